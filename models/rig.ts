@@ -1,0 +1,255 @@
+// The built thing in numbers: what a builder would put on a drawing. Plain data, SI units, no file format, no behaviour.
+// Elevations named `...Z` are metres above the inside bottom of the sump; heights named `...M` are above the part's own bottom.
+
+export interface Fittings {
+  /** Quarter bends in the run, by count. */
+  readonly bends90: number;
+  readonly bends45: number;
+  /** One-piece return bends of 180 degrees. */
+  readonly bends180: number;
+  readonly tees: number;
+  readonly unions: number;
+  /** Any further loss coefficients, summed. */
+  readonly extraK: number;
+}
+
+/** Something that takes up room in a vessel between two heights (rock, a pump, a box inside the tank). */
+export interface Displacement {
+  readonly fromM: number;
+  readonly toM: number;
+  readonly areaM2: number;
+}
+
+export interface OverflowBox {
+  readonly planAreaM2: number;
+  /** Inside depth of the box from its floor to its rim [m]. */
+  readonly depthM: number;
+  /** Elevation of the box floor. */
+  readonly floorZ: number;
+  /** Box level that the installer sets while running by throttling a full-siphon drain; null = whatever the drain gives. */
+  readonly runningLevelM: number | null;
+}
+
+/** Tubes that carry water from the display over the glass into a box hung outside. */
+export interface SiphonTubes {
+  readonly count: number;
+  readonly boreM: number;
+  readonly lengthM: number;
+  readonly crownZ: number;
+  /** Elevation of the inlet end in the display-side cup and of the outlet end in the hung box. */
+  readonly inletZ: number;
+  readonly outletZ: number;
+  /** Whether both ends stay under water when the pump stops (then it restarts by itself). */
+  readonly startsPrimed: boolean;
+}
+
+export type DrainKind = "open" | "throttled siphon" | "dry emergency";
+
+export interface Drain {
+  readonly id: string;
+  /** open: water and air together; throttled siphon: runs full, valve set for the flow; dry emergency: idle until the level rises. */
+  readonly kind: DrainKind;
+  readonly boreM: number;
+  /** Height of the pipe's mouth above the floor of the vessel it drains. */
+  readonly inletM: number;
+  readonly lengthM: number;
+  readonly roughnessM: number;
+  readonly fittings: Fittings;
+  /** Share of the bore that is open, 1 = clear. */
+  readonly openShare: number;
+  /** Where the water goes: a tower id or a sump chamber id. */
+  readonly to: string;
+  readonly outletZ: number;
+}
+
+export interface Overflow {
+  readonly id: string;
+  /** drilled: weir straight in the glass or an internal box; hang-on: box outside, fed by siphon tubes. */
+  readonly kind: "drilled" | "hang-on";
+  /** Elevation of the weir crest. */
+  readonly crestZ: number;
+  readonly weirLengthM: number;
+  /** Share of the weir length that is open between the teeth (1 = no teeth). */
+  readonly openShare: number;
+  readonly box: OverflowBox;
+  readonly siphon: SiphonTubes | null;
+  readonly drains: readonly Drain[];
+}
+
+export interface Display {
+  readonly id: string;
+  readonly name: string;
+  /** Inner plan. */
+  readonly lengthM: number;
+  readonly widthM: number;
+  /** Inner height, bottom to rim. */
+  readonly heightM: number;
+  readonly glassM: number;
+  readonly wallMaterial: "glass" | "acrylic";
+  readonly bottomZ: number;
+  readonly displacements: readonly Displacement[];
+  readonly lid: "open" | "covered";
+  readonly overflows: readonly Overflow[];
+}
+
+export type Distribution = "drip plate" | "fixed spray" | "rotating arm" | "one-sided";
+
+export interface Prefilter {
+  /** Pad grade by what it holds back; coarse foam, floss or a fine felt. */
+  readonly grade: "coarse" | "medium" | "fine";
+  readonly areaM2: number;
+  readonly thicknessM: number;
+  /** Share of the pad already blinded at the start, 0..1. */
+  readonly blindedShare: number;
+  /** Where the water goes that spills past a blinded pad. */
+  readonly spillsTo: "media" | "past the media" | "floor";
+}
+
+export interface TowerTray {
+  readonly depthM: number;
+  readonly holes: number;
+  readonly holeDiameterM: number;
+  /** Where the tray's rim lets go when the holes clog. */
+  readonly spillsTo: "past the media" | "floor";
+}
+
+export interface Tower {
+  readonly id: string;
+  readonly lengthM: number;
+  readonly widthM: number;
+  /** Depth of media from the grate up. */
+  readonly mediaDepthM: number;
+  /** Elevation of the grate. */
+  readonly grateZ: number;
+  readonly media: {
+    readonly kind: string;
+    readonly specificSurfaceM2PerM3: number;
+    readonly voidShare: number;
+    /** Nominal size of a piece, for packing correlations. */
+    readonly pieceM: number;
+  };
+  readonly distribution: Distribution;
+  /** Share of the media wetted if the user has measured or assumes it; null = computed from distribution and flow. */
+  readonly wettedShare: number | null;
+  /** Turns per minute and number of arms of a rotating arm. */
+  readonly arm: { readonly turnsPerMinute: number; readonly arms: number } | null;
+  readonly prefilter: Prefilter | null;
+  readonly tray: TowerTray;
+  /** open air, or a lid with a stated air exchange. */
+  readonly lid: "open" | "vented" | "sealed";
+  /** Forced air through a vented tower [m3/s]; 0 = natural draught. */
+  readonly airFlowM3PerS: number;
+  /** Sump chamber it drains into. */
+  readonly drainsTo: string;
+}
+
+export type ChamberRole = "inlet" | "settling" | "media" | "heater" | "return";
+
+export interface Chamber {
+  readonly id: string;
+  readonly role: ChamberRole;
+  readonly lengthM: number;
+  readonly displacements: readonly Displacement[];
+  /** Media lying under water in this chamber. */
+  readonly submergedMedia: { readonly kind: string; readonly volumeM3: number; readonly specificSurfaceM2PerM3: number; readonly voidShare: number } | null;
+}
+
+/** A plate between chamber i and i + 1. over: water passes over the top; under: through the gap below; both: either way. */
+export interface Baffle {
+  readonly kind: "over" | "under" | "over and under";
+  /** Top edge above the sump bottom. */
+  readonly topM: number;
+  /** Clear gap below, for under. */
+  readonly gapM: number;
+}
+
+export interface Sump {
+  readonly lengthM: number;
+  readonly widthM: number;
+  readonly heightM: number;
+  readonly glassM: number;
+  readonly wallMaterial: "glass" | "acrylic";
+  /** In flow order, the last one is the return chamber. */
+  readonly chambers: readonly Chamber[];
+  /** One fewer than the chambers. */
+  readonly baffles: readonly Baffle[];
+  /** Level in the return chamber while running, as filled by the user. */
+  readonly runningLevelM: number;
+}
+
+export interface Nozzle {
+  readonly id: string;
+  readonly display: string;
+  readonly boreM: number;
+  /** Elevation of the lowest opening through which air can enter or water leave. */
+  readonly tipZ: number;
+  readonly jet: "plain" | "fanned";
+  /** Siphon-break hole in this nozzle's pipe; null = none. */
+  readonly breakHole: { readonly diameterM: number; readonly z: number; readonly count: number } | null;
+}
+
+export interface ReturnLine {
+  readonly pump: {
+    /** Head against flow, from shut-off to free flow: [flow m3/s, head m], flow ascending. */
+    readonly curve: readonly (readonly [number, number])[];
+    /** True when the curve was guessed from the label. */
+    readonly guessed: boolean;
+    readonly powerW: number;
+    /** Level in the return chamber at which it draws air. */
+    readonly intakeM: number;
+    /** Loss coefficient for water running backwards through the stopped pump. */
+    readonly idleK: number;
+  };
+  readonly riser: { readonly boreM: number; readonly lengthM: number; readonly roughnessM: number; readonly fittings: Fittings };
+  /** Opening of the throttling valve, 1 = open. */
+  readonly valveOpenShare: number;
+  readonly checkValve: "none" | "seals" | "weeps" | "stuck open";
+  /** Leakage of a weeping check valve at 1 m head [m3/s]. */
+  readonly checkValveWeepM3PerS: number;
+  readonly nozzles: readonly Nozzle[];
+  /** Manifold branches to accessories that drain back to the sump. */
+  readonly branches: readonly { readonly id: string; readonly boreM: number; readonly lengthM: number; readonly k: number; readonly outletZ: number; readonly to: string }[];
+}
+
+export interface TopOff {
+  readonly reservoirM3: number;
+  readonly pumpM3PerS: number;
+  /** Return-chamber levels at which the float switches on (low) and off (high). */
+  readonly onBelowM: number;
+  readonly offAboveM: number;
+  readonly salinityGPerKg: number;
+}
+
+export interface Room {
+  readonly temperatureC: number;
+  readonly relativeHumidity: number;
+  readonly altitudeM: number;
+  /** CO2 in room air as a mole fraction. */
+  readonly co2Share: number;
+}
+
+export interface Cabinet {
+  readonly lengthM: number;
+  readonly widthM: number;
+  readonly heightM: number;
+  readonly doorWidthM: number;
+  readonly doorHeightM: number;
+}
+
+export interface Rig {
+  readonly displays: readonly Display[];
+  readonly towers: readonly Tower[];
+  readonly sump: Sump;
+  readonly return: ReturnLine;
+  readonly topOff: TopOff | null;
+  readonly cabinet: Cabinet | null;
+  readonly room: Room;
+  readonly waterTemperatureC: number;
+  readonly salinityGPerKg: number;
+  /** Evaporation of the whole system [m3/s]; null = computed from heat and humidity. */
+  readonly evaporationM3PerS: number | null;
+  readonly stand: { readonly footprintM2: number; readonly dryMassKg: number } | null;
+}
+
+/** Inner plan area of a display [m2]. */
+export const displayPlanM2 = (d: Display): number => d.lengthM * d.widthM;
