@@ -151,7 +151,12 @@ export interface Chamber {
   readonly lengthM: number;
   readonly displacements: readonly Displacement[];
   /** Media lying under water in this chamber. */
-  readonly submergedMedia: { readonly kind: string; readonly volumeM3: number; readonly specificSurfaceM2PerM3: number; readonly voidShare: number } | null;
+  readonly submergedMedia: {
+    readonly kind: string;
+    readonly volumeM3: number;
+    readonly specificSurfaceM2PerM3: number;
+    readonly voidShare: number;
+  } | null;
 }
 
 /** A plate between chamber i and i + 1. over: water passes over the top; under: through the gap below; both: either way. */
@@ -208,7 +213,14 @@ export interface ReturnLine {
   readonly checkValveWeepM3PerS: number;
   readonly nozzles: readonly Nozzle[];
   /** Manifold branches to accessories that drain back to the sump. */
-  readonly branches: readonly { readonly id: string; readonly boreM: number; readonly lengthM: number; readonly k: number; readonly outletZ: number; readonly to: string }[];
+  readonly branches: readonly {
+    readonly id: string;
+    readonly boreM: number;
+    readonly lengthM: number;
+    readonly k: number;
+    readonly outletZ: number;
+    readonly to: string;
+  }[];
 }
 
 export interface TopOff {

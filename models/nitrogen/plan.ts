@@ -64,16 +64,43 @@ export interface SurfaceAreas {
 export type DoseSubstance = "ammonia" | "nitrite" | "bicarbonate" | "chloride";
 
 export type PlanEvent = { readonly day: number; readonly label: string } & (
-  | { readonly kind: "dose"; readonly substance: DoseSubstance; /** g N, eq or g Cl in all; or up to a level [per m3]. */ readonly amount: number | null; readonly toLevel: number | null;
-      /** Skip unless both TAN and nitrite (as N) are below these. */ readonly onlyBelow: { readonly tan: number; readonly no2: number } | null }
-  | { readonly kind: "feed"; readonly group: string | null; /** Multiply the plan by this from now on. */ readonly factor: number; /** Extra food that nobody eats [g/day, until the next feed event]. */ readonly extraGPerDay: number }
+  | {
+      readonly kind: "dose";
+      readonly substance: DoseSubstance /** g N, eq or g Cl in all; or up to a level [per m3]. */;
+      readonly amount: number | null;
+      readonly toLevel: number | null;
+      /** Skip unless both TAN and nitrite (as N) are below these. */ readonly onlyBelow: {
+        readonly tan: number;
+        readonly no2: number;
+      } | null;
+    }
+  | {
+      readonly kind: "feed";
+      readonly group: string | null /** Multiply the plan by this from now on. */;
+      readonly factor: number /** Extra food that nobody eats [g/day, until the next feed event]. */;
+      readonly extraGPerDay: number;
+    }
   | { readonly kind: "water change"; readonly share: number; readonly tap: TapWater }
   | { readonly kind: "rinse media"; readonly where: string | null; readonly lostShare: number }
   | { readonly kind: "replace media"; readonly where: string | null; readonly share: number }
-  | { readonly kind: "medicine"; readonly aobLost: number; readonly nobLost: number; readonly inhibition: number; readonly lastsDays: number }
+  | {
+      readonly kind: "medicine";
+      readonly aobLost: number;
+      readonly nobLost: number;
+      readonly inhibition: number;
+      readonly lastsDays: number;
+    }
   | { readonly kind: "carcass"; readonly massG: number; readonly foundDay: number | null }
-  | { readonly kind: "power cut"; readonly hours: number; /** false: only the pump stopped, heater and air still run. */ readonly everythingOff: boolean;
-      readonly batteryAir: boolean; readonly stirEveryHours: number | null; readonly mistEveryHours: number | null; readonly room: { readonly temperatureC: number; readonly relativeHumidity: number } | null; readonly towerOpen: boolean }
+  | {
+      readonly kind: "power cut";
+      readonly hours: number /** false: only the pump stopped, heater and air still run. */;
+      readonly everythingOff: boolean;
+      readonly batteryAir: boolean;
+      readonly stirEveryHours: number | null;
+      readonly mistEveryHours: number | null;
+      readonly room: { readonly temperatureC: number; readonly relativeHumidity: number } | null;
+      readonly towerOpen: boolean;
+    }
   | { readonly kind: "wetting"; readonly tower: string | null; readonly wettedShare: number | null }
   | { readonly kind: "prefilter"; readonly blindedShare: number }
   | { readonly kind: "change pad" }
