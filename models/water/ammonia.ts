@@ -1,0 +1,56 @@
+// How much of the total ammonia is the un-ionised, toxic NH3.
+import { freeMinusTotalPk } from "./phScale.ts";
+import { ZERO_CELSIUS_K } from "./temperature.ts";
+
+/** pKa of ammonium in fresh water, 0-50 °C. Source: Emerson, Russo, Lund & Thurston (1975), J. Fish. Res. Board Can. 32:2379. */
+export function ammoniumPkaFresh(temperatureC: number): number {
+  return 0.09018 + 2729.92 / (temperatureC + ZERO_CELSIUS_K);
+}
+
+/**
+ * pKa of ammonium in sea water on the FREE hydrogen-ion scale (close to what an NBS electrode sees), -2 to 40 °C, S 0-40 g/kg.
+ * Source: Clegg & Whitfield (1995), Geochim. Cosmochim. Acta 59:2403 (stated accuracy of K about 5 %).
+ */
+export function ammoniumPkaFreeScale(temperatureC: number, salinityGPerKg: number): number {
+  const t = temperatureC + ZERO_CELSIUS_K;
+  const s = salinityGPerKg;
+  return (
+    9.244605 -
+    2729.33 * (1 / 298.15 - 1 / t) +
+    (0.0500616 - 9.412696 / t - 2.029559e-7 * t * t) * Math.sqrt(s) +
+    (-0.0142372 + 1.46041e-5 * t + 3.730005 / t) * s +
+    (7.14045e-5 - 0.0229021 / t) * s * s +
+    (-5.521278e-7 + 1.95413e-4 / t) * s * s * s
+  );
+}
+
+/**
+ * pKa of ammonium that belongs to the models' own pH (total scale; ordinary pH in fresh water), 0-40 °C, 0-45 g/kg.
+ * Emerson (1975) at zero salinity plus the salt effect of Clegg & Whitfield (1995), shifted from the free to the total scale with Dickson (1990):
+ * one smooth curve from fresh to salt (the joining is a modelling assumption; both fits agree within 0.002 at zero salinity).
+ */
+export function ammoniumPka(temperatureC: number, salinityGPerKg: number): number {
+  const saltEffect = ammoniumPkaFreeScale(temperatureC, salinityGPerKg) - ammoniumPkaFreeScale(temperatureC, 0);
+  return ammoniumPkaFresh(temperatureC) + saltEffect - freeMinusTotalPk(temperatureC, salinityGPerKg);
+}
+
+/** Second opinion in sea water, NBS-like scale, 5-25 °C, S 5-40 g/kg. Source: Johansson & Wedborg (1980), as in Bell et al. (2008), Environ. Chem. 5:258, eq. 3. */
+export function ammoniumPkaJohanssonWedborg(temperatureC: number, salinityGPerKg: number): number {
+  return 10.0423 - 0.0315536 * temperatureC + 0.003071 * salinityGPerKg;
+}
+
+/** Share of total ammonia that is un-ionised, 0-1, from a pKa and a pH on the same scale. Its slope over pH is ln(10) f (1 - f). */
+export function unionisedFraction(ammoniumPkaValue: number, ph: number): number {
+  return 1 / (1 + 10 ** (ammoniumPkaValue - ph));
+}
+
+/** Un-ionised ammonia as N, g/m³, of total ammonia nitrogen, g/m³, at the models' own pH. */
+export function freeAmmoniaNGPerM3(tanGPerM3: number, ph: number, temperatureC: number, salinityGPerKg: number): number {
+  return tanGPerM3 * unionisedFraction(ammoniumPka(temperatureC, salinityGPerKg), ph);
+}
+
+/** Free ammonia as g NH3/m³ in fresh water, in the form in which the inhibition thresholds were published: Anthonisen et al. (1976), J. WPCF 48:835. */
+export function freeAmmoniaAnthonisenGPerM3(tanGPerM3: number, ph: number, temperatureC: number): number {
+  const hydrogenInverse = 10 ** ph;
+  return ((17 / 14) * tanGPerM3 * hydrogenInverse) / (Math.exp(6344 / (273 + temperatureC)) + hydrogenInverse);
+}

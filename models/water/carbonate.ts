@@ -1,0 +1,167 @@
+// pH from alkalinity and inorganic carbon. Alkalinity here is carbonate + borate + hydroxide - hydrogen ion;
+// the NH3, phosphate and organic parts of a titration are left out (modelling assumption: under 2 % of it in a kept tank).
+import { boronMolPerKg, carbonatePk, lnBoricAcidConstant, lnCo2Solubility, waterPk } from "./carbonateEquilibria.ts";
+import { densityKgPerM3 } from "./density.ts";
+import { STANDARD_ATMOSPHERE_PA } from "./pressure.ts";
+import { saturationVapourPressurePa } from "./vapour.ts";
+
+/** Mole fraction of CO2 in dry outside air (about 2024; indoor air is commonly twice this). */
+export const CO2_IN_DRY_AIR = 424e-6;
+
+/** Everything the pH solver needs at one temperature and salinity, per cubic metre of water. Compute once per cell, not per call. */
+export interface CarbonateConstants {
+  readonly temperatureC: number;
+  readonly salinityGPerKg: number;
+  readonly densityKgPerM3: number;
+  /** Solubility of CO2, mol/(m³ atm). */
+  readonly k0: number;
+  /** First and second dissociation constants of carbonic acid and that of boric acid, mol/m³. */
+  readonly k1: number;
+  readonly k2: number;
+  readonly kb: number;
+  /** Ion product of water, mol²/m⁶. */
+  readonly kw: number;
+  readonly boronMolPerM3: number;
+}
+
+/** Constants for 0-40 °C and 0-45 g/kg; sources in carbonateEquilibria.ts. */
+export function carbonateConstants(temperatureC: number, salinityGPerKg: number): CarbonateConstants {
+  const density = densityKgPerM3(temperatureC, salinityGPerKg);
+  const { pk1, pk2 } = carbonatePk(temperatureC, salinityGPerKg);
+  return {
+    temperatureC,
+    salinityGPerKg,
+    densityKgPerM3: density,
+    k0: density * Math.exp(lnCo2Solubility(temperatureC, salinityGPerKg)),
+    k1: density * 10 ** -pk1,
+    k2: density * 10 ** -pk2,
+    kb: density * Math.exp(lnBoricAcidConstant(temperatureC, salinityGPerKg)),
+    kw: density * density * 10 ** -waterPk(temperatureC, salinityGPerKg),
+    boronMolPerM3: density * boronMolPerKg(salinityGPerKg),
+  };
+}
+
+/** Slots of the result of `solvePh`. Carbon dioxide in mol/m³; derivatives at constant temperature and salinity. */
+export const PH = 0;
+export const DPH_DALK = 1;
+export const DPH_DDIC = 2;
+export const CO2 = 3;
+export const DCO2_DALK = 4;
+export const DCO2_DDIC = 5;
+export const PH_RESULT_LENGTH = 6;
+
+const LOWEST_PH = -2;
+const HIGHEST_PH = 16;
+const PH_TOLERANCE = 1e-12;
+const MAX_ITERATIONS = 80;
+
+/** Hydrogen ion, mol/m³, of a pH (mol/kg of solution). */
+function hydrogenMolPerM3(constants: CarbonateConstants, ph: number): number {
+  return constants.densityKgPerM3 * 10 ** -ph;
+}
+
+/** Alkalinity, eq/m³, of water of a pH and an inorganic carbon content (mol/m³). */
+export function alkalinityEqPerM3(constants: CarbonateConstants, ph: number, dicMolPerM3: number): number {
+  const { k1, k2, kb, kw, boronMolPerM3 } = constants;
+  const h = hydrogenMolPerM3(constants, ph);
+  return (dicMolPerM3 * (k1 * h + 2 * k1 * k2)) / (h * h + k1 * h + k1 * k2) + (boronMolPerM3 * kb) / (kb + h) + kw / h - h;
+}
+
+/** Inorganic carbon, mol/m³, of water of a pH and an alkalinity (eq/m³): the inverse of `solvePh`. Negative when no carbon fits them. */
+export function dicMolPerM3(constants: CarbonateConstants, ph: number, alkEqPerM3: number): number {
+  const { k1, k2 } = constants;
+  const h = hydrogenMolPerM3(constants, ph);
+  const withoutCarbon = alkalinityEqPerM3(constants, ph, 0);
+  return ((alkEqPerM3 - withoutCarbon) * (h * h + k1 * h + k1 * k2)) / (k1 * h + 2 * k1 * k2);
+}
+
+/**
+ * pH and dissolved CO2 with their exact derivatives, written into `out` (see the slot names); allocates nothing.
+ * Newton's method in pH, kept inside a shrinking bracket, since alkalinity rises strictly with pH; ends when a Newton step is under 1e-12.
+ * @param alkEqPerM3 alkalinity, eq/m³ (= meq/L), any sign
+ * @param dicMolPerM3 inorganic carbon, mol/m³; a negative value (an integrator's trial) counts as none
+ * @param guess pH to start from, for example the last one
+ * @throws RangeError when an input is not finite or no pH between -2 and 16 fits it
+ */
+export function solvePh(
+  constants: CarbonateConstants,
+  alkEqPerM3: number,
+  dicMolPerM3: number,
+  guess: number,
+  out: Float64Array,
+): void {
+  const { k1, k2, kb, kw, boronMolPerM3, densityKgPerM3 } = constants;
+  const carbon = Math.max(dicMolPerM3, 0);
+  const k12 = k1 * k2;
+  let low = LOWEST_PH;
+  let high = HIGHEST_PH;
+  let ph = guess > low && guess < high ? guess : 8;
+  for (let iteration = 0; iteration < MAX_ITERATIONS; iteration++) {
+    const h = densityKgPerM3 * Math.exp(-Math.LN10 * ph);
+    const d = h * h + k1 * h + k12;
+    const alkPerCarbon = (k1 * h + 2 * k12) / d;
+    const borateShare = kb / (kb + h);
+    const excess = carbon * alkPerCarbon + boronMolPerM3 * borateShare + kw / h - h - alkEqPerM3;
+    const buffer =
+      Math.LN10 *
+      ((carbon * k1 * h * (h * h + 4 * k2 * h + k12)) / (d * d) + (boronMolPerM3 * borateShare * h) / (kb + h) + kw / h + h);
+    if (excess > 0) high = ph;
+    else low = ph;
+    const step = -excess / buffer;
+    if (Math.abs(step) < PH_TOLERANCE) {
+      const co2PerCarbon = (h * h) / d;
+      const co2Slope = -Math.LN10 * carbon * co2PerCarbon * alkPerCarbon;
+      out[PH] = ph + step;
+      out[DPH_DALK] = 1 / buffer;
+      out[DPH_DDIC] = -alkPerCarbon / buffer;
+      out[CO2] = carbon * co2PerCarbon + co2Slope * step;
+      out[DCO2_DALK] = co2Slope / buffer;
+      out[DCO2_DDIC] = co2PerCarbon - (co2Slope * alkPerCarbon) / buffer;
+      return;
+    }
+    const next = ph + step;
+    ph = next > low && next < high ? next : 0.5 * (low + high);
+  }
+  throw new RangeError(`No pH fits alkalinity ${alkEqPerM3} eq/m³ with inorganic carbon ${dicMolPerM3} mol/m³`);
+}
+
+/** Partial pressure of CO2 in moist air over the water, atm, from its mole fraction in dry air and the total pressure (Pa). */
+export function co2PartialPressureAtm(
+  co2MoleFractionDry: number,
+  pressurePa: number,
+  temperatureC: number,
+  salinityGPerKg: number,
+): number {
+  return (co2MoleFractionDry * (pressurePa - saturationVapourPressurePa(temperatureC, salinityGPerKg))) / STANDARD_ATMOSPHERE_PA;
+}
+
+/**
+ * Inorganic carbon, mol/m³, and pH of water of an alkalinity (eq/m³) at rest with a partial pressure of CO2 (atm): where long aeration ends.
+ * Bisection on pH to 1e-13: for starting values and reports, not for inner loops.
+ */
+export function openToAir(
+  constants: CarbonateConstants,
+  alkEqPerM3: number,
+  pco2Atm: number,
+): { ph: number; dicMolPerM3: number } {
+  const { k0, k1, k2 } = constants;
+  const co2 = k0 * pco2Atm;
+  const carbonAt = (ph: number): number => {
+    const h = hydrogenMolPerM3(constants, ph);
+    return co2 * (1 + k1 / h + (k1 * k2) / (h * h));
+  };
+  let low = LOWEST_PH;
+  let high = HIGHEST_PH;
+  while (high - low > 1e-13 * HIGHEST_PH) {
+    const middle = 0.5 * (low + high);
+    if (alkalinityEqPerM3(constants, middle, carbonAt(middle)) > alkEqPerM3) high = middle;
+    else low = middle;
+  }
+  const ph = 0.5 * (low + high);
+  return { ph, dicMolPerM3: carbonAt(ph) };
+}
+
+/** Partial pressure of CO2, atm, that water holding this much dissolved CO2 (mol/m³) is at rest with (Henry's law). */
+export function co2TensionAtm(constants: CarbonateConstants, co2MolPerM3: number): number {
+  return co2MolPerM3 / constants.k0;
+}

@@ -1,0 +1,10 @@
+/** One standard atmosphere, Pa. */
+export const STANDARD_ATMOSPHERE_PA = 101325;
+
+/**
+ * Mean air pressure, Pa, at an altitude in metres: ICAO standard atmosphere, troposphere (15 °C at sea level, lapse 6.5 K/km).
+ * Meant for -400 to 5000 m; day-to-day weather moves it by about ±2 %.
+ */
+export function airPressurePa(altitudeM: number): number {
+  return STANDARD_ATMOSPHERE_PA * (1 - 2.25577e-5 * altitudeM) ** 5.25588;
+}
