@@ -57,8 +57,10 @@ export interface VesselTrace {
   readonly id: string;
   readonly name: string;
   readonly kind: string;
+  /** Id of the part of the rig it belongs to (display, overflow, tower, chamber, nozzle); "" for floor, air and reservoir. */
+  readonly partOf: string;
   readonly bottomZ: number;
-  readonly rimZ: number;
+  readonly rimZ: number | null;
   /** Elevation of the water surface [m] at each time of the story. */
   readonly levelZ: readonly number[];
 }
