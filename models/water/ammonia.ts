@@ -1,5 +1,4 @@
 // How much of the total ammonia is the un-ionised, toxic NH3.
-import { freeMinusTotalPk } from "./phScale.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 
 /** pKa of ammonium in fresh water, 0-50 °C. Source: Emerson, Russo, Lund & Thurston (1975), J. Fish. Res. Board Can. 32:2379. */
@@ -26,12 +25,14 @@ export function ammoniumPkaFreeScale(temperatureC: number, salinityGPerKg: numbe
 
 /**
  * pKa of ammonium that belongs to the models' own pH (total scale; ordinary pH in fresh water), 0-40 °C, 0-45 g/kg.
- * Emerson (1975) at zero salinity plus the salt effect of Clegg & Whitfield (1995), shifted from the free to the total scale with Dickson (1990):
- * one smooth curve from fresh to salt (the joining is a modelling assumption; both fits agree within 0.002 at zero salinity).
+ * Emerson (1975) in pure water plus the salt effect of Yao & Millero (1995), Aquat. Geochem. 1:53: one smooth curve from fresh to salt.
+ * Their sea-water scale is taken as the total scale: the 0.01 between the two is 2 % of the NH3, less than the scatter between authors
+ * (Clegg & Whitfield shifted to this scale lie 0.03 lower).
  */
 export function ammoniumPka(temperatureC: number, salinityGPerKg: number): number {
-  const saltEffect = ammoniumPkaFreeScale(temperatureC, salinityGPerKg) - ammoniumPkaFreeScale(temperatureC, 0);
-  return ammoniumPkaFresh(temperatureC) + saltEffect - freeMinusTotalPk(temperatureC, salinityGPerKg);
+  const t = temperatureC + ZERO_CELSIUS_K;
+  const lnSaltEffect = (0.46532 - 123.7184 / t) * Math.sqrt(salinityGPerKg) + (-0.01992 + 3.17556 / t) * salinityGPerKg;
+  return ammoniumPkaFresh(temperatureC) - lnSaltEffect / Math.LN10;
 }
 
 /** Second opinion in sea water, NBS-like scale, 5-25 °C, S 5-40 g/kg. Source: Johansson & Wedborg (1980), as in Bell et al. (2008), Environ. Chem. 5:258, eq. 3. */

@@ -38,7 +38,7 @@ export const SALT_UNIONISED_CHRONIC_G_NH3_PER_M3 = 0.035;
 export function ammoniumPkaEpa1989(temperatureC: number, salinityGPerKg: number): number {
   const temperatureK = temperatureC + 273.15;
   const ionicStrength = (19.9273 * salinityGPerKg) / (1000 - 1.005109 * salinityGPerKg);
-  return 9.245 + 0.116 * ionicStrength + 0.0324 * (298.15 - temperatureK) + 0.0415 / temperatureK;
+  return 9.245 + 0.116 * ionicStrength + 0.0324 * (298 - temperatureK) + 0.0415 / temperatureK;
 }
 
 /** Salt-water acute criterion as TOTAL ammonia, g NH3/m³, for an NBS pH: 0.233 over the un-ionised share (US EPA 1989). */
