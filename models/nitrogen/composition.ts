@@ -1,0 +1,76 @@
+// What each substance contains, and how a process row is completed so that it can create or destroy nothing.
+
+/** Everything a process may make or use. Nitrogen species in g N, organics and biomass in g COD, alkalinity in eq, carbon in mol. */
+export const substances = [
+  "tan", "no2", "no3", "o2", "alk", "dic", // dissolved
+  "ss", "xs", "xd", // organics: dissolved, suspended, deposited
+  "xh", // heterotrophs afloat
+  "aob", "cmx", "nob", "het", // on surfaces
+  "n2", "nh3air", "co2air", "plant", // where things go for good
+  "reserve", // what animals burn: fed to them, not followed
+] as const;
+export type Substance = (typeof substances)[number];
+
+export const conserved = ["nitrogen", "oxygenDemand", "charge", "carbon"] as const;
+export type Conserved = (typeof conserved)[number];
+
+const MOL_N_G = 14.007;
+/** g COD that one mole of carbon in organics stands for: 32 at a respiratory quotient of 1 (glucose, and C5H7O2N to NH3). */
+const COD_PER_MOL_C = 32;
+/** N in biomass [g/g COD]: Hiatt & Grady (2008). */
+const N_IN_BIOMASS = 0.086;
+/** Heterotroph yield [g COD/g COD]: Henze et al. (2000) ASM2d, 0.63 (from memory). */
+export const HETEROTROPH_YIELD = 0.63;
+/** N in organics: set to what heterotrophs need for growth, so that growth neither takes nor frees ammonia and decay frees it
+ * (modelling assumption; the value, 0.054, equals a 42 % protein feed of 1.24 g COD/g). */
+export const N_IN_ORGANICS = HETEROTROPH_YIELD * N_IN_BIOMASS;
+/** Plant tissue: 6.7 % N of its COD (modelling assumption, about 1 part N to 15 parts COD). */
+const COD_PER_PLANT_N = 15;
+
+type Content = Readonly<Partial<Record<Conserved, number>>>;
+const organics: Content = { nitrogen: N_IN_ORGANICS, oxygenDemand: 1, carbon: 1 / COD_PER_MOL_C };
+const biomass: Content = { nitrogen: N_IN_BIOMASS, oxygenDemand: 1, carbon: 1 / COD_PER_MOL_C };
+/** Oxidation states as oxygen demand relative to ammonia: 48, 64 and 24 g O2 per mol N for nitrite, nitrate and N2. */
+export const content: Readonly<Record<Substance, Content>> = {
+  tan: { nitrogen: 1, charge: 1 / MOL_N_G },
+  no2: { nitrogen: 1, oxygenDemand: -47.997 / MOL_N_G, charge: -1 / MOL_N_G },
+  no3: { nitrogen: 1, oxygenDemand: -63.996 / MOL_N_G, charge: -1 / MOL_N_G },
+  o2: { oxygenDemand: -1 },
+  alk: { charge: -1 },
+  dic: { carbon: 1 },
+  ss: organics,
+  xs: organics,
+  xd: organics,
+  xh: biomass,
+  aob: biomass,
+  cmx: biomass,
+  nob: biomass,
+  het: biomass,
+  n2: { nitrogen: 1, oxygenDemand: -23.9985 / MOL_N_G },
+  nh3air: { nitrogen: 1 },
+  co2air: { carbon: 1 },
+  reserve: { oxygenDemand: 1, carbon: 1 / COD_PER_MOL_C },
+  plant: { nitrogen: 1, oxygenDemand: COD_PER_PLANT_N, carbon: COD_PER_PLANT_N / COD_PER_MOL_C },
+};
+
+export type Stoichiometry = Readonly<Partial<Record<Substance, number>>>;
+
+/** Sum of coefficient x content over a row; zero when the row conserves `quantity`. */
+export function imbalance(row: Stoichiometry, quantity: Conserved): number {
+  let sum = 0;
+  for (const [substance, coefficient] of Object.entries(row) as [Substance, number][])
+    sum += coefficient * (content[substance][quantity] ?? 0);
+  return sum;
+}
+
+/** Completes a row: each named substance takes the coefficient that makes its quantity balance, in the order given. */
+export function close(known: Stoichiometry, by: readonly (readonly [Conserved, Substance])[]): Stoichiometry {
+  const row: Partial<Record<Substance, number>> = { ...known };
+  for (const [quantity, substance] of by) {
+    const missing = imbalance(row, quantity);
+    const each = content[substance][quantity];
+    if (!each) throw new Error(`${substance} contains no ${quantity} and cannot close it`);
+    row[substance] = (row[substance] ?? 0) - missing / each;
+  }
+  return row;
+}

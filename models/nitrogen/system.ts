@@ -1,0 +1,513 @@
+// The whole nitrogen model as one stiff problem: cells joined by flows, films on surfaces, animals' guts, and the places where
+// matter goes for good. The wiring is fixed at construction; numbers that change with events live in `Conditions`.
+import type { SparsePattern, StiffProblem } from "../../sim/problem.ts";
+import { ammoniumPka } from "../water/ammonia.ts";
+import { type CarbonateConstants, carbonateConstants, PH, PH_RESULT_LENGTH, solvePh } from "../water/carbonate.ts";
+import { diffusivityM2PerS } from "../water/diffusivity.ts";
+import { nitrousAcidPka } from "../water/nitrous.ts";
+import { N_IN_ORGANICS } from "./composition.ts";
+import { cellVariables, type FilmDepth, filmVariables, Kernel } from "./kernel.ts";
+import type { ParameterValues } from "./parameters.ts";
+import { type Process, processes } from "./processes.ts";
+
+export interface CellSpec {
+  readonly id: string;
+  readonly name: string;
+}
+
+export interface FilmSpec {
+  readonly id: string;
+  readonly name: string;
+  /** Index of the cell whose water it touches. */
+  readonly cell: number;
+  /** Film thickness, water kept in and on it, and the still layer over it [m]. */
+  readonly filmM: number;
+  readonly waterM: number;
+  readonly boundaryM: number;
+}
+
+/** Ways by which water may pass between cells; their flows are conditions. */
+export interface WaySpec {
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface Wiring {
+  readonly cells: readonly CellSpec[];
+  readonly films: readonly FilmSpec[];
+  readonly ways: readonly WaySpec[];
+  /** Cells with a gas space of their own over the water (towers). */
+  readonly gasCells: readonly number[];
+  /** Cell that animals and feeding act on, for each gut. */
+  readonly guts: readonly { readonly id: string; readonly cell: number }[];
+}
+
+export interface CellConditions {
+  volumeM3: number;
+  temperatureC: number;
+  /** Oxygen and carbon dioxide transfer to room air [1/d] (for a gas cell: to its own gas). */
+  o2TransferPerDay: number;
+  co2TransferPerDay: number;
+  nh3TransferPerDay: number;
+  /** Saturation with room air [g/m3, mol/m3]. */
+  o2SaturationGPerM3: number;
+  co2SaturationMolPerM3: number;
+  /** Animals' wish for oxygen [g/m3/d] and their resting excretion [g N/m3/d]. */
+  respirationGPerM3Day: number;
+  excretionGNPerM3Day: number;
+  plantUptakeGNPerM3Day: number;
+  settlingPerDay: number;
+  /** Share of suspended waste arriving by each way that is caught on a pad here. */
+  captureShare: number;
+}
+
+export interface FilmConditions {
+  /** Surface that is wet and reached by the water [m2]. */
+  areaM2: number;
+  /** Activity left to ammonia and nitrite oxidisers under a medicine, 0..1. */
+  aobActivity: number;
+  nobActivity: number;
+}
+
+export interface GasConditions {
+  /** Gas volume over the water [m3] and its exchange with the room [1/d]. */
+  volumeM3: number;
+  exchangePerDay: number;
+}
+
+export interface Conditions {
+  readonly cells: CellConditions[];
+  readonly films: FilmConditions[];
+  readonly gas: GasConditions[];
+  /** Flow of each way [m3/d]. */
+  readonly flows: Float64Array;
+  salinityGPerKg: number;
+  /** Emptying of each of the two gut stages [1/d], and what becomes of the nitrogen in food. */
+  gutRatePerDay: number;
+  readonly gut: { readonly tanShare: number; readonly wasteShare: number; readonly keptShare: number };
+}
+
+const GAS_CONSTANT = 8.314462618;
+/** Diffusivity in a film relative to water: 0.5-0.8 (from memory, e.g. Stewart 1998). */
+const FILM_DIFFUSIVITY = 0.8;
+const SECONDS_PER_DAY = 86400;
+const CELL = cellVariables.length;
+const FILM = 8; // tan, no2, o2, ss, aob, cmx, nob, het
+const cellSlot = Object.fromEntries(cellVariables.map((name, i) => [name, i])) as Record<(typeof cellVariables)[number], number>;
+const filmSlot = Object.fromEntries(filmVariables.slice(0, FILM).map((name, i) => [name, i])) as Record<string, number>;
+/** Places where nitrogen goes for good, g N: nitrogen gas, ammonia gas, plants, kept in animals. */
+export const endStores = ["n2", "nh3air", "plant", "kept"] as const;
+export type EndStore = (typeof endStores)[number];
+const GAS = 2; // oxygen g/m3, carbon dioxide mol/m3
+
+const activation = (kJPerMol: number, temperatureC: number): number => {
+  // Arrhenius to 30 °C, level to 35, straight down to none at 43 °C (the cap is a modelling choice, after optimum ranges of 29-36 °C).
+  const t = Math.min(temperatureC, 30);
+  const rise = Math.exp(((kJPerMol * 1000) / GAS_CONSTANT) * (1 / 293.15 - 1 / (t + 273.15)));
+  return temperatureC <= 35 ? rise : rise * Math.max(0, (43 - temperatureC) / 8);
+};
+
+/** A place where processes run: one cell or one film. */
+interface Place {
+  readonly kernel: Kernel;
+  readonly list: readonly Process[];
+  readonly index: Int32Array;
+  readonly k: Float64Array;
+  readonly cell: number;
+  readonly film: number;
+  /** Effects: rate p adds factor[e] to state row[e]. */
+  readonly effectProcess: Int32Array;
+  readonly effectRow: Int32Array;
+  readonly effectCoefficient: Float64Array;
+  readonly effectFactor: Float64Array;
+  /** What the stoichiometric coefficient is scaled by, recomputed with conditions. */
+  readonly effectScale: Uint8Array;
+  /** Jacobian triplets of each effect: entry e * width + j, or -1. */
+  readonly position: Int32Array;
+}
+
+const enum Scale { Own, Water, ToCell, StoreCell, StoreFilm, Gas }
+
+export class NitrogenSystem implements StiffProblem {
+  readonly size: number;
+  readonly pattern: SparsePattern;
+  readonly wiring: Wiring;
+  readonly parameters: ParameterValues;
+  readonly rows: readonly Process[];
+  readonly conditions: Conditions;
+  readonly labels: readonly string[];
+  private readonly places: Place[] = [];
+  private readonly acid: Float64Array[];
+  private readonly constants: CarbonateConstants[] = [];
+  private readonly pka: Float64Array;
+  private readonly nitrousPka: Float64Array;
+  private readonly filmDepth: FilmDepth[] = [];
+  /** Linear part: state row += value * y[column] (column -1: constant). */
+  private readonly linearRow: Int32Array;
+  private readonly linearColumn: Int32Array;
+  private readonly linearValue: Float64Array;
+  private readonly linearPosition: Int32Array;
+  private readonly linearFill: (set: (value: number) => void) => void;
+  private readonly filmBase: number;
+  private readonly gasBase: number;
+  private readonly gutBase: number;
+  private readonly endBase: number;
+
+  constructor(wiring: Wiring, parameters: ParameterValues) {
+    this.wiring = wiring;
+    this.parameters = parameters;
+    const { cells, films, gasCells, guts } = wiring;
+    this.rows = processes(parameters);
+    this.filmBase = cells.length * CELL;
+    this.gasBase = this.filmBase + films.length * FILM;
+    this.gutBase = this.gasBase + gasCells.length * GAS;
+    this.endBase = this.gutBase + guts.length * 2;
+    this.size = this.endBase + endStores.length;
+    this.labels = [
+      ...cells.flatMap((cell) => cellVariables.map((v) => `${v} in ${cell.name}`)),
+      ...films.flatMap((film) => filmVariables.slice(0, FILM).map((v) => `${v} in the film on ${film.name}`)),
+      ...gasCells.flatMap((c) => [`oxygen in the air of ${cells[c].name}`, `carbon dioxide in the air of ${cells[c].name}`]),
+      ...guts.flatMap((gut) => [`food in ${gut.id}, first`, `food in ${gut.id}, second`]),
+      ...endStores.map((name) => `nitrogen gone to ${name}`),
+    ];
+    this.acid = cells.map(() => {
+      const slots = new Float64Array(PH_RESULT_LENGTH);
+      slots[PH] = 7.5;
+      return slots;
+    });
+    this.pka = new Float64Array(cells.length);
+    this.nitrousPka = new Float64Array(cells.length);
+    this.conditions = {
+      cells: cells.map(() => ({
+        volumeM3: 0.1, temperatureC: 25, o2TransferPerDay: 0, co2TransferPerDay: 0, nh3TransferPerDay: 0, o2SaturationGPerM3: 8, co2SaturationMolPerM3: 0.015,
+        respirationGPerM3Day: 0, excretionGNPerM3Day: 0, plantUptakeGNPerM3Day: 0, settlingPerDay: 0, captureShare: 0,
+      })),
+      films: films.map(() => ({ areaM2: 1, aobActivity: 1, nobActivity: 1 })),
+      gas: gasCells.map(() => ({ volumeM3: 0.01, exchangePerDay: 100 })),
+      flows: new Float64Array(wiring.ways.length),
+      salinityGPerKg: 0,
+      gutRatePerDay: 10,
+      gut: { tanShare: 0.576, wasteShare: 0.264, keptShare: 0.16 },
+    };
+    const cellRows = this.rows.filter((row) => row.place === "cell");
+    const filmRows = this.rows.filter((row) => row.place === "film");
+    const cellKernel = new Kernel(cellRows, "cell");
+    const filmKernel = new Kernel(filmRows, "film");
+    cells.forEach((_, c) => this.places.push(this.place(cellKernel, cellRows, c, -1)));
+    films.forEach((film, f) => this.places.push(this.place(filmKernel, filmRows, film.cell, f)));
+
+    const linear: [number, number][] = [];
+    this.linearFill = (set) => this.fillLinear((_row, _column, value) => set(value));
+    this.fillLinear((row, column) => linear.push([row, column]));
+    this.linearRow = Int32Array.from(linear, ([row]) => row);
+    this.linearColumn = Int32Array.from(linear, ([, column]) => column);
+    this.linearValue = new Float64Array(linear.length);
+    this.linearPosition = new Int32Array(linear.length);
+    this.pattern = this.buildPattern(linear);
+    this.refresh();
+  }
+
+  cellIndex(cell: number, substance: (typeof cellVariables)[number]): number {
+    return cell * CELL + cellSlot[substance];
+  }
+  filmIndex(film: number, substance: string): number {
+    const slot = filmSlot[substance];
+    if (slot === undefined) throw new Error(`no ${substance} in a film`);
+    return this.filmBase + film * FILM + slot;
+  }
+  gasIndex(gas: number, which: "o2" | "co2"): number {
+    return this.gasBase + gas * GAS + (which === "o2" ? 0 : 1);
+  }
+  gutIndex(gut: number, stage: 0 | 1): number {
+    return this.gutBase + gut * 2 + stage;
+  }
+  endIndex(store: EndStore): number {
+    return this.endBase + endStores.indexOf(store);
+  }
+  componentName(index: number): string {
+    return this.labels[index];
+  }
+
+  private place(kernel: Kernel, list: readonly Process[], cell: number, film: number): Place {
+    const index = Int32Array.from(kernel.locals, (name) => (film >= 0 && name in filmSlot ? this.filmIndex(film, name) : cell * CELL + cellSlot[name as keyof typeof cellSlot]));
+    const effects: { p: number; row: number; coefficient: number; scale: Scale }[] = [];
+    list.forEach((process, p) => {
+      for (const [substance, coefficient] of Object.entries(process.stoichiometry)) {
+        if (coefficient === 0 || substance === "reserve") continue;
+        if (substance === "co2air") {
+          const gas = this.wiring.gasCells.indexOf(cell);
+          if (gas >= 0) effects.push({ p, row: this.gasIndex(gas, "co2"), coefficient, scale: Scale.Gas });
+          continue;
+        }
+        if ((endStores as readonly string[]).includes(substance)) effects.push({ p, row: this.endIndex(substance as EndStore), coefficient, scale: film >= 0 ? Scale.StoreFilm : Scale.StoreCell });
+        else if (film >= 0 && substance in filmSlot) {
+          const isBiomass = filmSlot[substance] >= 4;
+          effects.push({ p, row: this.filmIndex(film, substance), coefficient, scale: isBiomass ? Scale.Own : Scale.Water });
+        } else if (substance in cellSlot) effects.push({ p, row: cell * CELL + cellSlot[substance as keyof typeof cellSlot], coefficient, scale: film >= 0 ? Scale.ToCell : Scale.Own });
+        else throw new Error(`${process.id} makes ${substance}, which has no place to go`);
+      }
+    });
+    return {
+      kernel, list, index, k: new Float64Array(list.length), cell, film,
+      effectProcess: Int32Array.from(effects, (e) => e.p),
+      effectRow: Int32Array.from(effects, (e) => e.row),
+      effectCoefficient: Float64Array.from(effects, (e) => e.coefficient),
+      effectFactor: new Float64Array(effects.length),
+      effectScale: Uint8Array.from(effects, (e) => e.scale),
+      position: new Int32Array(effects.length * kernel.width).fill(-1),
+    };
+  }
+
+  /** Local variables on which rate p of a place can depend. */
+  private dependencies(place: Place, p: number): boolean[] {
+    const { locals } = place.kernel;
+    const used = new Set<string>();
+    const add = (process: Process) => {
+      for (const term of process.terms) {
+        if (term.of === "ph" || term.of === "co2") used.add("alk").add("dic");
+        else if (term.of === "freeAmmonia") used.add("tan").add("alk").add("dic");
+        else if (term.of === "nitrousAcid") used.add("no2").add("alk").add("dic");
+        else if (term.of === "amo") used.add("aob").add("cmx");
+        else used.add(term.of);
+      }
+    };
+    add(place.list[p]);
+    // The effectiveness couples every process inside the film to all that share its oxygen and substrate.
+    if (place.list[p].depth) for (const other of place.list) if (other.depth && other.depth !== "anoxic") add(other);
+    return locals.map((name) => used.has(name));
+  }
+
+  private buildPattern(linear: readonly [number, number][]): SparsePattern {
+    const columnsOf: Set<number>[] = Array.from({ length: this.size }, (_, i) => new Set([i]));
+    for (const [row, column] of linear) if (column >= 0) columnsOf[row].add(column);
+    const depends = this.places.map((place) => place.list.map((_, p) => this.dependencies(place, p)));
+    this.places.forEach((place, n) => {
+      place.effectProcess.forEach((p, e) => {
+        depends[n][p].forEach((yes, j) => {
+          if (yes) columnsOf[place.effectRow[e]].add(place.index[j]);
+        });
+      });
+    });
+    const rowStart = new Int32Array(this.size + 1);
+    const columns: number[] = [];
+    columnsOf.forEach((set, row) => {
+      columns.push(...[...set].sort((a, b) => a - b));
+      rowStart[row + 1] = columns.length;
+    });
+    const pattern = { size: this.size, rowStart, columns: Int32Array.from(columns) };
+    const find = (row: number, column: number): number => pattern.columns.indexOf(column, rowStart[row]);
+    linear.forEach(([row, column], i) => {
+      this.linearPosition[i] = column < 0 ? -1 : find(row, column);
+    });
+    this.places.forEach((place, n) => {
+      const { width } = place.kernel;
+      place.effectProcess.forEach((p, e) => {
+        depends[n][p].forEach((yes, j) => {
+          if (yes) place.position[e * width + j] = find(place.effectRow[e], place.index[j]);
+        });
+      });
+    });
+    return pattern;
+  }
+
+  /** All linear terms in a fixed order: flows, film exchange, gas, guts, resettling, constants. */
+  private fillLinear(put: (row: number, column: number, value: number) => void): void {
+    const { wiring, conditions } = this;
+    const { cells, films, gasCells, guts, ways } = wiring;
+    ways.forEach(({ from, to }, w) => {
+      const flow = conditions.flows[w];
+      const capture = conditions.cells[to].captureShare;
+      for (let s = 0; s < CELL; s++) {
+        const source = from * CELL + s;
+        put(source, source, -flow / conditions.cells[from].volumeM3);
+        const caught = s === cellSlot.xs ? capture : 0;
+        put(to * CELL + s, source, ((1 - caught) * flow) / conditions.cells[to].volumeM3);
+      }
+      put(to * CELL + cellSlot.xd, from * CELL + cellSlot.xs, (capture * flow) / conditions.cells[to].volumeM3);
+    });
+    films.forEach((film, f) => {
+      const { temperatureC, volumeM3 } = conditions.cells[film.cell];
+      for (const substance of ["tan", "no2", "o2", "ss"] as const) {
+        const velocity = (diffusivity(substance, temperatureC) * SECONDS_PER_DAY) / film.boundaryM;
+        const inside = this.filmIndex(f, substance);
+        const outside = film.cell * CELL + cellSlot[substance];
+        const perVolume = (velocity * conditions.films[f].areaM2) / volumeM3;
+        put(inside, outside, velocity / film.waterM);
+        put(inside, inside, -velocity / film.waterM);
+        put(outside, inside, perVolume);
+        put(outside, outside, -perVolume);
+      }
+    });
+    const total = conditions.films.reduce((sum, film) => sum + film.areaM2, 0);
+    const landing = this.parameters.sloughing * this.parameters.resettling;
+    for (const guild of ["aob", "cmx", "nob"]) {
+      films.forEach((_, from) => {
+        const lost = this.filmIndex(from, guild);
+        put(lost, lost, -landing);
+        films.forEach((__, to) => {
+          put(this.filmIndex(to, guild), lost, (landing * conditions.films[from].areaM2) / Math.max(total, 1e-9));
+        });
+      });
+    }
+    cells.forEach((_, c) => {
+      const at = conditions.cells[c];
+      const gas = gasCells.indexOf(c);
+      const o2 = c * CELL + cellSlot.o2;
+      const dic = c * CELL + cellSlot.dic;
+      put(o2, o2, -at.o2TransferPerDay);
+      if (gas < 0) {
+        put(o2, -1, at.o2TransferPerDay * at.o2SaturationGPerM3);
+        put(dic, -1, at.co2TransferPerDay * at.co2SaturationMolPerM3);
+      } else {
+        const { volumeM3, exchangePerDay } = conditions.gas[gas];
+        const gasO2 = this.gasIndex(gas, "o2");
+        const gasCo2 = this.gasIndex(gas, "co2");
+        // Saturation follows the share of room air's oxygen and carbon dioxide left in the gas over the water.
+        put(o2, gasO2, at.o2TransferPerDay * at.o2SaturationGPerM3);
+        put(dic, gasCo2, at.co2TransferPerDay * at.co2SaturationMolPerM3);
+        const roomO2 = airO2GPerM3(at.temperatureC);
+        const roomCo2 = airCo2MolPerM3(at.temperatureC);
+        const o2PerGas = (at.o2TransferPerDay * at.volumeM3) / (volumeM3 * roomO2);
+        const co2PerGas = (at.co2TransferPerDay * at.volumeM3) / (volumeM3 * roomCo2);
+        put(gasO2, -1, exchangePerDay);
+        put(gasO2, gasO2, -exchangePerDay - o2PerGas * at.o2SaturationGPerM3);
+        put(gasO2, o2, o2PerGas);
+        put(gasCo2, -1, exchangePerDay);
+        put(gasCo2, gasCo2, -exchangePerDay - co2PerGas * at.co2SaturationMolPerM3);
+      }
+      put(c * CELL + cellSlot.tan, -1, at.excretionGNPerM3Day);
+      put(c * CELL + cellSlot.alk, -1, at.excretionGNPerM3Day / 14.007);
+    });
+    guts.forEach((gut, g) => {
+      const k = conditions.gutRatePerDay;
+      const [first, second] = [this.gutIndex(g, 0), this.gutIndex(g, 1)];
+      const volume = conditions.cells[gut.cell].volumeM3;
+      put(first, first, -k);
+      put(second, first, k);
+      put(second, second, -k);
+      put(gut.cell * CELL + cellSlot.tan, second, (k * conditions.gut.tanShare) / volume);
+      put(gut.cell * CELL + cellSlot.alk, second, (k * conditions.gut.tanShare) / volume / 14.007);
+      put(gut.cell * CELL + cellSlot.xs, second, (k * conditions.gut.wasteShare) / volume / N_IN_ORGANICS);
+      put(this.endIndex("kept"), second, k * conditions.gut.keptShare);
+    });
+  }
+
+  /** Recomputes every coefficient from `conditions`; call after changing them. */
+  refresh(): void {
+    const { conditions, parameters, wiring } = this;
+    let n = 0;
+    this.linearFill((value) => {
+      this.linearValue[n++] = value;
+    });
+    const salt = 1 - (1 - parameters.saltRate) * Math.min(1, conditions.salinityGPerKg / 35);
+    wiring.cells.forEach((_, c) => {
+      const t = conditions.cells[c].temperatureC;
+      this.constants[c] = carbonateConstants(t, conditions.salinityGPerKg);
+      this.pka[c] = ammoniumPka(t, conditions.salinityGPerKg);
+      this.nitrousPka[c] = nitrousAcidPka(t);
+    });
+    wiring.films.forEach((film, f) => {
+      const t = conditions.cells[film.cell].temperatureC;
+      const over = (substance: "tan" | "no2" | "ss" | "o2") => film.filmM / (2 * FILM_DIFFUSIVITY * diffusivity(substance, t) * SECONDS_PER_DAY);
+      this.filmDepth[f] = { tan: over("tan"), no2: over("no2"), ss: over("ss"), o2: over("o2") };
+    });
+    for (const place of this.places) {
+      const at = conditions.cells[place.cell];
+      const film = place.film < 0 ? undefined : conditions.films[place.film];
+      place.list.forEach((process, p) => {
+        const energy = process.energy === "none" ? 0 : parameters[`${process.energy}Energy`];
+        let k = process.rate * activation(energy, at.temperatureC);
+        if (process.guild) k *= salt * (process.guild === "aob" ? (film?.aobActivity ?? 1) : (film?.nobActivity ?? 1));
+        if (process.coefficient) k *= this.coefficient(process.coefficient, at);
+        place.k[p] = k;
+      });
+      place.effectCoefficient.forEach((coefficient, e) => {
+        const scale: Scale = place.effectScale[e];
+        const area = film?.areaM2 ?? 0;
+        place.effectFactor[e] = coefficient * this.scale(scale, place, at, area);
+      });
+    }
+  }
+
+  private scale(scale: Scale, place: Place, at: CellConditions, areaM2: number): number {
+    switch (scale) {
+      case Scale.Own: return 1;
+      case Scale.Water: return 1 / this.wiring.films[place.film].waterM;
+      case Scale.ToCell: return areaM2 / at.volumeM3;
+      case Scale.StoreCell: return at.volumeM3;
+      case Scale.StoreFilm: return areaM2;
+      default: return at.volumeM3 / (this.conditions.gas[this.wiring.gasCells.indexOf(place.cell)].volumeM3 * airCo2MolPerM3(at.temperatureC));
+    }
+  }
+
+  private coefficient(name: NonNullable<Process["coefficient"]>, at: CellConditions): number {
+    switch (name) {
+      case "co2Transfer": return at.co2TransferPerDay;
+      case "nh3Transfer": return at.nh3TransferPerDay;
+      case "respiration": return at.respirationGPerM3Day;
+      case "plantUptake": return at.plantUptakeGNPerM3Day;
+      case "settling": return at.settlingPerDay;
+      default: return 0;
+    }
+  }
+
+  private solveAcids(y: Float64Array): void {
+    for (let c = 0; c < this.acid.length; c++) {
+      const slots = this.acid[c];
+      solvePh(this.constants[c], y[c * CELL + cellSlot.alk], y[c * CELL + cellSlot.dic], slots[PH], slots);
+    }
+  }
+
+  derivative(_t: number, y: Float64Array, out: Float64Array): void {
+    out.fill(0);
+    this.solveAcids(y);
+    const { linearRow, linearColumn, linearValue } = this;
+    for (let i = 0; i < linearRow.length; i++) {
+      const column = linearColumn[i];
+      out[linearRow[i]] += column < 0 ? linearValue[i] : linearValue[i] * y[column];
+    }
+    for (const place of this.places) {
+      this.evaluate(place, y, false);
+      const { effectProcess, effectRow, effectFactor } = place;
+      const { rates } = place.kernel;
+      for (let e = 0; e < effectRow.length; e++) out[effectRow[e]] += effectFactor[e] * rates[effectProcess[e]];
+    }
+  }
+
+  jacobian(_t: number, y: Float64Array, values: Float64Array): void {
+    values.fill(0);
+    this.solveAcids(y);
+    const { linearPosition, linearValue } = this;
+    for (let i = 0; i < linearPosition.length; i++) if (linearPosition[i] >= 0) values[linearPosition[i]] += linearValue[i];
+    for (const place of this.places) {
+      this.evaluate(place, y, true);
+      const { effectProcess, effectFactor, position } = place;
+      const { gradients, width } = place.kernel;
+      for (let e = 0; e < effectProcess.length; e++) {
+        const row = effectProcess[e] * width;
+        const factor = effectFactor[e];
+        for (let j = 0; j < width; j++) {
+          const at = position[e * width + j];
+          if (at >= 0) values[at] += factor * gradients[row + j];
+        }
+      }
+    }
+  }
+
+  private evaluate(place: Place, y: Float64Array, withGradients: boolean): void {
+    place.kernel.evaluate(y, place.index, place.k, this.acid[place.cell], this.pka[place.cell], this.nitrousPka[place.cell], place.film < 0 ? undefined : this.filmDepth[place.film], withGradients);
+  }
+
+  /** pH of each cell at a state, into `out`. */
+  ph(y: Float64Array, out: Float64Array): void {
+    this.solveAcids(y);
+    for (let c = 0; c < out.length; c++) out[c] = this.acid[c][PH];
+  }
+}
+
+const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" } as const;
+const diffusivity = (substance: keyof typeof solutes, temperatureC: number): number => diffusivityM2PerS(solutes[substance], temperatureC, 0);
+
+/** Oxygen in room air [g/m3] and its carbon dioxide [mol/m3], ideal gas at 1 atm. */
+const airO2GPerM3 = (temperatureC: number): number => (0.2095 * 101325 * 31.998) / (GAS_CONSTANT * (temperatureC + 273.15));
+const airCo2MolPerM3 = (temperatureC: number): number => (420e-6 * 101325) / (GAS_CONSTANT * (temperatureC + 273.15));

@@ -1,0 +1,46 @@
+// A small three-cell aquarium (display, tower, sump) with two films, for tests of the nitrogen model alone.
+import { parameterValues } from "../../models/nitrogen/parameters.ts";
+import { NitrogenSystem, type Wiring } from "../../models/nitrogen/system.ts";
+import { alkalinityEqPerM3, carbonateConstants, dicMolPerM3 } from "../../models/water/carbonate.ts";
+
+export const wiring: Wiring = {
+  cells: [{ id: "display", name: "display" }, { id: "tower", name: "tower" }, { id: "sump", name: "sump" }],
+  films: [
+    { id: "media", name: "tower media", cell: 1, filmM: 3e-4, waterM: 4e-4, boundaryM: 1e-4 },
+    { id: "glass", name: "display surfaces", cell: 0, filmM: 2e-4, waterM: 3e-4, boundaryM: 3e-4 },
+  ],
+  ways: [{ from: 0, to: 1 }, { from: 1, to: 2 }, { from: 2, to: 0 }],
+  gasCells: [1],
+  guts: [{ id: "fish", cell: 0 }],
+};
+
+/** 180 L, 27 °C, pH 7.8, KH 8 unless changed. */
+export function smallAquarium(mediaM2 = 2, glassM2 = 1.2, temperatureC = 27) {
+  const system = new NitrogenSystem(wiring, parameterValues());
+  const { conditions } = system;
+  const volumes = [0.14, 0.0015, 0.0385];
+  volumes.forEach((volumeM3, c) => Object.assign(conditions.cells[c], { volumeM3, temperatureC, o2SaturationGPerM3: 7.95, co2SaturationMolPerM3: 0.0135, o2TransferPerDay: [3, 2000, 4][c], co2TransferPerDay: [2.7, 1800, 3.6][c] }));
+  conditions.films[0].areaM2 = mediaM2;
+  conditions.films[1].areaM2 = glassM2;
+  conditions.flows.fill(0.9 * 24);
+  conditions.gas[0] = { volumeM3: 0.01, exchangePerDay: 200 };
+  system.refresh();
+  const y = new Float64Array(system.size);
+  const constants = carbonateConstants(temperatureC, 0);
+  for (let c = 0; c < 3; c++) {
+    y[system.cellIndex(c, "o2")] = 7.9;
+    y[system.cellIndex(c, "alk")] = 2.86;
+    y[system.cellIndex(c, "dic")] = dicMolPerM3(constants, 7.8, 2.86);
+  }
+  void alkalinityEqPerM3;
+  for (let f = 0; f < 2; f++) y[system.filmIndex(f, "o2")] = 7.9;
+  y[system.gasIndex(0, "o2")] = 1;
+  y[system.gasIndex(0, "co2")] = 1;
+  return { system, y };
+}
+
+/** Sets a concentration in all cells and films that have it. */
+export function everywhere({ system, y }: { system: NitrogenSystem; y: Float64Array }, substance: "tan" | "no2", value: number): void {
+  system.wiring.cells.forEach((_, c) => { y[system.cellIndex(c, substance)] = value; });
+  system.wiring.films.forEach((_, f) => { y[system.filmIndex(f, substance)] = value; });
+}
