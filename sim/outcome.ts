@@ -23,8 +23,8 @@ export interface Failure {
 
 export type Outcome =
   | { readonly status: "finished"; readonly t: number }
-  /** The observer (or a terminal event) asked to stop at t. */
-  | { readonly status: "stopped"; readonly t: number }
+  /** The observer asked to stop at t, or the event named did. */
+  | { readonly status: "stopped"; readonly t: number; readonly event?: string }
   | Failure;
 
 export function failure(t: number, code: FailureCode, message: string, component?: number): Failure {

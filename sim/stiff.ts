@@ -23,6 +23,8 @@ interface Refusal {
 
 /** Below this part of |t| a step no longer moves the clock reliably. */
 const SMALLEST_STEP = 16 * Number.EPSILON;
+/** A step this short has no finite reciprocal to speak of. */
+const SMALLEST_NUMBER = 1e-300;
 
 /**
  * Rosenbrock integrator for y' = f(t, y) with an exact sparse Jacobian. Construction does the symbolic work and takes all
@@ -94,7 +96,8 @@ export class StiffSolver implements Integrator {
       const rest = t1 - t;
       const last = wanted >= rest * 0.9999;
       const h = last ? rest : wanted * 2 > rest ? rest / 2 : wanted;
-      if (h <= SMALLEST_STEP * Math.abs(t) || h < Number.MIN_VALUE / SMALLEST_STEP) return this.failSmall(t);
+      if (!last && (h <= SMALLEST_STEP * Math.abs(t) || h < SMALLEST_NUMBER))
+        return this.fail(t, this.refusal.code, this.refusal.component);
       if (++tries > maxSteps) return failure(t, "too-many-steps", `gave up after ${maxSteps} steps`);
       if (statistics.derivatives > (options.maxDerivatives ?? Number.POSITIVE_INFINITY))
         return failure(t, "too-many-derivatives", `gave up after ${statistics.derivatives} evaluations`);
@@ -219,10 +222,6 @@ export class StiffSolver implements Integrator {
     const byCurve = second > 0 ? Math.sqrt(2 / second) : Number.POSITIVE_INFINITY;
     const bySlope = first > 0 ? 100 / first : Number.POSITIVE_INFINITY;
     return Math.min(span, byCurve, bySlope);
-  }
-
-  private failSmall(t: number): Outcome {
-    return this.fail(t, this.refusal.code, this.refusal.component);
   }
 
   private fail(t: number, code: FailureCode, component: number): Outcome {
