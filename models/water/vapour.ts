@@ -1,17 +1,39 @@
 // Water vapour over the surface: needed by evaporation, by gas solubility and by the tower's humid air.
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 
+/** IAPWS-IF97 region 4: the two coefficients of the reduced temperature. */
+const REDUCED_NUMERATOR = -0.23855557567849;
+const REDUCED_OFFSET_K = 650.17534844798;
+
 /**
  * Saturation pressure of pure water, Pa, 0 to 374 °C.
  * Source: IAPWS-IF97 (Wagner et al. 2000), region 4, basic equation 30.
  */
 export function pureWaterSaturationPressurePa(temperatureC: number): number {
   const temperatureK = temperatureC + ZERO_CELSIUS_K;
-  const theta = temperatureK - 0.23855557567849 / (temperatureK - 650.17534844798);
+  const theta = temperatureK + REDUCED_NUMERATOR / (temperatureK - REDUCED_OFFSET_K);
   const a = theta * theta + 1167.0521452767 * theta - 724213.16703206;
   const b = -17.073846940092 * theta * theta + 12020.82470247 * theta - 3232555.0322333;
   const c = 14.91510861353 * theta * theta - 4823.2657361591 * theta + 405113.40542057;
   return 1e6 * ((2 * c) / (-b + Math.sqrt(b * b - 4 * a * c))) ** 4;
+}
+
+/** Exact slope of the saturation pressure over temperature, Pa/K: the derivative of the function above, for Jacobians. */
+export function saturationPressureSlopePaPerK(temperatureC: number): number {
+  const temperatureK = temperatureC + ZERO_CELSIUS_K;
+  const gap = temperatureK - REDUCED_OFFSET_K;
+  const theta = temperatureK + REDUCED_NUMERATOR / gap;
+  const a = theta * theta + 1167.0521452767 * theta - 724213.16703206;
+  const b = -17.073846940092 * theta * theta + 12020.82470247 * theta - 3232555.0322333;
+  const c = 14.91510861353 * theta * theta - 4823.2657361591 * theta + 405113.40542057;
+  const aSlope = 2 * theta + 1167.0521452767;
+  const bSlope = -2 * 17.073846940092 * theta + 12020.82470247;
+  const cSlope = 2 * 14.91510861353 * theta - 4823.2657361591;
+  const root = Math.sqrt(b * b - 4 * a * c);
+  const rootSlope = (b * bSlope - 2 * (aSlope * c + a * cSlope)) / root;
+  const q = (2 * c) / (-b + root);
+  const qSlope = (2 * cSlope - q * (-bSlope + rootSlope)) / (-b + root);
+  return 4e6 * q ** 3 * qSlope * (1 - REDUCED_NUMERATOR / (gap * gap));
 }
 
 /** Lowering of the vapour pressure by sea salt, a fraction: 1 - 0.000537 S, S in g/kg (Green & Carritt 1967, J. Mar. Res. 25:140). */
@@ -22,6 +44,11 @@ export function salineVapourFactor(salinityGPerKg: number): number {
 /** Saturation vapour pressure, Pa, over water of a salinity (g/kg) and temperature (°C): IAPWS-IF97 times Green & Carritt (1967). */
 export function saturationVapourPressurePa(temperatureC: number, salinityGPerKg: number): number {
   return pureWaterSaturationPressurePa(temperatureC) * salineVapourFactor(salinityGPerKg);
+}
+
+/** Mass of vapour per mass of dry air, kg/kg, at a vapour pressure and a total pressure (ideal gases, molar ratio 0.62198). */
+export function humidityRatio(vapourPa: number, pressurePa: number): number {
+  return (0.62198 * vapourPa) / (pressurePa - vapourPa);
 }
 
 /** Latent heat of evaporation, J/kg: 2501 - 2.361 t kJ/kg (Henderson-Sellers 1984 and most handbooks; straight line, 0.1 % over 0-40 °C). */

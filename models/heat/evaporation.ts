@@ -1,0 +1,78 @@
+// Water and heat lost from an open surface into the room.
+import { humidityRatio, latentHeatJPerKg, pureWaterSaturationPressurePa, saturationVapourPressurePa } from "../water/vapour.ts";
+
+/** Share of the full pool equation that a surface nobody disturbs loses (Smith, Löf & Jones 1998, ASHRAE Trans. 104(1)). */
+export const UNDISTURBED_FACTOR = 0.74;
+
+/** Share of the open evaporation that is left under a cover with gaps for cables and feeding (common practice, no published source). */
+export const COVERED_FACTOR = 0.15;
+
+/**
+ * Heat taken per pascal of vapour-pressure difference, W/(m² Pa), at an air speed over the water (m/s): 0.089 + 0.0782 v in the pool equation of
+ * Carrier (1918) and the ASHRAE handbook, kW/(m² kPa) being the same number.
+ */
+export function evaporativeCoefficientWPerM2Pa(airSpeedMPerS: number): number {
+  return 0.089 + 0.0782 * airSpeedMPerS;
+}
+
+/** Vapour pressure of room air, Pa, from its temperature (°C) and relative humidity (0-1). */
+export function airVapourPressurePa(airTemperatureC: number, relativeHumidity: number): number {
+  return relativeHumidity * pureWaterSaturationPressurePa(airTemperatureC);
+}
+
+/**
+ * Latent heat lost by a surface, W/m² (negative: dew forms on the water). Carrier/ASHRAE pool equation times a surface factor
+ * (UNDISTURBED_FACTOR for a calm tank, 1 for a broken surface).
+ */
+export function evaporativeHeatWPerM2(
+  waterTemperatureC: number,
+  salinityGPerKg: number,
+  airVapourPa: number,
+  airSpeedMPerS: number,
+  surfaceFactor: number,
+): number {
+  const excessPa = saturationVapourPressurePa(waterTemperatureC, salinityGPerKg) - airVapourPa;
+  return surfaceFactor * evaporativeCoefficientWPerM2Pa(airSpeedMPerS) * excessPa;
+}
+
+/** Water lost by a surface, kg/(m² s): its latent heat over the heat of evaporation at the water's temperature. */
+export function evaporationKgPerM2S(
+  waterTemperatureC: number,
+  salinityGPerKg: number,
+  airVapourPa: number,
+  airSpeedMPerS: number,
+  surfaceFactor: number,
+): number {
+  const heat = evaporativeHeatWPerM2(waterTemperatureC, salinityGPerKg, airVapourPa, airSpeedMPerS, surfaceFactor);
+  return heat / latentHeatJPerKg(waterTemperatureC);
+}
+
+/** Second form, kg/s, from humidity ratios: (25 + 19 v) A (x_s - x)/3600 (engineering handbooks, empirical; air speed m/s, area m²). */
+export function evaporationByHumidityKgPerS(
+  areaM2: number,
+  airSpeedMPerS: number,
+  saturatedRatio: number,
+  airRatio: number,
+): number {
+  return ((25 + 19 * airSpeedMPerS) * areaM2 * (saturatedRatio - airRatio)) / 3600;
+}
+
+/**
+ * Water carried off by the air through a tower, kg/s. Two limits in series: the air can leave saturated at most, and the wetted media can give off
+ * at most what an open surface of the same area would (modelling assumption: harmonic sum of both).
+ * @param airKgPerS dry air through the tower
+ * @param wettedAreaM2 wetted media surface
+ */
+export function towerEvaporationKgPerS(
+  airKgPerS: number,
+  wettedAreaM2: number,
+  waterTemperatureC: number,
+  salinityGPerKg: number,
+  airVapourPa: number,
+  pressurePa: number,
+): number {
+  const saturated = humidityRatio(saturationVapourPressurePa(waterTemperatureC, salinityGPerKg), pressurePa);
+  const byAir = airKgPerS * (saturated - humidityRatio(airVapourPa, pressurePa));
+  const bySurface = wettedAreaM2 * evaporationKgPerM2S(waterTemperatureC, salinityGPerKg, airVapourPa, 0, 1);
+  return byAir === 0 || bySurface === 0 ? 0 : (byAir * bySurface) / (byAir + bySurface);
+}

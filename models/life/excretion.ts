@@ -1,0 +1,64 @@
+// Nitrogen that animals give off: from food within hours, from their own tissue when unfed, and from their bodies when dead.
+import { ZERO_CELSIUS_K } from "../water/temperature.ts";
+
+/** Nitrogen of protein, g N per g (1/6.25, the Jones factor). */
+export const NITROGEN_PER_PROTEIN = 0.16;
+
+/** TAN per g of protein fed: 0.092 (Timmons & Ebeling, Recirculating Aquaculture, from memory); the rest of the 0.16 is growth and faeces. */
+export const TAN_PER_PROTEIN = 0.092;
+
+/** TAN that eaten food turns into, g N per day. */
+export function tanFromFoodGPerDay(foodGPerDay: number, proteinShare: number): number {
+  return TAN_PER_PROTEIN * foodGPerDay * proteinShare;
+}
+
+/** Hour after a meal at which excretion peaks at 20 °C. */
+const PEAK_HOURS_AT_20C = 4.5;
+/** Temperature factor of gut passage, per K: halves the time over 12 to 25 °C (Lee 2015, olive flounder). */
+const GUT_THETA = 1.055;
+
+/**
+ * Rate of each of the two equal stages in series (gut, then body) through which a meal's nitrogen passes, 1/d. Their release peaks 1/rate after the
+ * meal. 4.5 h at 20 °C is the geometric mean of measured peaks: sockeye 4-4.5 h at 15 °C (Brett & Zala 1975), seabream within 0-4.5 h at 24 °C
+ * (Porter 1987), olive flounder 12 h at 12 °C and 6 h at 25 °C (Lee 2015); single species stray by a factor 1.7.
+ */
+export function gutStageRatePerDay(temperatureC: number): number {
+  return (24 / PEAK_HOURS_AT_20C) * GUT_THETA ** (temperatureC - 20);
+}
+
+/** Release of a single meal, share per day, a time after it: the closed form of the two stages, r² t exp(-r t). */
+export function mealReleasePerDay(stageRatePerDay: number, daysSinceMeal: number): number {
+  return daysSinceMeal > 0 ? stageRatePerDay * stageRatePerDay * daysSinceMeal * Math.exp(-stageRatePerDay * daysSinceMeal) : 0;
+}
+
+/**
+ * TAN of an unfed fish from its own tissue, g N/d: 6.7 mg N/kg/h for 50 g at 20 °C, with the mass and temperature law of resting oxygen use.
+ * The level is the geometric mean of seabream 10-16 (24 °C, Porter 1987), sockeye 8.2 (15 °C, Brett & Zala 1975) and Japanese flounder 2.3 (20 °C,
+ * Kikuchi) brought to 50 g and 20 °C; single species stray by a factor 2.
+ */
+export function endogenousTanGPerDay(massG: number, temperatureC: number): number {
+  const perHourGPerKg = 6.7e-3 * Math.exp(5020 * (1 / (20 + ZERO_CELSIUS_K) - 1 / (temperatureC + ZERO_CELSIUS_K)));
+  return perHourGPerKg * 24 * (massG / 1000) * (massG / 50) ** -0.2;
+}
+
+/**
+ * Endogenous excretion while a meal is being released, g N/d: it steps back smoothly as the meal covers the need, e²/(e + r), so that a fed animal's
+ * nitrogen comes from its food and a starved one's from itself (modelling assumption).
+ */
+export function endogenousBesideMeal(endogenousGPerDay: number, mealReleaseGPerDay: number): number {
+  const sum = endogenousGPerDay + mealReleaseGPerDay;
+  return sum > 0 ? (endogenousGPerDay * endogenousGPerDay) / sum : 0;
+}
+
+/** Nitrogen of a dead animal, g N per g wet (2.6-2.9 %, body composition tables, from memory). */
+export const CARCASS_NITROGEN_SHARE = 0.0275;
+
+/**
+ * Rate at which a dead animal dissolves, 1/d: 0.3 at 25 °C (0.2-0.4 assumed; no measured source found), doubling in 10 K (modelling assumption).
+ */
+export function carcassDecayPerDay(temperatureC: number): number {
+  return 0.3 * 2 ** ((temperatureC - 25) / 10);
+}
+
+/** Dry solids given off per g of food, g (0.25, Timmons & Ebeling, from memory). */
+export const SOLIDS_PER_FOOD = 0.25;
