@@ -12,6 +12,8 @@ export interface FieldMeta {
   readonly usualWords?: string;
   /** The default as printed, when it is worked out from the rest of the scenario. */
   readonly derived?: string;
+  /** Only counts when a neighbour key has this value. */
+  readonly onlyWith?: readonly [key: string, value: string];
   /** Why the default is what it is. */
   readonly why?: string;
 }
@@ -215,6 +217,10 @@ export const usually = <S extends z.ZodType>(field: S, value: z.input<S> & z.cor
 
 /** A field whose default is worked out from the rest of the scenario; `derived` says how in a few words. */
 export const derived = <S extends z.ZodType>(field: S, how: string) => field.optional().meta({ ...field.meta(), derived: how });
+
+/** The field only counts when a neighbour key has this value; otherwise its defaults are nobody's business. */
+export const onlyWith = <S extends z.ZodType>(field: S, key: string, value: string) =>
+  field.meta({ ...field.meta(), onlyWith: [key, value] });
 
 /** A section: unknown keys are errors. */
 export const section = <Shape extends z.core.$ZodLooseShape>(about: string, shape: Shape) =>

@@ -234,10 +234,13 @@ const EVENTS = [
   }),
 ] as const;
 
+/** What may stand after `do:`. */
+export const EVENT_NAMES: readonly string[] = EVENTS.map((e) => e.shape.do.value);
+
 const timelineEvent = z.discriminatedUnion("do", EVENTS, {
   error: (issue) =>
     issue.code === "invalid_union"
-      ? `do must be one of: ${EVENTS.map((e) => e.shape.do.value).join(", ")}`
+      ? `do must be one of: ${EVENT_NAMES.join(", ")}`
       : "an event such as { at: day 7, do: water change, share: 30 % } is wanted",
 });
 

@@ -10,6 +10,7 @@ import {
   number,
   oneOf,
   oneOrMany,
+  onlyWith,
   orNone,
   power,
   salinity,
@@ -119,7 +120,7 @@ const overflow = section("Where water leaves the tank.", {
     about: "water in the box while running, from its floor, set by the valve of a throttled drain",
     within: ["0 mm", "2 m"],
   }).optional(),
-  siphon: usually(siphon, {}, "only used by a hang-on overflow"),
+  siphon: onlyWith(usually(siphon, {}, COMMON), "kind", "hang-on"),
   drains: derived(oneOrMany(drain, "the drains", 6), "one open pipe, two when one is too small for the pump's flow"),
 });
 
@@ -239,7 +240,7 @@ const branch = section("A side branch of the return that feeds something and dra
 const returnLine = section("From the sump back up to the tank.", {
   pump: z
     .union([flow({ about: "free flow on the label", within: ["20 L/h", "200000 L/h"] }), pump])
-    .transform((p): z.output<typeof pump> => (typeof p === "number" ? { flow: p, intake: 0.06, "idle loss": 4 } : p))
+    .transform((p): z.output<typeof pump> => (typeof p === "number" ? { ...pump.parse({}), flow: p } : p))
     .meta({ description: "label flow of the pump, or a section with its curve" }),
   outlet: derived(
     length({
@@ -264,10 +265,14 @@ const returnLine = section("From the sump back up to the tank.", {
     "none",
     COMMON,
   ),
-  "check valve leak": usually(
-    flow({ about: "leak of a weeping check valve under 1 m of water", within: ["0 L/h", "2000 L/h"] }),
-    "20 L/h",
-    ASSUMED,
+  "check valve leak": onlyWith(
+    usually(
+      flow({ about: "leak of a weeping check valve under 1 m of water", within: ["0 L/h", "2000 L/h"] }),
+      "20 L/h",
+      ASSUMED,
+    ),
+    "check valve",
+    "weeps",
   ),
   branches: usually(list(branch, "side branches", 8), [], "none told"),
 });
@@ -312,6 +317,11 @@ const prefilter = section("A pad the water passes before the media.", {
   ),
 });
 
+const arm = section("Of a rotating arm.", {
+  speed: usually(turning({ about: "turns per minute", within: ["0.01 rpm", "200 rpm"] }), "2 rpm", ASSUMED),
+  arms: usually(number({ about: "how many arms", within: [1, 8], whole: true }), 2, ASSUMED),
+});
+
 const tower = section("A column of media in air, with water trickling through.", {
   name: usually(words("what to call it", 40), "tower", ASSUMED),
   plan: derived(size(2, "length x width of the media", [0.08, 1.5]), "a third of the sump's length by its width"),
@@ -327,14 +337,7 @@ const tower = section("A column of media in air, with water trickling through.",
     COMMON,
   ),
   wetted: share({ about: "wetted share of the media, when measured; else computed", within: ["1 %", "100 %"] }).optional(),
-  arm: usually(
-    section("Of a rotating arm.", {
-      speed: usually(turning({ about: "turns per minute", within: ["0.01 rpm", "200 rpm"] }), "2 rpm", ASSUMED),
-      arms: usually(number({ about: "how many arms", within: [1, 8], whole: true }), 2, ASSUMED),
-    }),
-    {},
-    "only used with a rotating arm",
-  ),
+  arm: onlyWith(usually(arm, {}, ASSUMED), "distribution", "rotating arm"),
   prefilter: usually(orNone(prefilter, "pad before the media"), {}, COMMON),
   tray: usually(
     section("The plate with holes above the media.", {

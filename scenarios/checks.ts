@@ -1,0 +1,146 @@
+// What must fit together in a scenario that no single key can tell.
+import type { Scenario } from "./schema.ts";
+import { nearest } from "./suggest.ts";
+
+export interface Misfit {
+  readonly path: readonly PropertyKey[];
+  readonly problem: string;
+}
+
+const unknownName = (name: string, known: readonly string[], what: string): string => {
+  const guess = nearest(name, known);
+  return `there is no ${what} called "${name}"${guess ? `: did you mean "${guess}"?` : known.length > 0 ? `: there is ${known.join(", ")}` : ""}`;
+};
+
+function* doubled(names: readonly string[], path: readonly PropertyKey[], what: string): Generator<Misfit> {
+  for (const [i, name] of names.entries()) {
+    if (names.indexOf(name) < i)
+      yield { path: names.length > 1 ? [...path, i, "name"] : path, problem: `two ${what} are called "${name}"` };
+  }
+}
+
+export const insideHeightM = (vessel: {
+  outside?: readonly number[] | undefined;
+  inside?: readonly number[] | undefined;
+}): number => (vessel.inside ?? vessel.outside)![2]!;
+
+/** Names that point nowhere, levels above rims, sizes that contradict each other; empty when all fits. */
+export function* misfits(s: Scenario): Generator<Misfit> {
+  const many = s.tank.length > 1;
+  const tankPath = (i: number): PropertyKey[] => (many ? ["tank", i] : ["tank"]);
+  const towers = s.tower === undefined || s.tower === "none" ? [] : s.tower;
+  const chambers = s.sump.chambers ?? [];
+  const tankNames = s.tank.map((t) => t.name);
+  const towerNames = s.tower === undefined ? ["tower"] : towers.map((t) => t.name);
+  const chamberNames = s.sump.chambers ? chambers.map((c) => c.name) : ["sump"];
+
+  yield* doubled(tankNames, ["tank"], "tanks");
+  yield* doubled(towerNames, ["tower"], "towers");
+  yield* doubled(chamberNames, ["sump", "chambers"], "chambers");
+  yield* doubled(
+    s.stock.map((g) => g.name),
+    ["stock"],
+    "groups",
+  );
+
+  const rim = insideHeightM(s.sump);
+  if (s.sump.water >= rim) yield { path: ["sump", "water"], problem: "the water stands above the sump's rim" };
+  if (chambers.length > 0) {
+    if (chambers[chambers.length - 1]!.role !== "return")
+      yield { path: ["sump", "chambers", chambers.length - 1, "role"], problem: "the last chamber must be the return" };
+    const total = chambers.reduce((sum, c) => sum + c.length, 0);
+    const inner = (s.sump.inside ?? s.sump.outside)![0]!;
+    if (total > inner * (1 + 1e-6))
+      yield {
+        path: ["sump", "chambers"],
+        problem: `the chambers add up to ${Math.round(total * 1000)} mm, the sump is ${Math.round(inner * 1000)} mm long`,
+      };
+  }
+  if (s.sump.baffles && s.sump.baffles.length !== Math.max(0, chambers.length - 1)) {
+    yield {
+      path: ["sump", "baffles"],
+      problem: `${chambers.length} chambers need ${Math.max(0, chambers.length - 1)} baffles, not ${s.sump.baffles.length}`,
+    };
+  }
+  for (const [i, b] of (s.sump.baffles ?? []).entries()) {
+    if (b.kind !== "over" && b.gap === 0)
+      yield {
+        path: ["sump", "baffles", i],
+        problem: `a baffle that water passes ${b.kind === "under" ? "under" : "both ways"} needs a gap above 0 mm`,
+      };
+    if (b.kind !== "under" && b.top === undefined)
+      yield { path: ["sump", "baffles", i], problem: "missing: top, the height of the edge water passes over" };
+  }
+  for (const [i, t] of s.tank.entries()) {
+    if (t["water line"] >= insideHeightM(t))
+      yield { path: [...tankPath(i), "water line"], problem: "the water line lies below the tank's floor" };
+    for (const [j, o] of t.overflow.entries()) {
+      const at = [...tankPath(i), "overflow", ...(t.overflow.length > 1 ? [j] : [])];
+      if (o.crest !== undefined && o.crest < t["water line"])
+        yield { path: [...at, "crest"], problem: "the edge lies above the running water: make crest deeper than water line" };
+      for (const [k, d] of (o.drains ?? []).entries()) {
+        if (d.to !== undefined && !towerNames.includes(d.to) && !chamberNames.includes(d.to)) {
+          yield {
+            path: [...at, "drains", ...(o.drains!.length > 1 ? [k] : []), "to"],
+            problem: unknownName(d.to, [...towerNames, ...chamberNames], "tower or chamber"),
+          };
+        }
+      }
+    }
+  }
+  for (const [i, t] of towers.entries()) {
+    const at: PropertyKey[] = towers.length > 1 ? ["tower", i] : ["tower"];
+    if (t["drains to"] !== undefined && !chamberNames.includes(t["drains to"]))
+      yield { path: [...at, "drains to"], problem: unknownName(t["drains to"], chamberNames, "chamber") };
+    if (t.media.kind === "own" && (t.media.surface === undefined || t.media.void === undefined))
+      yield { path: [...at, "media"], problem: "media of kind own need surface and void" };
+  }
+  for (const [i, c] of chambers.entries()) {
+    if (c.media?.kind === "own" && (c.media.surface === undefined || c.media.void === undefined))
+      yield { path: ["sump", "chambers", i, "media"], problem: "media of kind own need surface and void" };
+  }
+  const { pump, nozzles, outlet, hole, branches } = s.return;
+  if (pump.flow === undefined && pump.curve === undefined)
+    yield { path: ["return", "pump"], problem: "missing: flow on the label, or a curve" };
+  if (pump.flow !== undefined && pump.curve !== undefined)
+    yield { path: ["return", "pump"], problem: "give the label flow or the curve, not both" };
+  if (pump.curve) {
+    if (pump.curve.length < 2) yield { path: ["return", "pump", "curve"], problem: "a curve needs at least two points" };
+    for (let i = 1; i < pump.curve.length; i++) {
+      const [a, b] = [pump.curve[i - 1]!, pump.curve[i]!];
+      if (b.flow <= a.flow || b.head > a.head)
+        yield { path: ["return", "pump", "curve", i], problem: "along the curve the flow must rise and the head must not" };
+    }
+  }
+  if (pump.intake >= s.sump.water) yield { path: ["sump", "water"], problem: "the running level lies below the pump's intake" };
+  if (nozzles && (outlet !== undefined || hole !== undefined))
+    yield { path: ["return", "nozzles"], problem: "give outlet and hole, or nozzles, not both" };
+  for (const [i, n] of (nozzles ?? []).entries()) {
+    if (n.tank !== undefined && !tankNames.includes(n.tank))
+      yield { path: ["return", "nozzles", i, "tank"], problem: unknownName(n.tank, tankNames, "tank") };
+  }
+  for (const [i, b] of branches.entries()) {
+    if (b.to !== undefined && !chamberNames.includes(b.to))
+      yield { path: ["return", "branches", i, "to"], problem: unknownName(b.to, chamberNames, "chamber") };
+  }
+  const groups = s.stock.map((g) => g.name);
+  for (const [i, e] of s.timeline.entries()) {
+    const at = ["timeline", i];
+    if ("tower" in e && e.tower !== undefined && !towerNames.includes(e.tower))
+      yield { path: [...at, "tower"], problem: unknownName(e.tower, towerNames, "tower") };
+    if (e.do === "feed" && e.group !== undefined && !groups.includes(e.group))
+      yield { path: [...at, "group"], problem: unknownName(e.group, groups, "group") };
+    if (e.until !== undefined && e.every === undefined) yield { path: [...at, "until"], problem: "until needs every" };
+    if (e.do === "dose ammonia" || e.do === "dose nitrite" || e.do === "add chloride" || e.do === "add bicarbonate") {
+      const given = [e.to, e.add, "mass" in e ? e.mass : undefined].filter((x) => x !== undefined).length;
+      if (given !== 1) yield { path: at, problem: `give one of to, add${e.do === "add bicarbonate" ? ", mass" : ""}` };
+    }
+    if (e.at > s.days) yield { path: [...at, "at"], problem: `later than the ${s.days} days that are computed` };
+  }
+  if (typeof s.seed === "object" && ((s.seed.low ?? 0) > s.seed.share || (s.seed.high ?? 1) < s.seed.share))
+    yield { path: ["seed"], problem: "share must lie between low and high" };
+  for (const key of ["ammonia steps", "nitrite steps", "nitrate steps"] as const) {
+    if (s.kit[key].some((step, i) => i > 0 && step <= s.kit[key][i - 1]!))
+      yield { path: ["kit", key], problem: "the steps must rise" };
+  }
+}

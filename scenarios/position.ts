@@ -1,0 +1,79 @@
+// From a place in the scenario to a line and column in its text.
+import {
+  type Document,
+  isAlias,
+  isCollection,
+  isMap,
+  isNode,
+  isPair,
+  isScalar,
+  type LineCounter,
+  type Node,
+  type Pair,
+} from "yaml";
+
+export interface Place {
+  readonly line: number;
+  readonly column: number;
+  /** How many characters to underline, on that line. */
+  readonly length: number;
+}
+
+const resolve = (node: unknown, document: Document): Node | undefined => {
+  if (isAlias(node)) return node.resolve(document) as Node | undefined;
+  return isNode(node) ? node : undefined;
+};
+
+/** The pair of `key` in a map, if it is there. */
+const pairOf = (node: Node | undefined, key: PropertyKey): Pair | undefined =>
+  isMap(node)
+    ? (node.items.find((pair) => isScalar(pair.key) && String(pair.key.value) === String(key)) as Pair | undefined)
+    : undefined;
+
+/**
+ * Where a path points. `at: "key"` underlines the last key instead of its value; a missing key falls back to the nearest parent's.
+ * `offset` and `length` pick a part of a string value.
+ */
+export function placeOf(
+  document: Document,
+  lines: LineCounter,
+  text: string,
+  path: readonly PropertyKey[],
+  at: "key" | "value",
+  part?: { readonly offset: number; readonly length: number },
+): Place {
+  let node: Node | undefined = document.contents ?? undefined;
+  let key: Node | undefined;
+  let found = true;
+  for (const step of path) {
+    const inside: Node | undefined = resolve(node, document);
+    if (!isCollection(inside)) {
+      found = false;
+      break;
+    }
+    const pair = pairOf(inside, step);
+    const next: unknown = pair ? pair.value : typeof step === "number" ? inside.items[step] : undefined;
+    if (pair && isNode(pair.key)) key = pair.key;
+    else if (typeof step === "number" && isNode(next)) key = next;
+    if (!pair && next === undefined) {
+      found = false;
+      break;
+    }
+    node = isNode(next) && !isPair(next) ? next : undefined;
+  }
+  const target = found && at === "value" && node?.range ? node : (key ?? node ?? document.contents);
+  const range = target?.range ?? [0, 1, 1];
+  let from = range[0];
+  let to = Math.max(range[1], from + 1);
+  if (found && part && isScalar(target) && typeof target.value === "string") {
+    const source = text.slice(range[0], range[1]);
+    const start = source.indexOf(target.value);
+    if (start >= 0) {
+      from = range[0] + start + Math.min(part.offset, target.value.length);
+      to = Math.min(from + part.length, range[0] + start + target.value.length);
+    }
+  }
+  const { line, col } = lines.linePos(from);
+  const end = text.indexOf("\n", from);
+  return { line, column: col, length: Math.max(1, Math.min(to, end < 0 ? text.length : end) - from) };
+}
