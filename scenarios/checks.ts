@@ -72,11 +72,11 @@ export function* misfits(s: Scenario): Generator<Misfit> {
       yield { path: ["sump", "baffles", i], problem: "missing: top, the height of the edge water passes over" };
   }
   for (const [i, t] of s.tank.entries()) {
-    if (t["water line"] >= insideHeightM(t))
+    if ((t["water line"] ?? 0) >= insideHeightM(t))
       yield { path: [...tankPath(i), "water line"], problem: "the water line lies below the tank's floor" };
     for (const [j, o] of t.overflow.entries()) {
       const at = [...tankPath(i), "overflow", ...(t.overflow.length > 1 ? [j] : [])];
-      if (o.crest !== undefined && o.crest < t["water line"])
+      if (o.crest !== undefined && t["water line"] !== undefined && o.crest < t["water line"])
         yield { path: [...at, "crest"], problem: "the edge lies above the running water: make crest deeper than water line" };
       for (const [k, d] of (o.drains ?? []).entries()) {
         if (d.to !== undefined && !towerNames.includes(d.to) && !chamberNames.includes(d.to)) {

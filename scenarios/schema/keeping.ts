@@ -63,8 +63,8 @@ const kh = (about: string) => alkalinity({ about, within: ["0 dKH", "60 dKH"], u
 const chloride = (about: string) => concentration("chloride", { about, within: ["0 mg/L", "25000 mg/L"] });
 
 const tapFields = {
-  ph: usually(ph("pH of the tap water after standing"), 7.6, COMMON),
-  kh: usually(kh("alkalinity of the tap water"), "6 dKH", COMMON),
+  ph: derived(ph("pH of the tap water after standing, salted if the system is"), "7.6, salted 8.2"),
+  kh: derived(kh("alkalinity of the tap water, salted if the system is"), "6 dKH, salted 8 dKH"),
   temperature: derived(temperature({ about: "of the water as it goes in", within: ["0 C", "40 C"] }), "as the tank"),
   ammonia: usually(ammonia("ammonia in the tap water"), "0 mg/L as N", COMMON),
   nitrite: usually(nitrite("nitrite in the tap water"), "0 mg/L as N", COMMON),

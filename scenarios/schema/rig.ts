@@ -1,5 +1,6 @@
 // The built thing as a scenario writes it: tank, overflow, drains, tower, sump, return, top-off, room, cabinet, stand.
 import * as z from "zod";
+import { MEDIA_TYPES } from "../../models/tower/media.ts";
 import {
   area,
   derived,
@@ -108,9 +109,13 @@ const overflow = section("Where water leaves the tank.", {
     size(3, "inside of the overflow box: along the glass, out from the glass, floor to rim"),
     "as long as the weir, 100 mm out, 200 mm below the crest",
   ),
+  "box place": derived(
+    oneOf(["inside", "outside"], "whether the box stands in the tank's water or outside the glass"),
+    "inside when drilled, outside when hung on",
+  ),
   "box rim": usually(
     length({
-      about: "height of the box's rim above the tank's rim (negative is not possible: a lower rim is part of the weir)",
+      about: "height of the box's rim above the tank's rim",
       within: ["0 mm", "300 mm"],
     }),
     "0 mm",
@@ -156,10 +161,9 @@ const tank = oneSize(
       length({ about: "height of its floor above the sump's floor", within: ["0 mm", "10 m"], usual: ["300 mm", "3 m"] }),
       "the cabinet's height, else 750 mm or the sump's height and 300 mm",
     ),
-    "water line": usually(
+    "water line": derived(
       length({ about: "running water surface below the rim", within: ["1 mm", "1 m"], usual: ["15 mm", "150 mm"] }),
-      "40 mm",
-      COMMON,
+      "40 mm, or where the crest puts it",
     ),
     gravel: usually(
       length({ about: "depth of gravel or sand; 60 % of it is grains", within: ["0 mm", "500 mm"], usual: ["0 mm", "120 mm"] }),
@@ -277,22 +281,11 @@ const returnLine = section("From the sump back up to the tank.", {
   branches: usually(list(branch, "side branches", 8), [], "none told"),
 });
 
-export const MEDIA_KINDS = [
-  "plastic balls",
-  "rings 25 mm",
-  "rings 50 mm",
-  "cross-flow block",
-  "fine cross-flow block",
-  "moving carriers",
-  "coarse foam",
-  "medium foam",
-  "ceramic pieces",
-  "gravel",
-  "own",
-] as const;
+/** Generic types of media, or `own` with its figures given. */
+const MEDIA_KINDS = ["own", ...MEDIA_TYPES.map((type) => type.kind)] as const;
 
 const media = section("What the filter is filled with.", {
-  kind: usually(oneOf(MEDIA_KINDS, "generic type; own: with surface and void given"), "plastic balls", COMMON),
+  kind: usually(oneOf(MEDIA_KINDS, "generic type; own: with surface and void given"), "hollow plastic ball 40 mm", COMMON),
   surface: derived(
     specificSurface({
       about: "surface of a packed cubic metre",
@@ -373,7 +366,7 @@ const equipment = section("Something that takes up room in a chamber: pump, heat
 
 const submerged = section("Media lying under water.", {
   volume: volume({ about: "packed volume", within: ["0.1 L", "10000 L"] }),
-  kind: usually(oneOf(MEDIA_KINDS, "generic type; own: with surface and void given"), "coarse foam", COMMON),
+  kind: usually(oneOf(MEDIA_KINDS, "generic type; own: with surface and void given"), "foam 20 ppi", COMMON),
   surface: derived(
     specificSurface({ about: "surface of a packed cubic metre", within: ["5 m2/m3", "10000 m2/m3"] }),
     "by the kind",

@@ -1,0 +1,84 @@
+// Prints quantities in both unit systems, theirs first: "23 mm (7/8 in)", "24 L (6.3 US gal)".
+import { unitNamed } from "./unitTable.ts";
+
+export type UnitSystem = "metric" | "US";
+
+/** The same quantity in both systems. */
+export interface BothUnits {
+  readonly metric: string;
+  readonly US: string;
+}
+
+/** Theirs first, the other in brackets. */
+export const theirsFirst = (both: BothUnits, system: UnitSystem): string =>
+  system === "metric" ? `${both.metric} (${both.US})` : `${both.US} (${both.metric})`;
+
+const US_GAL_M3 = unitNamed("us gal")!.factor;
+const US_GPH_M3_PER_S = unitNamed("us gph")!.factor;
+const INCH_M = unitNamed("in")!.factor;
+const POUND_G = unitNamed("lb")!.factor;
+
+/** A number with at most `digits` significant digits, never in exponent form, no trailing zeros, minus zero as zero. */
+export function plain(value: number, digits = 3): string {
+  if (!Number.isFinite(value)) throw new RangeError(`${value} cannot be printed`);
+  if (value === 0) return "0";
+  const decimals = Math.min(20, Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value)))));
+  const text = value.toFixed(decimals);
+  const trimmed = text.includes(".") ? text.replace(/\.?0+$/, "") : text;
+  return trimmed === "-0" ? "0" : trimmed;
+}
+
+/** Inches to the nearest sixteenth, as on a ruler: "8 5/8 in". */
+export function inches(metres: number): string {
+  const sixteenths = Math.round((Math.abs(metres) / INCH_M) * 16);
+  const whole = Math.floor(sixteenths / 16);
+  let over = sixteenths % 16;
+  let under = 16;
+  while (over > 0 && over % 2 === 0) {
+    over /= 2;
+    under /= 2;
+  }
+  const sign = metres < 0 && sixteenths > 0 ? "-" : "";
+  const fraction = over === 0 ? "" : `${over}/${under}`;
+  return `${sign}${whole === 0 && fraction !== "" ? fraction : `${whole}${fraction === "" ? "" : ` ${fraction}`}`} in`;
+}
+
+/** Millimetres (a decimal below 10 mm) and sixteenths of an inch; metres and feet from 10 m on. */
+export function length(metres: number): BothUnits {
+  const m = Math.abs(metres);
+  if (m >= 10) return { metric: `${plain(metres)} m`, US: `${plain(metres / (12 * INCH_M))} ft` };
+  return { metric: `${m < 0.00995 ? plain(metres * 1000, 2) : Math.round(metres * 1000)} mm`, US: inches(metres) };
+}
+
+export const area = (m2: number): BothUnits => ({ metric: `${plain(m2)} m²`, US: `${plain(m2 / (12 * INCH_M) ** 2)} ft²` });
+
+/** Litres and US gallons. */
+export const volume = (m3: number): BothUnits => ({ metric: `${plain(m3 * 1000)} L`, US: `${plain(m3 / US_GAL_M3)} US gal` });
+
+/** Litres an hour and US gallons an hour. */
+export const flow = (m3PerS: number): BothUnits => ({
+  metric: `${plain(m3PerS * 3.6e6)} L/h`,
+  US: `${plain(m3PerS / US_GPH_M3_PER_S)} US gph`,
+});
+
+export const temperature = (celsius: number): BothUnits => ({
+  metric: `${plain(celsius)} °C`,
+  US: `${plain((celsius * 9) / 5 + 32)} °F`,
+});
+
+/** Grams or kilograms; ounces or pounds. */
+export const mass = (grams: number): BothUnits => ({
+  metric: Math.abs(grams) < 1000 ? `${plain(grams)} g` : `${plain(grams / 1000)} kg`,
+  US: Math.abs(grams) < POUND_G ? `${plain((grams / POUND_G) * 16, 2)} oz` : `${plain(grams / POUND_G)} lb`,
+});
+
+/** Same in both systems: a share in percent. */
+export const share = (value: number): string => `${plain(value * 100)} %`;
+
+/** Same in both systems: s, min, h or days, whichever reads best. */
+export function duration(seconds: number): string {
+  const s = Math.abs(seconds);
+  if (s < 120) return `${plain(seconds)} s`;
+  if (s < 7200) return `${plain(seconds / 60)} min`;
+  return s < 172_800 ? `${plain(seconds / 3600)} h` : `${plain(seconds / 86_400)} days`;
+}
