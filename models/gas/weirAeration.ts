@@ -19,6 +19,8 @@ export function gamesonDeficitRatio(fallM: number, temperatureC: number, quality
 /**
  * Deficit ratio with the flow over the edge and the depth it falls into: ln r20 = 0.0675 h^1.28 (3600 q)^0.62 H^0.439 for clean water at 20 °C,
  * then r = 1 + (r20 - 1) a b (1 + 0.02 (T - 20)). Source: Nakasone (1987) for falls under 1.2 m, joined with Gameson as in a public river model.
+ * Fitted on rivers: for the thin sheet of a tank weir (a few m²/h, falls of 0.1-0.3 m) it gives a tenth of Gameson. No measurement at that size was
+ * found; take Gameson as the likely and this as the low value.
  * @param flowM2PerS flow per metre of edge
  * @param tailwaterM depth of the water it falls into
  */

@@ -2,17 +2,20 @@
 import { GRAVITY_M_PER_S2, type Liquid } from "../water/liquid.ts";
 
 /**
- * Thickness of the laminar film on vertical wetted surface, m: (3 mu u/(rho g a_w))^(1/3), u the superficial load (Nusselt 1916).
+ * Flowing water in the bed, m³ per m³: (12 mu u a_w²/(rho g))^(1/3), u the superficial load.
+ * Source: Billet & Schultes (1999), below the loading point, with the wetted surface as the hydraulic one. A smooth upright film would have 3 in
+ * place of 12 (Nusselt 1916); water in a packing runs over slopes and hangs at edges.
  * @param wettedM2PerM3 wetted surface per volume of bed
  */
-export function filmThicknessM(liquid: Liquid, loadMPerS: number, wettedM2PerM3: number): number {
+export function dynamicHoldup(liquid: Liquid, loadMPerS: number, wettedM2PerM3: number): number {
   if (!(loadMPerS > 0) || !(wettedM2PerM3 > 0)) return 0;
-  return Math.cbrt((3 * liquid.viscosityPaS * loadMPerS) / (liquid.densityKgPerM3 * GRAVITY_M_PER_S2 * wettedM2PerM3));
+  const weight = liquid.densityKgPerM3 * GRAVITY_M_PER_S2;
+  return Math.cbrt((12 * liquid.viscosityPaS * loadMPerS * wettedM2PerM3 * wettedM2PerM3) / weight);
 }
 
-/** Flowing water in the bed, m³ per m³: film thickness times wetted surface (smooth-film theory, Nusselt 1916). */
-export function dynamicHoldup(liquid: Liquid, loadMPerS: number, wettedM2PerM3: number): number {
-  return filmThicknessM(liquid, loadMPerS, wettedM2PerM3) * wettedM2PerM3;
+/** Mean thickness of the flowing film, m: flowing hold-up over wetted surface. */
+export function filmThicknessM(liquid: Liquid, loadMPerS: number, wettedM2PerM3: number): number {
+  return wettedM2PerM3 > 0 ? dynamicHoldup(liquid, loadMPerS, wettedM2PerM3) / wettedM2PerM3 : 0;
 }
 
 /**

@@ -1,5 +1,5 @@
 // Transfer through the water: between tower film and air, and between water and biofilm.
-import { GRAVITY_M_PER_S2, type Liquid } from "../water/liquid.ts";
+import type { Liquid } from "../water/liquid.ts";
 import { filmThicknessM } from "./holdup.ts";
 
 /**
@@ -18,7 +18,8 @@ export function coefficientFromOxygen(oxygenMPerS: number, oxygenDiffusivity: nu
 
 /**
  * Coefficient between the falling film and the biofilm under it, m/s: laminar shear at the wall, renewed at every piece of packing,
- * 0.807 (D² gamma/length)^(1/3) with gamma = rho g film/mu (Lévêque 1928), plus D over the film depth so that it never falls below plain diffusion.
+ * 0.807 (D² gamma/length)^(1/3) (Lévêque 1928) with gamma = 3 x mean film velocity/film depth; joined with D over the film depth as the root of the
+ * sum of squares, so that it never falls below plain diffusion.
  * @param pieceM length over which the film runs undisturbed
  */
 export function wallCoefficientMPerS(
@@ -30,7 +31,7 @@ export function wallCoefficientMPerS(
 ): number {
   const film = filmThicknessM(liquid, loadMPerS, wettedM2PerM3);
   if (film === 0) return 0;
-  const shearPerS = (liquid.densityKgPerM3 * GRAVITY_M_PER_S2 * film) / liquid.viscosityPaS;
+  const shearPerS = (3 * loadMPerS) / (wettedM2PerM3 * film * film);
   return Math.hypot(0.807 * Math.cbrt((diffusivityM2PerS * diffusivityM2PerS * shearPerS) / pieceM), diffusivityM2PerS / film);
 }
 

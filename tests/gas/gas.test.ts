@@ -1,0 +1,89 @@
+import { describe, expect, it } from "vitest";
+import {
+  AERATION_THETA,
+  airStoneKlaPerDay,
+  STILL_SURFACE_K600_M_PER_DAY,
+  schmidtNumber,
+  stirredK600MPerDay,
+  surfaceVelocityMPerDay,
+} from "../../models/gas/surfaceExchange.ts";
+import {
+  afterFall,
+  deficitRatioOfGas,
+  gamesonDeficitRatio,
+  nakasoneDeficitRatio,
+  WEIR_KIND_FACTOR,
+  waterQualityFactor,
+} from "../../models/gas/weirAeration.ts";
+import { csvRecords } from "../data/referenceRows.ts";
+
+describe("falls", () => {
+  it("Gameson (1957): a 1 m free fall of clean water at 20 °C has r = 1 + 0.38 x 1.8 x 0.89 x 1.92 = 2.169", () => {
+    expect(gamesonDeficitRatio(1, 20, 1.8, WEIR_KIND_FACTOR["free fall"])).toBeCloseTo(2.169, 3);
+    expect(waterQualityFactor(0)).toBe(1.8);
+    expect(waterQualityFactor(0.5)).toBe(1.8);
+    expect(waterQualityFactor(10)).toBeCloseTo(1.9 / 10 ** 0.44, 12);
+  });
+
+  it("both laws agree within 25 % in the deficit they remove where both were fitted: clean water, 1 m, 100 m²/h, half a metre of tailwater", () => {
+    const removed = (r: number) => 1 - 1 / r;
+    const gameson = removed(gamesonDeficitRatio(1, 20, 1.8, 1)); // 1.8 is Gameson's clean water; Nakasone's own fit is for clean water
+    const nakasone = removed(nakasoneDeficitRatio(1, 100 / 3600, 0.5, 20, 1, 1));
+    expect(gameson / nakasone).toBeGreaterThan(0.75);
+    expect(gameson / nakasone).toBeLessThan(1.25);
+  });
+
+  it("on the thin sheet of a tank weir the river law is the low one", () => {
+    const gameson = gamesonDeficitRatio(0.3, 20, 1, 1) - 1;
+    const nakasone = nakasoneDeficitRatio(0.3, 5e-4 / 0.4, 0.15, 20, 1, 1) - 1;
+    console.info(`0.3 m fall at a tank weir: r - 1 = ${gameson.toFixed(3)} (Gameson), ${nakasone.toFixed(3)} (Nakasone)`);
+    expect(nakasone).toBeGreaterThan(0);
+    expect(nakasone).toBeLessThan(gameson);
+  });
+
+  it("brings water nearer to saturation from either side and never past it", () => {
+    expect(afterFall(8, 4, 2)).toBe(6);
+    expect(afterFall(8, 12, 2)).toBe(10);
+    expect(afterFall(8, 4, 1)).toBe(4);
+    expect(deficitRatioOfGas(2, 2.1e-9, 1.92e-9)).toBeCloseTo(2 ** Math.sqrt(1.92 / 2.1), 12);
+  });
+});
+
+describe("open surface", () => {
+  it("calm water at 20 °C exchanges oxygen at about 0.5 m/d (Cole & Caraco 1998; Schmidt number of oxygen near 530, Wanninkhof 1992)", () => {
+    expect(schmidtNumber("oxygen", 20, 0)).toBeGreaterThan(480);
+    expect(schmidtNumber("oxygen", 20, 0)).toBeLessThan(590);
+    expect(schmidtNumber("carbonDioxide", 20, 0)).toBeGreaterThan(540);
+    expect(schmidtNumber("carbonDioxide", 20, 0)).toBeLessThan(660); // 600 by definition of k600
+    expect(surfaceVelocityMPerDay("oxygen", 20, 0, STILL_SURFACE_K600_M_PER_DAY)).toBeCloseTo(0.52, 1);
+  });
+
+  it("rises with temperature as the aeration rule 1.024 says, within 0.006 per K", () => {
+    const ratio = surfaceVelocityMPerDay("oxygen", 30, 0, 1) / surfaceVelocityMPerDay("oxygen", 20, 0, 1);
+    expect(Math.abs(ratio ** 0.1 - AERATION_THETA)).toBeLessThan(6e-3);
+  });
+
+  it("stirring raises it from the still value towards the published 2 m/d", () => {
+    expect(stirredK600MPerDay(0)).toBe(STILL_SURFACE_K600_M_PER_DAY);
+    expect(stirredK600MPerDay(5)).toBeGreaterThan(1);
+    expect(stirredK600MPerDay(1000)).toBeCloseTo(2, 6);
+  });
+});
+
+describe("air stone", () => {
+  it("order of magnitude against bubbled jars (student record, 0.675 L): median ratio of measured to computed between 0.5 and 6", () => {
+    // The jars are 0.1 m deep, so their broken surface adds to the bubbles: measured should be the higher.
+    const ratios = csvRecords("reaeration_small_vessel.csv")
+      .map((row) => {
+        const airM3PerH = Number(row.air_umol_s) * 1e-6 * 0.0242 * 3600;
+        return (24 * Number(row.kLa_per_h)) / airStoneKlaPerDay(airM3PerH, 0.1, 0.675e-3, 0.06, 22);
+      })
+      .sort((a, b) => a - b);
+    const median = ratios[Math.floor(ratios.length / 2)]!;
+    console.info(
+      `air stone: measured over computed, median ${median.toFixed(2)}, range ${ratios[0]!.toFixed(2)}-${ratios.at(-1)!.toFixed(2)}`,
+    );
+    expect(median).toBeGreaterThan(0.5);
+    expect(median).toBeLessThan(6);
+  });
+});

@@ -1,0 +1,112 @@
+import { describe, expect, it } from "vitest";
+import { STILL_SURFACE_K600_M_PER_DAY, surfaceVelocityMPerDay } from "../../models/gas/surfaceExchange.ts";
+import {
+  CARCASS_NITROGEN_SHARE,
+  carcassDecayPerDay,
+  endogenousBesideMeal,
+  endogenousTanGPerDay,
+  gutStageRatePerDay,
+  mealReleasePerDay,
+  tanFromFoodGPerDay,
+} from "../../models/life/excretion.ts";
+import { co2PerOxygenGPerG, restingOxygenGPerDay } from "../../models/life/respiration.ts";
+
+const mgPerKgPerHour = (gramsPerDay: number, massG: number) => (gramsPerDay * 1e6) / 24 / massG;
+
+describe("respiration (Clarke & Johnston 1999)", () => {
+  it.each([
+    [10, 84],
+    [15, 114],
+    [20, 154],
+    [25, 205],
+    [28, 243],
+  ])("a 50 g fish at %d °C uses %d mg/kg/h", (temperature, expected) => {
+    expect(Math.abs(mgPerKgPerHour(restingOxygenGPerDay(50, temperature), 50) / expected - 1)).toBeLessThan(0.01);
+  });
+
+  it("a kilogram of small fish uses more than a kilogram of large ones, by mass^-0.2", () => {
+    expect((10 * restingOxygenGPerDay(5, 25)) / restingOxygenGPerDay(50, 25)).toBeCloseTo(10 ** 0.2, 10);
+  });
+
+  it("trout of 1 kg at 20 °C: measured 140 mg/kg/h (Sci. Rep. 2023) against this mean over all bony fish, within a factor 2", () => {
+    const ratio = mgPerKgPerHour(restingOxygenGPerDay(1000, 20), 1000) / 140;
+    expect(ratio).toBeGreaterThan(0.5);
+    expect(ratio).toBeLessThan(2);
+  });
+
+  it("gives off 1.375 g of CO2 per g of O2 at a quotient of one (molar masses)", () => {
+    expect(co2PerOxygenGPerG(1)).toBeCloseTo(1.375, 3);
+  });
+
+  it("power cut: 0.5 kg of 50 g fish in 300 L at 25 °C fall from 8 to 3 mg/L in about 15 h without surface gain", () => {
+    const useGPerDay = 10 * restingOxygenGPerDay(50, 25);
+    const hours = ((8 - 3) * 0.3) / (useGPerDay / 24);
+    expect(hours).toBeGreaterThan(14);
+    expect(hours).toBeLessThan(15.5);
+    // a calm 0.6 m² surface 5 mg/L under saturation gives back about 60 % of the demand
+    const gain = surfaceVelocityMPerDay("oxygen", 25, 0, STILL_SURFACE_K600_M_PER_DAY) * 5 * 0.6;
+    expect(gain / useGPerDay).toBeGreaterThan(0.55);
+    expect(gain / useGPerDay).toBeLessThan(0.75);
+  });
+
+  it("farm density: 60 kg/m³ at 300 mg/kg/h empty 5 mg/L in 17 min (arithmetic of the guide's alarm time)", () => {
+    expect((5 / (60 * 0.3)) * 60).toBeCloseTo(16.7, 1);
+  });
+});
+
+describe("excretion", () => {
+  it("a kilogram of 30-40 % protein food gives about 25-37 g of TAN (rule of thumb 25 g, Virginia Tech; 0.092 F PC, Timmons & Ebeling)", () => {
+    expect(tanFromFoodGPerDay(1000, 0.3)).toBeCloseTo(27.6, 10);
+    expect(tanFromFoodGPerDay(1000, 0.4)).toBeCloseTo(36.8, 10);
+  });
+
+  it("a meal is released in full, and peaks one stage time after it", () => {
+    const rate = gutStageRatePerDay(25);
+    let sum = 0;
+    let peak = 0;
+    let peakAt = 0;
+    const step = 1e-4;
+    for (let t = step / 2; t < 6; t += step) {
+      const release = mealReleasePerDay(rate, t);
+      sum += release * step;
+      if (release > peak) [peak, peakAt] = [release, t];
+    }
+    expect(sum).toBeCloseTo(1, 6);
+    expect(peakAt).toBeCloseTo(1 / rate, 3);
+  });
+
+  it.each([
+    ["sockeye 15 °C (Brett & Zala 1975)", 15, 4.25],
+    ["seabream 24 °C (Porter 1987)", 24, 3],
+    ["olive flounder 12 °C (Lee 2015)", 12, 12],
+    ["olive flounder 25 °C (Lee 2015)", 25, 6],
+  ])("peak after a meal, %s: within a factor 1.8", (_, temperature, hours) => {
+    const ratio = 24 / gutStageRatePerDay(temperature) / hours;
+    expect(ratio).toBeGreaterThan(1 / 1.8);
+    expect(ratio).toBeLessThan(1.8);
+  });
+
+  it.each([
+    ["sockeye 29 g, 15 °C, 8.2 (Brett & Zala 1975)", 29, 15, 8.2],
+    ["seabream 40 g, 24 °C, 13 (Porter 1987)", 40, 24, 13],
+    ["Japanese flounder 4 g, 20 °C, 7.6 (Kikuchi)", 4, 20, 7.6],
+  ])("unfed excretion, %s mg N/kg/h: within a factor 2", (_, mass, temperature, expected) => {
+    const ratio = mgPerKgPerHour(endogenousTanGPerDay(mass, temperature), mass) / expected;
+    expect(ratio).toBeGreaterThan(0.5);
+    expect(ratio).toBeLessThan(2);
+  });
+
+  it("tissue gives way to the meal and never adds more than itself", () => {
+    expect(endogenousBesideMeal(2, 0)).toBe(2);
+    expect(endogenousBesideMeal(2, 2)).toBe(1);
+    expect(endogenousBesideMeal(0, 0)).toBe(0);
+  });
+
+  it("a dead 10 g fish in 100 L adds 2.6-2.9 mg N/L in all (body composition), most of it within two weeks at 25 °C", () => {
+    const total = (10 * CARCASS_NITROGEN_SHARE) / 0.1;
+    expect(total).toBeGreaterThanOrEqual(2.6);
+    expect(total).toBeLessThanOrEqual(2.9);
+    expect(1 - Math.exp(-14 * carcassDecayPerDay(25))).toBeGreaterThan(0.95);
+    expect(carcassDecayPerDay(15)).toBeCloseTo(carcassDecayPerDay(25) / 2, 12);
+  });
+});
