@@ -15,7 +15,7 @@ export function densityKgPerM3(temperatureC: number, salinityGPerKg: number): nu
 
 /**
  * Specific heat at one atmosphere, J/(kg K), 0-40 °C, 0-45 g/kg.
- * Source: Millero, Perron & Desnoyers (1973), J. Geophys. Res. 78:4499, as given in UNESCO Tech. Paper Mar. Sci. 44 (1983) (coefficients from memory).
+ * Source: Millero, Perron & Desnoyers (1973), J. Geophys. Res. 78:4499, as given in UNESCO Tech. Paper Mar. Sci. 44 (1983), eq. 26.
  */
 export function specificHeatJPerKgK(temperatureC: number, salinityGPerKg: number): number {
   const t = ipts68FromIts90(temperatureC);

@@ -129,7 +129,7 @@ describe("hold-up", () => {
   /** The column's carrier holds water inside its grains; this one number is fitted, the change with load is the prediction. */
   const FITTED_PORE_WATER = 0.118;
 
-  it("measured column (AU-BCE-EE): film theory (Billet & Schultes) predicts the rise of hold-up from 0.39 to 1.25 m/h within 0.01", () => {
+  it("measured column (Aarhus University): film theory (Billet & Schultes) predicts the rise of hold-up from 0.39 to 1.25 m/h within 0.01", () => {
     const mean = (low: boolean) => {
       const group = rows.filter((row) => row.loadMPerS < 0.5 / 3600 === low);
       return group.reduce((sum, row) => sum + row.measured, 0) / group.length;

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   alkalinityEqPerM3,
@@ -142,6 +143,28 @@ describe("pH solver", () => {
         }
       }
     }
+  });
+
+  it("over any water of 0-40 °C and 0-45 g/kg: more alkalinity raises pH, more carbon lowers it, dissolved CO2 stays within the carbon", () => {
+    const any = fc.record({
+      t: fc.double({ min: 0, max: 40, noNaN: true }),
+      s: fc.double({ min: 0, max: 45, noNaN: true }),
+      alk: fc.double({ min: -10, max: 50, noNaN: true }),
+      dic: fc.double({ min: 0, max: 50, noNaN: true }),
+      guess: fc.double({ min: -5, max: 20, noNaN: true }),
+    });
+    fc.assert(
+      fc.property(any, ({ t, s, alk, dic, guess }) => {
+        const constants = carbonateConstants(t, s);
+        const out = solved(constants, alk, dic, guess);
+        expect(out[DPH_DALK]).toBeGreaterThan(0);
+        expect(out[DPH_DDIC]).toBeLessThanOrEqual(0);
+        expect(out[CO2]).toBeGreaterThanOrEqual(0);
+        expect(out[CO2]).toBeLessThanOrEqual(dic * (1 + 1e-12));
+        expect(Math.abs(alkalinityEqPerM3(constants, out[PH]!, dic) - alk)).toBeLessThan(1e-10 * (Math.abs(alk) + dic + 1));
+      }),
+      { seed: 1, numRuns: 500 },
+    );
   });
 
   it("refuses what has no answer", () => {
