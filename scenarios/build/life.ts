@@ -1,0 +1,173 @@
+// Animals, food, plants, seed and the surfaces bacteria live on.
+import { airStoneKlaPerDay } from "../../models/gas/surfaceExchange.ts";
+import type { AnimalGroup, AnimalKind, Plants, Seed } from "../../models/nitrogen/plan.ts";
+import type { Display } from "../../models/rig.ts";
+import * as format from "../format.ts";
+import type { Scenario } from "../schema.ts";
+import { ASSUMED, COMMON, type Notes } from "./notes.ts";
+import { MARINE_FROM_G_PER_KG } from "./water.ts";
+
+/** Food a day as a share of the animals' mass (common practice, no published source). */
+const FOOD_PER_MASS = 0.02;
+const USUAL_HOURS: readonly number[] = [8, 18];
+const USUAL_PROTEIN = 0.42;
+const USUAL_UNEATEN = 0.05;
+
+export interface PlannedFood {
+  readonly gPerDay: number;
+  readonly proteinShare: number;
+}
+
+/** The food the filter must be ready for: as told, else what the animals on the list get when all are there. */
+export function plannedFood(s: Scenario): PlannedFood | null {
+  if (typeof s.food === "number") return { gPerDay: s.food, proteinShare: USUAL_PROTEIN };
+  if (s.food) return { gPerDay: s.food.amount, proteinShare: s.food.protein };
+  const total = s.stock.reduce((sum, g) => sum + groupFood(g), 0);
+  const protein = s.stock.reduce((sum, g) => sum + groupFood(g) * g.protein, 0);
+  return total > 0 ? { gPerDay: total, proteinShare: protein / total } : null;
+}
+
+const groupFood = (g: Scenario["stock"][number]): number => g.food ?? FOOD_PER_MASS * g.count * g.mass;
+
+function usualKind(water: Scenario["water"]): AnimalKind {
+  if (water.salinity >= MARINE_FROM_G_PER_KG) return "marine fish";
+  return water.temperature < 20 ? "cold-water fish" : "warm-water fish";
+}
+
+/** @param fedFromStart no cycle without animals is run, so that food without a stock list stands for animals unknown */
+export function animalGroups(s: Scenario, fedFromStart: boolean, notes: Notes): readonly AnimalGroup[] {
+  const kind = usualKind(s.water);
+  if (s.stock.length === 0 && fedFromStart && s.food !== undefined) {
+    const food =
+      typeof s.food === "number" ? { amount: s.food, protein: USUAL_PROTEIN, uneaten: USUAL_UNEATEN, at: USUAL_HOURS } : s.food;
+    const massG = food.amount / FOOD_PER_MASS;
+    notes.or(undefined, "stock", null, format.mass(massG), `${COMMON}: animals that eat 2 % of their mass a day`);
+    if (food.amount === 0) return [];
+    return [
+      {
+        id: "animals",
+        name: "animals",
+        kind,
+        count: 1,
+        massG,
+        foodGPerDay: food.amount,
+        proteinShare: food.protein,
+        uneatenShare: food.uneaten,
+        feedingHours: food.at,
+        arrivesDay: 0,
+        leavesDay: null,
+        growthPerDay: 0,
+      },
+    ];
+  }
+  return s.stock.map((g, i): AnimalGroup => {
+    const key = `stock[${i + 1}]`;
+    const food = groupFood(g);
+    return {
+      id: g.name,
+      name: g.name,
+      kind: notes.or(g.kind, `${key}.kind`, kind, kind, "by salinity and temperature"),
+      count: g.count,
+      massG: g.mass,
+      foodGPerDay: notes.or(g.food, `${key}.food`, food, `${format.plain(food)} g/day`, `${COMMON}: 2 % of their mass a day`),
+      proteinShare: g.protein,
+      uneatenShare: g.uneaten,
+      feedingHours: [...g.at].sort((a, b) => a - b),
+      arrivesDay: g.arrives,
+      leavesDay: g.leaves ?? null,
+      growthPerDay: g.growth,
+    };
+  });
+}
+
+/**
+ * Nitrogen taken up by plants for each square metre of tank [g N/m2/day], ammonia first. Modelling assumption; for scale, tomatoes on
+ * fish water took 0.43 to 0.52 (Graber & Junge 2009).
+ */
+const PLANT_UPTAKE = { none: 0, few: 0.02, many: 0.1, dense: 0.3 } as const;
+
+export function plantsOf(s: Scenario, displays: readonly Display[], notes: Notes): Plants | null {
+  if (s.plants === "none") return null;
+  if (typeof s.plants === "object") return { uptakeGNPerDay: s.plants.uptake };
+  const planM2 = displays.reduce((sum, d) => sum + d.lengthM * d.widthM, 0);
+  const uptakeGNPerDay = PLANT_UPTAKE[s.plants] * planM2;
+  return {
+    uptakeGNPerDay: notes.or(undefined, "plants.uptake", uptakeGNPerDay, `${format.plain(uptakeGNPerDay, 2)} g N/day`, ASSUMED),
+  };
+}
+
+/**
+ * Shares of a full colony that a word stands for. None: 1e-5 to 1e-3, from start-ups in which ammonia fell near day 19 to 24 with a net
+ * growth of 0.3 to 0.5 a day (derived from published start-up courses). The others are modelling assumptions, wide on purpose.
+ */
+const SEEDS: Readonly<Record<Exclude<Scenario["seed"], object>, Seed>> = {
+  none: { low: 1e-5, likely: 1e-4, high: 1e-3, where: "everywhere" },
+  bottle: { low: 1e-5, likely: 1e-3, high: 3e-2, where: "everywhere" },
+  gravel: { low: 1e-3, likely: 5e-3, high: 3e-2, where: "everywhere" },
+  mature: { low: 0.7, likely: 1, high: 1, where: "everywhere" },
+};
+
+export function seedOf(s: Scenario, notes: Notes): Seed {
+  if (typeof s.seed === "string") {
+    const seed = SEEDS[s.seed];
+    notes.or(
+      undefined,
+      "seed.share",
+      seed,
+      `${format.share(seed.likely)} (${format.share(seed.low)} to ${format.share(seed.high)})`,
+      s.seed === "none" ? "derived from published start-up courses" : ASSUMED,
+    );
+    return seed;
+  }
+  const { share, where } = s.seed;
+  return {
+    low: notes.or(s.seed.low, "seed.low", share / 2, format.share(share / 2), `${ASSUMED}: half of the share told`),
+    likely: share,
+    high: notes.or(
+      s.seed.high,
+      "seed.high",
+      Math.min(1, share * 1.5),
+      format.share(Math.min(1, share * 1.5)),
+      `${ASSUMED}: one and a half times the share told`,
+    ),
+    where,
+  };
+}
+
+/** Wet surface of the tanks beside the filter [m2]. */
+export function displaySurfaceM2(s: Scenario, displays: readonly Display[], notes: Notes): number {
+  return displays.reduce((sum, d, i) => {
+    const tank = s.tank[i]!;
+    const floor = d.lengthM * d.widthM * (tank.gravel > 0 || (tank.rock ?? 1) > 0 ? 3 : 1);
+    const usual = 2 * (d.lengthM + d.widthM) * d.heightM * 0.9 + floor;
+    return (
+      sum +
+      notes.or(
+        tank.surface,
+        displays.length > 1 ? `tank[${i + 1}].surface` : "tank.surface",
+        usual,
+        format.area(usual),
+        `${ASSUMED}: glass, and three times the floor for gravel and rock`,
+      )
+    );
+  }, 0);
+}
+
+/** Air through a stone [m3/h] (common practice, no published source). */
+const AIR_M3_PER_H = { none: 0, gentle: 0.06, strong: 0.24 } as const;
+/** Share of the oxygen a coarse bubble gives up per metre (water-engineering practice, from memory). */
+const COARSE_BUBBLE_PER_M = 0.02;
+
+export function airStonePerDay(s: Scenario, display: Display, notes: Notes): number {
+  const stone = s["air stone"];
+  if (stone === "none") return 0;
+  const volumeM3 = display.lengthM * display.widthM * display.heightM;
+  const kla = airStoneKlaPerDay(AIR_M3_PER_H[stone], display.heightM * 0.8, volumeM3, COARSE_BUBBLE_PER_M, s.water.temperature);
+  return notes.or(
+    undefined,
+    "air stone.transfer",
+    kla,
+    `${format.plain(kla)} a day`,
+    `${COMMON}: ${AIR_M3_PER_H[stone] * 1000} L/h of air, coarse bubbles`,
+  );
+}

@@ -1,0 +1,27 @@
+// Keeps the list of everything that was worked out because the scenario left it open.
+import { type BothUnits, theirsFirst, type UnitSystem } from "../format.ts";
+import type { DefaultUsed } from "../schema/walk.ts";
+
+export class Notes {
+  readonly defaults: DefaultUsed[] = [];
+  readonly warnings: string[] = [];
+  readonly units: UnitSystem;
+
+  constructor(units: UnitSystem) {
+    this.units = units;
+  }
+
+  /** The given value; or the derived one, noted with its reason. `text` prints it, in both systems or as plain words. */
+  or<T>(given: T | undefined, key: string, value: T, text: BothUnits | string, why: string): T {
+    if (given !== undefined) return given;
+    this.defaults.push({ key, value: typeof text === "string" ? text : theirsFirst(text, this.units), why });
+    return value;
+  }
+
+  warn(text: string): void {
+    this.warnings.push(text);
+  }
+}
+
+export const COMMON = "common practice, no published source";
+export const ASSUMED = "modelling assumption";

@@ -1,0 +1,119 @@
+// Pump, riser, outlets and branches.
+import type { Nozzle, ReturnLine } from "../../models/rig.ts";
+import * as format from "../format.ts";
+import type { Scenario } from "../schema.ts";
+import { ASSUMED, COMMON, type Notes } from "./notes.ts";
+import { guessedHeadM, guessedPowerW, riserBoreM } from "./pipes.ts";
+import { type BuiltTank, fittingsOf } from "./tank.ts";
+
+type ReturnText = Scenario["return"];
+type NozzleText = NonNullable<ReturnText["nozzles"]>[number];
+type HoleText = NozzleText["hole"];
+
+/** Flow on the label, or the end of the curve [m3/s]. */
+export const labelFlowM3PerS = (r: ReturnText): number => r.pump.flow ?? r.pump.curve![r.pump.curve!.length - 1]!.flow;
+
+function pumpCurve(
+  r: ReturnText,
+  liftM: number,
+  notes: Notes,
+): { curve: readonly (readonly [number, number])[]; guessed: boolean } {
+  if (r.pump.curve) return { curve: r.pump.curve.map((p) => [p.flow, p.head] as const), guessed: false };
+  const flow = labelFlowM3PerS(r);
+  const head = guessedHeadM(flow, liftM);
+  const shutOffM = notes.or(
+    r.pump.head,
+    "return.pump.head",
+    head,
+    format.length(head),
+    `${ASSUMED}: guessed from the label flow, and high enough to reach the tank`,
+  );
+  return { curve: [[0, shutOffM] as const, [flow, 0] as const], guessed: true };
+}
+
+const breakHole = (hole: HoleText, surfaceZ: number): Nozzle["breakHole"] =>
+  hole === "none" ? null : { diameterM: hole.bore, z: surfaceZ - hole.depth, count: hole.count };
+
+function nozzlesOf(r: ReturnText, notes: Notes): readonly NozzleText[] {
+  if (r.nozzles) return r.nozzles;
+  const depth = notes.or(r.outlet, "return.outlet", 0.05, format.length(0.05), COMMON);
+  const hole = notes.or<HoleText>(
+    r.hole,
+    "return.hole",
+    "none",
+    "none",
+    "a siphon-break hole is never trusted without being told",
+  );
+  return [{ depth, jet: "plain", hole }];
+}
+
+export function buildReturn(
+  r: ReturnText,
+  tanks: readonly BuiltTank[],
+  sumpLevelM: number,
+  firstChamber: string,
+  notes: Notes,
+): ReturnLine {
+  const flow = labelFlowM3PerS(r);
+  const highest = Math.max(...tanks.map((t) => t.surfaceZ));
+  const boreUsual = riserBoreM(flow);
+  const boreM = notes.or(
+    r.bore,
+    "return.bore",
+    boreUsual,
+    format.length(boreUsual),
+    `${COMMON}: about 1.2 m/s at two thirds of the label flow`,
+  );
+  const lengthUsual = highest - sumpLevelM + tanks[0]!.display.heightM + 0.5;
+  const guessedW = guessedPowerW(flow);
+  const texts = nozzlesOf(r, notes);
+  return {
+    pump: {
+      ...pumpCurve(r, highest - sumpLevelM, notes),
+      powerW: notes.or(
+        r.pump.power,
+        "return.pump.power",
+        guessedW,
+        `${Math.round(guessedW)} W`,
+        `${COMMON}: 10 W for each 1000 L/h`,
+      ),
+      intakeM: r.pump.intake,
+      idleK: r.pump["idle loss"],
+    },
+    riser: {
+      boreM,
+      lengthM: notes.or(r.length, "return.length", lengthUsual, format.length(lengthUsual), ASSUMED),
+      roughnessM: r.roughness,
+      fittings: fittingsOf(r.fittings),
+    },
+    valveOpenShare: r.valve,
+    checkValve: r["check valve"],
+    checkValveWeepM3PerS: r["check valve leak"],
+    nozzles: texts.map((n, i): Nozzle => {
+      const tank = tanks.find((t) => t.display.id === n.tank) ?? tanks[0]!;
+      const usual = texts.length === 1 ? boreM : boreM / Math.sqrt(texts.length);
+      return {
+        id: texts.length > 1 ? `outlet ${i + 1}` : "outlet",
+        display: tank.display.id,
+        boreM: notes.or(
+          n.bore,
+          texts.length > 1 ? `return.nozzles[${i + 1}].bore` : "return.nozzle.bore",
+          usual,
+          format.length(usual),
+          "the outlets together are as wide as the riser",
+        ),
+        tipZ: tank.surfaceZ - n.depth,
+        jet: n.jet,
+        breakHole: breakHole(n.hole, tank.surfaceZ),
+      };
+    }),
+    branches: r.branches.map((b) => ({
+      id: b.name,
+      boreM: b.bore,
+      lengthM: b.length,
+      k: b.loss,
+      outletZ: b.outlet,
+      to: b.to ?? firstChamber,
+    })),
+  };
+}

@@ -1,0 +1,212 @@
+// The calendar: repeats expanded, levels on the kit's scale turned into nitrogen, one plan event for each moment.
+import type { DoseSubstance, PlanEvent } from "../../models/nitrogen/plan.ts";
+import * as format from "../format.ts";
+import type { Concentration } from "../schema/fields.ts";
+import type { Scenario } from "../schema.ts";
+import type { Notes } from "./notes.ts";
+import { DKH, type Scales, tapWater } from "./water.ts";
+
+type EventText = Scenario["timeline"][number];
+type Outage = Scenario["power cut"];
+type Body = PlanEvent extends infer E ? (E extends PlanEvent ? Omit<E, "day" | "label"> : never) : never;
+
+const SECONDS_A_DAY = 86_400;
+/** Nothing in water comes near this [g/m3]; stands for "no limit" in a pair of limits. */
+const NO_LIMIT = 1e6;
+/** Molar mass of sodium bicarbonate, one equivalent each [g/eq]. */
+const SODIUM_BICARBONATE_G_PER_EQ = 84.007;
+const MOST_EVENTS = 20_000;
+
+const levelText = ({ gPerM3, basis }: Concentration): string => `${format.plain(gPerM3)} mg/L${basis ? ` as ${basis}` : ""}`;
+
+export interface Around {
+  readonly scenario: Scenario;
+  readonly scales: Scales;
+  /** Water of the whole system, for doses told as a rise [m3]. */
+  readonly waterM3: number;
+  readonly notes: Notes;
+}
+
+/** The outage of the timeline, or the one that is always tried. */
+export function outageOf(o: Outage): Extract<Body, { kind: "power cut" }> {
+  const hours = (s: number | undefined): number | null => (s === undefined ? null : s / 3600);
+  const room =
+    o["room temperature"] === undefined && o["room humidity"] === undefined
+      ? null
+      : { temperatureC: o["room temperature"] ?? 18, relativeHumidity: o["room humidity"] ?? 0.5 };
+  return {
+    kind: "power cut",
+    hours: o.for / 3600,
+    everythingOff: !o["pump only"],
+    batteryAir: o["battery air"],
+    stirEveryHours: hours(o["stir every"]),
+    mistEveryHours: hours(o["mist every"]),
+    room,
+    towerOpen: o["tower open"],
+  };
+}
+
+interface Limits {
+  readonly "only below ammonia"?: Concentration | undefined;
+  readonly "only below nitrite"?: Concentration | undefined;
+}
+
+function onlyBelow(limits: Limits, scales: Scales): { tan: number; no2: number } | null {
+  const [ammonia, nitrite] = [limits["only below ammonia"], limits["only below nitrite"]];
+  if (!ammonia && !nitrite) return null;
+  return {
+    tan: ammonia ? scales.nitrogen("ammonia", ammonia) : NO_LIMIT,
+    no2: nitrite ? scales.nitrogen("nitrite", nitrite) : NO_LIMIT,
+  };
+}
+
+function dose(
+  substance: DoseSubstance,
+  to: number | undefined,
+  rise: number | undefined,
+  waterM3: number,
+  limits: { tan: number; no2: number } | null,
+): Body {
+  return { kind: "dose", substance, amount: rise === undefined ? null : rise * waterM3, toLevel: to ?? null, onlyBelow: limits };
+}
+
+/** What happens, and the words for it. */
+function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: Around): { body: Body; label: string } {
+  switch (e.do) {
+    case "dose ammonia":
+    case "dose nitrite": {
+      const species = e.do === "dose ammonia" ? "ammonia" : "nitrite";
+      const n = (c: Concentration | undefined): number | undefined => c && scales.nitrogen(species, c);
+      return {
+        body: dose(species, n(e.to), n(e.add), waterM3, onlyBelow(e, scales)),
+        label: e.to ? `${species} to ${levelText(e.to)}` : `${species} + ${levelText(e.add!)}`,
+      };
+    }
+    case "add bicarbonate": {
+      const rise = e.mass === undefined ? e.add : e.mass / SODIUM_BICARBONATE_G_PER_EQ / waterM3;
+      return {
+        body: dose("bicarbonate", e.to, rise, waterM3, null),
+        label: e.to !== undefined ? `KH to ${format.plain(e.to / DKH)} dKH` : `KH + ${format.plain(rise! / DKH)} dKH`,
+      };
+    }
+    case "add chloride":
+      return {
+        body: dose("chloride", e.to?.gPerM3, e.add?.gPerM3, waterM3, null),
+        label: `chloride ${e.to ? `to ${levelText(e.to)}` : `+ ${levelText(e.add!)}`}`,
+      };
+    case "feed":
+      return {
+        body: { kind: "feed", group: e.group ?? null, factor: e.plan, extraGPerDay: e.extra },
+        label:
+          e.plan === 0 && e.extra === 0
+            ? "no food"
+            : `food at ${format.share(e.plan)}${e.extra > 0 ? ` and ${format.plain(e.extra)} g/day too much` : ""}`,
+      };
+    case "water change":
+      return {
+        body: {
+          kind: "water change",
+          share: e.share,
+          tap: tapWater(e.tap ?? scenario.tap, e.tap ? `${at}.tap` : "tap", scenario.water, scales, notes),
+        },
+        label: `${format.share(e.share)} water change`,
+      };
+    case "rinse media":
+      return { body: { kind: "rinse media", where: e.tower ?? null, lostShare: e.lost }, label: "media rinsed" };
+    case "replace media":
+      return {
+        body: { kind: "replace media", where: e.tower ?? null, share: e.share },
+        label: `${format.share(e.share)} of the media replaced`,
+      };
+    case "medicine":
+      return {
+        body: {
+          kind: "medicine",
+          aobLost: e["ammonia oxidisers lost"],
+          nobLost: e["nitrite oxidisers lost"],
+          inhibition: e.slows,
+          lastsDays: e.for / SECONDS_A_DAY,
+        },
+        label: "medicine",
+      };
+    case "death":
+      return {
+        body: { kind: "carcass", massG: e.mass, foundDay: e.found ?? null },
+        label: `a body of ${format.plain(e.mass)} g`,
+      };
+    case "power cut":
+      return { body: outageOf(e), label: `${e["pump only"] ? "pump off" : "power cut"}, ${format.duration(e.for)}` };
+    case "wetting":
+      return {
+        body: { kind: "wetting", tower: e.tower ?? null, wettedShare: e.wetted ?? null },
+        label: e.wetted === undefined ? "water spread as built" : `${format.share(e.wetted)} of the media wetted`,
+      };
+    case "pad clogs":
+      return { body: { kind: "prefilter", blindedShare: e.blinded }, label: `pad ${format.share(e.blinded)} clogged` };
+    case "change pad":
+      return { body: { kind: "change pad" }, label: "new pad" };
+    case "siphon sediment":
+      return { body: { kind: "siphon sediment" }, label: "sediment siphoned" };
+    case "lid":
+      return { body: { kind: "lid", state: e.state }, label: `tower lid ${e.state}` };
+    case "temperature":
+      return { body: { kind: "temperature", setpointC: e.to }, label: `thermostat to ${format.plain(e.to)} °C` };
+    case "plants":
+      return { body: { kind: "plants", uptakeGNPerDay: e.uptake }, label: e.uptake === 0 ? "plants out" : "plants in" };
+  }
+}
+
+/** Days at which something repeats, up to the end of the run. */
+function moments(from: number, everyS: number | undefined, until: number | undefined, days: number): number[] {
+  if (everyS === undefined) return from <= days ? [from] : [];
+  const every = everyS / SECONDS_A_DAY;
+  const last = Math.min(until ?? days, days);
+  const count = Math.max(0, Math.floor((last - from) / every + 1e-9) + 1);
+  return Array.from({ length: Math.min(count, MOST_EVENTS) }, (_, i) => from + i * every);
+}
+
+/** The dosing of a cycle without animals, or null when none is run. */
+export function cycleOf(s: Scenario): Exclude<Scenario["cycle"], "none" | undefined> | null {
+  if (s.cycle === "none") return null;
+  if (s.cycle) return s.cycle;
+  if (s.stock.length > 0 || s.timeline.length > 0 || s.seed === "mature") return null;
+  return {
+    dose: { gPerM3: 3, basis: "NH3" },
+    every: SECONDS_A_DAY,
+    "only below ammonia": { gPerM3: 0.25, basis: "NH3" },
+    "only below nitrite": { gPerM3: 1, basis: "NO2" },
+    always: false,
+    from: 0,
+  };
+}
+
+/** All plan events in order of day; those of one day in the order written. */
+export function planEvents(around: Around): readonly PlanEvent[] {
+  const { scenario, scales, notes } = around;
+  const cycle = cycleOf(scenario);
+  const events: PlanEvent[] = [];
+  if (cycle) {
+    const limits = cycle.always ? null : onlyBelow(cycle, scales);
+    const body = dose("ammonia", scales.nitrogen("ammonia", cycle.dose), undefined, around.waterM3, limits);
+    const label = `ammonia to ${levelText(cycle.dose)}${limits ? " if cleared" : ""}`;
+    for (const day of moments(cycle.from, cycle.every, cycle.until, scenario.days)) events.push({ day, label, ...body });
+    if (!scenario.cycle)
+      notes.or(
+        undefined,
+        "cycle",
+        cycle,
+        `${label}, looked at daily`,
+        "a new tank with neither animals nor a timeline is run in without animals",
+      );
+  }
+  for (const [i, e] of scenario.timeline.entries()) {
+    const { body, label } = bodyOf(e, `timeline[${i + 1}]`, around);
+    for (const day of moments(e.at, e.every, e.until, scenario.days)) events.push({ day, label: e.label ?? label, ...body });
+  }
+  if (events.length > MOST_EVENTS) {
+    notes.warn(`the timeline has ${events.length} events: only the first ${MOST_EVENTS} are run`);
+    events.sort((a, b) => a.day - b.day);
+    events.length = MOST_EVENTS;
+  }
+  return events.sort((a, b) => a.day - b.day);
+}

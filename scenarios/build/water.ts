@@ -1,0 +1,84 @@
+// Concentrations, tap and starting water: from the scale of a kit to nitrogen, from bare tap to salted.
+import type { TapWater, WaterQuality } from "../../models/nitrogen/plan.ts";
+import { densityKgPerM3 } from "../../models/water/density.ts";
+import * as format from "../format.ts";
+import { massPerN, type NitrogenBasis, readingsOf, type Species } from "../nitrogenBasis.ts";
+import type { Concentration } from "../schema/fields.ts";
+import type { Scenario } from "../schema.ts";
+import { COMMON, type Notes } from "./notes.ts";
+
+/** Which of its two meanings an unknown scale is given in this run. */
+export type UnknownScale = "nitrogen" | "ion";
+
+type TapText = Scenario["tap"];
+
+/** Converts what was written into g N/m3. */
+export interface Scales {
+  nitrogen(species: Species, written: Concentration): number;
+}
+
+/** @param unknown what a scale that nobody knows is taken for */
+export function scalesOf(kit: Scenario["kit"], unknown: UnknownScale): Scales {
+  return {
+    nitrogen(species, { gPerM3, basis }) {
+      const meant = (basis ?? kit[species]) as NitrogenBasis;
+      const readings = readingsOf(species, meant);
+      return gPerM3 / massPerN(readings[unknown === "nitrogen" ? 0 : readings.length - 1]!);
+    },
+  };
+}
+
+/** Sea water, or fresh, for the choice of defaults [g/kg]. */
+export const MARINE_FROM_G_PER_KG = 10;
+/** Chloride in sea water of 35 g/kg: 19.353 g/kg (reference composition, Millero et al. 2008, table 4). */
+const CHLORIDE_PER_SALINITY = 19.353 / 35;
+/** One German degree of carbonate hardness [eq/m3]. */
+export const DKH = 20 / 56.0774;
+
+const saltChlorideGPerM3 = (salinityGPerKg: number): number =>
+  CHLORIDE_PER_SALINITY * salinityGPerKg * densityKgPerM3(25, salinityGPerKg);
+
+/** Tap water as it goes in: salted when the system is. */
+export function tapWater(tap: TapText, key: string, water: Scenario["water"], scales: Scales, notes: Notes): TapWater {
+  const marine = water.salinity >= MARINE_FROM_G_PER_KG;
+  const salted = marine ? ", salted" : "";
+  return {
+    ph: notes.or(tap.ph, `${key}.ph`, marine ? 8.2 : 7.6, marine ? "8.2" : "7.6", `${COMMON}${salted}`),
+    alkalinityEqPerM3: notes.or(tap.kh, `${key}.kh`, (marine ? 8 : 6) * DKH, marine ? "8 dKH" : "6 dKH", `${COMMON}${salted}`),
+    temperatureC: notes.or(
+      tap.temperature,
+      `${key}.temperature`,
+      water.temperature,
+      format.temperature(water.temperature),
+      "as the tank",
+    ),
+    tanGPerM3: scales.nitrogen("ammonia", tap.ammonia),
+    no2GPerM3: scales.nitrogen("nitrite", tap.nitrite),
+    no3GPerM3: scales.nitrogen("nitrate", tap.nitrate),
+    chlorideGPerM3: tap.chloride.gPerM3 + saltChlorideGPerM3(water.salinity),
+    salinityGPerKg: water.salinity,
+    chloramineGPerM3: tap.chloramine.gPerM3,
+    treated: tap.conditioner,
+  };
+}
+
+/** The water on day 0: as told, else as it comes from the (salted) tap. */
+export function startWater(water: Scenario["water"], tap: TapWater, scales: Scales, notes: Notes): WaterQuality {
+  const n = (species: Species, written: Concentration | undefined, fromTap: number): number =>
+    written ? scales.nitrogen(species, written) : fromTap;
+  return {
+    ph: notes.or(water.ph, "water.ph", tap.ph, format.plain(tap.ph), "as the tap"),
+    alkalinityEqPerM3: notes.or(
+      water.kh,
+      "water.kh",
+      tap.alkalinityEqPerM3,
+      `${format.plain(tap.alkalinityEqPerM3 / DKH)} dKH`,
+      "as the tap",
+    ),
+    tanGPerM3: n("ammonia", water.ammonia, tap.tanGPerM3),
+    no2GPerM3: n("nitrite", water.nitrite, tap.no2GPerM3),
+    no3GPerM3: n("nitrate", water.nitrate, tap.no3GPerM3),
+    chlorideGPerM3: water.chloride?.gPerM3 ?? tap.chlorideGPerM3,
+    salinityGPerKg: water.salinity,
+  };
+}
