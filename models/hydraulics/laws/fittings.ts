@@ -1,0 +1,84 @@
+// Loss coefficients of fittings, on the velocity head in their own bore.
+
+import type { Fittings } from "../../rig.ts";
+
+/** The 3-K method: K = K1/Re + Ki (1 + Kd / D^0.3), D the nominal size in inches (Darby 2001, Chemical Engineering Fluid Mechanics, table 7-3). */
+export interface ThreeK {
+  readonly k1: number;
+  readonly ki: number;
+  readonly kd: number;
+}
+
+export const DARBY = {
+  /** Threaded, r/D = 1. */
+  bend90: { k1: 800, ki: 0.14, kd: 4.0 },
+  longBend90: { k1: 800, ki: 0.071, kd: 4.2 },
+  bend45: { k1: 500, ki: 0.071, kd: 4.2 },
+  /** Threaded close return bend. */
+  bend180: { k1: 1000, ki: 0.23, kd: 4.0 },
+  /** Threaded, through the branch. */
+  tee: { k1: 500, ki: 0.274, kd: 4.0 },
+} as const satisfies Record<string, ThreeK>;
+
+export function threeK(fitting: ThreeK, sizeIn: number, reynolds: number): number {
+  return fitting.k1 / reynolds + fitting.ki * (1 + fitting.kd / sizeIn ** 0.3);
+}
+
+/** Flush square-edged pipe entrance (Crane TP-410, A-29). */
+export const ENTRANCE_FLUSH = 0.5;
+/** Pipe end standing in the water (Crane TP-410, A-29). */
+export const ENTRANCE_REENTRANT = 0.78;
+/** A jet loses its whole velocity head (Crane TP-410, A-29). */
+export const EXIT = 1;
+/** Full-bore gate or ball valve, 8 fT at 1 in (Crane TP-410; 0.178). */
+export const OPEN_VALVE = 0.178;
+/** Straight swing check valve, 50 fT at 1 in (Crane TP-410; 1.113). */
+export const CHECK_VALVE = 1.113;
+/** Union or coupling (common practice, no published source). */
+export const UNION = 0.08;
+/** A fanned nozzle costs about one more velocity head than a plain end (modelling assumption). */
+export const FANNED_TIP = 1;
+
+/** Reynolds number at which the 3-K coefficients are read; the K1 term is then under 3 % of K in the flows met here. */
+const DESIGN_REYNOLDS = 5e4;
+
+/** Named pieces of a run's fittings: [name, K each, count, source]. */
+export function fittingPieces(fittings: Fittings, boreM: number): readonly (readonly [string, number, number, string])[] {
+  const size = boreM / 0.0254;
+  const k = (fitting: ThreeK) => threeK(fitting, size, DESIGN_REYNOLDS);
+  const darby = "Darby 2001, 3-K";
+  return [
+    ["quarter bends", k(DARBY.bend90), fittings.bends90, darby],
+    ["eighth bends", k(DARBY.bend45), fittings.bends45, darby],
+    ["return bends", k(DARBY.bend180), fittings.bends180, darby],
+    ["tees", k(DARBY.tee), fittings.tees, darby],
+    ["unions", UNION, fittings.unions, "common practice, no published source"],
+    ["other fittings", fittings.extraK, 1, "given"],
+  ];
+}
+
+/** Sum of the loss coefficients of a run's fittings. */
+export function fittingsK(fittings: Fittings, boreM: number): number {
+  return fittingPieces(fittings, boreM).reduce((sum, [, each, count]) => sum + each * count, 0);
+}
+
+/**
+ * Loss of a plate that leaves `openShare` of the bore free: K = (1/(Cc s) - 1)2 with Cc = 0.62 + 0.38 s3
+ * (Borda-Carnot enlargement behind Weisbach's contraction; from memory). Stands for a part-closed valve or a part-blocked pipe.
+ */
+export function obstructionK(openShare: number): number {
+  const share = Math.min(1, Math.max(openShare, 1e-4));
+  return (1 / ((0.62 + 0.38 * share ** 3) * share) - 1) ** 2;
+}
+
+/** The open share whose obstruction has this K: the inverse of `obstructionK`, to 1e-9. */
+export function openShareForK(lossK: number): number {
+  let low = 1e-4;
+  let high = 1;
+  for (let k = 0; k < 60 && high - low > 1e-9; k++) {
+    const middle = (low + high) / 2;
+    if (obstructionK(middle) > lossK) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
