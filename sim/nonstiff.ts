@@ -4,7 +4,7 @@ import { Solver } from "#odex";
 import { type AcceptedStep, emptyStatistics, type Integrator, type Observer, type RunLimits } from "./integrator.ts";
 import { type FailureCode, failure, type Outcome } from "./outcome.ts";
 import type { RunStatistics, StiffProblem, Tolerances } from "./problem.ts";
-import { absoluteTolerances, firstNegative } from "./step-control.ts";
+import { absoluteTolerances, firstNegative, firstNotFinite } from "./step-control.ts";
 
 /** What an explicit method needs of a problem. */
 export type OdeProblem = Pick<StiffProblem, "size" | "derivative" | "componentName">;
@@ -70,7 +70,7 @@ export class NonStiffSolver implements Integrator {
     if (!(Number.isFinite(t0) && Number.isFinite(t1) && t1 >= t0))
       return failure(t0, "bad-input", `cannot run from ${t0} to ${t1}`);
     if (y.length !== this.size) return failure(t0, "bad-input", `state of ${y.length} components given, ${this.size} needed`);
-    const component = y.findIndex((value) => !Number.isFinite(value));
+    const component = firstNotFinite(y);
     if (component >= 0) return this.fail(t0, "not-finite", component);
 
     let t = t0;
@@ -164,7 +164,7 @@ export class NonStiffSolver implements Integrator {
   private evaluate(t: number, y: Float64Array, slope: Float64Array): number {
     this.problem.derivative(t, y, slope);
     this.statistics.derivatives++;
-    return slope.findIndex((value) => !Number.isFinite(value));
+    return firstNotFinite(slope);
   }
 
   /** A hundredth of the time in which the state would change by its own size (Hairer, Nørsett & Wanner 1993, section II.4). */

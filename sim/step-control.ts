@@ -88,3 +88,9 @@ export function firstNegative(
   for (let n = 0; n < y1.length; n++) if (y1[n] < -absolute[n] && y1[n] < y0[n] && (marked === true || marked[n] === 1)) return n;
   return -1;
 }
+
+/** A component that is not a finite number, or -1. */
+export function firstNotFinite(y: Float64Array): number {
+  for (let n = 0; n < y.length; n++) if (!Number.isFinite(y[n])) return n;
+  return -1;
+}

@@ -5,7 +5,7 @@ import { type FailureCode, failure, type Outcome } from "./outcome.ts";
 import type { RunStatistics, StiffProblem, Tolerances } from "./problem.ts";
 import { type RosenbrockMethod, rodas4p } from "./rosenbrock-method.ts";
 import { SparseLU } from "./sparse-lu.ts";
-import { absoluteTolerances, firstNegative, StepController, weightedError } from "./step-control.ts";
+import { absoluteTolerances, firstNegative, firstNotFinite, StepController, weightedError } from "./step-control.ts";
 
 export interface StiffOptions extends RunLimits {
   readonly tolerances: Tolerances;
@@ -133,7 +133,7 @@ export class StiffSolver implements Integrator {
     if (!(Number.isFinite(t0) && Number.isFinite(t1) && t1 >= t0))
       return failure(t0, "bad-input", `cannot run from ${t0} to ${t1}`);
     if (y.length !== this.size) return failure(t0, "bad-input", `state of ${y.length} components given, ${this.size} needed`);
-    const component = y.findIndex((value) => !Number.isFinite(value));
+    const component = firstNotFinite(y);
     return component < 0 ? undefined : this.fail(t0, "not-finite", component);
   }
 
@@ -145,7 +145,7 @@ export class StiffSolver implements Integrator {
     problem.timeDerivative?.(t, y, this.timeSlope);
     statistics.derivatives++;
     statistics.jacobians++;
-    return slope.findIndex((value) => !Number.isFinite(value));
+    return firstNotFinite(slope);
   }
 
   /**
@@ -183,11 +183,7 @@ export class StiffSolver implements Integrator {
     const { next } = this;
     for (let n = 0; n < size; n++) next[n] = argument[n] + last[n];
     const error = weightedError(last, y, next, this.absolute, this.options.tolerances.relative);
-    if (!(error < Number.POSITIVE_INFINITY))
-      return this.refuse(
-        "not-finite",
-        next.findIndex((value) => !Number.isFinite(value)),
-      );
+    if (!(error < Number.POSITIVE_INFINITY)) return this.refuse("not-finite", firstNotFinite(next));
     if (error <= 1) {
       const negative = firstNegative(y, next, this.absolute, this.options.nonNegative);
       if (negative >= 0) return this.refuse("negative", negative);
@@ -236,11 +232,16 @@ export class StiffSolver implements Integrator {
   }
 }
 
-/** out += scale * sum_j weights[j] terms[j] */
+/** out += scale * sum_j weights[j] terms[j]; four terms in one pass, because passes over short vectors are what costs. */
 function addCombination(weights: readonly number[], terms: readonly Float64Array[], scale: number, out: Float64Array): void {
-  for (let j = 0; j < weights.length; j++) {
+  let j = 0;
+  for (; j + 3 < weights.length; j += 4) {
+    const [w0, w1, w2, w3] = [weights[j] * scale, weights[j + 1] * scale, weights[j + 2] * scale, weights[j + 3] * scale];
+    const [a, b, c, d] = [terms[j], terms[j + 1], terms[j + 2], terms[j + 3]];
+    for (let n = 0; n < out.length; n++) out[n] += w0 * a[n] + w1 * b[n] + w2 * c[n] + w3 * d[n];
+  }
+  for (; j < weights.length; j++) {
     const weight = weights[j] * scale;
-    if (weight === 0) continue;
     const term = terms[j];
     for (let n = 0; n < out.length; n++) out[n] += weight * term[n];
   }

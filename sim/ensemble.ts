@@ -1,0 +1,145 @@
+// Many runs of one model with sampled inputs, on any pool of workers, with the same result to the last bit on every pool.
+
+import seedrandom from "seedrandom";
+import { QuantileSketch } from "./quantile-sketch.ts";
+
+/** Uniform random numbers in [0, 1). */
+export type Random = () => number;
+
+/** One run of an ensemble: its value at every output point, or why there is none, in plain words. */
+export type MemberResult = Float64Array | { readonly failure: string };
+
+/** Runs member `index` with a random stream of its own, so that it gives the same whoever runs it and when. */
+export type Member = (index: number, random: Random) => MemberResult;
+
+/** Makes the member function from the set-up: compile the scenario here, once in each worker. */
+export type CreateMember<Setup> = (setup: Setup) => Member;
+
+/** Members from .. to - 1 of an ensemble. The set-up must survive structured cloning. */
+export interface EnsembleChunk<Setup> {
+  readonly setup: Setup;
+  readonly seed: string;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Something that runs chunks; up to `size` of them at a time. */
+export interface MemberPool<Setup> {
+  readonly size: number;
+  run(chunk: EnsembleChunk<Setup>, signal: AbortSignal): Promise<readonly MemberResult[]>;
+  close(): Promise<void>;
+}
+
+/** Runs a chunk. The worker's side of every pool; keeps the member function of the last set-up it has seen. */
+export function chunkRunner<Setup>(create: CreateMember<Setup>): (chunk: EnsembleChunk<Setup>) => MemberResult[] {
+  let key: string | undefined;
+  let member: Member | undefined;
+  return (chunk) => {
+    const now = JSON.stringify(chunk.setup);
+    if (member === undefined || now !== key) {
+      member = create(chunk.setup);
+      key = now;
+    }
+    const results: MemberResult[] = [];
+    for (let i = chunk.from; i < chunk.to; i++) results.push(member(i, memberStream(chunk.seed, i)));
+    return results;
+  };
+}
+
+/** The random stream of one member. */
+export function memberStream(seed: string, index: number): Random {
+  return seedrandom(`${seed}/member/${index}`);
+}
+
+/** A pool without workers: runs in the caller's own thread, one chunk at a time, letting others have their turn in between. */
+export function ownThreadPool<Setup>(create: CreateMember<Setup>): MemberPool<Setup> {
+  const run = chunkRunner(create);
+  return {
+    size: 1,
+    async run(chunk, signal) {
+      await new Promise((resolve) => setTimeout(resolve, 0));
+      signal.throwIfAborted();
+      return run(chunk);
+    },
+    async close() {},
+  };
+}
+
+export interface EnsembleRequest<Setup> {
+  readonly pool: MemberPool<Setup>;
+  readonly setup: Setup;
+  readonly seed: string;
+  readonly members: number;
+  /** Output points of every member. */
+  readonly points: number;
+  /** Members handed to a worker at a time. */
+  readonly chunk: number;
+  /** An earlier result that was cut short: taken up where it stopped, and added to in place. */
+  readonly resume?: EnsembleResult;
+  readonly onProgress?: (done: number, of: number) => void;
+  readonly signal?: AbortSignal;
+  /** No new chunk is begun after `at` on the caller's clock. */
+  readonly deadline?: { readonly now: () => number; readonly at: number };
+}
+
+export interface EnsembleResult {
+  readonly status: "finished" | "cancelled" | "out-of-time";
+  /** Members 0 .. done - 1 are in the sketch or among the failures. */
+  readonly done: number;
+  readonly sketch: QuantileSketch;
+  readonly failures: readonly { readonly member: number; readonly failure: string }[];
+}
+
+/**
+ * Runs an ensemble. Chunks run in any order and are taken in in the order of the members, so a result that was cut short is a
+ * clean beginning, and resuming it gives what an uncut run gives. Rejects only if a worker breaks, not when a member fails.
+ */
+export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promise<EnsembleResult> {
+  const { pool, setup, seed, members, chunk, deadline } = request;
+  const sketch = request.resume?.sketch ?? new QuantileSketch(request.points);
+  const failures = [...(request.resume?.failures ?? [])];
+  const signal = request.signal ?? new AbortController().signal;
+  let begun = request.resume?.done ?? 0;
+  let done = begun;
+  const waiting = new Map<number, readonly MemberResult[]>();
+  let held: (() => void)[] = [];
+  const late = () => deadline !== undefined && deadline.now() > deadline.at;
+
+  const takeIn = () => {
+    for (let results = waiting.get(done); results; results = waiting.get(done)) {
+      waiting.delete(done);
+      for (const result of results) {
+        if ("failure" in result) failures.push({ member: done, failure: result.failure });
+        else sketch.add(result);
+        done++;
+      }
+    }
+    request.onProgress?.(done, members);
+    for (const release of held) release();
+    held = [];
+  };
+  const work = async () => {
+    while (begun < members && !signal.aborted && !late()) {
+      // Results wait for their predecessors; no worker may run so far ahead that the waiting ones pile up.
+      if (begun - done >= 4 * chunk * pool.size) {
+        await new Promise<void>((release) => held.push(release));
+        continue;
+      }
+      const from = begun;
+      begun = Math.min(members, from + chunk);
+      const results = await pool.run({ setup, seed, from, to: begun }, signal).catch((cause: unknown) => {
+        if (signal.aborted) return undefined;
+        throw cause;
+      });
+      if (results === undefined) {
+        takeIn();
+        return;
+      }
+      waiting.set(from, results);
+      takeIn();
+    }
+  };
+  await Promise.all(Array.from({ length: pool.size }, work));
+  const status = done === members ? "finished" : signal.aborted ? "cancelled" : "out-of-time";
+  return { status, done, sketch, failures };
+}

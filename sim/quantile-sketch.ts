@@ -1,0 +1,94 @@
+// Quantiles of many runs at many output points, in memory that does not grow with the number of runs.
+
+/** Mantissa bits kept: bins are 2^-8 of the value wide, so a quantile is known to 0.2 % of itself. */
+const KEPT_BITS = 8;
+const SHIFT = 20 - KEPT_BITS;
+
+const float = new Float64Array(1);
+const words = new Uint32Array(float.buffer);
+/** Which 32-bit half of a float64 holds sign, exponent and leading mantissa bits. */
+const HIGH = new Uint8Array(new Uint32Array([1]).buffer)[0] === 1 ? 1 : 0;
+
+/**
+ * The bin of a finite value: the leading bits of its float64, signed so that bins are in the order of the values. Cutting bits
+ * needs no logarithm, so every machine gives the same bin.
+ */
+function binOf(value: number): number {
+  float[0] = Math.abs(value);
+  const bin = words[HIGH] >>> SHIFT;
+  return value < 0 ? -bin : bin;
+}
+
+/** Lower edge (in size) of a bin. */
+function edgeOf(bin: number): number {
+  words[HIGH] = Math.abs(bin) << SHIFT;
+  words[1 - HIGH] = 0;
+  return bin < 0 ? -float[0] : float[0];
+}
+
+/**
+ * Counts of values in relative bins, for each output point. Adding is exact integer counting, so neither the order of the runs
+ * nor their distribution over workers changes a bit of any quantile.
+ */
+export class QuantileSketch {
+  readonly points: number;
+  /** Runs added. */
+  count = 0;
+  private readonly bins: Map<number, number>[];
+  private readonly least: Float64Array;
+  private readonly most: Float64Array;
+
+  constructor(points: number) {
+    this.points = points;
+    this.bins = Array.from({ length: points }, () => new Map<number, number>());
+    this.least = new Float64Array(points).fill(Number.POSITIVE_INFINITY);
+    this.most = new Float64Array(points).fill(Number.NEGATIVE_INFINITY);
+  }
+
+  /** Adds one run: a finite value at every point (throws otherwise: a run that failed is not a run). */
+  add(values: Float64Array): void {
+    if (values.length !== this.points) throw new Error(`${values.length} values for ${this.points} output points`);
+    for (let i = 0; i < values.length; i++) {
+      const value = values[i];
+      if (!Number.isFinite(value)) throw new Error(`value at output point ${i} is not finite`);
+      const bin = binOf(value);
+      this.bins[i].set(bin, (this.bins[i].get(bin) ?? 0) + 1);
+      if (value < this.least[i]) this.least[i] = value;
+      if (value > this.most[i]) this.most[i] = value;
+    }
+    this.count++;
+  }
+
+  /**
+   * The p-quantile at every point (0 least, 0.5 median, 1 most), within one bin: interpolated in the bin that holds rank
+   * p (count - 1), and never outside the values seen. NaN while nothing has been added.
+   */
+  quantile(p: number): Float64Array {
+    const out = new Float64Array(this.points).fill(Number.NaN);
+    if (this.count === 0) return out;
+    const rank = p * (this.count - 1);
+    for (let i = 0; i < this.points; i++) {
+      const ordered = [...this.bins[i].entries()].sort((a, b) => a[0] - b[0]);
+      let below = 0;
+      for (const [bin, count] of ordered) {
+        if (rank < below + count) {
+          const inner = edgeOf(bin);
+          const outer = bin < 0 ? edgeOf(bin - 1) : edgeOf(bin + 1);
+          const [low, high] = bin < 0 ? [outer, inner] : [inner, outer];
+          const value = low + ((rank - below + 0.5) / count) * (high - low);
+          out[i] = Math.min(this.most[i], Math.max(this.least[i], value));
+          break;
+        }
+        below += count;
+      }
+      if (p >= 1) out[i] = this.most[i];
+      if (p <= 0) out[i] = this.least[i];
+    }
+    return out;
+  }
+
+  /** Bins in use over all points: what the memory goes by. */
+  get size(): number {
+    return this.bins.reduce((sum, bins) => sum + bins.size, 0);
+  }
+}
