@@ -2,11 +2,24 @@
 
 /** Everything a process may make or use. Nitrogen species in g N, organics and biomass in g COD, alkalinity in eq, carbon in mol. */
 export const substances = [
-  "tan", "no2", "no3", "o2", "alk", "dic", // dissolved
-  "ss", "xs", "xd", // organics: dissolved, suspended, deposited
+  "tan",
+  "no2",
+  "no3",
+  "o2",
+  "alk",
+  "dic", // dissolved
+  "ss",
+  "xs",
+  "xd", // organics: dissolved, suspended, deposited
   "xh", // heterotrophs afloat
-  "aob", "cmx", "nob", "het", // on surfaces
-  "n2", "nh3air", "co2air", "plant", // where things go for good
+  "aob",
+  "cmx",
+  "nob",
+  "het", // on surfaces
+  "n2",
+  "nh3air",
+  "co2air",
+  "plant", // where things go for good
   "reserve", // what animals burn: fed to them, not followed
 ] as const;
 export type Substance = (typeof substances)[number];

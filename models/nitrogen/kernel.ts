@@ -9,9 +9,23 @@ export const filmVariables = ["tan", "no2", "o2", "ss", "aob", "cmx", "nob", "he
 const derivedVariables = ["ph", "co2", "freeAmmonia", "nitrousAcid", "amo"] as const;
 const depths: readonly Depth[] = ["tan", "no2", "ss", "anoxic"];
 
-const enum Kind { Linear, Monod, Inhibition, Slowed, Bell, Crowding }
+enum Kind {
+  Linear,
+  Monod,
+  Inhibition,
+  Slowed,
+  Bell,
+  Crowding,
+}
 
-const kinds: Record<Term["kind"], Kind> = { linear: Kind.Linear, monod: Kind.Monod, inhibition: Kind.Inhibition, slowed: Kind.Slowed, "ph bell": Kind.Bell, crowding: Kind.Crowding };
+const kinds: Record<Term["kind"], Kind> = {
+  linear: Kind.Linear,
+  monod: Kind.Monod,
+  inhibition: Kind.Inhibition,
+  slowed: Kind.Slowed,
+  "ph bell": Kind.Bell,
+  crowding: Kind.Crowding,
+};
 
 /** Film geometry and transport that set the effectiveness; see `film.ts`. */
 export interface FilmDepth {
@@ -93,13 +107,22 @@ export class Kernel {
     this.rates = new Float64Array(this.count);
     this.gradients = new Float64Array(this.count * this.width);
     this.depth = Int8Array.from(processList, (process) => (process.depth ? depths.indexOf(process.depth) : -1));
-    const use = (name: "tan" | "o2" | "no2" | "ss", sign: number) => Float64Array.from(processList, (process) => (process.depth && process.depth !== "anoxic" ? sign * (process.stoichiometry[name] ?? 0) : 0));
+    const use = (name: "tan" | "o2" | "no2" | "ss", sign: number) =>
+      Float64Array.from(processList, (process) =>
+        process.depth && process.depth !== "anoxic" ? sign * (process.stoichiometry[name] ?? 0) : 0,
+      );
     this.tanUse = use("tan", -1).map((x) => Math.max(0, x));
     this.o2Use = use("o2", -1).map((x) => Math.max(0, x));
     this.no2Make = use("no2", -1);
     this.ssUse = use("ss", -1).map((x) => Math.max(0, x));
     this.useGradient = new Float64Array(4 * this.width);
-    const half = (of: Variable) => Math.max(0, ...processList.filter((q) => q.depth).flatMap((q) => q.terms.flatMap((t) => (t.kind === "monod" && t.of === of ? [t.half] : []))));
+    const half = (of: Variable) =>
+      Math.max(
+        0,
+        ...processList
+          .filter((q) => q.depth)
+          .flatMap((q) => q.terms.flatMap((t) => (t.kind === "monod" && t.of === of ? [t.half] : []))),
+      );
     this.halves.set([half("tan"), half("no2"), half("ss"), half("o2")].map((k) => 3 * k));
   }
 
@@ -109,7 +132,16 @@ export class Kernel {
    * @param acid result slots of `solvePh` here; @param pka of ammonium and nitrous acid
    * @param film penetration data for a film, undefined for a cell; @param withGradients also fill `gradients`
    */
-  evaluate(y: Float64Array, index: Int32Array, k: Float64Array, acid: Float64Array, ammoniumPka: number, nitrousPka: number, film: FilmDepth | undefined, withGradients: boolean): void {
+  evaluate(
+    y: Float64Array,
+    index: Int32Array,
+    k: Float64Array,
+    acid: Float64Array,
+    ammoniumPka: number,
+    nitrousPka: number,
+    film: FilmDepth | undefined,
+    withGradients: boolean,
+  ): void {
     const { values, at, width } = this;
     for (let i = 0; i < width; i++) values[i] = y[index[i]];
     const ph = acid[PH];

@@ -61,7 +61,8 @@ export interface SurfaceAreas {
   readonly displayM2: number;
 }
 
-export type DoseSubstance = "ammonia" | "nitrite" | "bicarbonate" | "chloride";
+/** ammonia: a solution, which also brings alkalinity; ammonium: a salt, which does not. */
+export type DoseSubstance = "ammonia" | "ammonium" | "nitrite" | "bicarbonate" | "chloride";
 
 export type PlanEvent = { readonly day: number; readonly label: string } & (
   | {

@@ -4,8 +4,25 @@ import type { ParameterValues } from "./parameters.ts";
 
 /** What a rate may depend on: a substance at that place, or something that follows from them. */
 export type Variable =
-  | "tan" | "no2" | "no3" | "o2" | "alk" | "dic" | "ss" | "xs" | "xd" | "xh" | "aob" | "cmx" | "nob" | "het"
-  | "ph" | "co2" | "freeAmmonia" | "nitrousAcid" | "amo";
+  | "tan"
+  | "no2"
+  | "no3"
+  | "o2"
+  | "alk"
+  | "dic"
+  | "ss"
+  | "xs"
+  | "xd"
+  | "xh"
+  | "aob"
+  | "cmx"
+  | "nob"
+  | "het"
+  | "ph"
+  | "co2"
+  | "freeAmmonia"
+  | "nitrousAcid"
+  | "amo";
 
 /** A factor of a rate; `of` is the one variable it depends on. */
 export type Term =
@@ -46,111 +63,277 @@ const inhibition = (of: Variable, half: number): Term => ({ kind: "inhibition", 
 
 /** The whole matrix for a set of parameters. Every row conserves nitrogen, oxygen demand, charge and carbon (tested over all rows). */
 export function processes(p: ParameterValues): readonly Process[] {
-  const all = [["nitrogen", "tan"], ["oxygenDemand", "o2"], ["charge", "alk"], ["carbon", "dic"]] as const;
-  const withoutOxygen = [["nitrogen", "tan"], ["charge", "alk"], ["carbon", "dic"]] as const;
+  const all = [
+    ["nitrogen", "tan"],
+    ["oxygenDemand", "o2"],
+    ["charge", "alk"],
+    ["carbon", "dic"],
+  ] as const;
+  const withoutOxygen = [
+    ["nitrogen", "tan"],
+    ["charge", "alk"],
+    ["carbon", "dic"],
+  ] as const;
   const nitrifierPh: readonly Term[] = [{ kind: "ph bell", of: "ph", low: p.phLow, high: p.phHigh }, monod("alk", p.halfAlk)];
   const ageing = (): Term => ({ kind: "slowed", of: "o2", half: 0.2, base: p.anoxicDecay });
   const decay = (x: "aob" | "cmx" | "nob" | "het", rate: number, energy: Energy): Process => ({
-    id: `${x} decay`, label: `${names[x]} starve and die`, place: "film", rate, energy,
+    id: `${x} decay`,
+    label: `${names[x]} starve and die`,
+    place: "film",
+    rate,
+    energy,
     terms: [linear(x), ageing()],
     stoichiometry: close({ [x]: -1, xs: 1 }, withoutOxygen),
     source: "death-regeneration, Henze et al. (2000); without oxygen slower, Siegrist et al. (1999)",
   });
   const slough = (x: "aob" | "cmx" | "nob" | "het"): Process => ({
-    id: `${x} sloughing`, label: `${names[x]} wash off`, place: "film", rate: p.sloughing * (x === "het" ? 1 : 1 - p.resettling), energy: "none",
+    id: `${x} sloughing`,
+    label: `${names[x]} wash off`,
+    place: "film",
+    rate: p.sloughing * (x === "het" ? 1 : 1 - p.resettling),
+    energy: "none",
     terms: [linear(x)],
     stoichiometry: close({ [x]: -1, xs: 1 }, withoutOxygen),
     source: "first order in the film (modelling assumption)",
   });
   const crowd = (x: "aob" | "cmx" | "nob" | "het", of: Variable, full: number, rate: number, energy: Energy): Process => ({
-    id: `${x} crowded off`, label: `${names[x]} lose their place in a full film`, place: "film", rate, energy,
+    id: `${x} crowded off`,
+    label: `${names[x]} lose their place in a full film`,
+    place: "film",
+    rate,
+    energy,
     terms: [linear(x), { kind: "crowding", of, full }],
     stoichiometry: close({ [x]: -1, xs: 1 }, withoutOxygen),
-    source: "competition for space: loss grows with the cube of the stock (modelling assumption) up to the stock of Nijhof & Bovendeur (1990)",
+    source:
+      "competition for space: loss grows with the cube of the stock and equals net growth at the full stock of Nijhof & Bovendeur (1990) (modelling assumption)",
   });
   return [
     {
-      id: "aob growth", label: "fast ammonia oxidisers: ammonia to nitrite", place: "film", rate: p.aobGrowth, energy: "aob", guild: "aob", depth: "tan",
-      terms: [linear("aob"), monod("tan", p.aobHalfTan), monod("o2", p.aobHalfO2), ...nitrifierPh, inhibition("nitrousAcid", p.fnaInhibitsAob)],
+      id: "aob growth",
+      label: "fast ammonia oxidisers: ammonia to nitrite",
+      place: "film",
+      rate: p.aobGrowth,
+      energy: "aob",
+      guild: "aob",
+      depth: "tan",
+      terms: [
+        linear("aob"),
+        monod("tan", p.aobHalfTan),
+        monod("o2", p.aobHalfO2),
+        ...nitrifierPh,
+        inhibition("nitrousAcid", p.fnaInhibitsAob),
+      ],
       stoichiometry: close({ aob: 1, no2: 1 / p.aobYield }, all),
       source: "two-step Monod form, Hiatt & Grady (2008), Sin et al. (2008)",
     },
     {
-      id: "cmx growth", label: "slow ammonia oxidisers: ammonia to nitrite at low level", place: "film", rate: p.cmxGrowth, energy: "aob", guild: "aob", depth: "tan",
-      terms: [linear("cmx"), monod("tan", p.cmxHalfTan), monod("o2", p.aobHalfO2), ...nitrifierPh, inhibition("nitrousAcid", p.fnaInhibitsAob)],
+      id: "cmx growth",
+      label: "slow ammonia oxidisers: ammonia to nitrite at low level",
+      place: "film",
+      rate: p.cmxGrowth,
+      energy: "aob",
+      guild: "aob",
+      depth: "tan",
+      terms: [
+        linear("cmx"),
+        monod("tan", p.cmxHalfTan),
+        monod("o2", p.aobHalfO2),
+        ...nitrifierPh,
+        inhibition("nitrousAcid", p.fnaInhibitsAob),
+      ],
       stoichiometry: close({ cmx: 1, no2: 1 / p.cmxYield }, all),
       source: "same form; second guild after surveys of mature aquarium filters (Bagchi et al. 2014)",
     },
     {
-      id: "nob growth", label: "nitrite oxidisers: nitrite to nitrate", place: "film", rate: p.nobGrowth, energy: "nob", guild: "nob", depth: "no2",
-      terms: [linear("nob"), monod("no2", p.nobHalfNo2), monod("o2", p.nobHalfO2), ...nitrifierPh, inhibition("freeAmmonia", p.faInhibitsNob), inhibition("nitrousAcid", p.fnaInhibitsNob)],
+      id: "nob growth",
+      label: "nitrite oxidisers: nitrite to nitrate",
+      place: "film",
+      rate: p.nobGrowth,
+      energy: "nob",
+      guild: "nob",
+      depth: "no2",
+      terms: [
+        linear("nob"),
+        monod("no2", p.nobHalfNo2),
+        monod("o2", p.nobHalfO2),
+        ...nitrifierPh,
+        inhibition("freeAmmonia", p.faInhibitsNob),
+        inhibition("nitrousAcid", p.fnaInhibitsNob),
+      ],
       // Assimilated N is taken from the nitrite oxidised, as the row has no ammonia term.
-      stoichiometry: close({ nob: 1, no3: 1 / p.nobYield }, [["nitrogen", "no2"], ["oxygenDemand", "o2"], ["charge", "alk"], ["carbon", "dic"]]),
+      stoichiometry: close({ nob: 1, no3: 1 / p.nobYield }, [
+        ["nitrogen", "no2"],
+        ["oxygenDemand", "o2"],
+        ["charge", "alk"],
+        ["carbon", "dic"],
+      ]),
       source: "two-step Monod form, Hiatt & Grady (2008), Sin et al. (2008)",
     },
     {
-      id: "het growth", label: "heterotrophs on surfaces eat organics", place: "film", rate: p.hetGrowth, energy: "het", depth: "ss",
+      id: "het growth",
+      label: "heterotrophs on surfaces eat organics",
+      place: "film",
+      rate: p.hetGrowth,
+      energy: "het",
+      depth: "ss",
       terms: [linear("het"), monod("ss", p.hetHalfSs), monod("o2", p.hetHalfO2)],
       stoichiometry: close({ het: 1, ss: -1 / HETEROTROPH_YIELD }, all),
       source: "Henze et al. (2000)",
     },
     {
-      id: "denitrification", label: "heterotrophs without oxygen turn nitrate to nitrogen gas", place: "film", rate: p.hetGrowth * p.anoxicShare, energy: "het", depth: "anoxic",
+      id: "denitrification",
+      label: "heterotrophs without oxygen turn nitrate to nitrogen gas",
+      place: "film",
+      rate: p.hetGrowth * p.anoxicShare,
+      energy: "het",
+      depth: "anoxic",
       terms: [linear("het"), monod("ss", p.hetHalfSs), monod("no3", p.hetHalfNo3)],
       // First the electrons: nitrate to nitrogen gas carries what growth does not keep; then N, charge and carbon.
       stoichiometry: anoxicRow(p.anoxicYield),
       source: "Henze et al. (2000)",
     },
     {
-      id: "anoxic water", label: "heterotrophs in oxygen-free water", place: "film", rate: p.hetGrowth * p.anoxicShare, energy: "het",
+      id: "anoxic water",
+      label: "heterotrophs in oxygen-free water",
+      place: "film",
+      rate: p.hetGrowth * p.anoxicShare,
+      energy: "het",
       terms: [linear("het"), monod("ss", p.hetHalfSs), monod("no3", p.hetHalfNo3), inhibition("o2", p.hetHalfO2)],
       stoichiometry: anoxicRow(p.anoxicYield),
       source: "Henze et al. (2000), switch K_O/(K_O + O2)",
     },
-    decay("aob", p.aobDecay, "aob"), decay("cmx", p.cmxDecay, "aob"), decay("nob", p.nobDecay, "nob"), decay("het", p.hetDecay, "het"),
-    slough("aob"), slough("cmx"), slough("nob"), slough("het"),
-    crowd("aob", "amo", p.fullAmo, p.crowding, "aob"), crowd("cmx", "amo", p.fullAmo, p.crowding, "aob"),
-    crowd("nob", "nob", p.fullNob, p.crowding, "nob"), crowd("het", "het", p.fullHet, p.hetGrowth, "het"),
+    decay("aob", p.aobDecay, "aob"),
+    decay("cmx", p.cmxDecay, "aob"),
+    decay("nob", p.nobDecay, "nob"),
+    decay("het", p.hetDecay, "het"),
+    slough("aob"),
+    slough("cmx"),
+    slough("nob"),
+    slough("het"),
+    crowd("aob", "amo", p.fullAmo, p.aobGrowth - p.aobDecay, "aob"),
+    crowd("cmx", "amo", p.fullAmo, p.cmxGrowth - p.cmxDecay, "aob"),
+    crowd("nob", "nob", p.fullNob, p.nobGrowth - p.nobDecay, "nob"),
+    crowd("het", "het", p.fullHet, p.hetGrowth, "het"),
+    ...(["aob", "cmx", "nob"] as const).map(
+      (x): Process => ({
+        id: `${x} arrival`,
+        label: `stray ${names[x]} settle`,
+        place: "film",
+        rate: p.arrival,
+        energy: "none",
+        terms: [monod("xs", 0.01)],
+        stoichiometry: close({ xs: -1, [x]: 1 }, withoutOxygen),
+        source: "cells that come with food, dust and detritus keep every guild from dying out (modelling assumption)",
+      }),
+    ),
     {
-      id: "hydrolysis", label: "suspended waste dissolves", place: "cell", rate: p.hydrolysis, energy: "het",
-      terms: [linear("xs")], stoichiometry: close({ xs: -1, ss: 1 }, withoutOxygen), source: "first order (modelling assumption)",
+      id: "hydrolysis",
+      label: "suspended waste dissolves",
+      place: "cell",
+      rate: p.hydrolysis,
+      energy: "het",
+      terms: [linear("xs")],
+      stoichiometry: close({ xs: -1, ss: 1 }, withoutOxygen),
+      source: "first order (modelling assumption)",
     },
     {
-      id: "deposit hydrolysis", label: "settled waste dissolves", place: "cell", rate: p.hydrolysis, energy: "het",
-      terms: [linear("xd")], stoichiometry: close({ xd: -1, ss: 1 }, withoutOxygen), source: "first order (modelling assumption)",
+      id: "deposit hydrolysis",
+      label: "settled waste dissolves",
+      place: "cell",
+      rate: p.hydrolysis,
+      energy: "het",
+      terms: [linear("xd")],
+      stoichiometry: close({ xd: -1, ss: 1 }, withoutOxygen),
+      source: "first order (modelling assumption)",
     },
     {
-      id: "settling", label: "suspended waste settles", place: "cell", rate: 1, coefficient: "settling", energy: "none",
-      terms: [linear("xs")], stoichiometry: { xs: -1, xd: 1 }, source: "settling velocity over depth (modelling assumption)",
+      id: "settling",
+      label: "suspended waste settles",
+      place: "cell",
+      rate: 1,
+      coefficient: "settling",
+      energy: "none",
+      terms: [linear("xs")],
+      stoichiometry: { xs: -1, xd: 1 },
+      source: "settling velocity over depth (modelling assumption)",
     },
     {
-      id: "free growth", label: "free heterotrophs cloud the water", place: "cell", rate: p.hetGrowth, energy: "het",
+      id: "free growth",
+      label: "free heterotrophs cloud the water",
+      place: "cell",
+      rate: p.hetGrowth,
+      energy: "het",
       terms: [linear("xh"), monod("ss", p.hetHalfSs), monod("o2", p.hetHalfO2)],
-      stoichiometry: close({ xh: 1, ss: -1 / HETEROTROPH_YIELD }, all), source: "Henze et al. (2000)",
+      stoichiometry: close({ xh: 1, ss: -1 / HETEROTROPH_YIELD }, all),
+      source: "Henze et al. (2000)",
     },
     {
-      id: "free loss", label: "free heterotrophs are grazed or settle", place: "cell", rate: p.floatLoss, energy: "het",
-      terms: [linear("xh")], stoichiometry: close({ xh: -1, xd: 1 }, withoutOxygen), source: "modelling assumption",
+      id: "free loss",
+      label: "free heterotrophs are grazed or settle",
+      place: "cell",
+      rate: p.floatLoss,
+      energy: "het",
+      terms: [linear("xh")],
+      stoichiometry: close({ xh: -1, xd: 1 }, withoutOxygen),
+      source: "modelling assumption",
     },
     {
-      id: "co2 escape", label: "carbon dioxide leaves to the air", place: "cell", rate: 1, coefficient: "co2Transfer", energy: "none",
-      terms: [linear("co2")], stoichiometry: { dic: -1, co2air: 1 }, source: "two-film theory, Lewis & Whitman (1924)",
+      id: "co2 escape",
+      label: "carbon dioxide leaves to the air",
+      place: "cell",
+      rate: 1,
+      coefficient: "co2Transfer",
+      energy: "none",
+      terms: [linear("co2")],
+      stoichiometry: { dic: -1, co2air: 1 },
+      source: "two-film theory, Lewis & Whitman (1924)",
     },
     {
-      id: "nh3 escape", label: "ammonia gas leaves to the air", place: "cell", rate: 1, coefficient: "nh3Transfer", energy: "none",
-      terms: [linear("freeAmmonia")], stoichiometry: close({ tan: -1, nh3air: 1 }, [["charge", "alk"]]), source: "two-film theory, Lewis & Whitman (1924)",
+      id: "nh3 escape",
+      label: "ammonia gas leaves to the air",
+      place: "cell",
+      rate: 1,
+      coefficient: "nh3Transfer",
+      energy: "none",
+      terms: [linear("freeAmmonia")],
+      stoichiometry: close({ tan: -1, nh3air: 1 }, [["charge", "alk"]]),
+      source: "two-film theory, Lewis & Whitman (1924)",
     },
     {
-      id: "respiration", label: "animals breathe", place: "cell", rate: 1, coefficient: "respiration", energy: "none",
-      terms: [monod("o2", p.fishHalfO2)], stoichiometry: close({ reserve: -1 }, [["oxygenDemand", "o2"], ["carbon", "dic"]]), source: "respiratory quotient 1; Clarke & Johnston (1999) sets the rate",
+      id: "respiration",
+      label: "animals breathe",
+      place: "cell",
+      rate: 1,
+      coefficient: "respiration",
+      energy: "none",
+      terms: [monod("o2", p.fishHalfO2)],
+      stoichiometry: close({ reserve: -1 }, [
+        ["oxygenDemand", "o2"],
+        ["carbon", "dic"],
+      ]),
+      source: "respiratory quotient 1; Clarke & Johnston (1999) sets the rate",
     },
     {
-      id: "plant ammonia", label: "plants take up ammonia", place: "cell", rate: 1, coefficient: "plantUptake", energy: "none",
-      terms: [monod("tan", p.plantHalfTan)], stoichiometry: close({ tan: -1, plant: 1 }, all.slice(1)), source: "ammonia first (Graber & Junge 2009 for the size)",
+      id: "plant ammonia",
+      label: "plants take up ammonia",
+      place: "cell",
+      rate: 1,
+      coefficient: "plantUptake",
+      energy: "none",
+      terms: [monod("tan", p.plantHalfTan)],
+      stoichiometry: close({ tan: -1, plant: 1 }, all.slice(1)),
+      source: "ammonia first (Graber & Junge 2009 for the size)",
     },
     {
-      id: "plant nitrate", label: "plants take up nitrate", place: "cell", rate: 1, coefficient: "plantUptake", energy: "none",
-      terms: [monod("no3", p.plantHalfNo3), inhibition("tan", p.plantHalfTan)], stoichiometry: close({ no3: -1, plant: 1 }, all.slice(1)), source: "nitrate when ammonia is scarce",
+      id: "plant nitrate",
+      label: "plants take up nitrate",
+      place: "cell",
+      rate: 1,
+      coefficient: "plantUptake",
+      energy: "none",
+      terms: [monod("no3", p.plantHalfNo3), inhibition("tan", p.plantHalfTan)],
+      stoichiometry: close({ no3: -1, plant: 1 }, all.slice(1)),
+      source: "nitrate when ammonia is scarce",
     },
   ];
 }
@@ -159,7 +342,16 @@ export function processes(p: ParameterValues): readonly Process[] {
 function anoxicRow(yieldCod: number): Stoichiometry {
   const electrons = 1 / yieldCod - 1;
   const nitrate = electrons / ((63.996 - 23.9985) / 14.007);
-  return close({ het: 1, ss: -1 / yieldCod, no3: -nitrate, n2: nitrate }, [["nitrogen", "tan"], ["charge", "alk"], ["carbon", "dic"]]);
+  return close({ het: 1, ss: -1 / yieldCod, no3: -nitrate, n2: nitrate }, [
+    ["nitrogen", "tan"],
+    ["charge", "alk"],
+    ["carbon", "dic"],
+  ]);
 }
 
-export const names = { aob: "fast ammonia oxidisers", cmx: "slow ammonia oxidisers", nob: "nitrite oxidisers", het: "heterotrophs" } as const;
+export const names = {
+  aob: "fast ammonia oxidisers",
+  cmx: "slow ammonia oxidisers",
+  nob: "nitrite oxidisers",
+  het: "heterotrophs",
+} as const;

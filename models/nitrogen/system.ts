@@ -82,15 +82,15 @@ export interface Conditions {
   /** Flow of each way [m3/d]. */
   readonly flows: Float64Array;
   salinityGPerKg: number;
-  /** Emptying of each of the two gut stages [1/d], and what becomes of the nitrogen in food. */
-  gutRatePerDay: number;
-  readonly gut: { readonly tanShare: number; readonly wasteShare: number; readonly keptShare: number };
+  /** Of each gut: emptying of its two stages [1/d], and how much of the nitrogen leaves as ammonia and as solid waste; the rest is kept. */
+  readonly guts: { ratePerDay: number; tanShare: number; wasteShare: number }[];
 }
 
 const GAS_CONSTANT = 8.314462618;
 /** Diffusivity in a film relative to water: 0.5-0.8 (from memory, e.g. Stewart 1998). */
 const FILM_DIFFUSIVITY = 0.8;
 const SECONDS_PER_DAY = 86400;
+const G_N_PER_EQ = 14.007;
 const CELL = cellVariables.length;
 const FILM = 8; // tan, no2, o2, ss, aob, cmx, nob, het
 const cellSlot = Object.fromEntries(cellVariables.map((name, i) => [name, i])) as Record<(typeof cellVariables)[number], number>;
@@ -126,7 +126,14 @@ interface Place {
   readonly position: Int32Array;
 }
 
-const enum Scale { Own, Water, ToCell, StoreCell, StoreFilm, Gas }
+enum Scale {
+  Own,
+  Water,
+  ToCell,
+  StoreCell,
+  StoreFilm,
+  Gas,
+}
 
 export class NitrogenSystem implements StiffProblem {
   readonly size: number;
@@ -179,15 +186,24 @@ export class NitrogenSystem implements StiffProblem {
     this.nitrousPka = new Float64Array(cells.length);
     this.conditions = {
       cells: cells.map(() => ({
-        volumeM3: 0.1, temperatureC: 25, o2TransferPerDay: 0, co2TransferPerDay: 0, nh3TransferPerDay: 0, o2SaturationGPerM3: 8, co2SaturationMolPerM3: 0.015,
-        respirationGPerM3Day: 0, excretionGNPerM3Day: 0, plantUptakeGNPerM3Day: 0, settlingPerDay: 0, captureShare: 0,
+        volumeM3: 0.1,
+        temperatureC: 25,
+        o2TransferPerDay: 0,
+        co2TransferPerDay: 0,
+        nh3TransferPerDay: 0,
+        o2SaturationGPerM3: 8,
+        co2SaturationMolPerM3: 0.015,
+        respirationGPerM3Day: 0,
+        excretionGNPerM3Day: 0,
+        plantUptakeGNPerM3Day: 0,
+        settlingPerDay: 0,
+        captureShare: 0,
       })),
       films: films.map(() => ({ areaM2: 1, aobActivity: 1, nobActivity: 1 })),
       gas: gasCells.map(() => ({ volumeM3: 0.01, exchangePerDay: 100 })),
       flows: new Float64Array(wiring.ways.length),
       salinityGPerKg: 0,
-      gutRatePerDay: 10,
-      gut: { tanShare: 0.576, wasteShare: 0.264, keptShare: 0.16 },
+      guts: guts.map(() => ({ ratePerDay: 5, tanShare: 0.575, wasteShare: 0.19 })),
     };
     const cellRows = this.rows.filter((row) => row.place === "cell");
     const filmRows = this.rows.filter((row) => row.place === "film");
@@ -224,12 +240,22 @@ export class NitrogenSystem implements StiffProblem {
   endIndex(store: EndStore): number {
     return this.endBase + endStores.indexOf(store);
   }
+  /** Below these the numbers do not matter: hundredths of what a kit shows, and of the smallest inoculum. */
+  absoluteTolerances(): Float64Array {
+    const out = new Float64Array(this.size).fill(1e-5);
+    this.wiring.films.forEach((_, f) => {
+      for (const guild of ["aob", "cmx", "nob"]) out[this.filmIndex(f, guild)] = 1e-8;
+    });
+    return out;
+  }
   componentName(index: number): string {
     return this.labels[index];
   }
 
   private place(kernel: Kernel, list: readonly Process[], cell: number, film: number): Place {
-    const index = Int32Array.from(kernel.locals, (name) => (film >= 0 && name in filmSlot ? this.filmIndex(film, name) : cell * CELL + cellSlot[name as keyof typeof cellSlot]));
+    const index = Int32Array.from(kernel.locals, (name) =>
+      film >= 0 && name in filmSlot ? this.filmIndex(film, name) : cell * CELL + cellSlot[name as keyof typeof cellSlot],
+    );
     const effects: { p: number; row: number; coefficient: number; scale: Scale }[] = [];
     list.forEach((process, p) => {
       for (const [substance, coefficient] of Object.entries(process.stoichiometry)) {
@@ -239,16 +265,33 @@ export class NitrogenSystem implements StiffProblem {
           if (gas >= 0) effects.push({ p, row: this.gasIndex(gas, "co2"), coefficient, scale: Scale.Gas });
           continue;
         }
-        if ((endStores as readonly string[]).includes(substance)) effects.push({ p, row: this.endIndex(substance as EndStore), coefficient, scale: film >= 0 ? Scale.StoreFilm : Scale.StoreCell });
+        if ((endStores as readonly string[]).includes(substance))
+          effects.push({
+            p,
+            row: this.endIndex(substance as EndStore),
+            coefficient,
+            scale: film >= 0 ? Scale.StoreFilm : Scale.StoreCell,
+          });
         else if (film >= 0 && substance in filmSlot) {
           const isBiomass = filmSlot[substance] >= 4;
           effects.push({ p, row: this.filmIndex(film, substance), coefficient, scale: isBiomass ? Scale.Own : Scale.Water });
-        } else if (substance in cellSlot) effects.push({ p, row: cell * CELL + cellSlot[substance as keyof typeof cellSlot], coefficient, scale: film >= 0 ? Scale.ToCell : Scale.Own });
+        } else if (substance in cellSlot)
+          effects.push({
+            p,
+            row: cell * CELL + cellSlot[substance as keyof typeof cellSlot],
+            coefficient,
+            scale: film >= 0 ? Scale.ToCell : Scale.Own,
+          });
         else throw new Error(`${process.id} makes ${substance}, which has no place to go`);
       }
     });
     return {
-      kernel, list, index, k: new Float64Array(list.length), cell, film,
+      kernel,
+      list,
+      index,
+      k: new Float64Array(list.length),
+      cell,
+      film,
       effectProcess: Int32Array.from(effects, (e) => e.p),
       effectRow: Int32Array.from(effects, (e) => e.row),
       effectCoefficient: Float64Array.from(effects, (e) => e.coefficient),
@@ -376,19 +419,19 @@ export class NitrogenSystem implements StiffProblem {
         put(gasCo2, gasCo2, -exchangePerDay - co2PerGas * at.co2SaturationMolPerM3);
       }
       put(c * CELL + cellSlot.tan, -1, at.excretionGNPerM3Day);
-      put(c * CELL + cellSlot.alk, -1, at.excretionGNPerM3Day / 14.007);
+      put(c * CELL + cellSlot.alk, -1, at.excretionGNPerM3Day / G_N_PER_EQ);
     });
     guts.forEach((gut, g) => {
-      const k = conditions.gutRatePerDay;
+      const { ratePerDay, tanShare, wasteShare } = conditions.guts[g];
       const [first, second] = [this.gutIndex(g, 0), this.gutIndex(g, 1)];
       const volume = conditions.cells[gut.cell].volumeM3;
-      put(first, first, -k);
-      put(second, first, k);
-      put(second, second, -k);
-      put(gut.cell * CELL + cellSlot.tan, second, (k * conditions.gut.tanShare) / volume);
-      put(gut.cell * CELL + cellSlot.alk, second, (k * conditions.gut.tanShare) / volume / 14.007);
-      put(gut.cell * CELL + cellSlot.xs, second, (k * conditions.gut.wasteShare) / volume / N_IN_ORGANICS);
-      put(this.endIndex("kept"), second, k * conditions.gut.keptShare);
+      put(first, first, -ratePerDay);
+      put(second, first, ratePerDay);
+      put(second, second, -ratePerDay);
+      put(gut.cell * CELL + cellSlot.tan, second, (ratePerDay * tanShare) / volume);
+      put(gut.cell * CELL + cellSlot.alk, second, (ratePerDay * tanShare) / volume / G_N_PER_EQ);
+      put(gut.cell * CELL + cellSlot.xs, second, (ratePerDay * wasteShare) / volume / N_IN_ORGANICS);
+      put(this.endIndex("kept"), second, ratePerDay * (1 - tanShare - wasteShare));
     });
   }
 
@@ -408,7 +451,8 @@ export class NitrogenSystem implements StiffProblem {
     });
     wiring.films.forEach((film, f) => {
       const t = conditions.cells[film.cell].temperatureC;
-      const over = (substance: "tan" | "no2" | "ss" | "o2") => film.filmM / (2 * FILM_DIFFUSIVITY * diffusivity(substance, t) * SECONDS_PER_DAY);
+      const over = (substance: "tan" | "no2" | "ss" | "o2") =>
+        film.filmM / (2 * FILM_DIFFUSIVITY * diffusivity(substance, t) * SECONDS_PER_DAY);
       this.filmDepth[f] = { tan: over("tan"), no2: over("no2"), ss: over("ss"), o2: over("o2") };
     });
     for (const place of this.places) {
@@ -431,23 +475,37 @@ export class NitrogenSystem implements StiffProblem {
 
   private scale(scale: Scale, place: Place, at: CellConditions, areaM2: number): number {
     switch (scale) {
-      case Scale.Own: return 1;
-      case Scale.Water: return 1 / this.wiring.films[place.film].waterM;
-      case Scale.ToCell: return areaM2 / at.volumeM3;
-      case Scale.StoreCell: return at.volumeM3;
-      case Scale.StoreFilm: return areaM2;
-      default: return at.volumeM3 / (this.conditions.gas[this.wiring.gasCells.indexOf(place.cell)].volumeM3 * airCo2MolPerM3(at.temperatureC));
+      case Scale.Own:
+        return 1;
+      case Scale.Water:
+        return 1 / this.wiring.films[place.film].waterM;
+      case Scale.ToCell:
+        return areaM2 / at.volumeM3;
+      case Scale.StoreCell:
+        return at.volumeM3;
+      case Scale.StoreFilm:
+        return areaM2;
+      default:
+        return (
+          at.volumeM3 / (this.conditions.gas[this.wiring.gasCells.indexOf(place.cell)].volumeM3 * airCo2MolPerM3(at.temperatureC))
+        );
     }
   }
 
   private coefficient(name: NonNullable<Process["coefficient"]>, at: CellConditions): number {
     switch (name) {
-      case "co2Transfer": return at.co2TransferPerDay;
-      case "nh3Transfer": return at.nh3TransferPerDay;
-      case "respiration": return at.respirationGPerM3Day;
-      case "plantUptake": return at.plantUptakeGNPerM3Day;
-      case "settling": return at.settlingPerDay;
-      default: return 0;
+      case "co2Transfer":
+        return at.co2TransferPerDay;
+      case "nh3Transfer":
+        return at.nh3TransferPerDay;
+      case "respiration":
+        return at.respirationGPerM3Day;
+      case "plantUptake":
+        return at.plantUptakeGNPerM3Day;
+      case "settling":
+        return at.settlingPerDay;
+      default:
+        return 0;
     }
   }
 
@@ -495,7 +553,16 @@ export class NitrogenSystem implements StiffProblem {
   }
 
   private evaluate(place: Place, y: Float64Array, withGradients: boolean): void {
-    place.kernel.evaluate(y, place.index, place.k, this.acid[place.cell], this.pka[place.cell], this.nitrousPka[place.cell], place.film < 0 ? undefined : this.filmDepth[place.film], withGradients);
+    place.kernel.evaluate(
+      y,
+      place.index,
+      place.k,
+      this.acid[place.cell],
+      this.pka[place.cell],
+      this.nitrousPka[place.cell],
+      place.film < 0 ? undefined : this.filmDepth[place.film],
+      withGradients,
+    );
   }
 
   /** pH of each cell at a state, into `out`. */
@@ -506,7 +573,8 @@ export class NitrogenSystem implements StiffProblem {
 }
 
 const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" } as const;
-const diffusivity = (substance: keyof typeof solutes, temperatureC: number): number => diffusivityM2PerS(solutes[substance], temperatureC, 0);
+const diffusivity = (substance: keyof typeof solutes, temperatureC: number): number =>
+  diffusivityM2PerS(solutes[substance], temperatureC, 0);
 
 /** Oxygen in room air [g/m3] and its carbon dioxide [mol/m3], ideal gas at 1 atm. */
 const airO2GPerM3 = (temperatureC: number): number => (0.2095 * 101325 * 31.998) / (GAS_CONSTANT * (temperatureC + 273.15));

@@ -4,12 +4,20 @@ import { NitrogenSystem, type Wiring } from "../../models/nitrogen/system.ts";
 import { alkalinityEqPerM3, carbonateConstants, dicMolPerM3 } from "../../models/water/carbonate.ts";
 
 export const wiring: Wiring = {
-  cells: [{ id: "display", name: "display" }, { id: "tower", name: "tower" }, { id: "sump", name: "sump" }],
+  cells: [
+    { id: "display", name: "display" },
+    { id: "tower", name: "tower" },
+    { id: "sump", name: "sump" },
+  ],
   films: [
     { id: "media", name: "tower media", cell: 1, filmM: 3e-4, waterM: 4e-4, boundaryM: 1e-4 },
     { id: "glass", name: "display surfaces", cell: 0, filmM: 2e-4, waterM: 3e-4, boundaryM: 3e-4 },
   ],
-  ways: [{ from: 0, to: 1 }, { from: 1, to: 2 }, { from: 2, to: 0 }],
+  ways: [
+    { from: 0, to: 1 },
+    { from: 1, to: 2 },
+    { from: 2, to: 0 },
+  ],
   gasCells: [1],
   guts: [{ id: "fish", cell: 0 }],
 };
@@ -19,7 +27,16 @@ export function smallAquarium(mediaM2 = 2, glassM2 = 1.2, temperatureC = 27) {
   const system = new NitrogenSystem(wiring, parameterValues());
   const { conditions } = system;
   const volumes = [0.14, 0.0015, 0.0385];
-  volumes.forEach((volumeM3, c) => Object.assign(conditions.cells[c], { volumeM3, temperatureC, o2SaturationGPerM3: 7.95, co2SaturationMolPerM3: 0.0135, o2TransferPerDay: [3, 2000, 4][c], co2TransferPerDay: [2.7, 1800, 3.6][c] }));
+  volumes.forEach((volumeM3, c) =>
+    Object.assign(conditions.cells[c], {
+      volumeM3,
+      temperatureC,
+      o2SaturationGPerM3: 7.95,
+      co2SaturationMolPerM3: 0.0135,
+      o2TransferPerDay: [3, 2000, 4][c],
+      co2TransferPerDay: [2.7, 1800, 3.6][c],
+    }),
+  );
   conditions.films[0].areaM2 = mediaM2;
   conditions.films[1].areaM2 = glassM2;
   conditions.flows.fill(0.9 * 24);
@@ -40,7 +57,15 @@ export function smallAquarium(mediaM2 = 2, glassM2 = 1.2, temperatureC = 27) {
 }
 
 /** Sets a concentration in all cells and films that have it. */
-export function everywhere({ system, y }: { system: NitrogenSystem; y: Float64Array }, substance: "tan" | "no2", value: number): void {
-  system.wiring.cells.forEach((_, c) => { y[system.cellIndex(c, substance)] = value; });
-  system.wiring.films.forEach((_, f) => { y[system.filmIndex(f, substance)] = value; });
+export function everywhere(
+  { system, y }: { system: NitrogenSystem; y: Float64Array },
+  substance: "tan" | "no2",
+  value: number,
+): void {
+  system.wiring.cells.forEach((_, c) => {
+    y[system.cellIndex(c, substance)] = value;
+  });
+  system.wiring.films.forEach((_, f) => {
+    y[system.filmIndex(f, substance)] = value;
+  });
 }

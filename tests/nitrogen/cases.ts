@@ -1,0 +1,221 @@
+// Tanks of our own invention for the acceptance tests of the nitrogen model: one display over a tower and a sump, water driven round at a
+// stated turnover (the hydraulic model is tested elsewhere).
+import type { Exchange, WaterCell } from "../../models/exchange.ts";
+import { type Aquarium, assemble } from "../../models/nitrogen/aquarium.ts";
+import { matureColony, seededColony } from "../../models/nitrogen/mature.ts";
+import { type ParameterId, parameterValues } from "../../models/nitrogen/parameters.ts";
+import type { AnimalGroup, Husbandry, PlanEvent, TapWater } from "../../models/nitrogen/plan.ts";
+import { type Run, type RunOptions, runTimeline } from "../../models/nitrogen/timeline.ts";
+import type { Rig, Tower } from "../../models/rig.ts";
+
+const fittings = { bends90: 2, bends45: 0, bends180: 0, tees: 0, unions: 1, extraK: 0 };
+
+export interface TankOptions {
+  litres?: number;
+  turnover?: number;
+  mediaLitres?: number;
+  mediaSurface?: number;
+  wetted?: number | null;
+  otherSurfaceM2?: number;
+  temperatureC?: number;
+  ph?: number;
+  dKh?: number;
+  salt?: number;
+  tan?: number;
+  no2?: number;
+  no3?: number;
+  days?: number;
+  groups?: AnimalGroup[];
+  events?: PlanEvent[];
+  plants?: number;
+  seed?: number;
+  where?: "media" | "everywhere";
+  tower?: Partial<Tower>;
+  co2Share?: number;
+  changes?: Partial<Record<ParameterId, number>>;
+  run?: Partial<RunOptions>;
+}
+
+export const eqPerDkh = 0.357;
+
+export function group(foodGPerDay: number, more: Partial<AnimalGroup> = {}): AnimalGroup {
+  return {
+    id: "fish",
+    name: "fish",
+    kind: "warm-water fish",
+    count: 10,
+    massG: 5,
+    foodGPerDay,
+    proteinShare: 0.45,
+    uneatenShare: 0.02,
+    feedingHours: [9, 18],
+    arrivesDay: 0,
+    leavesDay: null,
+    growthPerDay: 0,
+    ...more,
+  };
+}
+
+export function tap(o: TankOptions, more: Partial<TapWater> = {}): TapWater {
+  return {
+    ph: o.ph ?? 7.8,
+    alkalinityEqPerM3: (o.dKh ?? 8) * eqPerDkh,
+    tanGPerM3: 0,
+    no2GPerM3: 0,
+    no3GPerM3: 0,
+    chlorideGPerM3: 30,
+    salinityGPerKg: o.salt ?? 0,
+    temperatureC: o.temperatureC ?? 25,
+    chloramineGPerM3: 0,
+    treated: true,
+    ...more,
+  };
+}
+
+export function tank(o: TankOptions): Aquarium {
+  const litres = o.litres ?? 180;
+  const display = 0.78 * (litres / 1000);
+  const media = (o.mediaLitres ?? 12) / 1000;
+  const side = Math.cbrt(display);
+  const rig: Rig = {
+    displays: [
+      {
+        id: "display",
+        name: "display",
+        lengthM: side * 1.5,
+        widthM: side,
+        heightM: side,
+        glassM: 0.01,
+        wallMaterial: "glass",
+        bottomZ: 0.8,
+        displacements: [],
+        lid: "open",
+        overflows: [],
+      },
+    ],
+    towers: [
+      {
+        id: "tower",
+        lengthM: Math.sqrt(media / 0.3),
+        widthM: Math.sqrt(media / 0.3),
+        mediaDepthM: 0.3,
+        grateZ: 0.25,
+        media: { kind: "plastic ring 25 mm", specificSurfaceM2PerM3: o.mediaSurface ?? 160, voidShare: 0.92, pieceM: 0.025 },
+        distribution: "drip plate",
+        wettedShare: o.wetted === undefined ? null : o.wetted,
+        arm: null,
+        prefilter: { grade: "medium", areaM2: 0.03, thicknessM: 0.02, blindedShare: 0, spillsTo: "past the media" },
+        tray: { depthM: 0.04, holes: 80, holeDiameterM: 0.004, spillsTo: "past the media" },
+        lid: "open",
+        airFlowM3PerS: 0,
+        drainsTo: "sump",
+        ...o.tower,
+      },
+    ],
+    sump: {
+      lengthM: 0.6,
+      widthM: 0.3,
+      heightM: 0.35,
+      glassM: 0.006,
+      wallMaterial: "glass",
+      chambers: [{ id: "sump", role: "return", lengthM: 0.6, displacements: [], submergedMedia: null }],
+      baffles: [],
+      runningLevelM: 0.2,
+    },
+    return: {
+      pump: {
+        curve: [
+          [0, 2.5],
+          [6e-4, 0],
+        ],
+        guessed: false,
+        powerW: 30,
+        intakeM: 0.05,
+        idleK: 5,
+      },
+      riser: { boreM: 0.025, lengthM: 1.5, roughnessM: 1.5e-6, fittings },
+      valveOpenShare: 1,
+      checkValve: "none",
+      checkValveWeepM3PerS: 0,
+      nozzles: [],
+      branches: [],
+    },
+    topOff: null,
+    cabinet: null,
+    room: { temperatureC: 21, relativeHumidity: 0.5, altitudeM: 50, co2Share: o.co2Share ?? 700e-6 },
+    waterTemperatureC: o.temperatureC ?? 25,
+    salinityGPerKg: o.salt ?? 0,
+    evaporationM3PerS: null,
+    stand: null,
+  };
+  const husbandry: Husbandry = {
+    days: o.days ?? 60,
+    start: {
+      ph: o.ph ?? 7.8,
+      alkalinityEqPerM3: (o.dKh ?? 8) * eqPerDkh,
+      tanGPerM3: o.tan ?? 0,
+      no2GPerM3: o.no2 ?? 0,
+      no3GPerM3: o.no3 ?? 0,
+      chlorideGPerM3: 30,
+      salinityGPerKg: o.salt ?? 0,
+    },
+    temperatureC: o.temperatureC ?? 25,
+    tap: tap(o),
+    groups: o.groups ?? [],
+    plants: o.plants ? { uptakeGNPerDay: o.plants } : null,
+    seed: { low: 1e-5, likely: o.seed ?? 1e-4, high: 1e-3, where: o.where ?? "everywhere" },
+    surfaces: { displayM2: o.otherSurfaceM2 ?? 1.2 * (litres / 180) },
+    airStonePerDay: 0,
+    foamFractionator: null,
+    heaterW: 150,
+    events: o.events ?? [],
+  };
+  const cells: WaterCell[] = [
+    { id: "display", name: "display", kind: "display", partOf: "display" },
+    { id: "tower", name: "tower", kind: "tower", partOf: "tower" },
+    { id: "sump", name: "sump", kind: "chamber", partOf: "sump" },
+  ];
+  const flow = (o.turnover ?? 5) * (litres / 1000) * 24;
+  const towerWater = 0.04 * media;
+  const exchange: Exchange = {
+    volumesM3: [display, towerWater, litres / 1000 - display - towerWater],
+    flows: [
+      { from: 0, to: 1, m3PerDay: flow },
+      { from: 1, to: 2, m3PerDay: flow },
+      { from: 2, to: 0, m3PerDay: flow },
+    ],
+  };
+  return assemble(rig, husbandry, cells, exchange, parameterValues(o.changes));
+}
+
+export function keepTank(o: TankOptions): Run {
+  const aquarium = tank(o);
+  const { likely, where } = aquarium.husbandry.seed;
+  const colony = seededColony(aquarium, matureColony(aquarium), likely, where);
+  return runTimeline(aquarium, { outputsPerDay: 12, relative: 1e-4, colony, stop: null, ...o.run });
+}
+
+/** A series of one substance in the display. */
+export function seen(
+  run: Run,
+  substance: "tan" | "no2" | "no3" | "o2" | "alk" | "ss" | "xh",
+  cell = 0,
+): { day: number; value: number }[] {
+  const i = run.aquarium.system.cellIndex(cell, substance);
+  return run.days.map((day, n) => ({ day, value: run.states[n][i] }));
+}
+
+export const peak = (series: { day: number; value: number }[], from = 0, to = Number.POSITIVE_INFINITY) =>
+  series
+    .filter((p) => p.day >= from && p.day <= to)
+    .reduce((best, p) => (p.value > best.value ? p : best), { day: -1, value: Number.NEGATIVE_INFINITY });
+export const firstBelow = (series: { day: number; value: number }[], level: number, after: number) =>
+  series.find((p) => p.day > after && p.value < level)?.day ?? Number.POSITIVE_INFINITY;
+export const daysAbove = (series: { day: number; value: number }[], level: number) =>
+  series.reduce((sum, p, i) => sum + (i > 0 && p.value > level ? p.day - series[i - 1].day : 0), 0);
+export const at = (series: { day: number; value: number }[], day: number) =>
+  series.reduce((best, p) => (Math.abs(p.day - day) < Math.abs(best.day - day) ? p : best)).value;
+/** mg/L as NH3 to g N/m3 and so on: practice.md section K (molar masses). */
+export const asN = { NH3: 1 / 1.2159, NO2: 1 / 3.2844, NO3: 1 / 4.4266 };
+export const everyDay = (from: number, to: number, event: (day: number) => PlanEvent): PlanEvent[] =>
+  Array.from({ length: to - from + 1 }, (_, i) => event(from + i));
