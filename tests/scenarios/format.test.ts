@@ -1,0 +1,72 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import * as format from "../../scenarios/format.ts";
+import { parseQuantity } from "../../scenarios/units.ts";
+
+describe("lengths as on a ruler", () => {
+  test.each([
+    [0.023, "23 mm", "7/8 in"],
+    [0.218, "218 mm", "8 9/16 in"],
+    [0.0254, "25 mm", "1 in"],
+    [0.0381, "38 mm", "1 1/2 in"],
+    [0.004, "4 mm", "3/16 in"],
+    [0, "0 mm", "0 in"],
+    [-0.0127, "-13 mm", "-1/2 in"],
+    [12, "12 m", "39.4 ft"],
+  ])("%f m is %s or %s", (metres, metric, us) => {
+    expect(format.length(metres)).toEqual({ metric, US: us });
+  });
+
+  test("what is printed reads back to within half a step", () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0.01, max: 9.9, noNaN: true }), (metres) => {
+        const { metric, US } = format.length(metres);
+        for (const [text, step] of [
+          [metric, 0.0005],
+          [US, 0.0254 / 32],
+        ] as const) {
+          const read = parseQuantity(text, "length");
+          if (!read.ok) throw new Error(`${text}: ${read.problem}`);
+          expect(Math.abs(read.value - metres)).toBeLessThanOrEqual(step * (1 + 1e-9));
+        }
+      }),
+    );
+  });
+});
+
+test("volumes, flows, temperatures and masses read back to within 0.5 %", () => {
+  fc.assert(
+    fc.property(fc.double({ min: 0.01, max: 100, noNaN: true }), (x) => {
+      const pairs = [
+        [format.volume(x / 1000), "volume", x / 1000],
+        [format.flow(x / 3600), "flow", x / 3600],
+        [format.area(x), "area", x],
+        [format.mass(x * 1000), "mass", x * 1000],
+      ] as const;
+      for (const [both, kind, value] of pairs) {
+        for (const text of [both.metric, both.US]) {
+          const read = parseQuantity(text.replace("²", "2"), kind);
+          if (!read.ok) throw new Error(`${text}: ${read.problem}`);
+          expect(Math.abs(read.value / value - 1)).toBeLessThan(text.endsWith("oz") ? 0.06 : 0.0051);
+        }
+      }
+    }),
+  );
+});
+
+test("theirs first", () => {
+  expect(format.theirsFirst(format.volume(0.024), "metric")).toBe("24 L (6.34 US gal)");
+  expect(format.theirsFirst(format.volume(0.024), "US")).toBe("6.34 US gal (24 L)");
+  expect(format.theirsFirst(format.temperature(25), "US")).toBe("77 °F (25 °C)");
+});
+
+test("a number that is none is never printed", () => {
+  for (const value of [Number.NaN, Number.POSITIVE_INFINITY]) expect(() => format.plain(value)).toThrow(RangeError);
+  expect(format.plain(-1e-9, 2)).toBe("-0.000000001");
+  expect(format.plain(123456)).toBe("123456");
+  expect(format.plain(0.30000000000000004)).toBe("0.3");
+});
+
+test("durations read best in their own size", () => {
+  expect([20, 90, 5400, 14_400, 604_800].map(format.duration)).toEqual(["20 s", "90 s", "90 min", "4 h", "7 days"]);
+});

@@ -1,0 +1,91 @@
+// Results as comma-separated tables in long form: one value a line, its unit in the header or beside it.
+import type { RunResult } from "../scenarios/result.ts";
+
+export interface CsvFile {
+  /** Goes between the scenario's name and ".csv". */
+  readonly suffix: string;
+  readonly text: string;
+}
+
+type Cell = string | number | null;
+
+/**
+ * One cell as RFC 4180 wants it. Words that a spreadsheet would take for a formula get a leading apostrophe; figures keep seven
+ * significant digits.
+ */
+function cell(value: Cell): string {
+  if (value === null) return "";
+  if (typeof value === "number") return String(Number(value.toPrecision(7)));
+  const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+}
+
+function table(header: readonly string[], rows: Iterable<readonly Cell[]>): string {
+  const lines = [header.map(cell).join(",")];
+  for (const row of rows) lines.push(row.map(cell).join(","));
+  return `${lines.join("\r\n")}\r\n`;
+}
+
+function* trajectories({ name, nitrogen }: RunResult): Generator<readonly Cell[]> {
+  for (const series of nitrogen.series) {
+    const band = nitrogen.bands.find((b) => b.series === series.id);
+    for (const [i, day] of nitrogen.timeDays.entries()) {
+      yield [
+        name,
+        series.id,
+        series.label,
+        series.place,
+        series.unit,
+        day,
+        series.values[i] ?? null,
+        band?.low[i] ?? null,
+        band?.high[i] ?? null,
+      ];
+    }
+  }
+}
+
+function* levels({ name, hydraulics }: RunResult): Generator<readonly Cell[]> {
+  for (const story of hydraulics.stories) {
+    for (const vessel of story.vessels) {
+      for (const [i, s] of story.timeS.entries())
+        yield [name, story.title, vessel.name, s, vessel.levelZ[i] ?? null, vessel.rimZ];
+    }
+  }
+}
+
+function* flows({ name, hydraulics }: RunResult): Generator<readonly Cell[]> {
+  for (const story of hydraulics.stories) {
+    for (const link of story.flows) {
+      for (const [i, s] of story.timeS.entries())
+        yield [name, story.title, link.label, link.from, link.to, s, (link.m3PerS[i] ?? 0) * 3.6e6];
+    }
+  }
+}
+
+function* findings({ name, findings: all }: RunResult): Generator<readonly Cell[]> {
+  for (const f of all) yield [name, f.id, f.topic, f.level, f.word, f.value, f.unit, f.text];
+}
+
+/** The tables of one result: findings, trajectories (nitrogen as N), levels and flows of the power-cut stories. */
+export const csvFiles = (result: RunResult): readonly CsvFile[] => [
+  {
+    suffix: "findings",
+    text: table(["scenario", "finding", "topic", "level", "word", "value", "unit", "sentence"], findings(result)),
+  },
+  {
+    suffix: "days",
+    text: table(
+      ["scenario", "series", "label", "place", "unit", "time (days)", "likely", "low end of band", "high end of band"],
+      trajectories(result),
+    ),
+  },
+  {
+    suffix: "levels",
+    text: table(
+      ["scenario", "story", "vessel", "time (s)", "level above sump floor (m)", "rim above sump floor (m)"],
+      levels(result),
+    ),
+  },
+  { suffix: "flows", text: table(["scenario", "story", "link", "from", "to", "time (s)", "flow (L/h)"], flows(result)) },
+];
