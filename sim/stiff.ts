@@ -3,7 +3,7 @@
 import { type AcceptedStep, emptyStatistics, type Integrator, type Observer, type RunLimits } from "./integrator.ts";
 import { type FailureCode, failure, type Outcome } from "./outcome.ts";
 import type { RunStatistics, StiffProblem, Tolerances } from "./problem.ts";
-import { type RosenbrockMethod, rodas4p } from "./rosenbrock-method.ts";
+import { type RosenbrockMethod, rodas5p } from "./rosenbrock-method.ts";
 import { SparseLU } from "./sparse-lu.ts";
 import { absoluteTolerances, firstNegative, firstNotFinite, StepController, weightedError } from "./step-control.ts";
 
@@ -58,7 +58,7 @@ export class StiffSolver implements Integrator {
     this.problem = problem;
     this.options = options;
     this.size = problem.size;
-    this.method = options.method ?? rodas4p;
+    this.method = options.method ?? rodas5p;
     this.lu = new SparseLU(problem.pattern);
     this.absolute = absoluteTolerances(options.tolerances, problem.size);
     this.controller = new StepController(this.method.embeddedOrder + 1);

@@ -130,7 +130,9 @@ export function referenceProblem(cells: number, growth: number): ReferenceProble
   for (let c = 0; c < cells; c++)
     for (let s = 0; s < SOLUTES; s++) {
       entries[cell(c, s)].add(cell((c + cells - 1) % cells, s));
-      if (c > 0) entries[cell(c, s)].add(film(c - 1, s)), entries[film(c - 1, s)].add(cell(c, s));
+      if (c === 0) continue;
+      entries[cell(c, s)].add(film(c - 1, s));
+      entries[film(c - 1, s)].add(cell(c, s));
     }
   for (const s of [TAN, COD, ALK]) entries[cell(0, s)].add(gut);
   for (let f = 0; f < films; f++) {
@@ -189,9 +191,9 @@ export function referenceProblem(cells: number, growth: number): ReferenceProble
   const factor = Float64Array.from(dFactor);
   const lossSlots = Int32Array.from(
     Array.from({ length: films }, (_, f) =>
-      [AOB, NOB, HET].flatMap((i) => [AOB, NOB, HET].map((j) => slot(film(f, i), film(f, j)))).concat(
-        [TAN, COD].flatMap((i) => [AOB, NOB, HET].map((j) => slot(film(f, i), film(f, j)))),
-      ),
+      [AOB, NOB, HET]
+        .flatMap((i) => [AOB, NOB, HET].map((j) => slot(film(f, i), film(f, j))))
+        .concat([TAN, COD].flatMap((i) => [AOB, NOB, HET].map((j) => slot(film(f, i), film(f, j))))),
     ).flat(),
   );
   const respirationSlot = slot(cell(0, O2), cell(0, O2));
