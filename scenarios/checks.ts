@@ -19,6 +19,24 @@ function* doubled(names: readonly string[], path: readonly PropertyKey[], what: 
   }
 }
 
+/** Names the models use for places of their own. */
+const TAKEN = ["floor", "air", "reservoir", "outlet"];
+
+/** A drain's `to` must mean one thing: tanks, towers and chambers share one set of names. */
+function* shared(...kinds: readonly (readonly string[])[]): Generator<Misfit> {
+  const seen = new Map<string, number>(TAKEN.map((name) => [name, -1]));
+  const at = [["tank"], ["tower"], ["sump", "chambers"]];
+  for (const [kind, names] of kinds.entries()) {
+    for (const name of names) {
+      const before = seen.get(name);
+      if (before === -1) yield { path: at[kind]!, problem: `"${name}" is the name of something else here: take another` };
+      else if (before !== undefined && before !== kind)
+        yield { path: at[kind]!, problem: `"${name}" is already the name of another part` };
+      seen.set(name, before ?? kind);
+    }
+  }
+}
+
 export const insideHeightM = (vessel: {
   outside?: readonly number[] | undefined;
   inside?: readonly number[] | undefined;
@@ -37,11 +55,9 @@ export function* misfits(s: Scenario): Generator<Misfit> {
   yield* doubled(tankNames, ["tank"], "tanks");
   yield* doubled(towerNames, ["tower"], "towers");
   yield* doubled(chamberNames, ["sump", "chambers"], "chambers");
-  yield* doubled(
-    s.stock.map((g) => g.name),
-    ["stock"],
-    "groups",
-  );
+  yield* shared(tankNames, towerNames, chamberNames);
+  const groups = s.stock.map((g) => g.name);
+  yield* doubled(groups, ["stock"], "groups");
 
   const rim = insideHeightM(s.sump);
   if (s.sump.water >= rim) yield { path: ["sump", "water"], problem: "the water stands above the sump's rim" };
@@ -59,7 +75,7 @@ export function* misfits(s: Scenario): Generator<Misfit> {
   if (s.sump.baffles && s.sump.baffles.length !== Math.max(0, chambers.length - 1)) {
     yield {
       path: ["sump", "baffles"],
-      problem: `${chambers.length} chambers need ${Math.max(0, chambers.length - 1)} baffles, not ${s.sump.baffles.length}`,
+      problem: `one baffle stands between each two chambers: ${Math.max(0, chambers.length - 1)}, not ${s.sump.baffles.length}`,
     };
   }
   for (const [i, b] of (s.sump.baffles ?? []).entries()) {
@@ -123,7 +139,6 @@ export function* misfits(s: Scenario): Generator<Misfit> {
     if (b.to !== undefined && !chamberNames.includes(b.to))
       yield { path: ["return", "branches", i, "to"], problem: unknownName(b.to, chamberNames, "chamber") };
   }
-  const groups = s.stock.map((g) => g.name);
   for (const [i, e] of s.timeline.entries()) {
     const at = ["timeline", i];
     if ("tower" in e && e.tower !== undefined && !towerNames.includes(e.tower))

@@ -123,7 +123,11 @@ export function loadScenario(text: string, file: string): Loaded {
   };
 
   const parsed = scenarioSchema.safeParse(input);
-  if (!parsed.success) return fail(toErrors(issuesOf(parsed.error.issues, [], input)));
+  if (!parsed.success) {
+    // A file of another version is not blamed for what it holds.
+    const ofVersion = parsed.error.issues.filter((issue) => issue.path[0] === "sumpwright");
+    return fail(toErrors(issuesOf(ofVersion.length > 0 ? ofVersion : parsed.error.issues, [], input)));
+  }
   const wrong = [...misfits(parsed.data)];
   if (wrong.length > 0) return fail(toErrors(wrong.map((m) => ({ ...m, at: "value" as const }))));
 

@@ -306,17 +306,21 @@ export function parseSize(text: string, count: 2 | 3): Size | QuantityError {
   if (parts.length !== count) return fail(`${count} lengths are wanted: write for example ${example}`, 0, text.length);
   const lastUnit = /[a-z"'”’″′]+\s*$/i.exec(parts[count - 1]!)?.[0];
   if (!lastUnit) return fail(`a unit is missing: write for example ${example}`, text.length - 1, 1);
+  // The last part is read first: its unit serves the others, so a slip in it is told where it stands.
   const metres: number[] = [];
   let system: Quantity["system"] = "both";
-  let offset = 0;
-  for (const part of parts) {
-    const hasUnit = /[a-z"'”’″′]/i.test(part);
-    const length = parseQuantity(hasUnit ? part : `${part.trimEnd()} ${lastUnit.trim()}`, "length");
+  for (let i = count - 1; i >= 0; i--) {
+    const part = parts[i]!;
+    const length = parseQuantity(/[a-z"'”’″′]/i.test(part) ? part : `${part.trimEnd()} ${lastUnit.trim()}`, "length");
+    const offset = parts.slice(0, i).reduce((sum, before) => sum + before.length + 1, 0);
     if (!length.ok)
-      return fail(length.problem, offset + Math.min(length.offset, part.length - 1), Math.min(length.length, part.length));
-    metres.push(length.value);
+      return fail(
+        length.problem,
+        offset + Math.min(length.offset, Math.max(0, part.length - 1)),
+        Math.min(length.length, part.length),
+      );
+    metres.unshift(length.value);
     system = length.system;
-    offset += part.length + 1;
   }
   return { ok: true, metres, system };
 }

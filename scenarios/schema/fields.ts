@@ -38,7 +38,7 @@ const asText = (kind: string, example: string) =>
         ? `missing: write for example ${example}`
         : typeof input === "number"
           ? `${input} has no unit: write for example ${example}`
-          : `a ${kind} is wanted: write for example ${example}`,
+          : `${/^[aeiou]/.test(kind) ? "an" : "a"} ${kind} is wanted: write for example ${example}`,
   });
 
 type Context = z.core.$RefinementCtx<string>;
@@ -222,10 +222,12 @@ export const derived = <S extends z.ZodType>(field: S, how: string) => field.opt
 export const onlyWith = <S extends z.ZodType>(field: S, key: string, value: string) =>
   field.meta({ ...field.meta(), onlyWith: [key, value] });
 
+const sectionWanted = (input: unknown): string => `${input === undefined ? "missing: " : ""}a section with keys is wanted here`;
+
 /** A section: unknown keys are errors. */
 export const section = <Shape extends z.core.$ZodLooseShape>(about: string, shape: Shape) =>
   z
-    .strictObject(shape, { error: (issue) => (issue.code === "invalid_type" ? "a section with keys is wanted here" : undefined) })
+    .strictObject(shape, { error: (issue) => (issue.code === "invalid_type" ? sectionWanted(issue.input) : undefined) })
     .meta({ description: about });
 
 /** A section, or the word `none`. */
@@ -238,7 +240,7 @@ export const oneOrMany = <S extends z.ZodType>(field: S, about: string, most: nu
     .union([
       field,
       z
-        .array(field)
+        .array(field, { error: ({ input }) => sectionWanted(input) })
         .min(1, { error: "the list is empty" })
         .max(most, { error: `at most ${most}` }),
     ])

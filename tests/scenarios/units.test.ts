@@ -58,7 +58,7 @@ const EXACT: readonly (readonly [unit: string, kind: Kind, factor: number])[] = 
   ["meq/L", "alkalinity", 1],
 ];
 
-const valueOf = (text: string, kind: Kind): number => {
+const inUnit = (text: string, kind: Kind): number => {
   const read = parseQuantity(text, kind);
   if (!read.ok) throw new Error(`${text}: ${read.problem}`);
   return read.value;
@@ -70,7 +70,7 @@ describe("factors", () => {
       fc.property(fc.double({ min: 0.001, max: 9999, noNaN: true }), (x) => {
         const written = x.toFixed(6);
         const expected = Number(written) * factor;
-        expect(Math.abs(valueOf(`${written} ${unit}`, kind) - expected)).toBeLessThanOrEqual(1e-14 * Math.abs(expected) + 1e-300);
+        expect(Math.abs(inUnit(`${written} ${unit}`, kind) - expected)).toBeLessThanOrEqual(1e-14 * Math.abs(expected) + 1e-300);
       }),
       { numRuns: 50 },
     );
@@ -78,19 +78,19 @@ describe("factors", () => {
 
   test("temperatures by their definition: 0 °C is 32 °F is 273.15 K, 100 °C is 212 °F", () => {
     for (const text of ["0 C", "0 °C", "32 F", "32 °F", "32 degF", "273.15 K"])
-      expect(valueOf(text, "temperature")).toBeCloseTo(0, 12);
-    for (const text of ["100C", "212 °F"]) expect(valueOf(text, "temperature")).toBeCloseTo(100, 12);
-    expect(valueOf("-40 F", "temperature")).toBeCloseTo(-40, 12);
+      expect(inUnit(text, "temperature")).toBeCloseTo(0, 12);
+    for (const text of ["100C", "212 °F"]) expect(inUnit(text, "temperature")).toBeCloseTo(100, 12);
+    expect(inUnit("-40 F", "temperature")).toBeCloseTo(-40, 12);
   });
 
   test("alkalinity: 1 dKH is 17.85 mg/L CaCO3 is 0.357 meq/L (common practice, no published source)", () => {
-    expect(valueOf("1 dKH", "alkalinity")).toBeCloseTo(0.357, 3);
-    expect(valueOf("17.85 mg/L CaCO3", "alkalinity") / valueOf("1 dKH", "alkalinity")).toBeCloseTo(1, 3);
-    expect(valueOf("150 ppm", "alkalinity")).toBe(valueOf("150 mg/L as CaCO3", "alkalinity"));
+    expect(inUnit("1 dKH", "alkalinity")).toBeCloseTo(0.357, 3);
+    expect(inUnit("17.85 mg/L CaCO3", "alkalinity") / inUnit("1 dKH", "alkalinity")).toBeCloseTo(1, 3);
+    expect(inUnit("150 ppm", "alkalinity")).toBe(inUnit("150 mg/L as CaCO3", "alkalinity"));
   });
 
   test("sea water of 35 g/kg has a specific gravity of 1.0264 at 25 °C (density of sea water, EOS-80)", () => {
-    expect(valueOf("1.0264 sg", "salinity")).toBeCloseTo(35, 0);
+    expect(inUnit("1.0264 sg", "salinity")).toBeCloseTo(35, 0);
   });
 });
 
@@ -109,10 +109,10 @@ describe("numbers as people write them", () => {
     [".5 in", 0.5],
     ["1e1 in", 10],
   ])("%s is %f inches", (text, inches) => {
-    expect(valueOf(text, "length")).toBeCloseTo(inches * 0.0254, 12);
+    expect(inUnit(text, "length")).toBeCloseTo(inches * 0.0254, 12);
   });
 
-  test("hours and minutes add up", () => expect(valueOf("1 h 30 min", "duration")).toBe(5400));
+  test("hours and minutes add up", () => expect(inUnit("1 h 30 min", "duration")).toBe(5400));
 
   test("any mixed fraction equals its decimal", () => {
     fc.assert(
@@ -122,7 +122,7 @@ describe("numbers as people write them", () => {
         fc.constantFrom(2, 4, 8, 16, 32, 64),
         (whole, over, under) => {
           const text = whole === 0 ? `${over}/${under} in` : `${whole} ${over}/${under} in`;
-          expect(valueOf(text, "length")).toBeCloseTo((whole + over / under) * 0.0254, 12);
+          expect(inUnit(text, "length")).toBeCloseTo((whole + over / under) * 0.0254, 12);
         },
       ),
     );

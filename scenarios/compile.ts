@@ -1,0 +1,75 @@
+// From a checked scenario to something that can be run: rig, hydraulic balance, cells, and the nitrogen system on them.
+import { type CellPlan, cellTransfer, cellVolumes, type Exchange, planCells, runningExchange } from "../models/exchange.ts";
+import { StoryTeller } from "../models/hydraulics/story.ts";
+import type { RunningState, Story } from "../models/hydraulics/types.ts";
+import { type Aquarium, assemble } from "../models/nitrogen/aquarium.ts";
+import { type ParameterId, parameterValues } from "../models/nitrogen/parameters.ts";
+import type { Husbandry } from "../models/nitrogen/plan.ts";
+import type { StopAndStart } from "../models/nitrogen/timeline.ts";
+import type { Rig } from "../models/rig.ts";
+import { type Built, build, mostlyWritten } from "./build.ts";
+import type { Scenario } from "./schema.ts";
+
+export interface Compiled {
+  readonly built: Built;
+  readonly teller: StoryTeller;
+  readonly running: RunningState;
+  readonly plan: CellPlan;
+  readonly exchange: Exchange;
+}
+
+/**
+ * Builds the rig and solves its running balance. Depths told from the running water surface need the head over the weirs, which the
+ * balance gives: so the rig is built, balanced, and built again.
+ * @param source the scenario's text, from which the reader's unit system is guessed
+ * @throws Error in plain words when the parts cannot be put together
+ */
+export function compile(scenario: Scenario, source: string): Compiled {
+  const options = { units: mostlyWritten(source), unknownScale: "ion" as const };
+  let built = build(scenario, { ...options, weirHeadsM: {} });
+  let running = new StoryTeller(built.rig).running();
+  const heads = Object.fromEntries(running.weirs.map((weir) => [weir.overflowId, weir.headM]));
+  built = build(scenario, { ...options, weirHeadsM: heads });
+  const teller = new StoryTeller(built.rig);
+  running = teller.running();
+  const plan = planCells(running, owners(built.rig, "overflows"), owners(built.rig, "nozzles"));
+  return { built, teller, running, plan, exchange: runningExchange(plan, running) };
+}
+
+/** Display of each overflow or nozzle. */
+function owners(rig: Rig, what: "overflows" | "nozzles"): Record<string, string> {
+  if (what === "nozzles") return Object.fromEntries(rig.return.nozzles.map((nozzle) => [nozzle.id, nozzle.display]));
+  return Object.fromEntries(rig.displays.flatMap((display) => display.overflows.map((overflow) => [overflow.id, display.id])));
+}
+
+/** What the nitrogen side needs of a compiled scenario: plain data, so that it can be sent to a worker. */
+export interface NitrogenSetup {
+  readonly rig: Rig;
+  readonly husbandry: Husbandry;
+  readonly cells: CellPlan["cells"];
+  readonly exchange: Exchange;
+  readonly stop: StopAndStart | null;
+}
+
+export const nitrogenSetup = (compiled: Compiled, story: Story): NitrogenSetup => ({
+  rig: compiled.built.rig,
+  husbandry: compiled.built.husbandry,
+  cells: compiled.plan.cells,
+  exchange: compiled.exchange,
+  stop: stopAndStart(compiled, story),
+});
+
+export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<ParameterId, number>> = {}): Aquarium =>
+  assemble(setup.rig, setup.husbandry, setup.cells, setup.exchange, parameterValues(changes));
+
+/** How the water of the cells moves when the pump stops and starts; null when the story has no restart. */
+export function stopAndStart({ plan, exchange }: Compiled, story: Story): StopAndStart | null {
+  if (!story.restart) return null;
+  const floor = 1e-5;
+  return {
+    stopShare: cellTransfer(plan, story.cut),
+    restVolumesM3: cellVolumes(plan, story.cut.endVolumesM3).map((volume) => Math.max(volume, floor)),
+    startShare: cellTransfer(plan, story.restart),
+    runningVolumesM3: exchange.volumesM3,
+  };
+}

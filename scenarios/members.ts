@@ -1,0 +1,121 @@
+// The uncertain inputs of a run, and one run with a sample of them. Runs on the own thread, in worker threads and in the page.
+
+import { type Aquarium, startingUpkeep, wettedAreas } from "../models/nitrogen/aquarium.ts";
+import { matureColony, seededColony } from "../models/nitrogen/mature.ts";
+import { type Run, runTimeline } from "../models/nitrogen/timeline.ts";
+import type { CreateMember } from "../sim/ensemble.ts";
+import { latinHypercube } from "../sim/sampling.ts";
+import { aquariumOf, type NitrogenSetup } from "./compile.ts";
+
+/** Output points a day in bands; the likely run has more. */
+export const BAND_POINTS_PER_DAY = 2;
+const MEMBER_TOLERANCE = 1e-3;
+
+export interface EnsembleSetup {
+  readonly nitrogen: NitrogenSetup;
+  readonly seed: string;
+  readonly members: number;
+  readonly days: number;
+}
+
+/** What is uncertain, for the page: inputs, how they are spread, and why. */
+export const uncertainInputs = [
+  {
+    input: "seed",
+    spread: "log-uniform between the scenario's low and high share of a mature colony",
+    why: "nobody knows how many nitrifiers came along",
+  },
+  {
+    input: "wetted share",
+    spread: "log-uniform within the factor of the wetting law at this load",
+    why: "Onda's law is extrapolated at such loads",
+  },
+  { input: "growth of ammonia oxidisers", spread: "uniform, 0.85 to 1.15 times", why: "published values differ" },
+  { input: "growth of nitrite oxidisers", spread: "uniform, 0.85 to 1.15 times", why: "published values differ" },
+] as const;
+
+const logBetween = (low: number, high: number, u: number): number => low * (high / low) ** u;
+const between = (low: number, high: number, u: number): number => low + (high - low) * u;
+
+export interface Sample {
+  readonly seedShare: number;
+  readonly wettingFactor: number;
+  readonly aobFactor: number;
+  readonly nobFactor: number;
+}
+
+export function sampleOf(setup: NitrogenSetup, point: Float64Array): Sample {
+  const { low, high } = setup.husbandry.seed;
+  return {
+    seedShare: logBetween(low, high, point[0]),
+    wettingFactor: point[1] * 2 - 1,
+    aobFactor: between(0.85, 1.15, point[2]),
+    nobFactor: between(0.85, 1.15, point[3]),
+  };
+}
+
+/** The likely case: central seed, laws as they are. */
+export const likelySample = (setup: NitrogenSetup): Sample => ({
+  seedShare: setup.husbandry.seed.likely,
+  wettingFactor: 0,
+  aobFactor: 1,
+  nobFactor: 1,
+});
+
+export interface RunDetail {
+  readonly outputsPerDay: number;
+  readonly relative: number;
+}
+
+/** One run with a sample of the uncertain inputs. */
+export function runSample(
+  setup: NitrogenSetup,
+  sample: Sample,
+  detail: RunDetail,
+  hooks: Partial<Parameters<typeof runTimeline>[1]> = {},
+): Run {
+  const plain = aquariumOf(setup);
+  const { aobGrowth, nobGrowth } = plain.system.parameters;
+  const towers = setup.rig.towers.map((tower, t) => {
+    if (sample.wettingFactor === 0) return tower;
+    const central = tower.wettedShare ?? centralWetting(plain, t);
+    return { ...tower, wettedShare: Math.min(1, central * plain.wettingUncertainty[t] ** sample.wettingFactor) };
+  });
+  const changed: NitrogenSetup = { ...setup, rig: { ...setup.rig, towers } };
+  const aquarium = aquariumOf(changed, { aobGrowth: aobGrowth * sample.aobFactor, nobGrowth: nobGrowth * sample.nobFactor });
+  const colony = seededColony(aquarium, matureColony(aquarium), sample.seedShare, setup.husbandry.seed.where);
+  return runTimeline(aquarium, { ...detail, colony, stop: setup.stop, ...hooks });
+}
+
+/** Wetted share of a tower by the law, at the running flow. */
+function centralWetting(aquarium: Aquarium, t: number): number {
+  const film = aquarium.filmOf.towers[t];
+  return wettedAreas(aquarium, startingUpkeep(aquarium))[film] / aquarium.surfaceM2[film];
+}
+
+/** Times of a band [d]. */
+export const bandDays = (days: number): number[] =>
+  Array.from({ length: Math.floor(days * BAND_POINTS_PER_DAY) + 1 }, (_, i) => i / BAND_POINTS_PER_DAY);
+
+/** TAN, nitrite and nitrate of the first display at the band's times, one after the other. */
+export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days }) => {
+  const place = latinHypercube(seed, members, 4);
+  const times = bandDays(days);
+  return (index, random) => {
+    const run = runSample(nitrogen, sampleOf(nitrogen, place(index, random)), {
+      outputsPerDay: BAND_POINTS_PER_DAY,
+      relative: MEMBER_TOLERANCE,
+    });
+    if (run.outcome.status !== "finished")
+      return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
+    const { system, displayCells } = run.aquarium;
+    const out = new Float64Array(3 * times.length);
+    (["tan", "no2", "no3"] as const).forEach((substance, s) => {
+      const i = system.cellIndex(displayCells[0], substance);
+      times.forEach((_, n) => {
+        out[s * times.length + n] = Math.max(0, run.states[Math.min(n, run.states.length - 1)][i]);
+      });
+    });
+    return out;
+  };
+};

@@ -1,0 +1,180 @@
+import { readdirSync, readFileSync } from "node:fs";
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { errorText, loadScenario } from "../../scenarios/load.ts";
+import { nearest, slips } from "../../scenarios/suggest.ts";
+
+const broken = new URL("./broken/", import.meta.url);
+const names = readdirSync(broken).filter((name) => name.endsWith(".yaml"));
+
+const SHORT = `sumpwright: 1
+name: Short
+tank: { outside: 100 x 40 x 50 cm }
+sump: { outside: 60 x 35 x 40 cm, water: 18 cm }
+return: { pump: 2000 L/h, outlet: 3 cm }
+`;
+
+const messages = (text: string): string => {
+  const loaded = loadScenario(text, "x.yaml");
+  return loaded.ok ? "fine" : loaded.errors.map(errorText).join("\n");
+};
+
+describe("broken files say exactly what is wrong, where, and what was expected", () => {
+  test.each(names)("%s", (name) => {
+    const loaded = loadScenario(readFileSync(new URL(name, broken), "utf8"), name);
+    if (loaded.ok) throw new Error("should have been refused");
+    const expected = readFileSync(new URL(name.replace(".yaml", ".txt"), broken), "utf8");
+    expect(`${loaded.errors.map(errorText).join("\n")}\n`).toBe(expected);
+  });
+
+  test("every caret stands under something of the line it shows", () => {
+    for (const name of names) {
+      const text = readFileSync(new URL(name, broken), "utf8");
+      const loaded = loadScenario(text, name);
+      if (loaded.ok) throw new Error("should have been refused");
+      for (const e of loaded.errors) {
+        if (e.frame === "") continue;
+        const [shown, carets] = e.frame.split("\n") as [string, string];
+        expect(shown.slice(8)).toBe(text.split("\n")[e.line - 1]!.replaceAll("\t", " "));
+        expect(carets.indexOf("^") - 8).toBe(e.column - 1);
+      }
+    }
+  });
+});
+
+describe("what might break a reader", () => {
+  test("too long, too deep, no text at all", () => {
+    expect(messages("a".repeat(1_000_001))).toMatch(/longer than 1 million/);
+    expect(messages("[".repeat(50_000))).toMatch(/nested too deeply/);
+    expect(messages("{a: ".repeat(5000))).toMatch(/nested too deeply/);
+    expect(messages("- ".repeat(5000))).toMatch(/nested too deeply/);
+    expect(messages("\0\0")).toMatch(/not a text file/);
+  });
+
+  test("a hundred wrong keys give fifty errors and the count of the rest", () => {
+    const loaded = loadScenario(`${SHORT}${Array.from({ length: 100 }, (_, i) => `zz${i}: 1\n`).join("")}`, "x.yaml");
+    if (loaded.ok) throw new Error("should have been refused");
+    expect(loaded.errors).toHaveLength(51);
+    expect(loaded.errors[50]!.problem).toBe("and 50 more");
+  });
+
+  test("Windows line ends, a byte order mark, quotes and anchors are fine", () => {
+    expect(messages(SHORT.replaceAll("\n", "\r\n"))).toBe("fine");
+    expect(messages(`\uFEFF${SHORT}`)).toBe("fine");
+    expect(messages(SHORT.replace("100 x 40 x 50 cm", '"100 x 40 x 50 cm"'))).toBe("fine");
+    expect(messages(`${SHORT}water: &w { temperature: 25 C }\n`)).toBe("fine");
+  });
+
+  test("a caret inside a quoted word still points at the culprit", () => {
+    const text = messages(SHORT.replace("2000 L/h", '"2000 gph"'));
+    expect(text).toContain("x.yaml:5:23 return.pump");
+  });
+
+  test("any text gives a scenario or errors, never an exception", () => {
+    const pieces = fc.constantFrom(
+      "sumpwright: 1\n",
+      "name: x\n",
+      "tank: ",
+      "{ outside: 1 m }",
+      "[",
+      "]",
+      "{",
+      "}",
+      "\n",
+      "  ",
+      "- ",
+      ": ",
+      "&a ",
+      "*a ",
+      "!!int ",
+      "'",
+      '"',
+      "#",
+      "|\n",
+      ">\n",
+      "? ",
+      "---\n",
+      "..\n",
+      "%YAML 9\n",
+      "\t",
+      "0x1f",
+      ".inf",
+      "12 mm",
+      "é",
+      "\u2028",
+      "kit: ",
+      "timeline:\n",
+      "  - { at: day 1, do: feed }\n",
+    );
+    fc.assert(
+      fc.property(fc.array(pieces, { maxLength: 25 }), (parts) => {
+        const loaded = loadScenario(parts.join(""), "x.yaml");
+        if (!loaded.ok) for (const e of loaded.errors) expect(errorText(e)).not.toMatch(/undefined|\[object|NaN/);
+      }),
+      { numRuns: 1500, seed: 3 },
+    );
+  });
+
+  test("any slip in one letter of a good file is read or refused, never thrown", () => {
+    fc.assert(
+      fc.property(fc.nat(SHORT.length - 1), fc.constantFrom(..."x0:{}[],-'\"\n &*!|>%@`"), (at, letter) => {
+        messages(SHORT.slice(0, at) + letter + SHORT.slice(at + 1));
+      }),
+      { numRuns: 800, seed: 5 },
+    );
+  });
+});
+
+describe("defaults and warnings", () => {
+  test("defaults tell key, value and reason; what was given is not among them", () => {
+    const loaded = loadScenario(SHORT, "x.yaml");
+    if (!loaded.ok) throw new Error(messages(SHORT));
+    for (const d of loaded.defaults) {
+      expect(d.why).not.toBe("");
+      expect(d.value).not.toMatch(/undefined|\[object/);
+    }
+    const keys = loaded.defaults.map((d) => d.key);
+    expect(keys).toContain("water.temperature");
+    expect(keys).toContain("return.pump.intake");
+    expect(keys).not.toContain("return.outlet");
+    expect(new Set(keys).size).toBe(keys.length);
+  });
+
+  test("parts that do not exist have no defaults to tell", () => {
+    const loaded = loadScenario(SHORT, "x.yaml");
+    if (!loaded.ok) throw new Error(messages(SHORT));
+    expect(loaded.defaults.filter((d) => /siphon|check valve leak/.test(d.key))).toEqual([]);
+    const hung = loadScenario(SHORT.replace("50 cm }", "50 cm, overflow: { kind: hang-on } }"), "x.yaml");
+    if (!hung.ok) throw new Error("refused");
+    expect(hung.defaults.map((d) => d.key)).toContain("tank.overflow.siphon.bore");
+  });
+
+  test("unusual is a warning, impossible is an error", () => {
+    const warm = loadScenario(`${SHORT}water: { temperature: 33 C }\n`, "x.yaml");
+    if (!warm.ok) throw new Error("refused");
+    expect(warm.warnings).toEqual(["water.temperature: 33 C is unusual (usual: 16 C to 30 C)"]);
+    expect(messages(`${SHORT}water: { temperature: 93 C }\n`)).toMatch(/outside what is possible here: 2 C to 38 C/);
+  });
+});
+
+describe("near misses", () => {
+  /** Damerau 1964: one insertion, deletion, replacement or swap of neighbours is one slip. */
+  test.each([
+    ["water", "water", 0],
+    ["wtaer", "water", 1],
+    ["watr", "water", 1],
+    ["waterr", "water", 1],
+    ["wader", "water", 1],
+    ["", "abc", 3],
+    ["kitten", "sitting", 3],
+  ])("%s to %s takes %i slips", (a, b, n) => {
+    expect(slips(a, b)).toBe(n);
+    expect(slips(b, a)).toBe(n);
+  });
+
+  test("far words are not suggested", () => {
+    expect(nearest("tempreature", ["temperature", "humidity"])).toBe("temperature");
+    expect(nearest("chairs", ["temperature", "humidity"])).toBeNull();
+    expect(nearest("x".repeat(100_000), ["temperature"])).toBeNull();
+  });
+});
