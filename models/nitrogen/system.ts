@@ -565,6 +565,14 @@ export class NitrogenSystem implements StiffProblem {
     );
   }
 
+  /** Ammonia that a film oxidises at a state [g N/d]. */
+  ammoniaOxidation(y: Float64Array, film: number): number {
+    this.solveAcids(y);
+    const place = this.places[this.wiring.cells.length + film];
+    this.evaluate(place, y, false);
+    return place.list.reduce((sum, process, p) => (process.depth === "tan" ? sum + place.kernel.rates[p] * (process.stoichiometry.no2 ?? 0) : sum), 0) * this.conditions.films[film].areaM2;
+  }
+
   /** pH of each cell at a state, into `out`. */
   ph(y: Float64Array, out: Float64Array): void {
     this.solveAcids(y);
