@@ -1,13 +1,15 @@
 // One stage of a story, from a disturbance to rest, to steady running, or to what goes wrong.
 
 import { EventDriver } from "../../sim/event-driver.ts";
+import type { TimedEvent } from "../../sim/events.ts";
 import { NonStiffSolver } from "../../sim/nonstiff.ts";
 import type { Outcome } from "../../sim/outcome.ts";
+import type { Network } from "./network.ts";
 import { plumbingEvents, prepareModes } from "./plumbing-events.ts";
 import { Recorder } from "./recorder.ts";
 import { ReturnLineSolver } from "./return-line.ts";
 import type { HydraulicSystem } from "./system.ts";
-import type { Ending, HydraulicEvent, Transient } from "./types.ts";
+import type { Ending, HydraulicEvent, LinkView, Transient, VesselView } from "./types.ts";
 
 export interface StageOptions {
   readonly kind: Transient["kind"];
@@ -18,6 +20,8 @@ export interface StageOptions {
   readonly keepTrace: boolean;
   /** Whether to work out the transfer matrix. */
   readonly follow: boolean;
+  /** Known beforehand: power going and coming back. */
+  readonly timed?: readonly TimedEvent[];
 }
 
 /** Every vessel changing by less than this is stillness [m3/s]: 60 mL a minute. */
@@ -35,7 +39,7 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   const startVolumesM3 = volumesById(system, y);
   const floorBefore = y[network.floor];
   const solver = new NonStiffSolver(system, { tolerances: TOLERANCES, maxSteps: 20_000, maxDerivatives: 400_000 });
-  const driver = new EventDriver(solver, plumbingEvents(system, log), { samples: 2 });
+  const driver = new EventDriver(solver, [...plumbingEvents(system, log), ...(options.timed ?? [])], { samples: 2 });
   const recorder = new Recorder(system, options.keepTrace, options.follow);
   recorder.start(0, y);
   const rate = new Float64Array(system.size);
@@ -106,6 +110,19 @@ function describeEnd(
   const busiest = rate.reduce((best, value, n) => (Math.abs(value) > Math.abs(rate[best]) ? n : best), 0);
   const direction = rate[busiest] > 0 ? "rising" : "falling";
   return { ending: "still moving", endingNote: `${system.network.vessels[busiest].name} was still ${direction}` };
+}
+
+export function networkVessels(network: Network): VesselView[] {
+  return network.vessels.map(({ curve: _, ...view }) => view);
+}
+
+export function networkLinks(network: Network): LinkView[] {
+  return network.links.map(({ id, name, from, to }) => ({
+    id,
+    name,
+    from: network.vessels[from].id,
+    to: network.vessels[to].id,
+  }));
 }
 
 export function volumesById(system: HydraulicSystem, y: Float64Array): Record<string, number> {

@@ -181,11 +181,15 @@ export interface Verdict {
   readonly word: VerdictWord;
   /** Smallest distance from any level to its rim, over the whole story [m]; negative never: a spill counts as 0. */
   readonly marginM: number;
+  /** How much less it may be because a weir runs at a head where no formula is stated to hold [m]. */
+  readonly marginUncertaintyM: number;
   /** Vessel with that smallest distance. */
   readonly marginVesselId: string;
   /** Spare volume below the rim over the volume that arrived there [share]; null when nothing arrived. */
   readonly spareShare: number | null;
   readonly floorM3: number;
+  /** Vessel that let go of most of it; null when none. */
+  readonly spillVesselId: string | null;
   /** Seconds from the start of the stage to the first drop over a rim; null when none. */
   readonly firstSpillS: number | null;
   readonly spillStage: "running" | "power cut" | "restart" | null;
