@@ -1,0 +1,58 @@
+// Makes dist/ from the sources: the command, the library, the page's script, the workers, and the types.
+import { execFileSync } from "node:child_process";
+import { chmodSync, existsSync, mkdirSync, rmSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import * as esbuild from "esbuild";
+
+const at = (path) => fileURLToPath(new URL(`../${path}`, import.meta.url));
+const onlyScripts = process.argv.includes("--scripts-only");
+
+/** CommonJS packages inside an ES module ask for `require`. */
+const requireBanner =
+  'import { createRequire as __createRequire } from "node:module"; const require = __createRequire(import.meta.url);';
+
+const common = { bundle: true, minify: true, legalComments: "none", logLevel: "warning", absWorkingDir: at("."), metafile: true };
+const forNode = {
+  ...common,
+  platform: "node",
+  format: "esm",
+  target: "node20",
+  outdir: at("dist"),
+  // Brings native parts of its own and starts files of its own: stays a package.
+  external: ["piscina"],
+  banner: { js: requireBanner },
+};
+const forPage = {
+  ...common,
+  platform: "browser",
+  format: "iife",
+  target: "es2022",
+  outdir: at("dist"),
+  define: { "process.env.NODE_ENV": '"production"' },
+};
+
+/** [what it becomes in dist/, its source, how it is built] */
+const bundles = [
+  ["cli", "viz/cli.ts", forNode],
+  ["index", "viz/index.ts", forNode],
+  ["worker", "scenarios/worker.ts", forNode],
+  ["page", "viz/page/main.ts", forPage],
+  ["page-worker", "viz/page/worker.ts", forPage],
+].filter(([, source]) => existsSync(at(source)));
+
+rmSync(at("dist"), { recursive: true, force: true });
+mkdirSync(at("dist"));
+const sizes = await Promise.all(
+  bundles.map(async ([name, source, settings]) => {
+    const { metafile } = await esbuild.build({ ...settings, entryPoints: { [name]: source } });
+    return Object.entries(metafile.outputs).map(([path, { bytes }]) => `${path} ${(bytes / 1024).toFixed(0)} KB`);
+  }),
+);
+if (existsSync(at("dist/cli.js"))) chmodSync(at("dist/cli.js"), 0o755);
+if (!onlyScripts) {
+  const places = ["--outDir", at("dist/types"), "--rootDir", at(".")];
+  execFileSync(process.execPath, [at("node_modules/typescript/bin/tsc"), "-p", at("viz/tsconfig.types.json"), ...places], {
+    stdio: "inherit",
+  });
+}
+console.log(sizes.flat().join("\n"));

@@ -1,0 +1,71 @@
+// The clocks of a power cut on one time line: when each calls for attention and when it is late.
+import { scaleLinear } from "d3";
+import type { OutageClock } from "../../scenarios/result.ts";
+import { h, type Markup } from "../markup.ts";
+import { number, type Reader } from "../reader.ts";
+
+const hours = (reader: Reader, [from, to]: readonly [number, number]): string => {
+  const a = number(reader, from, from < 10 ? 1 : 0).replace(/[.,]0$/, "");
+  const b = number(reader, to, to < 10 ? 1 : 0).replace(/[.,]0$/, "");
+  return a === b ? `${a} h` : `${a} to ${b} h`;
+};
+
+export const clockWords = (clock: OutageClock, reader: Reader): string => {
+  if (!clock.amberH && !clock.redH) return "not reached";
+  const parts: string[] = [];
+  if (clock.amberH) parts.push(`look at it after ${hours(reader, clock.amberH)}`);
+  if (clock.redH) parts.push(`act before ${hours(reader, clock.redH)}`);
+  return parts.join(", ");
+};
+
+/** Longest time on the axis: past the last alarm, at least half a day. */
+export const clockSpan = (clocks: readonly OutageClock[]): number =>
+  Math.max(12, Math.min(120, 1.15 * Math.max(0, ...clocks.flatMap((c) => [c.amberH?.[1] ?? 0, c.redH?.[1] ?? 0]))));
+
+export function drawClocks(clocks: readonly OutageClock[], width: number, reader: Reader): Markup {
+  const span = clockSpan(clocks);
+  const narrow = width < 620;
+  const left = narrow ? 0 : 190;
+  const row = narrow ? 52 : 40;
+  const top = 8;
+  const x = scaleLinear([0, span], [left, width - 14]).clamp(true);
+  const height = top + clocks.length * row + 26;
+  const ticks = [0, 6, 12, 24, 36, 48, 72, 96, 120].filter((t) => t <= span && (span < 60 || t % 12 === 0));
+  return h(
+    "svg",
+    {
+      class: "chart clocks",
+      viewBox: `0 0 ${width} ${height}`,
+      role: "img",
+      "aria-label": clocks.map((c) => `${c.name}: ${clockWords(c, reader)}`).join(". "),
+    },
+    h(
+      "g",
+      { class: "axis" },
+      ticks.map((t) => [
+        h("path", { class: "grid", d: `M${x(t).toFixed(1)},${top}V${height - 22}` }),
+        h("text", { x: x(t), y: height - 6, "text-anchor": t === 0 ? "start" : "middle" }, t === 0 ? "power goes" : `${t} h`),
+      ]),
+    ),
+    clocks.map((c, i) => {
+      const y = top + i * row + (narrow ? 20 : 6);
+      const amber = c.amberH ? x(c.amberH[0]) : null;
+      const red = c.redH ? x(c.redH[0]) : null;
+      const end = width - 14;
+      const calmEnd = amber ?? red ?? end;
+      return h(
+        "g",
+        { class: "clock" },
+        h("text", { class: "direct", x: 0, y: narrow ? y - 6 : y + 15 }, c.name),
+        h("rect", { class: "bar calm", x: left, y, width: Math.max(0, calmEnd - left), height: 20 }),
+        amber !== null && h("rect", { class: "bar amber", x: amber, y, width: Math.max(0, (red ?? end) - amber), height: 20 }),
+        red !== null && h("rect", { class: "bar red", x: red, y, width: Math.max(0, end - red), height: 20 }),
+        c.amberH && h("path", { class: "band-edge", d: `M${x(c.amberH[1]).toFixed(1)},${y}v20` }),
+        c.redH && h("path", { class: "band-edge", d: `M${x(c.redH[1]).toFixed(1)},${y}v20` }),
+        calmEnd - left > 74 && h("text", { x: left + 6, y: y + 14 }, "no hurry"),
+        amber !== null && (red ?? end) - amber > 66 && h("text", { x: amber + 6, y: y + 14 }, "look at it"),
+        red !== null && end - red > 34 && h("text", { x: red + 6, y: y + 14 }, "act"),
+      );
+    }),
+  );
+}

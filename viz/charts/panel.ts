@@ -1,0 +1,228 @@
+// What the charts show, as numbers in the reader's units: one panel for each quantity, all over the same days. No drawing here.
+import type { Band, RunResult, Series } from "../../scenarios/result.ts";
+import { celsius, kitCeiling, NITROGEN_NAME, type Nitrogen, nitrogenScale, type Reader, temperatureUnit } from "../reader.ts";
+
+export interface Line {
+  readonly id: string;
+  readonly label: string;
+  /** Which scenario of a comparison it belongs to. */
+  readonly scenario: number;
+  readonly days: readonly number[];
+  readonly values: readonly (number | null)[];
+}
+
+export interface PanelBand {
+  readonly scenario: number;
+  readonly days: readonly number[];
+  readonly low: readonly number[];
+  readonly high: readonly number[];
+  readonly meaning: string;
+}
+
+export interface Panel {
+  readonly id: string;
+  readonly title: string;
+  readonly unit: string;
+  readonly lines: readonly Line[];
+  readonly bands: readonly PanelBand[];
+  readonly limits: readonly { readonly value: number; readonly label: string; readonly source: string }[];
+  /** Highest value the kit shows; above it is off the reader's chart. */
+  readonly ceiling: number | null;
+  readonly note: string;
+  /** Axis starts at zero. */
+  readonly fromZero: boolean;
+}
+
+export const NITROGEN: readonly Nitrogen[] = ["tan", "no2", "no3"];
+
+/** Which nitrogen species a series or a limit is about, from its id or label; null when none. */
+export function speciesOf(text: string): Nitrogen | null {
+  const t = text.toLowerCase();
+  if (/no3|nitrate/.test(t)) return "no3";
+  if (/no2|nitrite/.test(t)) return "no2";
+  if (/tan|nh3|nh4|ammoni/.test(t)) return "tan";
+  return null;
+}
+
+const scaled = (values: readonly (number | null)[], f: (v: number) => number): (number | null)[] =>
+  values.map((v) => (v === null || !Number.isFinite(v) ? null : f(v)));
+
+/** Series of a panel that are read where the fish are; all of them when none is. */
+function inDisplay(result: RunResult, list: readonly Series[]): readonly Series[] {
+  const names = new Set(result.rig.displays.flatMap((d) => [d.id, d.name]));
+  const there = list.filter((s) => names.has(s.place) || names.has(s.id.split(/[./:]/)[0] ?? ""));
+  return there.length > 0 ? there : list;
+}
+
+const lineLabel = (results: readonly RunResult[], k: number, series: Series, several: boolean): string =>
+  results.length > 1
+    ? several
+      ? `${results[k]!.name}: ${series.place}`
+      : results[k]!.name
+    : several
+      ? series.place
+      : series.label;
+
+function nitrogenPanel(results: readonly RunResult[], reader: Reader, what: Nitrogen): Panel | null {
+  const first = results[0]!;
+  const scale = nitrogenScale(reader, first.kit, what);
+  const lines: Line[] = [];
+  const bands: PanelBand[] = [];
+  results.forEach((result, k) => {
+    const mine = result.nitrogen.series.filter((s) => s.panel === "nitrogen" && (speciesOf(s.id) ?? speciesOf(s.label)) === what);
+    const shown = inDisplay(result, mine);
+    for (const s of shown) {
+      const label = shown.length > 1 || results.length > 1 ? lineLabel(results, k, s, shown.length > 1) : NITROGEN_NAME[what];
+      lines.push({
+        id: s.id,
+        label,
+        scenario: k,
+        days: result.nitrogen.timeDays,
+        values: scaled(s.values, (v) => Math.max(0, v * scale.factor)),
+      });
+      const band: Band | undefined = result.nitrogen.bands.find((b) => b.series === s.id);
+      if (band)
+        bands.push({
+          scenario: k,
+          days: result.nitrogen.timeDays,
+          low: band.low.map((v) => Math.max(0, v * scale.factor)),
+          high: band.high.map((v) => Math.max(0, v * scale.factor)),
+          meaning: band.meaning,
+        });
+    }
+  });
+  if (lines.length === 0) return null;
+  const limits = first.nitrogen.limits
+    .filter((l) => l.panel === "nitrogen" && speciesOf(l.label) === what)
+    .map((l) => ({ value: l.value * scale.factor, label: l.label, source: l.source }));
+  return {
+    id: what,
+    title: NITROGEN_NAME[what],
+    unit: `mg/L as ${scale.as}`,
+    lines,
+    bands,
+    limits,
+    ceiling: kitCeiling(reader, first.kit, what),
+    note: scale.note,
+    fromZero: true,
+  };
+}
+
+const OTHER: readonly {
+  readonly panel: Series["panel"];
+  readonly title: string;
+  readonly unit: string;
+  readonly fromZero: boolean;
+}[] = [
+  { panel: "oxygen", title: "Oxygen", unit: "mg/L", fromZero: true },
+  { panel: "ph", title: "pH", unit: "", fromZero: false },
+  { panel: "alkalinity", title: "Carbonate hardness (KH)", unit: "dKH", fromZero: true },
+  { panel: "temperature", title: "Temperature", unit: "°C", fromZero: false },
+  { panel: "biomass", title: "Living film", unit: "", fromZero: true },
+  { panel: "solids", title: "Dirt held in pad and sediment", unit: "", fromZero: true },
+  { panel: "organics", title: "Dissolved organic matter", unit: "", fromZero: true },
+];
+
+/** 1 meq/L of alkalinity in German degrees: 50.04 mg CaCO3 a meq over 17.848 mg CaCO3 a degree. */
+const DKH_PER_MEQ = 50.0436 / 17.8482;
+
+function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof OTHER)[number]): Panel | null {
+  const lines: Line[] = [];
+  const bands: PanelBand[] = [];
+  let unit = what.unit;
+  results.forEach((result, k) => {
+    const mine = result.nitrogen.series.filter((s) => s.panel === what.panel);
+    const shown = what.panel === "biomass" || what.panel === "solids" ? mine : inDisplay(result, mine);
+    const several = shown.length > 1;
+    for (const s of shown) {
+      const convert = converter(reader, s);
+      if (what.unit === "") unit = s.unit;
+      lines.push({
+        id: s.id,
+        label:
+          what.panel === "biomass"
+            ? `${results.length > 1 ? `${result.name}: ` : ""}${s.label}`
+            : lineLabel(results, k, s, several),
+        scenario: k,
+        days: result.nitrogen.timeDays,
+        values: scaled(s.values, convert),
+      });
+      const band = result.nitrogen.bands.find((b) => b.series === s.id);
+      if (band)
+        bands.push({
+          scenario: k,
+          days: result.nitrogen.timeDays,
+          low: band.low.map(convert),
+          high: band.high.map(convert),
+          meaning: band.meaning,
+        });
+    }
+  });
+  if (lines.length === 0) return null;
+  const convertLimit = converter(reader, { panel: what.panel, unit: "" });
+  return {
+    id: what.panel,
+    title: what.title,
+    unit: what.panel === "temperature" ? temperatureUnit(reader) : unit,
+    lines,
+    bands,
+    limits: results[0]!.nitrogen.limits
+      .filter((l) => l.panel === what.panel)
+      .map((l) => ({ value: convertLimit(l.value), label: l.label, source: l.source })),
+    ceiling: null,
+    note: "",
+    fromZero: what.fromZero,
+  };
+}
+
+function converter(reader: Reader, s: Pick<Series, "panel" | "unit">): (v: number) => number {
+  if (s.panel === "temperature") return (v) => celsius(reader, v);
+  if (s.panel === "alkalinity" && !/dkh/i.test(s.unit)) return (v) => v * DKH_PER_MEQ;
+  return (v) => v;
+}
+
+/** All panels these results have, nitrogen first. */
+export function panels(results: readonly RunResult[], reader: Reader): readonly Panel[] {
+  return [
+    ...NITROGEN.map((what) => nitrogenPanel(results, reader, what)),
+    ...OTHER.map((what) => otherPanel(results, reader, what)),
+  ].filter((p) => p !== null);
+}
+
+/** Lowest and highest value to draw; room is left for a little above the highest. */
+export function range(panel: Panel): readonly [number, number] {
+  let low = panel.fromZero ? 0 : Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const line of panel.lines)
+    for (const v of line.values)
+      if (v !== null) {
+        low = Math.min(low, v);
+        high = Math.max(high, v);
+      }
+  for (const band of panel.bands) {
+    for (const v of band.low) low = Math.min(low, v);
+    for (const v of band.high) high = Math.max(high, v);
+  }
+  if (!Number.isFinite(high)) return [0, 1];
+  for (const limit of panel.limits) if (limit.value < high * 1.6) high = Math.max(high, limit.value);
+  const span = Math.max(high - low, Math.abs(high) * 0.02, 1e-6);
+  return [panel.fromZero ? 0 : low - span * 0.08, high + span * 0.08];
+}
+
+/** Value of a line at a day, on the straight line between samples. */
+export function valueAt(line: Line, day: number): number | null {
+  const { days, values } = line;
+  if (days.length === 0 || day < days[0]! || day > days.at(-1)!) return null;
+  let low = 0;
+  let high = days.length - 1;
+  while (high - low > 1) {
+    const mid = (low + high) >> 1;
+    if (days[mid]! <= day) low = mid;
+    else high = mid;
+  }
+  const a = values[low] ?? null;
+  const b = values[high] ?? null;
+  if (a === null || b === null) return a ?? b;
+  const span = days[high]! - days[low]!;
+  return span > 0 ? a + ((b - a) * (day - days[low]!)) / span : a;
+}

@@ -1,0 +1,218 @@
+// Draws one panel: band, lines with their names at the end, kit ceiling, limits and events, over days.
+import { area, line as linePath, scaleLinear } from "d3";
+import { spread } from "../cutaway/dimensions.ts";
+import { type Child, h, type Markup } from "../markup.ts";
+import { figure, type Reader } from "../reader.ts";
+import { type Panel, range } from "./panel.ts";
+
+export interface Frame {
+  readonly width: number;
+  readonly height: number;
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** All panels of a page share left and right edge, so that one day stands on one upright line. */
+export const panelFrame = (width: number, height: number, withAxis: boolean): Frame => ({
+  width,
+  height,
+  left: 46,
+  right: width < 620 ? 12 : 158,
+  top: 26,
+  bottom: withAxis ? 24 : 8,
+});
+
+export const dayScale = (frame: Pick<Frame, "width" | "left" | "right">, days: number): ((day: number) => number) =>
+  scaleLinear([0, Math.max(days, 1e-6)], [frame.left, frame.width - frame.right]);
+
+/** Whole weeks where they fit, else round numbers. */
+export function dayTicks(days: number, room: number): readonly number[] {
+  const wanted = Math.max(3, Math.floor(room / 64));
+  for (const step of [1, 2, 7, 14, 28, 56, 84, 182, 364])
+    if (days / step <= wanted) return Array.from({ length: Math.floor(days / step) + 1 }, (_, i) => i * step);
+  return scaleLinear([0, days], [0, 1]).ticks(wanted);
+}
+
+const num = (v: number): string => v.toFixed(1);
+
+export interface PlotOptions {
+  readonly withAxis: boolean;
+  readonly eventDays: readonly number[];
+  /** Lines of the first run, drawn thin behind a changed one. */
+  readonly ghost?: Panel;
+  readonly hideLines?: boolean;
+  /** Axes only, to draw on by hand. */
+  readonly blank?: boolean;
+  readonly readings?: readonly { readonly day: number; readonly value: number; readonly step: number }[];
+  readonly prefix: string;
+}
+
+function ceilingZone(panel: Panel, frame: Frame, y: (v: number) => number, high: number, prefix: string, reader: Reader): Child {
+  if (panel.ceiling === null || panel.ceiling >= high) return null;
+  const edge = y(panel.ceiling);
+  const id = `${prefix}-off-${panel.id}`;
+  return h(
+    "g",
+    {},
+    h(
+      "pattern",
+      { id, width: 7, height: 7, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
+      h("path", { class: "hatch", d: "M0,0V7" }),
+    ),
+    h("rect", {
+      x: frame.left,
+      y: frame.top,
+      width: frame.width - frame.left - frame.right,
+      height: edge - frame.top,
+      fill: `url(#${id})`,
+    }),
+    h("path", { class: "ceiling-line", d: `M${frame.left},${num(edge)}H${frame.width - frame.right}` }),
+    h(
+      "text",
+      {
+        class: "ceiling-label halo",
+        x: frame.width - frame.right - 6,
+        y: Math.min(edge - 5, frame.top + 14),
+        "text-anchor": "end",
+      },
+      `off your chart: the kit ends at ${figure(reader, panel.ceiling)}`,
+    ),
+  );
+}
+
+function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v: number) => number): Child {
+  const ends = panel.lines.map((l) => {
+    let i = l.values.length - 1;
+    while (i > 0 && l.values[i] === null) i--;
+    return { line: l, day: l.days[i] ?? 0, value: l.values[i] ?? 0 };
+  });
+  const narrow = frame.right < 40;
+  if (narrow && ends.length < 2) return null;
+  const at = spread(
+    ends.map((e) => Math.max(frame.top + 6, Math.min(frame.height - frame.bottom - 4, y(e.value)))),
+    14,
+  );
+  const limit = narrow ? 30 : 24;
+  return ends.map((e, i) =>
+    h(
+      "text",
+      {
+        class: `direct halo label-s${Math.min(3, e.line.scenario)}`,
+        x: narrow ? x(e.day) - 4 : x(e.day) + 7,
+        y: (at[i] ?? 0) + (narrow ? -4 : 4),
+        "text-anchor": narrow ? "end" : "start",
+      },
+      e.line.label.length > limit ? `${e.line.label.slice(0, limit - 1)}…` : e.line.label,
+    ),
+  );
+}
+
+/** One panel as SVG. `days` is the span of the whole page, so that panels of shorter runs stay aligned. */
+export function drawPanel(
+  panel: Panel,
+  days: number,
+  frame: Frame,
+  reader: Reader,
+  summary: string,
+  options: PlotOptions,
+): Markup {
+  const [low, high] = range(options.ghost ? { ...panel, lines: [...panel.lines, ...options.ghost.lines] } : panel);
+  const x = dayScale(frame, days);
+  const y = scaleLinear([low, high], [frame.height - frame.bottom, frame.top]);
+  const ticks = y.ticks(Math.max(2, Math.floor((frame.height - frame.top - frame.bottom) / 34)));
+  const path = (ds: readonly number[], vs: readonly (number | null)[]): string =>
+    linePath<number>()
+      .defined((_, i) => vs[i] !== null && vs[i] !== undefined)
+      .x((d) => x(d))
+      .y((_, i) => y(vs[i] ?? 0))
+      .digits(1)(ds as number[]) ?? "";
+  const baseline = frame.height - frame.bottom;
+  return h(
+    "svg",
+    {
+      class: "chart panel",
+      viewBox: `0 0 ${frame.width} ${frame.height}`,
+      role: "img",
+      "aria-label": summary,
+      "data-panel": panel.id,
+    },
+    !options.blank &&
+      panel.bands.map((b) =>
+        h("path", {
+          class: "band",
+          d:
+            area<number>()
+              .x((d) => x(d))
+              .y0((_, i) => y(b.low[i] ?? 0))
+              .y1((_, i) => y(b.high[i] ?? 0))
+              .digits(1)(b.days as number[]) ?? "",
+        }),
+      ),
+    !options.blank &&
+      panel.bands.map((b) => [
+        h("path", { class: "band-edge", d: path(b.days, b.low) }),
+        h("path", { class: "band-edge", d: path(b.days, b.high) }),
+      ]),
+    ceilingZone(panel, frame, y, high, options.prefix, reader),
+    h(
+      "g",
+      { class: "axis" },
+      ticks.map((t) => [
+        h("path", { class: "grid", d: `M${frame.left},${num(y(t))}H${frame.width - frame.right}` }),
+        h("text", { x: frame.left - 6, y: y(t) + 4, "text-anchor": "end" }, y.tickFormat(4)(t)),
+      ]),
+    ),
+    panel.limits
+      .filter((l) => l.value <= high)
+      .map((l) => [
+        h("path", { class: "limit", d: `M${frame.left},${num(y(l.value))}H${frame.width - frame.right}` }),
+        h("text", { class: "limit-label halo", x: frame.left + 6, y: y(l.value) - 4 }, l.label),
+      ]),
+    options.eventDays
+      .filter((d) => d <= days)
+      .map((d) => h("path", { class: "grid event-rule", d: `M${num(x(d))},${frame.top}V${baseline}` })),
+    options.ghost?.lines.map((l) => h("path", { class: "ghost", d: path(l.days, l.values) })),
+    !options.blank &&
+      h(
+        "g",
+        { class: options.hideLines ? "answer hidden" : "answer" },
+        panel.lines.map((l) => h("path", { class: `line s${Math.min(3, l.scenario)}`, d: path(l.days, l.values) })),
+        lineLabels(panel, frame, x, y),
+      ),
+    options.readings
+      ?.filter((r) => r.day <= days)
+      .map((r) =>
+        h(
+          "g",
+          { class: "reading-mark" },
+          h("path", {
+            class: "reading",
+            d: `M${num(x(r.day))},${num(y(Math.max(low, r.value - r.step)))}V${num(y(Math.min(high, r.value + r.step)))}`,
+          }),
+          h("rect", { class: "reading", x: x(r.day) - 4, y: y(Math.min(high, r.value)) - 4, width: 8, height: 8 }),
+        ),
+      ),
+    h(
+      "g",
+      { class: "axis" },
+      h("path", { d: `M${frame.left},${baseline}H${frame.width - frame.right}` }),
+      options.withAxis &&
+        dayTicks(days, frame.width - frame.left - frame.right).map((t) => [
+          h("path", { d: `M${num(x(t))},${baseline}v5` }),
+          h("text", { x: x(t), y: baseline + 17, "text-anchor": "middle" }, t === 0 ? "day 0" : String(t)),
+        ]),
+    ),
+    h("text", { class: "panel-title", x: 0, y: 14 }, panel.title, h("tspan", { class: "panel-unit", dx: 8 }, panel.unit)),
+    h("g", {
+      class: "cursor-layer",
+      "data-x0": frame.left,
+      "data-x1": frame.width - frame.right,
+      "data-y0": frame.top,
+      "data-y1": baseline,
+      "data-low": low,
+      "data-high": high,
+    }),
+  );
+}

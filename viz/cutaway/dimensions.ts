@@ -1,0 +1,115 @@
+// Dimension lines: RUNNING, OFF and RESTART PEAK of the first display and of the return chamber, measured from the rim down.
+import type { Story } from "../../scenarios/result.ts";
+import { type Child, h, type Markup } from "../markup.ts";
+import { bareLength, type Reader } from "../reader.ts";
+import type { Sheet } from "./draw.ts";
+import type { Box, Layout } from "./layout.ts";
+import { type LevelMarks, levelMarks, ruledVessels } from "./marks.ts";
+
+/** Moves positions apart so that neighbours keep `gap`; order is kept, the middle of each crowd stays where it was. */
+export function spread(wanted: readonly number[], gap: number): number[] {
+  const order = wanted.map((_, i) => i).sort((a, b) => wanted[a]! - wanted[b]! || a - b);
+  const clusters: { members: number[]; mid: number }[] = [];
+  for (const i of order) {
+    let cluster = { members: [i], mid: wanted[i]! };
+    for (;;) {
+      const before = clusters.at(-1);
+      if (!before) break;
+      const reach = ((before.members.length + cluster.members.length) / 2) * gap;
+      if (cluster.mid - before.mid >= reach) break;
+      clusters.pop();
+      const members = [...before.members, ...cluster.members];
+      cluster = { members, mid: members.reduce((sum, m) => sum + wanted[m]!, 0) / members.length };
+    }
+    clusters.push(cluster);
+  }
+  const placed = [...wanted];
+  for (const { members, mid } of clusters) {
+    members.forEach((m, k) => {
+      placed[m] = mid + (k - (members.length - 1) / 2) * gap;
+    });
+  }
+  return placed;
+}
+
+export interface Mark {
+  readonly word: string;
+  readonly short: string;
+  readonly z: number;
+}
+
+/** The marks of a vessel that are worth a dimension line. */
+export function marksOf(m: LevelMarks, isReturn: boolean): Mark[] {
+  const marks: Mark[] = [{ word: "RUNNING", short: "RUN", z: m.runningZ }];
+  if (m.offZ !== null) marks.push({ word: "OFF", short: "OFF", z: m.offZ });
+  if (isReturn && m.lowZ !== null) marks.push({ word: "RESTART LOW", short: "LOW", z: m.lowZ });
+  if (!isReturn && m.peakZ !== null) marks.push({ word: "RESTART PEAK", short: "PEAK", z: m.peakZ });
+  return marks;
+}
+
+function column(sheet: Sheet, box: Box, marks: readonly Mark[], side: "left" | "right", edge: number, reader: Reader): Markup {
+  const sign = side === "left" ? -1 : 1;
+  const wall = sheet.x(side === "left" ? box.x0 : box.x1);
+  const start = edge + sign * (sheet.narrow ? 6 : 12);
+  const step = sheet.narrow ? 7 : 12;
+  const rimY = sheet.y(box.z1);
+  const levelY = marks.map((m) => sheet.y(m.z));
+  const textY = spread(levelY, sheet.narrow ? 22 : 17);
+  const last = start + sign * step * (marks.length - 1);
+  const textX = last + sign * (sheet.narrow ? 5 : 9);
+  const anchor = side === "left" ? "end" : "start";
+  const lines: Child[] = [
+    h("path", {
+      class: "dim-extension",
+      d: `M${(wall + sign * 8).toFixed(1)},${rimY.toFixed(1)}H${(last + sign * 4).toFixed(1)}`,
+    }),
+    h("text", { class: "dim-rim", x: last + sign * 6, y: rimY - 4, "text-anchor": anchor }, "rim"),
+  ];
+  marks.forEach((m, i) => {
+    const x = start + sign * step * i;
+    const y = levelY[i]!;
+    const down = box.z1 - m.z;
+    lines.push(
+      h("path", { class: "dim-extension", d: `M${(wall + sign * 8).toFixed(1)},${y.toFixed(1)}H${(x + sign * 4).toFixed(1)}` }),
+      h("path", { class: "dim-level", d: `M${sheet.x(box.x0).toFixed(1)},${y.toFixed(1)}H${sheet.x(box.x1).toFixed(1)}` }),
+      h("path", { class: "dim-line", d: `M${x.toFixed(1)},${rimY.toFixed(1)}V${y.toFixed(1)}` }),
+      h("path", {
+        class: "dim-tick",
+        d: `M${(x - 3.5).toFixed(1)},${(rimY + 3.5).toFixed(1)}l7,-7M${(x - 3.5).toFixed(1)},${(y + 3.5).toFixed(1)}l7,-7`,
+      }),
+      h("path", {
+        class: "leader",
+        d: `M${(x + sign * 3).toFixed(1)},${y.toFixed(1)}L${(textX - sign * 2).toFixed(1)},${textY[i]!.toFixed(1)}`,
+      }),
+      sheet.narrow
+        ? [
+            h("text", { class: "dim-word", x: textX, y: textY[i]! - 1, "text-anchor": anchor }, m.short),
+            h("text", { class: "dim-value", x: textX, y: textY[i]! + 10, "text-anchor": anchor }, bareLength(reader, down)),
+          ]
+        : h(
+            "text",
+            { class: "dim-text", x: textX, y: textY[i]! + 4, "text-anchor": anchor },
+            h("tspan", { class: "dim-value" }, bareLength(reader, down)),
+            h("tspan", { class: "dim-word", dx: 5 }, m.word),
+          ),
+    );
+  });
+  return h("g", { class: "dimensions" }, lines);
+}
+
+/** Dimension columns left of the first display and right of the sump. */
+export function dimensions(layout: Layout, sheet: Sheet, story: Story, reader: Reader): Child[] {
+  const ruled = ruledVessels(story);
+  const display = layout.displays[0];
+  const displayTrace = display && ruled.find((v) => v.kind === "display" && v.partOf === display.display.id);
+  const chamber = layout.chambers.at(-1);
+  const chamberTrace = ruled.find((v) => v.kind === "chamber");
+  return [
+    display && displayTrace
+      ? column(sheet, display.inside, marksOf(levelMarks(story, displayTrace), false), "left", sheet.x(layout.bounds.x0), reader)
+      : null,
+    chamber && chamberTrace
+      ? column(sheet, chamber.box, marksOf(levelMarks(story, chamberTrace), true), "right", sheet.x(layout.bounds.x1), reader)
+      : null,
+  ];
+}

@@ -1,0 +1,96 @@
+// What the drawing shows at one moment of a story: where each water surface stands and how much runs in each pipe.
+import type { Story } from "../../scenarios/result.ts";
+import type { Layout, PipePlace, VesselPlace } from "./layout.ts";
+import { at } from "./marks.ts";
+
+export interface Moment {
+  /** Elevation of the surface by place id; absent when the story does not follow that vessel. */
+  readonly surfaceZ: ReadonlyMap<string, number>;
+  /** Flow by pipe, fall or tower id [m3/s]; negative runs backwards. */
+  readonly flowM3PerS: ReadonlyMap<string, number>;
+  readonly floorM3: number;
+}
+
+type Flow = Story["flows"][number];
+
+const traceKind: Readonly<Record<VesselPlace["kind"], string>> = {
+  display: "display",
+  box: "box",
+  chamber: "chamber",
+  reservoir: "reservoir",
+};
+
+/** Which lines of the story feed which part of the drawing: found once, used for every frame. */
+export interface Binding {
+  readonly story: Story;
+  readonly surfaces: readonly { readonly place: string; readonly levelZ: readonly number[] }[];
+  readonly flows: readonly { readonly place: string; readonly lines: readonly (readonly number[])[] }[];
+  readonly floor: readonly number[] | null;
+  readonly floorAreaM2: number;
+}
+
+const vesselsOf = (story: Story, partOf: string, kind?: string): string[] =>
+  story.vessels.filter((v) => v.partOf === partOf && (kind === undefined || v.kind === kind)).map((v) => v.id);
+
+function pipeLines(story: Story, pipe: PipePlace): readonly Flow[] {
+  const named = story.flows.filter((f) => f.id.split(/[:/>. ]/).includes(pipe.id) || f.id === pipe.id || f.id.endsWith(pipe.id));
+  if (pipe.kind === "riser") {
+    // What leaves the nozzle; backwards flow is drawn the other way round.
+    const displays = new Set(story.vessels.filter((v) => v.kind === "display").map((v) => v.id));
+    const intoDisplay = named.filter((f) => displays.has(f.to));
+    return intoDisplay.length > 0 ? intoDisplay : named;
+  }
+  return named.slice(0, 1);
+}
+
+/** Ties a story to a layout. */
+export function bind(layout: Layout, story: Story): Binding {
+  const surfaces = layout.vessels.flatMap((place) => {
+    const trace = story.vessels.find(
+      (v) => v.kind === traceKind[place.kind] && (place.kind === "reservoir" || v.partOf === place.id || v.id === place.id),
+    );
+    return trace ? [{ place: place.id, levelZ: trace.levelZ }] : [];
+  });
+  const flows: { place: string; lines: readonly (readonly number[])[] }[] = [];
+  for (const pipe of layout.pipes) flows.push({ place: pipe.id, lines: pipeLines(story, pipe).map((f) => f.m3PerS) });
+  for (const t of layout.towers) {
+    const inside = new Set(vesselsOf(story, t.tower.id));
+    const chamber = new Set(vesselsOf(story, t.tower.drainsTo, "chamber"));
+    flows.push({
+      place: t.tower.id,
+      lines: story.flows.filter((f) => inside.has(f.from) && chamber.has(f.to)).map((f) => f.m3PerS),
+    });
+  }
+  for (const fall of layout.falls) {
+    if (layout.towers.some((t) => t.tower.id === fall.from)) continue;
+    const from = new Set(vesselsOf(story, fall.from));
+    const to = new Set(vesselsOf(story, fall.to));
+    flows.push({ place: fall.id, lines: story.flows.filter((f) => from.has(f.from) && to.has(f.to)).map((f) => f.m3PerS) });
+  }
+  const floor = story.vessels.find((v) => v.kind === "floor");
+  return { story, surfaces, flows, floor: floor?.levelZ ?? null, floorAreaM2: 1 };
+}
+
+/** The moment at `s` seconds into the story. */
+export function momentAt(binding: Binding, s: number): Moment {
+  const { story } = binding;
+  const surfaceZ = new Map<string, number>();
+  for (const { place, levelZ } of binding.surfaces) surfaceZ.set(place, at(story.timeS, levelZ, s));
+  const flowM3PerS = new Map<string, number>();
+  for (const { place, lines } of binding.flows) {
+    let sum = 0;
+    for (const line of lines) sum += at(story.timeS, line, s);
+    flowM3PerS.set(place, sum);
+  }
+  return { surfaceZ, flowM3PerS, floorM3: floorVolume(binding, s) };
+}
+
+/** Water on the floor so far: the story gives the end volume, its floor trace gives the course. */
+function floorVolume(binding: Binding, s: number): number {
+  const { story, floor } = binding;
+  if (story.floorM3 <= 0) return 0;
+  const last = floor?.at(-1) ?? 0;
+  const first = floor?.[0] ?? 0;
+  if (!floor || last - first <= 0) return s >= (story.timeS.at(-1) ?? 0) ? story.floorM3 : 0;
+  return story.floorM3 * Math.min(1, Math.max(0, (at(story.timeS, floor, s) - first) / (last - first)));
+}

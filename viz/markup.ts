@@ -1,0 +1,40 @@
+// Page and drawing as plain data: a tree of elements that becomes HTML text (here) or DOM nodes (page/dom.ts).
+// Text from a scenario can only ever become a text node or an attribute value, so it is never markup.
+
+export type Attributes = Readonly<Record<string, string | number | boolean | null | undefined>>;
+
+export interface Markup {
+  readonly tag: string;
+  readonly attributes: Attributes;
+  readonly children: readonly Child[];
+}
+
+export type Child = Markup | string | number | null | undefined | false | readonly Child[];
+
+/** An element; `true` writes a bare attribute, `false`, `null` and `undefined` leave it out. */
+export const h = (tag: string, attributes: Attributes = {}, ...children: Child[]): Markup => ({ tag, attributes, children });
+
+const VOID = new Set(["br", "hr", "img", "input", "link", "meta", "col"]);
+
+const escapeText = (s: string): string => s.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;");
+const escapeAttribute = (s: string): string => escapeText(s).replace(/"/g, "&quot;");
+
+/** Text of an attribute: coordinates keep two decimals, which is a fiftieth of a millimetre on paper. */
+export const attributeText = (value: string | number | true): string =>
+  value === true ? "" : typeof value === "number" ? String(Math.round(value * 100) / 100) : value;
+
+export const isSet = (value: Attributes[string]): value is string | number | true =>
+  value !== false && value !== null && value !== undefined;
+
+/** HTML text of a tree. */
+export function toHtml(node: Child): string {
+  if (node === null || node === undefined || node === false) return "";
+  if (typeof node === "string") return escapeText(node);
+  if (typeof node === "number") return String(node);
+  if (!("tag" in node)) return node.map(toHtml).join("");
+  let open = `<${node.tag}`;
+  for (const [name, value] of Object.entries(node.attributes)) {
+    if (isSet(value)) open += value === true ? ` ${name}` : ` ${name}="${escapeAttribute(attributeText(value))}"`;
+  }
+  return VOID.has(node.tag) ? `${open}>` : `${open}>${node.children.map(toHtml).join("")}</${node.tag}>`;
+}

@@ -1,0 +1,37 @@
+// Turns a markup tree into DOM nodes. The only place in the page that creates elements.
+import { attributeText, type Child, isSet } from "../markup.ts";
+
+const SVG = "http://www.w3.org/2000/svg";
+
+/** Appends `child` to `host`; everything below an <svg> is made in its namespace. */
+export function append(host: Element | DocumentFragment, child: Child, inSvg = false): void {
+  if (child === null || child === undefined || child === false) return;
+  if (typeof child === "string" || typeof child === "number") {
+    host.append(String(child));
+    return;
+  }
+  if (!("tag" in child)) {
+    for (const c of child) append(host, c, inSvg);
+    return;
+  }
+  const svg = inSvg || child.tag === "svg";
+  const element = svg ? document.createElementNS(SVG, child.tag) : document.createElement(child.tag);
+  for (const [name, value] of Object.entries(child.attributes)) {
+    if (isSet(value)) element.setAttribute(name, attributeText(value));
+  }
+  for (const c of child.children) append(element, c, svg);
+  host.append(element);
+}
+
+/** Replaces what is in `host`. */
+export function fill(host: Element, child: Child): void {
+  host.replaceChildren();
+  append(host, child, host instanceof SVGElement);
+}
+
+/** The first match; throws when the page does not have it, which is a fault of the page. */
+export function find<T extends Element>(root: ParentNode, selector: string): T {
+  const found = root.querySelector<T>(selector);
+  if (!found) throw new Error(`the page has no ${selector}`);
+  return found;
+}

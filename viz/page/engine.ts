@@ -1,0 +1,74 @@
+// The model in the page: a Web Worker made from text inside this file. One request at a time; a newer one replaces the one waiting.
+import type { RunResult } from "../../scenarios/result.ts";
+import type { KnobChange } from "../knobs.ts";
+
+/** What the page asks of the worker. */
+export interface LiveRequest {
+  readonly id: number;
+  readonly source: string;
+  readonly file: string;
+  readonly changes: readonly KnobChange[];
+  /** Faults to play beside the stories the scenario already has. */
+  readonly faults: readonly string[];
+}
+
+/** What the worker answers: a result and the changed scenario's text, or why there is none. */
+export type LiveAnswer =
+  | { readonly id: number; readonly ok: true; readonly result: RunResult; readonly source: string }
+  | { readonly id: number; readonly ok: false; readonly errors: readonly string[] };
+
+export interface Engine {
+  run(source: string, file: string, changes: readonly KnobChange[], faults?: readonly string[]): Promise<LiveAnswer | null>;
+}
+
+/** The engine, or null when the page carries no model. The worker starts with the first request. */
+export function engine(): Engine | null {
+  const text = document.getElementById("worker")?.textContent ?? "";
+  if (text === "") return null;
+  let worker: Worker | null = null;
+  let busy = false;
+  let waiting: { request: LiveRequest; resolve: (a: LiveAnswer | null) => void } | null = null;
+  let current: { id: number; resolve: (a: LiveAnswer | null) => void } | null = null;
+  let count = 0;
+
+  function settle(answer: LiveAnswer | null): void {
+    current?.resolve(answer);
+    current = null;
+    busy = false;
+    const next = waiting;
+    waiting = null;
+    if (next) post(next.request, next.resolve);
+  }
+
+  function start(): Worker {
+    const url = URL.createObjectURL(new Blob([text], { type: "text/javascript" }));
+    const made = new Worker(url);
+    made.addEventListener("message", (e: MessageEvent<LiveAnswer>) => {
+      if (e.data.id === current?.id) settle(e.data);
+    });
+    made.addEventListener("error", (e) => {
+      settle({ id: current?.id ?? 0, ok: false, errors: [`The model stopped: ${e.message}`] });
+    });
+    return made;
+  }
+
+  function post(request: LiveRequest, resolve: (a: LiveAnswer | null) => void): void {
+    worker ??= start();
+    busy = true;
+    current = { id: request.id, resolve };
+    worker.postMessage(request);
+  }
+
+  return {
+    run(source, file, changes, faults = []) {
+      return new Promise((resolve) => {
+        const request: LiveRequest = { id: ++count, source, file, changes, faults };
+        if (!busy) post(request, resolve);
+        else {
+          waiting?.resolve(null);
+          waiting = { request, resolve };
+        }
+      });
+    },
+  };
+}

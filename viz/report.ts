@@ -1,0 +1,97 @@
+// One self-contained HTML file from one or more results: everything is in it, nothing is fetched, only our own hashed script and style run.
+import { createHash } from "node:crypto";
+import type { RunResult } from "../scenarios/result.ts";
+import { body, indexBody } from "./body.ts";
+import { h, toHtml } from "./markup.ts";
+import { readerOf } from "./reader.ts";
+import { stylesheet } from "./style/index.ts";
+
+export interface PageOptions {
+  /** Title of a page that holds several scenarios; the scenario's own name otherwise. */
+  readonly title?: string;
+  /** Script text of the Web Worker that runs the model in the page; without it the page has no "Try it". */
+  readonly workerScript?: string;
+  /** Where the numbers' decimal marks come from before the reader's browser says; BCP 47. */
+  readonly locale?: string;
+}
+
+/** Text that may stand inside <script> or <style> without ending it. Done before hashing, so that the hash is of what the browser sees. */
+const inlineScript = (text: string): string => text.replace(/<(?=\/script|!--|script)/gi, "\\x3c");
+const sha256 = (text: string): string => `'sha256-${createHash("sha256").update(text, "utf8").digest("base64")}'`;
+
+/** Six figures are more than a kit or a ruler can tell; shorter numbers keep the page under a megabyte. */
+const shortNumber = (_key: string, value: unknown): unknown =>
+  typeof value === "number" && !Number.isInteger(value) ? Number(value.toPrecision(6)) : value;
+
+/** JSON that may stand inside a script element of type application/json. */
+const inlineJson = (value: unknown): string =>
+  JSON.stringify(value, shortNumber)
+    .replace(/</g, "\\u003c")
+    .replace(/\u2028/g, "\\u2028")
+    .replace(/\u2029/g, "\\u2029");
+
+function document(title: string, content: string, script: string, data: string, worker: string): string {
+  const policy = [
+    "default-src 'none'",
+    `script-src ${sha256(script)}`,
+    `style-src ${sha256(stylesheet)}`,
+    "img-src data: blob:",
+    worker === "" ? "worker-src 'none'" : "worker-src blob:",
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join("; ");
+  const head = toHtml([
+    h("meta", { charset: "utf-8" }),
+    h("meta", { "http-equiv": "Content-Security-Policy", content: policy }),
+    h("meta", { name: "viewport", content: "width=device-width, initial-scale=1" }),
+    h("meta", { name: "generator", content: "Sumpwright" }),
+    h("meta", { name: "color-scheme", content: "light dark" }),
+    h("title", {}, title),
+  ]);
+  return `<!DOCTYPE html>
+<html lang="en">
+<head>
+${head}
+<style>${stylesheet}</style>
+</head>
+<body>
+${content}
+${data === "" ? "" : `<script type="application/json" id="results">${data}</script>`}
+${worker === "" ? "" : `<script type="text/plain" id="worker">${inlineScript(worker)}</script>`}
+<script>${script}</script>
+</body>
+</html>
+`;
+}
+
+/**
+ * The page of one scenario, or of several compared on the same axes.
+ * @param results at least one
+ * @param pageScript the bundled text of viz/page/main.ts; "" gives a page that only shows and prints
+ * @throws Error when `results` is empty
+ */
+export function renderPage(results: readonly RunResult[], pageScript: string, options: PageOptions = {}): string {
+  const first = results[0];
+  if (!first) throw new Error("a page needs at least one result");
+  const title =
+    options.title ??
+    (results.length === 1 ? first.name : `${results.length} scenarios compared: ${results.map((r) => r.name).join(", ")}`);
+  const context = { results, focus: 0, reader: readerOf(first, options.locale ?? "en"), width: 1100, changed: null };
+  return document(
+    `${title} · Sumpwright`,
+    toHtml(body(context, title)),
+    inlineScript(pageScript),
+    inlineJson(results),
+    options.workerScript ?? "",
+  );
+}
+
+export interface IndexEntry {
+  readonly href: string;
+  readonly result: RunResult;
+}
+
+/** A page that lists many pages with their most urgent sentence. */
+export function renderIndex(entries: readonly IndexEntry[]): string {
+  return document("Scenarios · Sumpwright", toHtml(indexBody(entries)), "", "", "");
+}

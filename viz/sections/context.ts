@@ -1,0 +1,21 @@
+// What every section is drawn from. Sections are pure: the same context gives the same tree, in Node and in the page.
+import type { RunResult } from "../../scenarios/result.ts";
+import type { Reader } from "../reader.ts";
+
+export interface Context {
+  /** One scenario, or several that are compared. */
+  readonly results: readonly RunResult[];
+  /** Which of them the drawing, the tables and the sheets are about. */
+  readonly focus: number;
+  readonly reader: Reader;
+  /** Width of the text column in CSS pixels. */
+  readonly width: number;
+  /** Result of the changed scenario, when the reader has changed something. */
+  readonly changed: RunResult | null;
+}
+
+export const focused = (c: Context): RunResult => c.changed ?? c.results[c.focus] ?? c.results[0]!;
+
+/** Longest span of the results [days]. */
+export const spanDays = (results: readonly RunResult[]): number =>
+  Math.max(1, ...results.map((r) => r.nitrogen.timeDays.at(-1) ?? 0));

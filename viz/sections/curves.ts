@@ -1,0 +1,159 @@
+// Days and weeks: nitrogen on the reader's own kit scale, and beneath it, aligned, what drives it.
+import type { RunResult } from "../../scenarios/result.ts";
+import { type Panel, panels } from "../charts/panel.ts";
+import { drawPanel, panelFrame } from "../charts/plot.ts";
+import { drawRail } from "../charts/rail.ts";
+import { panelTable, summarise } from "../charts/words.ts";
+import { type Child, h, type Markup } from "../markup.ts";
+import { type Context, spanDays } from "./context.ts";
+
+export interface Reading {
+  readonly what: string;
+  readonly day: number;
+  readonly value: number;
+}
+
+/** Steps of a liquid kit chart, common practice, no published source; a reading is good to one step either way. */
+const STEPS: Readonly<Record<string, readonly number[]>> = {
+  tan: [0, 0.25, 0.5, 1, 2, 4, 8],
+  no2: [0, 0.25, 0.5, 1, 2, 5],
+  no3: [0, 5, 10, 20, 40, 80, 160],
+};
+
+/** Half-width of a reading: the gap to the next step below or above, whichever is wider. */
+export function kitStep(what: string, value: number): number {
+  const steps = STEPS[what];
+  if (!steps) return Math.abs(value) * 0.05;
+  const above = steps.find((s) => s > value) ?? value * 2;
+  const below = [...steps].reverse().find((s) => s < value) ?? 0;
+  return Math.max(above - value, value - below);
+}
+
+const heightOf = (panel: Panel, narrow: boolean): number =>
+  ["tan", "no2", "no3"].includes(panel.id) ? (narrow ? 170 : 190) : narrow ? 116 : 124;
+
+export interface PanelDrawing {
+  readonly hideLines?: boolean;
+  readonly readings?: readonly Reading[];
+}
+
+/** One panel with its events; the last on the page carries the day axis of all. */
+export function panelAt(c: Context, panel: Panel, last: boolean, more: PanelDrawing = {}): Markup {
+  const shown = c.changed ? [c.changed] : c.results;
+  const ghost = c.changed ? panels([c.results[c.focus]!], c.reader).find((p) => p.id === panel.id) : undefined;
+  const frame = panelFrame(c.width, heightOf(panel, c.width < 620) + (last ? 18 : 0), last);
+  const readings = more.readings
+    ?.filter((r) => r.what === panel.id)
+    .map((r) => ({ day: r.day, value: r.value, step: kitStep(panel.id, r.value) }));
+  return drawPanel(panel, spanDays(c.results), frame, c.reader, summarise(panel, c.reader), {
+    withAxis: last,
+    eventDays: rare(shown),
+    prefix: "curve",
+    ...(ghost ? { ghost } : {}),
+    ...(more.hideLines ? { hideLines: true } : {}),
+    ...(readings ? { readings } : {}),
+  });
+}
+
+/** Days of events that happen seldom enough to be worth a line through every panel. */
+const rare = (results: readonly RunResult[]): readonly number[] => {
+  const all = results.flatMap((r) => r.nitrogen.marks.map((m) => m.day));
+  return all.length <= 12 ? [...new Set(all)] : [];
+};
+
+export const curvePanels = (c: Context): readonly Panel[] => panels(c.changed ? [c.changed] : c.results, c.reader);
+
+const exportButtons = (id: string): Markup =>
+  h(
+    "div",
+    { class: "actions no-print", "data-export": id },
+    h("button", { type: "button", "data-save": "svg" }, "Save SVG"),
+    h("button", { type: "button", "data-save": "png" }, "Save PNG"),
+  );
+
+export function curvesSection(c: Context): Markup | null {
+  const list = curvePanels(c);
+  if (list.length === 0) return null;
+  const bands = [...new Set(list.flatMap((p) => p.bands.map((b) => b.meaning)))];
+  const notes = [...new Set(list.map((p) => p.note).filter((n) => n !== ""))];
+  const days = spanDays(c.results);
+  const marks = (c.changed ? [c.changed] : c.results).flatMap((r) => r.nitrogen.marks);
+  const nitrogen = list.filter((p) => ["tan", "no2", "no3"].includes(p.id));
+  const under = list.filter((p) => !nitrogen.includes(p));
+  const figure = (panel: Panel, last: boolean): Child =>
+    h(
+      "div",
+      { class: "panel-block", "data-panel-block": panel.id },
+      h("div", { "data-figure": `panel:${panel.id}`, "data-last": last ? "yes" : "no" }, panelAt(c, panel, last)),
+    );
+  return h(
+    "section",
+    { id: "curves", "aria-labelledby": "curves-title" },
+    h("h2", { id: "curves-title" }, "Water over the days"),
+    h(
+      "p",
+      { class: "lead" },
+      bands.length > 0
+        ? `The tinted band is what we do not know: ${bands.join("; ")}. The line is the likely course.`
+        : "The likely course, day by day.",
+    ),
+    h(
+      "div",
+      { class: "lesson no-print" },
+      h("button", { type: "button", id: "lesson", "aria-pressed": "false" }, "Guess first"),
+      h("span", { class: "note" }, "Hide the answer, draw your own curve, then look."),
+      h("div", { id: "lesson-panel", hidden: true }),
+    ),
+    h(
+      "div",
+      {
+        class: "stack",
+        "data-stack": "",
+        tabindex: 0,
+        role: "group",
+        "aria-label": "Charts over days. Left and right arrow keys move the day; the values are read out below.",
+      },
+      h("div", { "data-figure": "rail" }, drawRail(marks, days, c.width)),
+      nitrogen.map((p, i) => figure(p, i === nitrogen.length - 1 && under.length === 0)),
+      under.map((p, i) => figure(p, i === under.length - 1)),
+      h("div", { class: "readout", "data-readout": "", "aria-live": "polite" }),
+    ),
+    notes.map((n) => h("p", { class: "note" }, n)),
+    h(
+      "p",
+      { class: "note print-only" },
+      "Triangles on the rail mark events; the hatched zone lies above what the test kit can show.",
+    ),
+    h(
+      "form",
+      { class: "readings no-print", id: "readings" },
+      h("strong", {}, "Your own readings"),
+      h("label", {}, "Day ", h("input", { type: "number", name: "day", min: 0, step: "any", value: "7", required: true })),
+      h(
+        "label",
+        {},
+        "of ",
+        h(
+          "select",
+          { name: "what" },
+          nitrogen.map((p) => h("option", { value: p.id }, `${p.title}, ${p.unit}`)),
+        ),
+      ),
+      h("label", {}, "reads ", h("input", { type: "number", name: "value", min: 0, step: "any", value: "0", required: true })),
+      h("button", { type: "submit" }, "Put it on the chart"),
+      h("button", { type: "reset" }, "Clear"),
+    ),
+    h(
+      "details",
+      { class: "behind" },
+      h("summary", {}, "Numbers, images and data files"),
+      h(
+        "div",
+        { class: "actions" },
+        h("button", { type: "button", "data-data": "csv" }, "All curves as CSV"),
+        h("button", { type: "button", "data-data": "json" }, "Whole result as JSON"),
+      ),
+      list.map((p) => h("div", {}, exportButtons(p.id), panelTable(p, days, c.reader))),
+    ),
+  );
+}

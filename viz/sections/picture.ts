@@ -1,0 +1,229 @@
+// The section drawing with the story it plays, the marks it shows and the level chart that is also its time line.
+import type { RunResult, Story } from "../../scenarios/result.ts";
+import { drawLevels, levelSummary, vesselLabel } from "../charts/levels.ts";
+import { drawCutaway } from "../cutaway/draw.ts";
+import { layout } from "../cutaway/layout.ts";
+import { levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
+import { bind, momentAt } from "../cutaway/state.ts";
+import { type Child, h, type Markup } from "../markup.ts";
+import { duration, length, type Reader, volume } from "../reader.ts";
+import { levelOfVerdict, symbol } from "../symbols.ts";
+import { type Context, focused } from "./context.ts";
+
+/** Drawing and side column stand beside each other from this width on. */
+const BESIDE = 900;
+
+export const drawingWidth = (width: number): number => (width >= BESIDE ? Math.floor(width * 0.66) : width);
+
+export function cutawayCaption(result: RunResult, story: Story, when: string): string {
+  const towers = result.rig.towers.length;
+  return `Section through the system, to scale: ${result.rig.displays.length === 1 ? "one display" : `${result.rig.displays.length} displays`} above ${towers === 0 ? "a sump" : towers === 1 ? "a trickle tower in a sump" : `${towers} trickle towers in a sump`} of ${result.rig.sump.chambers.length} chambers. ${when}, ${story.title}.`;
+}
+
+/** The drawing at a time of a story [s]. */
+export function cutawayAt(
+  result: RunResult,
+  story: Story,
+  s: number,
+  reader: Reader,
+  width: number,
+  prefix: string,
+  when: string,
+): Markup {
+  const plan = layout(result.rig);
+  return drawCutaway(
+    result,
+    plan,
+    story,
+    momentAt(bind(plan, story), s),
+    reader,
+    width,
+    prefix,
+    cutawayCaption(result, story, when),
+  );
+}
+
+/** Verdict of a story in one line. */
+export const storyWords = (story: Story, reader: Reader): string =>
+  story.verdict === "FLOODS"
+    ? `${volume(reader, story.floorM3, true)} on the floor.`
+    : `The water stays in, with ${length(reader, story.marginM, true)} to spare${story.verdict === "TIGHT" ? ", which is little" : ""}.`;
+
+export const storyVerdict = (story: Story, reader: Reader): Markup =>
+  h(
+    "p",
+    { class: `story-verdict ${levelOfVerdict(story.verdict)}` },
+    symbol(levelOfVerdict(story.verdict)),
+    h("span", {}, h("strong", { class: "word" }, story.verdict), " ", storyWords(story, reader)),
+  );
+
+/** RUNNING / OFF / RESTART in both unit systems, measured from the rim down. */
+export function marksTable(story: Story, reader: Reader): Markup {
+  const cell = (rimZ: number | null, z: number | null): string =>
+    z === null || rimZ === null ? "–" : length(reader, rimZ - z, true);
+  return h(
+    "table",
+    { class: "marks" },
+    h("caption", {}, "Measure from the rim down"),
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        h("th", { scope: "col" }, "Mark"),
+        ruledVessels(story).map((v) => h("th", { scope: "col" }, vesselLabel(v.kind, v.name))),
+      ),
+    ),
+    h(
+      "tbody",
+      {},
+      (
+        [
+          ["RUNNING", "runningZ"],
+          ["OFF", "offZ"],
+          ["RESTART PEAK", "peakZ"],
+          ["RESTART LOW", "lowZ"],
+        ] as const
+      ).map(([word, key]) =>
+        h(
+          "tr",
+          {},
+          h("th", { scope: "row" }, word),
+          ruledVessels(story).map((v) => h("td", {}, cell(v.rimZ, levelMarks(story, v)[key]))),
+        ),
+      ),
+    ),
+  );
+}
+
+const eventList = (story: Story, reader: Reader): Markup =>
+  h(
+    "ol",
+    { class: "events" },
+    story.events.map((e) =>
+      h(
+        "li",
+        {},
+        h(
+          "button",
+          { type: "button", class: "event-jump", "data-s": String(e.s) },
+          h("span", { class: "when" }, duration(reader, e.s)),
+          " ",
+          e.label,
+        ),
+      ),
+    ),
+  );
+
+export function storySide(result: RunResult, story: Story, reader: Reader): Child {
+  return [
+    h(
+      "label",
+      { class: "story-pick no-print" },
+      h("span", {}, "Play"),
+      h(
+        "select",
+        { id: "story" },
+        result.hydraulics.stories.map((s) => h("option", { value: s.id, selected: s.id === story.id }, s.title)),
+      ),
+    ),
+    storyVerdict(story, reader),
+    h("div", { class: "table-scroll", tabindex: 0, role: "region", "aria-label": "Level marks" }, marksTable(story, reader)),
+    h("h3", {}, "What happens"),
+    eventList(story, reader),
+  ];
+}
+
+const icon = (d: string): Markup =>
+  h("svg", { viewBox: "0 0 20 20", width: 18, height: 18, "aria-hidden": "true", class: "icon" }, h("path", { d }));
+
+const controls = (): Markup =>
+  h(
+    "div",
+    { class: "player-controls", role: "group", "aria-label": "Play the power cut" },
+    h(
+      "button",
+      { type: "button", id: "play", class: "primary", "aria-pressed": "false" },
+      icon("M5 3l12 7-12 7z"),
+      h("span", {}, "Play"),
+    ),
+    h("button", { type: "button", id: "previous-event", "aria-label": "Previous event" }, icon("M6 4v12M16 4L8 10l8 6z")),
+    h("button", { type: "button", id: "next-event", "aria-label": "Next event" }, icon("M14 4v12M4 4l8 6-8 6z")),
+    h(
+      "label",
+      {},
+      h("span", { class: "visually-hidden" }, "Speed"),
+      h(
+        "select",
+        { id: "speed" },
+        [
+          ["1", "real time"],
+          ["5", "5 × faster"],
+          ["15", "15 × faster"],
+          ["60", "60 × faster"],
+        ].map(([value, text]) => h("option", { value: value!, selected: value === "15" }, text!)),
+      ),
+    ),
+    h("output", { id: "clock", for: "scrub" }, ""),
+  );
+
+export function pictureSection(c: Context): Markup | null {
+  const result = focused(c);
+  const story = result.hydraulics.stories[0];
+  if (!story) return null;
+  const { cutS, restartS, endS } = moments(story);
+  const wide = drawingWidth(c.width);
+  const still = Math.min(640, c.width);
+  const offAt = restartS ?? endS;
+  return h(
+    "section",
+    { id: "drawing", "aria-labelledby": "drawing-title" },
+    h("h2", { id: "drawing-title" }, "The system, cut open"),
+    h(
+      "p",
+      { class: "lead" },
+      "Drawn to scale from your measures. Play the power cut: the water you see moving is what the simulation computed.",
+    ),
+    h(
+      "div",
+      { class: "player", "data-player": "" },
+      h(
+        "div",
+        { class: "section-sheet" },
+        h(
+          "figure",
+          { class: "sheet-drawing" },
+          h("div", { class: "frame", "data-figure": "cutaway" }, cutawayAt(result, story, 0, c.reader, wide, "run", "Running")),
+          controls(),
+        ),
+        h("div", { class: "sheet-side", "data-side": "" }, storySide(result, story, c.reader)),
+      ),
+      h(
+        "figure",
+        { class: "time-line" },
+        h("div", { "data-figure": "levels" }, drawLevels(story, c.reader, c.width)),
+        h(
+          "div",
+          { class: "scrub-track no-print" },
+          h("input", {
+            type: "range",
+            id: "scrub",
+            min: 0,
+            max: endS,
+            step: "any",
+            value: String(Math.max(0, (cutS ?? 0) - 1)),
+            "aria-label": "Time in the story",
+          }),
+        ),
+        h("figcaption", { "data-level-words": "" }, levelSummary(story, c.reader)),
+      ),
+    ),
+    h(
+      "figure",
+      { class: "still" },
+      h("div", { class: "frame" }, cutawayAt(result, story, offAt, c.reader, still, "off", "Power off, at rest")),
+      h("figcaption", {}, "Power off, at rest. ", storyWords(story, c.reader)),
+    ),
+  );
+}

@@ -1,0 +1,60 @@
+// First on the page: what it comes to, in sentences with a number that a ruler or a kit can check. Alarms first.
+import type { Finding, Level, RunResult } from "../../scenarios/result.ts";
+import { type Child, h, type Markup } from "../markup.ts";
+import { symbol } from "../symbols.ts";
+import type { Context } from "./context.ts";
+
+const ORDER: Readonly<Record<Level, number>> = { alarm: 0, watch: 1, info: 2 };
+
+/** Alarm, then watch, then the rest; otherwise in the order in which they were found. */
+export const byUrgency = (findings: readonly Finding[]): readonly Finding[] =>
+  findings
+    .map((f, i) => ({ f, i }))
+    .sort((a, b) => ORDER[a.f.level] - ORDER[b.f.level] || a.i - b.i)
+    .map(({ f }) => f);
+
+export const verdictItem = (f: Finding): Markup =>
+  h(
+    "li",
+    { class: f.level, "data-finding": f.id },
+    symbol(f.level),
+    h("span", { class: "word" }, f.word, " ", h("span", { class: "topic" }, f.topic)),
+    h("div", { class: "body" }, h("p", { class: "text" }, f.text), f.advice && h("p", { class: "advice" }, f.advice)),
+  );
+
+/** How many of the milder sentences show before the rest are folded away. */
+const SHOWN = 7;
+
+export function verdictList(result: RunResult): Child {
+  const list = byUrgency(result.findings);
+  const urgent = list.filter((f) => f.level !== "info").length;
+  const cut = Math.max(SHOWN, urgent);
+  const rest = list.slice(cut);
+  return [
+    h("ol", { class: "verdicts frame" }, list.slice(0, cut).map(verdictItem)),
+    rest.length > 0 &&
+      h(
+        "details",
+        {},
+        h("summary", {}, `${rest.length} more ${rest.length === 1 ? "finding" : "findings"}`),
+        h("ol", { class: "verdicts" }, rest.map(verdictItem)),
+      ),
+  ];
+}
+
+export function verdictSection(c: Context): Markup {
+  const many = c.results.length > 1;
+  return h(
+    "section",
+    { id: "verdict", "aria-labelledby": "verdict-title" },
+    h("h2", { id: "verdict-title" }, "What it comes to"),
+    c.changed
+      ? h(
+          "div",
+          {},
+          h("p", { class: "lead" }, "With your changes. The first run is kept as a thin line in the charts."),
+          verdictList(c.changed),
+        )
+      : c.results.map((r) => h("div", { class: "verdict-of" }, many && h("h3", {}, r.name), verdictList(r))),
+  );
+}

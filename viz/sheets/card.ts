@@ -1,0 +1,113 @@
+// The power-cut card for the cabinet door, and one line for people who read nothing else.
+import type { OutageClock, RunResult } from "../../scenarios/result.ts";
+import { type Child, h } from "../markup.ts";
+import { length, number, type Reader, volume } from "../reader.ts";
+
+const about = (reader: Reader, [low, high]: readonly [number, number]): string => {
+  const digits = high < 3 ? 1 : 0;
+  const a = number(reader, low, digits);
+  const b = number(reader, high, digits);
+  return a === b ? `about ${a} hours` : `${a} to ${b} hours`;
+};
+
+const find = (clocks: readonly OutageClock[], what: RegExp): OutageClock | undefined =>
+  clocks.find((c) => what.test(`${c.id} ${c.name}`));
+
+/** What to do, in order, during the cut. Order of the steps: common practice, no published source. */
+export function duringCut(r: RunResult, reader: Reader): readonly string[] {
+  const fish = find(r.outage, /fish|oxygen|air/i);
+  const dry = find(r.outage, /dry/i);
+  const anoxic = find(r.outage, /anoxi|anaerob|closed|without oxygen/i);
+  const cold = find(r.outage, /cold|cool|temperature|heat/i);
+  const lines: string[] = ["Do not feed. Do not stir up dirt."];
+  const first = fish?.amberH ?? fish?.redH;
+  lines.push(
+    first
+      ? `You have ${about(reader, first)} before the animals need air. Battery air first; else lift water with a jug and pour it back, one tank volume at a time.`
+      : "The animals are not expected to run short of air at the surface in this simulation; watch them all the same.",
+  );
+  if (dry?.amberH) lines.push(`Keep the tower shut. Mist the media every hour once ${about(reader, dry.amberH)} have passed.`);
+  if (anoxic?.amberH)
+    lines.push(`Media lying under still water turn foul after ${about(reader, anoxic.amberH)}: stir or lift them before then.`);
+  if (cold?.amberH)
+    lines.push(`Wrap the sides, never the top, once ${about(reader, cold.amberH)} have passed. No heater on a small battery.`);
+  lines.push("Generators and flames stay outdoors, well away from openings.");
+  return lines;
+}
+
+/** Where to look when the power is back. */
+export function afterCut(r: RunResult, reader: Reader): readonly string[] {
+  const m = r.hydraulics.marks;
+  return [
+    "Power back is not flow back: see the water move over the weir.",
+    `Return chamber back at ${length(reader, m.sumpRimM - m.runningM, true)} below the rim; display at its RUN mark; drain quiet.`,
+    "A closed filter that stood for hours is opened, smelled and rinsed in tank water before it runs into the tank.",
+    "Test ammonia and nitrite on days 1, 2 and 4. Feed little until both read nothing.",
+  ];
+}
+
+export function powerCard(r: RunResult, reader: Reader): Child {
+  const plain = r.hydraulics.stories[0];
+  const line = !plain
+    ? null
+    : plain.verdict === "FLOODS"
+      ? `The sump does NOT hold it: expect ${volume(reader, plain.floorM3, true)} on the floor.`
+      : `The sump holds it in the simulation, with ${length(reader, plain.marginM, true)} to spare. It should stop ${length(reader, r.hydraulics.marks.sumpRimM - r.hydraulics.marks.offLevelM, true)} below the rim within minutes. If it still rises after 10 minutes, pull the return pipe out of the water.`;
+  return [
+    h("p", { class: "card-line" }, line),
+    h("div", { class: "columns" }, [
+      h(
+        "div",
+        {},
+        h("h4", {}, "While it is out"),
+        h(
+          "ol",
+          {},
+          duringCut(r, reader).map((t) => h("li", {}, t)),
+        ),
+      ),
+      h(
+        "div",
+        {},
+        h("h4", {}, "When it is back"),
+        h(
+          "ol",
+          {},
+          afterCut(r, reader).map((t) => h("li", {}, t)),
+        ),
+      ),
+    ]),
+    h(
+      "p",
+      { class: "note" },
+      "Unplug before hands go in. Sockets that may be wet are switched off at the board, not at the plug.",
+    ),
+  ];
+}
+
+/** One line for a landlord, an insurer or the family: how much, where, with which faults. */
+export function oneLine(r: RunResult, reader: Reader): string {
+  const { stories, matrix, marks, load } = r.hydraulics;
+  const plain = stories[0];
+  const holds = matrix.filter((m) => m.verdict !== "FLOODS").length;
+  const worst = matrix.reduce<(typeof matrix)[number] | null>((w, m) => (m.floorM3 > (w?.floorM3 ?? 0) ? m : w), null);
+  const name = (id: string): string => (r.hydraulics.faults.find((f) => f.id === id)?.name ?? id).toLowerCase();
+  const parts = [
+    plain
+      ? plain.verdict === "FLOODS"
+        ? `In a plain power cut ${volume(reader, plain.floorM3, true)} reach the floor`
+        : `In a plain power cut all water stays in, with ${length(reader, plain.marginM, true)} to spare`
+      : "",
+    matrix.length > 0
+      ? `of ${matrix.length} faults and pairs of faults tried in the simulation, ${holds} keep the floor dry`
+      : "",
+    worst
+      ? `the worst is ${name(worst.a)}${worst.a === worst.b ? "" : ` together with ${name(worst.b)}`}: ${volume(reader, worst.floorM3, true)} on the floor`
+      : "",
+    marks.maxRunningUntrustedM !== null
+      ? `the sump is marked MAX FILL at ${length(reader, marks.sumpRimM - marks.maxRunningUntrustedM, true)} below its rim`
+      : "",
+    `filled, the system weighs ${number(reader, load.totalKg)} kg (${number(reader, load.totalKg / 0.45359237)} lb)`,
+  ];
+  return `${parts.filter((p) => p !== "").join("; ")}. Simulated, not certified; measured values and signatures are on the commissioning sheet.`;
+}

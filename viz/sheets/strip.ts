@@ -1,0 +1,130 @@
+// The strip for the glass, at full size: cut it out, hook the top edge to the sump's rim, tape it on. 1 SVG unit is 1 mm.
+import type { RunResult } from "../../scenarios/result.ts";
+import { h, type Markup } from "../markup.ts";
+import { inches, number, type Reader } from "../reader.ts";
+
+export interface StripMark {
+  readonly word: string;
+  readonly levelM: number;
+}
+
+export interface StripPiece {
+  /** Distances below the rim that this piece covers [mm]. */
+  readonly fromMm: number;
+  readonly toMm: number;
+}
+
+/** A piece is short enough for both A4 and Letter with a heading above it [mm]. */
+export const PIECE_MM = 200;
+const PIECE_WIDE = 42;
+const PIECE_GAP = 8;
+
+/** Marks from the top down; a mark without a level is left out. */
+export function stripMarks(r: RunResult): readonly StripMark[] {
+  const m = r.hydraulics.marks;
+  const list: StripMark[] = [];
+  const add = (word: string, levelM: number | null): void => {
+    if (levelM !== null && levelM > 0 && levelM <= m.sumpRimM) list.push({ word, levelM });
+  };
+  add("OFF LEVEL", m.offLevelM);
+  add("MAX FILL", m.maxRunningUntrustedM ?? m.maxRunningTrustedM);
+  add("MIN", m.minRunningM);
+  return list.sort((a, b) => b.levelM - a.levelM);
+}
+
+/** Pieces from the rim down to a little below the lowest mark, each at most `PIECE_MM` long. */
+export function stripPieces(r: RunResult): readonly StripPiece[] {
+  const rim = r.hydraulics.marks.sumpRimM;
+  const lowest = Math.min(rim, ...stripMarks(r).map((m) => m.levelM));
+  const total = Math.min(rim * 1000, (rim - lowest) * 1000 + 15);
+  const count = Math.max(1, Math.ceil(total / PIECE_MM));
+  return Array.from({ length: count }, (_, i) => ({ fromMm: i * PIECE_MM, toMm: Math.min(total, (i + 1) * PIECE_MM) }));
+}
+
+function piece(p: StripPiece, i: number, count: number, marks: readonly StripMark[], rimM: number, reader: Reader): Markup {
+  const x = i * (PIECE_WIDE + PIECE_GAP);
+  const high = p.toMm - p.fromMm;
+  const ticks = Array.from({ length: Math.floor(high / 5) + 1 }, (_, k) => k * 5);
+  return h(
+    "g",
+    { transform: `translate(${x} 6)` },
+    h("rect", { class: "cutline", x: 0, y: 0, width: PIECE_WIDE, height: high, "stroke-width": 0.25 }),
+    ticks.map((t) => {
+      const down = p.fromMm + t;
+      const long = down % 50 === 0 ? 9 : down % 10 === 0 ? 5 : 3;
+      return [
+        h("path", { class: "tick", d: `M0,${t}h${long}` }),
+        down % 50 === 0 && down > 0 && h("text", { x: 10, y: t + 1.1, "font-size": 3 }, number(reader, down)),
+      ];
+    }),
+    h(
+      "text",
+      { x: PIECE_WIDE / 2, y: -1.6, "font-size": 3.2, "text-anchor": "middle" },
+      i === 0 ? "this edge to the rim" : `join ${i} to ${i}`,
+    ),
+    i < count - 1 &&
+      h("text", { x: PIECE_WIDE / 2, y: high + 4, "font-size": 3.2, "text-anchor": "middle" }, `join ${i + 1} to ${i + 1}`),
+    marks
+      .filter((m) => (rimM - m.levelM) * 1000 >= p.fromMm && (rimM - m.levelM) * 1000 < p.toMm + 1e-9)
+      .map((m) => {
+        const down = (rimM - m.levelM) * 1000;
+        const y = down - p.fromMm;
+        const above = y > 12;
+        return h(
+          "g",
+          { class: "strip-mark", "data-mark": m.word },
+          h("path", { class: "mark", d: `M0,${y.toFixed(2)}H${PIECE_WIDE}`, "stroke-width": 0.7 }),
+          h("path", { class: "mark-arrow", d: `M${PIECE_WIDE},${y.toFixed(2)}l-5,-2.4v4.8z` }),
+          h(
+            "text",
+            { x: PIECE_WIDE - 6, y: above ? y - 1.6 : y + 5.2, "font-size": 4.6, "font-weight": 700, "text-anchor": "end" },
+            m.word,
+          ),
+          h(
+            "text",
+            { x: PIECE_WIDE - 6, y: above ? y + 4 : y + 9, "font-size": 2.9, "text-anchor": "end" },
+            `${number(reader, down)} mm · ${inches(down / 1000)} down`,
+          ),
+        );
+      }),
+  );
+}
+
+/** The strip with its check bar of exactly 100 mm. */
+export function strip(r: RunResult, reader: Reader): Markup {
+  const marks = stripMarks(r);
+  const pieces = stripPieces(r);
+  const bars = 118;
+  const wide = Math.max(bars, pieces.length * (PIECE_WIDE + PIECE_GAP));
+  const tall = Math.max(...pieces.map((p) => p.toMm - p.fromMm)) + 30;
+  const barY = tall - 9;
+  return h(
+    "svg",
+    {
+      class: "strip true-size",
+      width: `${wide}mm`,
+      height: `${tall}mm`,
+      viewBox: `0 0 ${wide} ${tall}`,
+      role: "img",
+      "aria-label": `Strip for the glass at full size: ${marks.map((m) => `${m.word} ${number(reader, (r.hydraulics.marks.sumpRimM - m.levelM) * 1000)} mm below the rim`).join(", ")}. Check bar of 100 mm.`,
+    },
+    pieces.map((p, i) => piece(p, i, pieces.length, marks, r.hydraulics.marks.sumpRimM, reader)),
+    h("rect", {
+      class: "check-bar",
+      x: 1,
+      y: barY,
+      width: 100,
+      height: 4,
+      fill: "none",
+      stroke: "currentColor",
+      "stroke-width": 0,
+    }),
+    h("path", { class: "mark", d: `M1,${barY}v4M101,${barY}v4M1,${barY + 2}H101`, "stroke-width": 0.35 }),
+    Array.from({ length: 9 }, (_, k) => h("path", { class: "tick", d: `M${11 + k * 10},${barY + 1}v2` })),
+    h(
+      "text",
+      { x: 1, y: barY + 8, "font-size": 3.2 },
+      "Check with a ruler: this bar is 100 mm (3 15/16 in). If not, print again at 100 %, no “fit to page”.",
+    ),
+  );
+}

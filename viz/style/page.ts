@@ -1,0 +1,172 @@
+// Type, layout and controls of the page.
+
+export const page = `
+*{box-sizing:border-box}
+html{background:var(--paper);color:var(--ink);font:1.0625rem/1.5 var(--words);-webkit-text-size-adjust:100%;font-variant-numeric:lining-nums tabular-nums}
+body{margin:0 auto;padding:0 clamp(.9rem,3vw,2.5rem) 4rem;max-width:76rem}
+p,li,dd{max-width:var(--measure)}
+p{margin:0 0 .75rem}
+h1,h2,h3{font-weight:600;line-height:1.2;text-wrap:balance}
+h1{font-size:clamp(1.5rem,3.2vw,2.15rem);margin:0}
+h2{font-size:1.4rem;margin:0 0 .35rem}
+h3{font-size:1.1rem;margin:1.5rem 0 .4rem}
+a{color:var(--water-ink);text-underline-offset:.15em}
+svg{display:block;max-width:100%;height:auto}
+.hidden{visibility:hidden}
+[hidden]{display:none!important}
+.aside,.note{color:var(--ink-soft);font-size:.95rem}
+.visually-hidden{position:absolute;width:1px;height:1px;margin:-1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
+.skip{position:absolute;left:-999rem}
+.skip:focus{left:1rem;top:.5rem;background:var(--sheet);padding:.5rem 1rem;z-index:9;border:1px solid var(--ink)}
+:focus-visible{outline:2.5px solid var(--water-ink);outline-offset:2px}
+
+.title-block{border:1.5px solid var(--ink);border-top:0;margin:0 0 2rem;background:var(--sheet);display:grid;grid-template-columns:1fr auto;}
+.title-block>div{padding:.7rem 1.1rem}
+.title-block .words{padding:1.2rem 1.4rem 1.1rem}
+.title-block .question{font-style:italic;color:var(--ink-soft);margin:.35rem 0 0;font-size:1.1rem}
+.title-block dl{margin:0;display:grid;grid-template-columns:auto auto;border-left:1px solid var(--rule);font:.8rem/1.35 var(--lettering);align-content:stretch;min-width:17rem}
+.title-block dt,.title-block dd{padding:.32rem .8rem;border-bottom:1px solid var(--hair);margin:0}
+.title-block dt{color:var(--ink-soft);letter-spacing:.04em}
+.title-block dl>:nth-last-child(-n+2){border-bottom:0}
+.wordmark{font:600 .8rem/1 var(--lettering);letter-spacing:.22em;text-transform:uppercase;margin:0 0 .7rem;color:var(--ink-soft)}
+.wordmark::before{content:"";display:inline-block;width:1.6em;height:.62em;margin-right:.7em;border:1.5px solid currentColor;border-top:0;vertical-align:-.02em;background:linear-gradient(var(--water),var(--water)) bottom/100% 60% no-repeat}
+
+.toolbar{display:flex;flex-wrap:wrap;gap:.5rem 1.6rem;align-items:center;margin:-.9rem 0 2rem;font:.85rem/1.3 var(--lettering)}
+.toolbar nav{display:flex;flex-wrap:wrap;gap:.25rem 1rem;margin-right:auto}
+.toolbar nav a{color:var(--ink-soft);text-decoration:none;border-bottom:1px solid var(--hair);padding:.25rem 0}
+.toolbar nav a:hover{color:var(--ink);border-color:var(--ink)}
+fieldset.switch{border:0;margin:0;padding:0;display:flex;align-items:center;gap:.1rem}
+fieldset.switch legend{float:left;padding:0 .5rem 0 0;color:var(--ink-soft)}
+.switch label{display:inline-flex;border:1px solid var(--rule);margin-left:-1px;cursor:pointer}
+.switch label span{padding:.3rem .65rem}
+.switch input{position:absolute;opacity:0;width:1.5rem;height:1.5rem;margin:0}
+.switch input:checked+span{background:var(--ink);color:var(--paper)}
+.switch label:has(:focus-visible){outline:2.5px solid var(--water-ink);outline-offset:2px}
+
+button,.button,select,input[type=number],input[type=text]{font:.9rem/1.3 var(--lettering);color:var(--ink);background:var(--sheet);border:1px solid var(--rule);border-radius:0;padding:.38rem .8rem;min-height:2.1rem}
+button{cursor:pointer}
+button:hover{border-color:var(--ink)}
+button[aria-pressed=true],button.primary{background:var(--ink);color:var(--paper);border-color:var(--ink)}
+button:disabled{color:var(--ink-soft);border-style:dashed;cursor:default}
+input[type=range]{accent-color:var(--water-ink);width:100%;min-height:1.75rem;margin:0}
+input[type=checkbox]{accent-color:var(--water-ink);width:1.15rem;height:1.15rem}
+
+main>section{padding:2rem 0 .5rem;border-top:1px solid var(--rule);margin-top:2rem}
+main>section:first-child{border-top:0;margin-top:0;padding-top:0}
+.lead{color:var(--ink-soft);margin-bottom:1.1rem}
+
+.verdicts{list-style:none;margin:0;padding:0;display:grid;gap:0}
+.verdicts li{display:grid;grid-template-columns:2.2rem 7.2rem 1fr;gap:.2rem 1rem;padding:.8rem .9rem .75rem;border-top:1px solid var(--hair);align-items:start;max-width:none}
+.verdicts li:first-child{border-top:0}
+.verdicts svg{width:2rem;height:2rem}
+.verdicts .word{font:700 .84rem/1.3 var(--lettering);letter-spacing:.12em;padding-top:.42rem}
+.verdicts .text{font-size:1.22rem;line-height:1.38;margin:0;text-wrap:pretty}
+.verdicts .advice{margin:.2rem 0 0;color:var(--ink-soft)}
+.verdicts .topic{font:.75rem/1.3 var(--lettering);color:var(--ink-soft);display:block;letter-spacing:.02em;font-weight:400}
+.verdicts .alarm{background:var(--alarm-ground)}
+.alarm .word,.alarm .symbol{color:var(--alarm)}
+.watch .word,.watch .symbol{color:var(--watch)}
+.info .word,.info .symbol{color:var(--fine)}
+.verdicts .alarm .text{font-size:1.42rem}
+.verdicts .info .text{font-size:1.1rem}
+.symbol{fill:none;stroke:currentColor;stroke-width:2;stroke-linejoin:round;stroke-linecap:round}
+.symbol .solid{fill:currentColor;stroke:none}
+.symbol .knock{stroke:var(--sheet);fill:none}
+
+figure{margin:0 0 1.5rem}
+figcaption{color:var(--ink-soft);font-size:.95rem;margin:.5rem 0 0;max-width:var(--measure)}
+.frame{border:1px solid var(--ink);background:var(--sheet);outline:1px solid var(--rule);outline-offset:4px;margin:6px}
+.actions{display:flex;flex-wrap:wrap;gap:.4rem;align-items:center;margin:.5rem 0}
+.actions button{font-size:.8rem;padding:.2rem .6rem;min-height:1.75rem}
+details>summary{cursor:pointer;font:.85rem/1.4 var(--lettering);color:var(--ink-soft);padding:.3rem 0;width:fit-content}
+details>summary:hover{color:var(--ink)}
+
+.table-scroll{overflow-x:auto;max-width:100%;margin:0 0 1rem}
+table{border-collapse:collapse;font:.875rem/1.4 var(--lettering);min-width:min(100%,24rem)}
+caption{text-align:left;font:600 1rem/1.3 var(--words);padding:0 0 .45rem}
+th,td{text-align:left;padding:.34rem .9rem .34rem 0;border-bottom:1px solid var(--hair);vertical-align:top}
+thead th{border-bottom:1.5px solid var(--ink);font-weight:600;vertical-align:bottom}
+td.n,th.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
+tfoot td,tfoot th{border-top:1px solid var(--ink);border-bottom:0;font-weight:600}
+th[scope=row]{font-weight:500}
+.columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,24rem),1fr));gap:1rem 3rem;align-items:start}
+.verdict-word{font:700 .78rem/1 var(--lettering);letter-spacing:.08em}
+.v-FLOODS{color:var(--alarm)}.v-TIGHT{color:var(--watch)}.v-HOLDS{color:var(--fine)}
+.matrix td{border:1px solid var(--hair);padding:.4rem .55rem;min-width:5.6rem;text-align:left}
+.matrix th{padding:.4rem .7rem .4rem 0}
+.matrix thead th{padding-right:.6rem;max-width:8.5rem}
+.matrix td.FLOODS{background:repeating-linear-gradient(45deg,var(--alarm-ground) 0 6px,transparent 6px 8px),var(--alarm-ground)}
+.matrix td.TIGHT{background:var(--watch-ground)}
+.matrix td small{display:block;color:var(--ink-soft);font-size:.78rem}
+.matrix td button{all:unset;cursor:pointer;display:block;width:100%}
+.matrix td button:focus-visible{outline:2.5px solid var(--water-ink);outline-offset:3px}
+.sources{font-size:.82rem;color:var(--ink-soft)}
+dl.pairs{display:grid;grid-template-columns:auto 1fr;gap:.2rem 1rem;margin:0 0 1rem}
+dl.pairs dt{color:var(--ink-soft)}dl.pairs dd{margin:0}
+footer{border-top:1.5px solid var(--ink);margin-top:3rem;padding-top:.8rem;color:var(--ink-soft);font-size:.9rem}
+pre{font:.8rem/1.45 ui-monospace,"SF Mono",Menlo,Consolas,"DejaVu Sans Mono",monospace;overflow-x:auto;background:var(--sheet);border:1px solid var(--hair);padding:.8rem}
+
+@media (max-width:46rem){
+.title-block{grid-template-columns:1fr}.title-block dl{border-left:0;border-top:1px solid var(--rule)}
+.verdicts li{grid-template-columns:1.7rem 1fr;padding:.7rem .5rem}
+.verdicts svg{width:1.6rem;height:1.6rem;grid-row:1/3}
+.verdicts .word{padding-top:.1rem}.verdicts .topic{display:inline;margin-left:.6rem}
+.verdicts .body{grid-column:2}
+.verdicts .text{font-size:1.1rem}.verdicts .alarm .text{font-size:1.2rem}
+.toolbar nav{margin:0}
+main>section{padding-top:1.4rem;margin-top:1.4rem}
+}
+.section-sheet{display:grid;grid-template-columns:minmax(0,66fr) minmax(0,34fr);gap:1.5rem 2rem;align-items:start}
+.sheet-drawing{margin:0}
+.sheet-side .story-pick{display:grid;gap:.2rem;font:.85rem/1.3 var(--lettering);color:var(--ink-soft);margin-bottom:.9rem}
+.sheet-side select{width:100%;text-overflow:ellipsis}
+.story-verdict{display:grid;grid-template-columns:2rem 1fr;gap:.7rem;align-items:start;font-size:1.12rem;line-height:1.35;border-top:1px solid var(--hair);border-bottom:1px solid var(--hair);padding:.8rem 0;margin:0 0 1rem}
+.story-verdict .word,.badge .word{font:700 .84rem/1 var(--lettering);letter-spacing:.12em}
+.events{list-style:none;margin:0;padding:0;font-size:.95rem}
+.events li{border-bottom:1px solid var(--hair);max-width:none}
+.events button{all:unset;cursor:pointer;display:grid;grid-template-columns:4.2rem 1fr;padding:.3rem .4rem .28rem .2rem;width:100%;box-sizing:border-box}
+.events .when{font:.84rem/1.5 var(--lettering);color:var(--ink-soft)}
+.events button:hover{background:var(--hair)}
+.events button:focus-visible{outline:2.5px solid var(--water-ink);outline-offset:-2px}
+.events [aria-current]{background:var(--water);}
+.events [aria-current] .when{color:var(--ink)}
+.player-controls{display:flex;flex-wrap:wrap;gap:.4rem;align-items:center;margin:.8rem 6px 0}
+.player-controls button{display:inline-flex;align-items:center;gap:.45rem}
+.icon path{fill:currentColor;stroke:currentColor;stroke-width:1.4;stroke-linejoin:round}
+#clock{font:.9rem/1.3 var(--lettering);color:var(--ink-soft);margin-left:.5rem}
+html:not(.alive) .player-controls,html:not(.alive) .scrub-track,html:not(.alive) .no-print{display:none}
+html.alive .still{display:none}
+.time-line{margin-top:1.6rem}
+.scrub-track{margin-top:-.4rem}
+.lesson{display:flex;flex-wrap:wrap;gap:.5rem 1rem;align-items:center;margin:0 0 1rem}
+#lesson-panel{flex-basis:100%;border-left:3px solid var(--alarm);padding:.2rem 0 .2rem 1rem}
+#lesson-panel p{margin:.2rem 0 .5rem}
+.guess-points{border:1px solid var(--hair);margin:.4rem 0;display:grid;grid-template-columns:repeat(auto-fill,minmax(7.5rem,1fr));gap:.2rem 1rem;font:.8rem/1.2 var(--lettering)}
+.lesson-on [data-stack] svg.panel{cursor:crosshair;touch-action:none}
+.stack{display:grid;gap:.55rem;outline-offset:6px}
+.stack svg.panel{touch-action:pan-y}
+.readout{display:flex;flex-wrap:wrap;gap:.15rem 1.3rem;font:.9rem/1.5 var(--lettering);border-top:1px solid var(--hair);padding-top:.5rem;min-height:3.6rem;align-content:start}
+.readout b{font-weight:700}
+.readings{display:flex;flex-wrap:wrap;gap:.5rem .9rem;align-items:center;font:.875rem/1.3 var(--lettering);margin:.6rem 0 1rem;border-top:1px solid var(--hair);padding-top:.8rem}
+.readings input{width:5.2rem}
+.readings button{font-size:.85rem}
+.print-only{display:none}
+.knobs{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,17rem),1fr));gap:.7rem 2rem;margin:0 0 1rem;font:.9rem/1.3 var(--lettering)}
+.knob{display:grid;grid-template-columns:1fr auto;gap:.1rem .6rem;align-items:baseline}
+.knob input,.knob select{grid-column:1/-1;width:100%}
+.knob output{color:var(--ink-soft)}
+.file{display:inline-flex;align-items:center;cursor:pointer;position:relative}
+.file input{position:absolute;inset:0;opacity:0;cursor:pointer;width:100%}
+.file:focus-within{outline:2.5px solid var(--water-ink);outline-offset:2px}
+.focus-pick{display:flex;gap:.4rem;align-items:center}
+.sheet-of{color:var(--ink-soft);font-style:italic;margin:-.2rem 0 .8rem}
+.card-line{font-size:1.15rem;line-height:1.42}
+.signature{display:grid;grid-template-columns:repeat(3,1fr);gap:2rem;margin:2.6rem 0 .5rem;font:.8rem/1.3 var(--lettering);color:var(--ink-soft)}
+.signature .line,.questions .line{display:block;border-bottom:1px solid var(--ink);height:1.9rem;margin-bottom:.25rem}
+.step th{font:600 .95rem/1.35 var(--words);padding-top:.7rem}
+h4{margin:.6rem 0 .2rem;font-size:1rem}
+ol,ul{padding-left:1.3rem}
+li{margin:.15rem 0}
+@media (max-width:56rem){.section-sheet{grid-template-columns:minmax(0,1fr)}}
+@media print{.print-only{display:block}html.alive .still{display:block}}
+`;

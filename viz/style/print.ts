@@ -1,0 +1,34 @@
+// Print: ink on white, no controls, every sheet on its own page, lengths in real millimetres.
+
+export const print = `
+@page{size:A4;margin:14mm 13mm}
+.print-sheet{border:1px solid var(--hair);background:var(--sheet);padding:1.2rem 1.4rem;margin:0 0 1.6rem}
+.print-sheet>h3{margin-top:0}
+.print-sheet table{width:100%}
+.sheet-table td.blank{min-width:4.5rem;border-bottom:1px solid var(--ink)}
+.true-size{max-width:none;height:auto;overflow:visible}
+.strip-scroll{overflow-x:auto}
+.strip text{font-family:var(--lettering);fill:var(--ink)}
+.strip .cutline{stroke:var(--ink-soft);stroke-dasharray:2 1.2;fill:none}
+.strip .mark{stroke:var(--ink);fill:none}
+.strip .tick{stroke:var(--ink);fill:none;stroke-width:.18}
+@media print{
+html{font-size:10.5pt;background:#fff}
+body{max-width:none;padding:0}
+.toolbar,.actions,button,select,input[type=range],.no-print,.player-controls,.try,.lesson{display:none!important}
+.title-block{border-top:1.5px solid #000}
+main>section{break-inside:auto;padding-top:1rem;margin-top:1rem}
+figure,table,.verdicts li,.clock{break-inside:avoid}
+h2,h3,caption{break-after:avoid}
+.table-scroll,.strip-scroll{overflow:visible}
+.cutaway,.chart{max-height:225mm}
+.verdicts .alarm{background:none;border:1.5pt solid #000}
+.matrix td.FLOODS{outline:1.5pt solid #000;outline-offset:-2pt}
+.print-sheet{break-before:page;border:0;padding:0;margin:0}
+details.behind{display:none}
+details:not(.behind)::details-content{content-visibility:visible;display:block}
+body.only-sheet main>section:not(#sheets),body.only-sheet .title-block,body.only-sheet footer,body.only-sheet #sheets>:not(.print-me){display:none!important}
+body.only-sheet .print-sheet{break-before:auto}
+a{color:inherit;text-decoration:none}
+}
+`;
