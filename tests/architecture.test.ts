@@ -1,0 +1,103 @@
+import { readdirSync, readFileSync, statSync } from "node:fs";
+import { dirname, join, relative, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+import { describe, expect, test } from "vitest";
+
+const project = dirname(dirname(fileURLToPath(import.meta.url)));
+const LAYERS = ["sim", "models", "scenarios", "viz"] as const;
+
+function sources(folder: string): string[] {
+  return readdirSync(join(project, folder)).flatMap((name) => {
+    const path = join(folder, name);
+    if (statSync(join(project, path)).isDirectory()) return sources(path);
+    return /\.(?:ts|mjs)$/.test(name) && !name.endsWith(".d.ts") ? [path] : [];
+  });
+}
+
+/** What a file imports: [file, what, whether only its types]. */
+function imports(file: string): { readonly from: string; readonly what: string; readonly typeOnly: boolean }[] {
+  const text = readFileSync(join(project, file), "utf8");
+  const statements = text.matchAll(/^(?:import|export)\s+(type\s+)?(?:[^;"']*?\sfrom\s+)?["']([^"']+)["']/gm);
+  const dynamic = text.matchAll(/\bimport\(\s*["']([^"']+)["']\s*\)/g);
+  return [
+    ...[...statements].map((m) => ({ from: file, what: m[2]!, typeOnly: m[1] !== undefined })),
+    ...[...dynamic].map((m) => ({ from: file, what: m[1]!, typeOnly: false })),
+  ];
+}
+
+const all = LAYERS.flatMap((layer) => sources(layer).flatMap(imports));
+const inProject = (from: string, what: string): string => relative(project, resolve(project, dirname(from), what));
+const packageOf = (what: string): string =>
+  what.startsWith("#")
+    ? what.slice(1)
+    : what
+        .split("/")
+        .slice(0, what.startsWith("@") ? 2 : 1)
+        .join("/");
+const told = (found: typeof all): string[] => found.map(({ from, what }) => `${from} imports ${what}`);
+
+describe("imports run one way: viz -> scenarios -> models -> sim", () => {
+  test("there is something to check", () => expect(all.length).toBeGreaterThan(200));
+
+  test("no layer imports one above it, and no source imports a test", () => {
+    const wrong = all.filter(({ from, what }) => {
+      if (!what.startsWith(".")) return false;
+      const [own, other] = [from, inProject(from, what)].map((path) => LAYERS.findIndex((layer) => path.startsWith(`${layer}/`)));
+      return other! < 0 || other! > own!;
+    });
+    expect(told(wrong)).toEqual([]);
+  });
+
+  test("relative imports name an existing file with its ending", () => {
+    const wrong = all.filter(
+      ({ from, what }) =>
+        what.startsWith(".") &&
+        !(/\.(?:ts|mjs|json)$/.test(what) && statSync(join(project, inProject(from, what)), { throwIfNoEntry: false })?.isFile()),
+    );
+    expect(told(wrong)).toEqual([]);
+  });
+
+  test("nothing imports the command line", () => {
+    expect(told(all.filter(({ from, what }) => inProject(from, what) === "viz/cli.ts"))).toEqual([]);
+  });
+});
+
+describe("what may stand where", () => {
+  /** Files that run only under Node. */
+  const NODE_ONLY =
+    /^(?:sim\/(?:node-)?pool[^/]*\.ts|sim\/node-[^/]*\.ts|scenarios\/(?:nodeEnsemble|worker|node)[^/]*\.ts|viz\/(?:build\.mjs|cli[^/]*\.ts|cli\/.*|files\.ts|assets\.ts|report\.ts|index\.ts))$/;
+
+  test("node: modules are only in files that run under Node", () => {
+    expect(told(all.filter(({ from, what }) => what.startsWith("node:") && !NODE_ONLY.test(from)))).toEqual([]);
+  });
+
+  const HOMES: readonly (readonly [pkg: RegExp, home: RegExp])[] = [
+    [/^zod$/, /^scenarios\/(?:schema(?:\/.*)?|jsonSchema|load|issues)(?:\.ts)?$/],
+    [/^yaml$/, /^scenarios\/(?:load|save|position)\.ts$/],
+    [/^(?:d3|d3-.*)$/, /^viz\//],
+    [/^commander$/, /^viz\/cli[^/]*\.ts$/],
+    [/^odex$/, /^sim\//],
+    [/^seedrandom$/, /^sim\//],
+    [/^piscina$/, /^sim\//],
+    [/^ml-matrix$/, /^(?:sim|models|scenarios)\//],
+    [/^ical-generator$/, /^viz\//],
+    [/^esbuild$/, /^viz\/build\.mjs$/],
+  ];
+
+  test("each package stays in the place it was taken for", () => {
+    const wrong = all.filter(({ from, what }) => {
+      if (what.startsWith(".") || what.startsWith("node:")) return false;
+      const home = HOMES.find(([pkg]) => pkg.test(packageOf(what)))?.[1];
+      return home?.test(from) !== true;
+    });
+    expect(told(wrong)).toEqual([]);
+  });
+
+  test("no source leans on chance, or silences a checker", () => {
+    const wrong = LAYERS.flatMap(sources).filter((file) => {
+      const text = readFileSync(join(project, file), "utf8");
+      return /Math\.random|@ts-(?:ignore|expect-error|nocheck)|biome-ignore|eslint-disable|:\s*any\b|\bas any\b/.test(text);
+    });
+    expect(wrong).toEqual([]);
+  });
+});
