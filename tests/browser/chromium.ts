@@ -1,6 +1,6 @@
 // Finds a browser for the tests: CHROME if set, else the one that comes with the development packages, else the system's.
 import { execFileSync } from "node:child_process";
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type Browser, chromium } from "playwright-core";
@@ -17,9 +17,15 @@ const SYSTEM_BROWSERS = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr
 function unpackedFolder(): string {
   const { version } = JSON.parse(readFileSync(join(packageFolder, "package.json"), "utf8")) as { version: string };
   const folder = join(project, ".cache", `chromium-${version}`);
-  if (existsSync(join(folder, "chromium"))) return folder;
+  if (existsSync(join(folder, "chromium")) && existsSync(join(folder, "fonts.conf"))) return folder;
+  rmSync(folder, { recursive: true, force: true });
   const aside = `${folder}.${process.pid}`;
   mkdirSync(aside, { recursive: true });
+  // The packaged font list names folders of that cloud service; without one font, form fields end the browser.
+  writeFileSync(
+    join(aside, "fonts.conf"),
+    `<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig><dir>/usr/share/fonts</dir><dir>${join(folder, "fonts", "fonts")}</dir><cachedir>${join(folder, "font-cache")}</cachedir></fontconfig>`,
+  );
   const script = 'import chromium from "@sparticuz/chromium"; await chromium.executablePath();';
   execFileSync(process.execPath, ["--input-type=module", "-e", script], {
     cwd: project,
@@ -49,7 +55,7 @@ function findBrowser(): Found {
     const folder = unpackedFolder();
     return {
       path: join(folder, "chromium"),
-      env: { LD_LIBRARY_PATH: join(folder, "al2023", "lib"), FONTCONFIG_PATH: join(folder, "fonts") },
+      env: { LD_LIBRARY_PATH: join(folder, "al2023", "lib"), FONTCONFIG_FILE: join(folder, "fonts.conf") },
     };
   }
   const system = SYSTEM_BROWSERS.find((path) => existsSync(path));
