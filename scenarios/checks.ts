@@ -19,6 +19,10 @@ function* doubled(names: readonly string[], path: readonly PropertyKey[], what: 
   }
 }
 
+const SECONDS_A_DAY = 86_400;
+/** Events a run may have, repeats counted: a bound on time and memory. */
+const MOST_MOMENTS = 20_000;
+
 /** Names the models use for places of their own. */
 const TAKEN = ["floor", "air", "reservoir", "outlet"];
 
@@ -139,8 +143,18 @@ export function* misfits(s: Scenario): Generator<Misfit> {
     if (b.to !== undefined && !chamberNames.includes(b.to))
       yield { path: ["return", "branches", i, "to"], problem: unknownName(b.to, chamberNames, "chamber") };
   }
+  let moments = 0;
   for (const [i, e] of s.timeline.entries()) {
     const at = ["timeline", i];
+    moments +=
+      e.every === undefined ? 1 : Math.max(0, (Math.min(e.until ?? s.days, s.days) - e.at) / (e.every / SECONDS_A_DAY)) + 1;
+    if (moments > MOST_MOMENTS) {
+      yield {
+        path: at,
+        problem: `with its repeats the timeline has more than ${MOST_MOMENTS} events: repeat less often, or until an earlier day`,
+      };
+      break;
+    }
     if ("tower" in e && e.tower !== undefined && !towerNames.includes(e.tower))
       yield { path: [...at, "tower"], problem: unknownName(e.tower, towerNames, "tower") };
     if (e.do === "feed" && e.group !== undefined && !groups.includes(e.group))

@@ -15,7 +15,6 @@ const SECONDS_A_DAY = 86_400;
 const NO_LIMIT = 1e6;
 /** Molar mass of sodium bicarbonate, one equivalent each [g/eq]. */
 const SODIUM_BICARBONATE_G_PER_EQ = 84.007;
-const MOST_EVENTS = 20_000;
 
 const levelText = ({ gPerM3, basis }: Concentration): string => `${format.plain(gPerM3)} mg/L${basis ? ` as ${basis}` : ""}`;
 
@@ -162,7 +161,7 @@ function moments(from: number, everyS: number | undefined, until: number | undef
   const every = everyS / SECONDS_A_DAY;
   const last = Math.min(until ?? days, days);
   const count = Math.max(0, Math.floor((last - from) / every + 1e-9) + 1);
-  return Array.from({ length: Math.min(count, MOST_EVENTS) }, (_, i) => from + i * every);
+  return Array.from({ length: count }, (_, i) => from + i * every);
 }
 
 /** The dosing of a cycle without animals, or null when none is run. */
@@ -202,11 +201,6 @@ export function planEvents(around: Around): readonly PlanEvent[] {
   for (const [i, e] of scenario.timeline.entries()) {
     const { body, label } = bodyOf(e, `timeline[${i + 1}]`, around);
     for (const day of moments(e.at, e.every, e.until, scenario.days)) events.push({ day, label: e.label ?? label, ...body });
-  }
-  if (events.length > MOST_EVENTS) {
-    notes.warn(`the timeline has ${events.length} events: only the first ${MOST_EVENTS} are run`);
-    events.sort((a, b) => a.day - b.day);
-    events.length = MOST_EVENTS;
   }
   return events.sort((a, b) => a.day - b.day);
 }
