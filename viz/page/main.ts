@@ -17,6 +17,16 @@ import { curvesCsv, fileName, png, saveFile, standaloneSvg } from "./files.ts";
 import { lesson } from "./lesson.ts";
 import { type Player, player } from "./player.ts";
 
+/** The browser's language; some systems report one that number formats do not know. */
+function usableLocale(): string {
+  try {
+    return new Intl.NumberFormat(navigator.language).resolvedOptions().locale;
+  } catch (error) {
+    if (error instanceof RangeError) return "en";
+    throw error;
+  }
+}
+
 const original = JSON.parse(find(document, "#results").textContent ?? "[]") as readonly RunResult[];
 const main = find<HTMLElement>(document, "#main");
 const live = engine();
@@ -24,7 +34,7 @@ const readings: Reading[] = [];
 
 let results = original;
 let focus = 0;
-let reader: Reader = readerOf(original[0]!, navigator.language || "en");
+let reader: Reader = readerOf(original[0]!, usableLocale());
 let changed: RunResult | null = null;
 let changedSource: string | null = null;
 let storyId: string | null = null;
