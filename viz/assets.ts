@@ -1,0 +1,21 @@
+// Where the built scripts lie: beside the built command, or in dist/ when the sources are run.
+import { existsSync, readFileSync } from "node:fs";
+
+const beside = (name: string): URL => new URL(`./${name}`, import.meta.url);
+const inDist = (name: string): URL => new URL(`../dist/${name}`, import.meta.url);
+
+function scriptText(name: string): string {
+  const place = [beside(name), inDist(name)].find((url) => existsSync(url));
+  if (!place) throw new Error(`${name} is missing: npm run build makes it`);
+  return readFileSync(place, "utf8");
+}
+
+/** The page's own script, and the model it runs in a worker. */
+export const pageScripts = (): { readonly page: string; readonly worker: string } => ({
+  page: scriptText("page.js"),
+  worker: scriptText("page-worker.js"),
+});
+
+/** The module a worker thread of the ensemble loads. */
+export const ensembleWorker = (): URL =>
+  existsSync(beside("worker.js")) ? beside("worker.js") : new URL("../scenarios/worker.ts", import.meta.url);
