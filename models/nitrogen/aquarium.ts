@@ -284,7 +284,8 @@ export function applyUpkeep(aquarium: Aquarium, upkeep: Upkeep, volumesM3: reado
       (group.count * restingOxygenGPerDay(group.massG, first.temperatureC) * ACTIVITY_FACTOR.likely) / first.volumeM3;
   first.excretionGNPerM3Day = upkeep.fastingGNPerDay / first.volumeM3;
   first.plantUptakeGNPerM3Day = upkeep.plantUptakeGNPerDay / first.volumeM3;
-  rig.towers.forEach((tower, t) => towerConditions(aquarium, upkeep, tower, t, towerCells[t], volumesM3[towerCells[t]]));
+  for (const [t, tower] of rig.towers.entries())
+    towerConditions(aquarium, upkeep, tower, t, towerCells[t], volumesM3[towerCells[t]]);
   conditions.films.forEach((film) => {
     film.aobActivity = upkeep.aobActivity;
     film.nobActivity = upkeep.nobActivity;

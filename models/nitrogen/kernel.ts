@@ -174,7 +174,7 @@ export class Kernel {
           termSlope[t] = 1;
           break;
         case Kind.Monod: {
-          const s = x > 0 ? x : 0;
+          const s = Math.max(x, 0);
           const d = 1 / (a + s);
           // Below zero the slope of zero is kept going, so that the Jacobian sees what pulls the state back.
           termValue[t] = x > 0 ? s * d : x / a;
@@ -182,14 +182,14 @@ export class Kernel {
           break;
         }
         case Kind.Inhibition: {
-          const s = x > 0 ? x : 0;
+          const s = Math.max(x, 0);
           const d = 1 / (a + s);
           termValue[t] = a * d;
           termSlope[t] = x > 0 ? -a * d * d : 0;
           break;
         }
         case Kind.Slowed: {
-          const s = x > 0 ? x : 0;
+          const s = Math.max(x, 0);
           const d = 1 / (a + s);
           const base = termB[t];
           termValue[t] = base + (1 - base) * s * d;
@@ -329,7 +329,7 @@ export class Kernel {
 
 /** I(S), between S/2 (first order) and S (zero order). @param half three times the half-saturation */
 function integral(s: number, half: number): number {
-  const c = s > 0 ? s : 0;
+  const c = Math.max(s, 0);
   return (c + TRACE) * (0.5 + (0.5 * c) / (half + c));
 }
 

@@ -8,7 +8,7 @@ import { nitrousAcidPka } from "../water/nitrous.ts";
 import { N_IN_ORGANICS } from "./composition.ts";
 import { cellVariables, type FilmDepth, filmVariables, Kernel } from "./kernel.ts";
 import type { ParameterValues } from "./parameters.ts";
-import { type Process, processes } from "./processes.ts";
+import { type Depth, type Process, processes } from "./processes.ts";
 
 export interface CellSpec {
   readonly id: string;
@@ -209,8 +209,8 @@ export class NitrogenSystem implements StiffProblem {
     const filmRows = this.rows.filter((row) => row.place === "film");
     const cellKernel = new Kernel(cellRows, "cell");
     const filmKernel = new Kernel(filmRows, "film");
-    cells.forEach((_, c) => this.places.push(this.place(cellKernel, cellRows, c, -1)));
-    films.forEach((film, f) => this.places.push(this.place(filmKernel, filmRows, film.cell, f)));
+    for (const c of cells.keys()) this.places.push(this.place(cellKernel, cellRows, c, -1));
+    for (const [f, film] of films.entries()) this.places.push(this.place(filmKernel, filmRows, film.cell, f));
 
     const linear: [number, number][] = [];
     this.linearFill = (set) => this.fillLinear((_row, _column, value) => set(value));
@@ -567,10 +567,22 @@ export class NitrogenSystem implements StiffProblem {
 
   /** Ammonia that a film oxidises at a state [g N/d]. */
   ammoniaOxidation(y: Float64Array, film: number): number {
+    return this.turnover(y, film, "tan", "no2");
+  }
+
+  /** Nitrite that a film oxidises at a state [g N/d]. */
+  nitriteOxidation(y: Float64Array, film: number): number {
+    return this.turnover(y, film, "no2", "no3");
+  }
+
+  private turnover(y: Float64Array, film: number, of: Depth, product: "no2" | "no3"): number {
     this.solveAcids(y);
     const place = this.places[this.wiring.cells.length + film];
     this.evaluate(place, y, false);
-    return place.list.reduce((sum, process, p) => (process.depth === "tan" ? sum + place.kernel.rates[p] * (process.stoichiometry.no2 ?? 0) : sum), 0) * this.conditions.films[film].areaM2;
+    let made = 0;
+    for (const [p, process] of place.list.entries())
+      if (process.depth === of) made += place.kernel.rates[p] * (process.stoichiometry[product] ?? 0);
+    return made * this.conditions.films[film].areaM2;
   }
 
   /** pH of each cell at a state, into `out`. */

@@ -16,7 +16,7 @@ import { type Inventory, inventory, Ledger } from "./inventory.ts";
 import type { AnimalGroup, PlanEvent } from "./plan.ts";
 
 /** Share of the food's nitrogen that leaves as faeces: 0.25 g solids per g food (Timmons & Ebeling) at 5 % N, of 42 % protein food (derived). */
-const FAECES_SHARE = 0.19;
+export const FAECES_SHARE = 0.19;
 /** Water below these counts as cleared [g N/m3]: the least a kit shows. */
 const G_N_PER_EQ = 14.007;
 
@@ -34,6 +34,8 @@ export interface RunOptions {
   /** Share of the mature colony on the surfaces at the start; see `mature.ts`. */
   readonly colony: Colony;
   readonly stop: StopAndStart | null;
+  /** The keeper's test: when so many doses running are gone within the time, dosing ends and the day is told in `provenDay`. */
+  readonly proof?: { readonly times: number; readonly withinDays: number; readonly tan: number; readonly no2: number };
   /** Temperatures of the cells through an outage, by hours since it began; constant when absent. */
   readonly outageTemperatures?: (hours: number, event: PlanEvent & { kind: "power cut" }) => readonly number[];
   /** Share of nitrifiers lost in an outage by hours since it began, per film. */
@@ -61,6 +63,8 @@ export interface Run {
   readonly ledger: Ledger;
   readonly start: Inventory;
   readonly end: Inventory;
+  /** Day on which the keeper's test was passed; null when it was not, or not asked for. */
+  readonly provenDay: number | null;
   readonly outcome: Outcome;
   readonly statistics: RunStatistics;
   readonly aquarium: Aquarium;
@@ -157,16 +161,40 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
       ? [...filmOf.towers, ...filmOf.submerged]
       : system.wiring.films.flatMap((film, f) => (film.id === where || film.id.startsWith(`${where} `) ? [f] : []));
 
+  let provenDay: number | null = null;
+  let lastDoseDay = Number.NEGATIVE_INFINITY;
+  let passes = 0;
+  /** Looks at the water when a dose is due: was the last one gone in time? */
+  const look = (day: number): void => {
+    const { proof } = options;
+    if (!proof || provenDay !== null || lastDoseDay === Number.NEGATIVE_INFINITY) return;
+    const gone =
+      y[system.cellIndex(displayCells[0], "tan")] < proof.tan && y[system.cellIndex(displayCells[0], "no2")] < proof.no2;
+    if (gone && day - lastDoseDay <= proof.withinDays * 1.001) passes++;
+    else if (!gone || day - lastDoseDay > proof.withinDays * 1.001) passes = 0;
+    if (passes >= proof.times) {
+      provenDay = day;
+      marks.push({ day, kind: "proof", label: "dose test passed" });
+    }
+  };
+
   const act = (event: PlanEvent): void => {
     let done = true;
     switch (event.kind) {
       case "dose": {
+        const feeds = event.substance === "ammonia" || event.substance === "ammonium";
+        if (feeds) look(event.day);
+        if (feeds && provenDay !== null) {
+          done = false;
+          break;
+        }
         if (event.onlyBelow) {
           const tan = y[system.cellIndex(displayCells[0], "tan")];
           const no2 = y[system.cellIndex(displayCells[0], "no2")];
           done = tan < event.onlyBelow.tan && no2 < event.onlyBelow.no2;
         }
         if (!done) break;
+        if (feeds) lastDoseDay = event.day;
         book(`dosed ${event.substance}`, () => {
           const grams = dose(system, y, event.substance, event.amount, event.toLevel);
           chloride += grams / volumes.reduce((a, b) => a + b, 0);
@@ -446,6 +474,7 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
     ledger,
     start,
     end: inventory(system, y),
+    provenDay,
     outcome,
     statistics: solver.statistics,
     aquarium,

@@ -1,7 +1,7 @@
 // A small three-cell aquarium (display, tower, sump) with two films, for tests of the nitrogen model alone.
 import { parameterValues } from "../../models/nitrogen/parameters.ts";
 import { NitrogenSystem, type Wiring } from "../../models/nitrogen/system.ts";
-import { alkalinityEqPerM3, carbonateConstants, dicMolPerM3 } from "../../models/water/carbonate.ts";
+import { carbonateConstants, dicMolPerM3 } from "../../models/water/carbonate.ts";
 
 export const wiring: Wiring = {
   cells: [
@@ -27,7 +27,7 @@ export function smallAquarium(mediaM2 = 2, glassM2 = 1.2, temperatureC = 27) {
   const system = new NitrogenSystem(wiring, parameterValues());
   const { conditions } = system;
   const volumes = [0.14, 0.0015, 0.0385];
-  volumes.forEach((volumeM3, c) =>
+  volumes.forEach((volumeM3, c) => {
     Object.assign(conditions.cells[c], {
       volumeM3,
       temperatureC,
@@ -35,8 +35,8 @@ export function smallAquarium(mediaM2 = 2, glassM2 = 1.2, temperatureC = 27) {
       co2SaturationMolPerM3: 0.0135,
       o2TransferPerDay: [3, 2000, 4][c],
       co2TransferPerDay: [2.7, 1800, 3.6][c],
-    }),
-  );
+    });
+  });
   conditions.films[0].areaM2 = mediaM2;
   conditions.films[1].areaM2 = glassM2;
   conditions.flows.fill(0.9 * 24);
@@ -49,7 +49,6 @@ export function smallAquarium(mediaM2 = 2, glassM2 = 1.2, temperatureC = 27) {
     y[system.cellIndex(c, "alk")] = 2.86;
     y[system.cellIndex(c, "dic")] = dicMolPerM3(constants, 7.8, 2.86);
   }
-  void alkalinityEqPerM3;
   for (let f = 0; f < 2; f++) y[system.filmIndex(f, "o2")] = 7.9;
   y[system.gasIndex(0, "o2")] = 1;
   y[system.gasIndex(0, "co2")] = 1;
