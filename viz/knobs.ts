@@ -234,8 +234,11 @@ export const changeOf = (knob: Knob, value: string, source: string): KnobChange 
   value: knob.kind === "choice" ? value : knob.unit === "" ? Number(value) : `${value} ${knob.unit}`,
 });
 
-/** What changed in words: findings whose word or number is another one now. */
-export function differencesInWords(before: RunResult, after: RunResult): readonly string[] {
+/**
+ * What changed, in words: findings whose word or sentence is another one now.
+ * @param complete false when the second run left out the matrix of faults, so that a missing sentence means nothing
+ */
+export function differencesInWords(before: RunResult, after: RunResult, complete: boolean): readonly string[] {
   const lines: string[] = [];
   for (const now of after.findings) {
     const was = before.findings.find((f) => f.id === now.id);
@@ -243,7 +246,8 @@ export function differencesInWords(before: RunResult, after: RunResult): readonl
     else if (was.text !== now.text)
       lines.push(`${was.word === now.word ? now.word : `${was.word} becomes ${now.word}`}. ${now.text} Before: ${was.text}`);
   }
-  for (const was of before.findings)
-    if (!after.findings.some((f) => f.id === was.id)) lines.push(`No longer: ${was.word}. ${was.text}`);
+  if (complete)
+    for (const was of before.findings)
+      if (!after.findings.some((f) => f.id === was.id)) lines.push(`No longer: ${was.word}. ${was.text}`);
   return lines;
 }

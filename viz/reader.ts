@@ -1,5 +1,9 @@
 // How this reader wants numbers: unit system, basis of the nitrogen readings, and the number marks of their language.
+import { inches } from "../scenarios/format.ts";
+import { massPerN, type NitrogenBasis } from "../scenarios/nitrogenBasis.ts";
 import type { RunResult } from "../scenarios/result.ts";
+
+export { inches };
 
 export type UnitSystem = "metric" | "US";
 /** kit = as the reader's own leaflet prints it; N = as nitrogen; ion = as NH4, NO2, NO3. */
@@ -36,23 +40,7 @@ export function figure(reader: Reader, value: number | null): string {
   return number(reader, value, size >= 100 || size === 0 ? 0 : size >= 10 ? 1 : size >= 0.995 ? 2 : size >= 0.01 ? 3 : 4);
 }
 
-const M_PER_INCH = 0.0254;
 const M3_PER_US_GALLON = 0.003785411784;
-
-/** Inches to the nearest sixteenth, as a ruler has them. */
-export function inches(m: number): string {
-  const sixteenths = Math.round((Math.abs(m) / M_PER_INCH) * 16);
-  const whole = Math.floor(sixteenths / 16);
-  let top = sixteenths % 16;
-  let bottom = 16;
-  while (top > 0 && top % 2 === 0) {
-    top /= 2;
-    bottom /= 2;
-  }
-  const part = top === 0 ? "" : `${top}/${bottom}`;
-  const sign = m < 0 && sixteenths > 0 ? "−" : "";
-  return `${sign}${whole > 0 || part === "" ? whole : ""}${whole > 0 && part ? " " : ""}${part} in`;
-}
 
 const pair = (reader: Reader, metric: string, us: string, both: boolean): string => {
   const [first, second] = reader.units === "metric" ? [metric, us] : [us, metric];
@@ -97,14 +85,6 @@ export function duration(reader: Reader, s: number): string {
   return `${number(reader, s / 3600, 1)} h`;
 }
 
-/** Mass of the ion, or of ammonia, that holds one mass of nitrogen: ratio of molar masses (IUPAC 2021 atomic weights). */
-const PER_N: Readonly<Record<string, number>> = {
-  NH3: 1.2159,
-  NH4: 1.2879,
-  NO2: 3.2844,
-  NO3: 4.4266,
-};
-
 export interface NitrogenScale {
   /** Multiply g N/m3 by this to get what is printed. */
   readonly factor: number;
@@ -114,26 +94,24 @@ export interface NitrogenScale {
   readonly note: string;
 }
 
-const ION: Readonly<Record<Nitrogen, string>> = { tan: "NH4", no2: "NO2", no3: "NO3" };
+const ION = { tan: "NH4", no2: "NO2", no3: "NO3" } as const;
 const AS_N: Readonly<Record<Nitrogen, string>> = { tan: "TAN (NH3-N + NH4-N)", no2: "NO2-N", no3: "NO3-N" };
 export const NITROGEN_NAME: Readonly<Record<Nitrogen, string>> = { tan: "Ammonia", no2: "Nitrite", no3: "Nitrate" };
 
 const kitWord = (kit: RunResult["kit"], what: Nitrogen): string =>
   what === "tan" ? kit.ammonia : what === "no2" ? kit.nitrite : kit.nitrate;
 
-/** The scale on which one nitrogen species is printed for this reader. */
+/** The scale on which one nitrogen species is printed for this reader; a kit that does not say is drawn as the ion. */
 export function nitrogenScale(reader: Reader, kit: RunResult["kit"], what: Nitrogen): NitrogenScale {
-  const word = kitWord(kit, what);
+  const ion = { factor: massPerN(ION[what]), as: ION[what] };
   if (reader.basis === "N") return { factor: 1, as: AS_N[what], note: "" };
-  if (reader.basis === "ion") return { factor: PER_N[ION[what]] ?? 1, as: ION[what], note: "" };
-  if (word in PER_N) return { factor: PER_N[word] ?? 1, as: word, note: "" };
-  if (/unknown|not say/i.test(word))
-    return {
-      factor: PER_N[ION[what]] ?? 1,
-      as: ION[what],
-      note: `The kit does not say its basis; drawn as ${ION[what]}. A kit on the nitrogen scale would read ${(1 / (PER_N[ION[what]] ?? 1)).toFixed(2)} of this.`,
-    };
-  return { factor: 1, as: AS_N[what], note: "" };
+  if (reader.basis === "ion") return { ...ion, note: "" };
+  const word = kitWord(kit, what) as NitrogenBasis;
+  if (word !== "unknown") return { factor: massPerN(word), as: word, note: "" };
+  return {
+    ...ion,
+    note: `Your ${NITROGEN_NAME[what].toLowerCase()} kit does not say its basis; drawn as ${ION[what]}. A kit on the nitrogen scale would read ${(1 / ion.factor).toFixed(2)} of this.`,
+  };
 }
 
 /** Highest value the kit can show, on the printed scale; the result holds it in the kit's own scale. */

@@ -195,11 +195,11 @@ function fixtureStory(id: string, title: string, faults: readonly string[], drop
     ],
     flows: [
       { id: "weir:overflow", label: "weir", from: "display:display", to: "box:overflow", m3PerS: on.map((s) => s * q) },
-      { id: "drain:drain", label: "drain", from: "box:overflow", to: "tray:tower", m3PerS: on.map((s) => s * q) },
+      { id: "out of drain", label: "drain", from: "box:overflow", to: "tray:tower", m3PerS: on.map((s) => s * q) },
       { id: "rain:tower", label: "tower", from: "tray:tower", to: "chamber:inlet", m3PerS: on.map((s) => s * q) },
       { id: "baffle:0", label: "over baffle", from: "chamber:inlet", to: "chamber:heater", m3PerS: on.map((s) => s * q) },
       { id: "baffle:1", label: "under baffle", from: "chamber:heater", to: "chamber:return", m3PerS: on.map((s) => s * q) },
-      { id: "return:nozzle", label: "return", from: "chamber:return", to: "display:display", m3PerS: back.map((s) => s * q) },
+      { id: "out of nozzle", label: "return", from: "chamber:return", to: "display:display", m3PerS: back.map((s) => s * q) },
     ],
     events: [
       { s: 30, id: "cut", label: "power goes" },

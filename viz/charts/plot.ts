@@ -89,7 +89,9 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
     return { line: l, day: l.days[i] ?? 0, value: l.values[i] ?? 0 };
   });
   const narrow = frame.right < 40;
-  if (narrow && ends.length < 2) return null;
+  // One line alone is named by the title of its panel; beside a band it is the likely course.
+  const alone = ends.length === 1;
+  if (alone && (narrow || panel.bands.length === 0)) return null;
   const at = spread(
     ends.map((e) => Math.max(frame.top + 6, Math.min(frame.height - frame.bottom - 4, y(e.value)))),
     14,
@@ -104,7 +106,7 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
         y: (at[i] ?? 0) + (narrow ? -4 : 4),
         "text-anchor": narrow ? "end" : "start",
       },
-      e.line.label.length > limit ? `${e.line.label.slice(0, limit - 1)}…` : e.line.label,
+      alone ? "likely" : e.line.label.length > limit ? `${e.line.label.slice(0, limit - 1)}…` : e.line.label,
     ),
   );
 }

@@ -54,7 +54,7 @@ export function drawRail(marks: readonly TimelineMark[], days: number, width: nu
           const room = next - px - 10;
           const fits = (few || narrow) && label.length * 5.7 < room;
           return [
-            h("path", { d: `M${px.toFixed(1)},${y + 4.5}l-3.6,-8h7.2z` }),
+            h("path", { class: "tick", d: `M${px.toFixed(1)},${y + 4.5}l-3.6,-8h7.2z` }),
             fits && h("text", { class: "halo", x: px + 7, y: y + 4 }, label),
             narrow &&
               !fits &&

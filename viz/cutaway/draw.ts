@@ -23,8 +23,8 @@ export interface Sheet {
 /** A sheet of the given width that leaves room for the dimensions on both sides. */
 export function sheetFor(layout: Layout, width: number): Sheet {
   const narrow = width < 620;
-  const left = narrow ? 62 : 128;
-  const right = narrow ? 62 : 150;
+  const left = narrow ? 62 : 158;
+  const right = narrow ? 62 : 158;
   const top = narrow ? 22 : 26;
   const { bounds } = layout;
   const wide = bounds.x1 - bounds.x0;

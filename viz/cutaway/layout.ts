@@ -225,7 +225,7 @@ export function layout(rig: Rig): Layout {
         const inX = o.crest.x + toward * MIN_BOX_M * 0.45;
         const outX = toward < 0 ? o.inside.x1 - 0.02 : o.inside.x0 + 0.02;
         pipes.push({
-          id: `${o.overflow.id}.siphon`,
+          id: `tubes ${o.overflow.id}`,
           kind: "siphon",
           label: "siphon tube",
           boreM: tube.boreM,

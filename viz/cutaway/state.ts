@@ -32,15 +32,11 @@ export interface Binding {
 const vesselsOf = (story: Story, partOf: string, kind?: string): string[] =>
   story.vessels.filter((v) => v.partOf === partOf && (kind === undefined || v.kind === kind)).map((v) => v.id);
 
+/** Flow lines of a pipe: those named after it; of what goes in and what comes out, what comes out. */
 function pipeLines(story: Story, pipe: PipePlace): readonly Flow[] {
-  const named = story.flows.filter((f) => f.id.split(/[:/>. ]/).includes(pipe.id) || f.id === pipe.id || f.id.endsWith(pipe.id));
-  if (pipe.kind === "riser") {
-    // What leaves the nozzle; backwards flow is drawn the other way round.
-    const displays = new Set(story.vessels.filter((v) => v.kind === "display").map((v) => v.id));
-    const intoDisplay = named.filter((f) => displays.has(f.to));
-    return intoDisplay.length > 0 ? intoDisplay : named;
-  }
-  return named.slice(0, 1);
+  const named = story.flows.filter((f) => f.id === pipe.id || f.id.endsWith(` ${pipe.id}`));
+  const out = named.filter((f) => f.id.startsWith("out of "));
+  return out.length > 0 ? out : named.slice(0, 1);
 }
 
 /** Ties a story to a layout. */

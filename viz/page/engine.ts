@@ -1,24 +1,28 @@
 // The model in the page: a Web Worker made from text inside this file. One request at a time; a newer one replaces the one waiting.
-import type { RunResult } from "../../scenarios/result.ts";
+import type { RunResult, Story } from "../../scenarios/result.ts";
 import type { KnobChange } from "../knobs.ts";
 
-/** What the page asks of the worker. */
+/** What the page asks of the worker: a run, or, when faults are named, only the story of those faults. */
 export interface LiveRequest {
   readonly id: number;
   readonly source: string;
   readonly file: string;
+  readonly seed: string;
   readonly changes: readonly KnobChange[];
-  /** Faults to play beside the stories the scenario already has. */
   readonly faults: readonly string[];
+  /** With the matrix of faults, which takes longer. */
+  readonly full: boolean;
 }
 
-/** What the worker answers: a result and the changed scenario's text, or why there is none. */
+/** What the worker answers. */
 export type LiveAnswer =
-  | { readonly id: number; readonly ok: true; readonly result: RunResult; readonly source: string }
+  | { readonly id: number; readonly ok: true; readonly kind: "result"; readonly result: RunResult }
+  | { readonly id: number; readonly ok: true; readonly kind: "story"; readonly story: Story }
   | { readonly id: number; readonly ok: false; readonly errors: readonly string[] };
 
 export interface Engine {
-  run(source: string, file: string, changes: readonly KnobChange[], faults?: readonly string[]): Promise<LiveAnswer | null>;
+  /** Null when a newer request took this one's place. */
+  ask(request: Omit<LiveRequest, "id">): Promise<LiveAnswer | null>;
 }
 
 /** The engine, or null when the page carries no model. The worker starts with the first request. */
@@ -60,9 +64,9 @@ export function engine(): Engine | null {
   }
 
   return {
-    run(source, file, changes, faults = []) {
+    ask(wanted) {
       return new Promise((resolve) => {
-        const request: LiveRequest = { id: ++count, source, file, changes, faults };
+        const request: LiveRequest = { ...wanted, id: ++count };
         if (!busy) post(request, resolve);
         else {
           waiting?.resolve(null);

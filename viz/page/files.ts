@@ -1,6 +1,4 @@
 // Hands files to the reader: images of charts, data, scenario, calendar. Nothing leaves the page.
-import type { RunResult } from "../../scenarios/result.ts";
-
 export function saveFile(name: string, content: Blob | string, type = "text/plain"): void {
   const blob = typeof content === "string" ? new Blob([content], { type: `${type};charset=utf-8` }) : content;
   const url = URL.createObjectURL(blob);
@@ -69,35 +67,4 @@ export async function png(svg: SVGSVGElement): Promise<Blob> {
   return await new Promise((resolve, reject) =>
     canvas.toBlob((b) => (b ? resolve(b) : reject(new Error("the image could not be made"))), "image/png"),
   );
-}
-
-const quoted = (s: string): string => (/[",\n\r]/.test(s) ? `"${s.replace(/"/g, '""')}"` : s);
-
-/** All curves in long form: scenario, place, quantity, unit, day, value; bands as low, middle, high. RFC 4180. */
-export function curvesCsv(results: readonly RunResult[]): string {
-  const rows: string[] = ["scenario,place,quantity,unit,day,value"];
-  for (const r of results) {
-    const days = r.nitrogen.timeDays;
-    for (const s of r.nitrogen.series)
-      s.values.forEach((v, i) => {
-        if (v !== null) rows.push([quoted(r.name), quoted(s.place), quoted(s.label), quoted(s.unit), days[i], v].join(","));
-      });
-    for (const b of r.nitrogen.bands) {
-      const s = r.nitrogen.series.find((x) => x.id === b.series);
-      for (const key of ["low", "middle", "high"] as const)
-        b[key].forEach((v, i) => {
-          rows.push(
-            [
-              quoted(r.name),
-              quoted(s?.place ?? ""),
-              quoted(`${s?.label ?? b.series} ${key}`),
-              quoted(s?.unit ?? ""),
-              days[i],
-              v,
-            ].join(","),
-          );
-        });
-    }
-  }
-  return `${rows.join("\r\n")}\r\n`;
 }

@@ -4,6 +4,7 @@ import { sections } from "../body.ts";
 import { drawLedger, drawSurfaces } from "../charts/bars.ts";
 import { drawClocks } from "../charts/clocks.ts";
 import { drawRail } from "../charts/rail.ts";
+import { csvFiles } from "../csv.ts";
 import { changeOf, differencesInWords, type Knob, type KnobChange, knobs } from "../knobs.ts";
 import { h } from "../markup.ts";
 import { type Basis, number, type Reader, readerOf, type UnitSystem } from "../reader.ts";
@@ -13,7 +14,7 @@ import { calendarFile, dateOf } from "./calendar.ts";
 import { cursor } from "./cursor.ts";
 import { fill, find } from "./dom.ts";
 import { engine } from "./engine.ts";
-import { curvesCsv, fileName, png, saveFile, standaloneSvg } from "./files.ts";
+import { fileName, png, saveFile, standaloneSvg } from "./files.ts";
 import { lesson } from "./lesson.ts";
 import { type Player, player } from "./player.ts";
 
@@ -36,7 +37,6 @@ let results = original;
 let focus = 0;
 let reader: Reader = readerOf(original[0]!, usableLocale());
 let changed: RunResult | null = null;
-let changedSource: string | null = null;
 let storyId: string | null = null;
 let moved = new Map<string, string>();
 let dayZero = "";
@@ -130,7 +130,6 @@ function mountTry(): void {
     });
     if (changes.length === 0) {
       changed = null;
-      changedSource = null;
       state.textContent = "";
       fill(words, null);
       render(true);
@@ -138,35 +137,39 @@ function mountTry(): void {
     }
     state.textContent = "Running…";
     const started = performance.now();
-    const answer = await live!.run(base().source, base().file, changes);
-    if (!answer) return;
-    if (!answer.ok) {
-      state.textContent = "This does not work:";
+    const { source, file, seed } = base();
+    // First without the fault matrix, for an answer at once; then with it, while the reader looks.
+    for (const full of [false, true]) {
+      const answer = await live!.ask({ source, file, seed, changes, faults: [], full });
+      if (!answer) return;
+      if (!answer.ok) {
+        state.textContent = "This does not work:";
+        fill(
+          words,
+          h(
+            "ul",
+            {},
+            answer.errors.map((e) => h("li", {}, e)),
+          ),
+        );
+        return;
+      }
+      if (answer.kind !== "result") return;
+      changed = answer.result;
+      state.textContent = `${full ? "Done, faults included," : "First answer"} after ${number(reader, (performance.now() - started) / 1000, 1)} s.`;
+      const lines = differencesInWords(base(), changed, full);
       fill(
         words,
-        h(
-          "ul",
-          {},
-          answer.errors.map((e) => h("li", {}, e)),
-        ),
+        lines.length > 0
+          ? h(
+              "ul",
+              { class: "differences" },
+              lines.map((l) => h("li", {}, l)),
+            )
+          : h("p", { class: "note" }, "No sentence changes."),
       );
-      return;
+      render(true);
     }
-    changed = answer.result;
-    changedSource = answer.source;
-    state.textContent = `Done in ${number(reader, (performance.now() - started) / 1000, 1)} s.`;
-    const lines = differencesInWords(base(), changed);
-    fill(
-      words,
-      lines.length > 0
-        ? h(
-            "ul",
-            { class: "differences" },
-            lines.map((l) => h("li", {}, l)),
-          )
-        : h("p", { class: "note" }, "No sentence changes."),
-    );
-    render(true);
   }
 
   panel.addEventListener("input", (e) => {
@@ -185,12 +188,11 @@ function mountTry(): void {
   find(panel, "#try-reset").addEventListener("click", () => {
     moved = new Map();
     changed = null;
-    changedSource = null;
     results = original;
     render();
   });
   find(panel, "#try-save").addEventListener("click", () =>
-    saveFile(fileName(base().name, "yaml"), changedSource ?? base().source, "text/yaml"),
+    saveFile(fileName(base().name, "yaml"), changed?.source ?? base().source, "text/yaml"),
   );
   find<HTMLInputElement>(panel, "#try-open").addEventListener("change", (e) => {
     const file = (e.target as HTMLInputElement).files?.[0];
@@ -199,18 +201,25 @@ function mountTry(): void {
 
   async function open(file: File): Promise<void> {
     state.textContent = "Running…";
-    const answer = await live!.run(await file.text(), file.name, []);
+    const answer = await live!.ask({
+      source: await file.text(),
+      file: file.name,
+      seed: base().seed,
+      changes: [],
+      faults: [],
+      full: true,
+    });
     if (!answer) return;
     if (!answer.ok) {
       state.textContent = `${file.name} cannot be run:`;
       fill(words, h("pre", {}, answer.errors.join("\n\n")));
       return;
     }
+    if (answer.kind !== "result") return;
     results = [answer.result];
     focus = 0;
     moved = new Map();
     changed = null;
-    changedSource = null;
     storyId = null;
     reader = { ...reader, units: answer.result.units };
     find(document, "h1").textContent = answer.result.name;
@@ -233,15 +242,13 @@ async function playFaults(ids: readonly string[]): Promise<void> {
   const wanted = [...ids].sort().join("|");
   let story = r.hydraulics.stories.find((s) => [...s.faults].sort().join("|") === wanted);
   if (!story && live) {
-    const base = results[focus]!;
-    const answer = await live.run(changedSource ?? base.source, base.file, [], ids);
-    if (answer?.ok) {
-      story = answer.result.hydraulics.stories.find((s) => [...s.faults].sort().join("|") === wanted);
-      if (story) {
-        const more = { ...r, hydraulics: { ...r.hydraulics, stories: [...r.hydraulics.stories, story] } };
-        if (changed) changed = more;
-        else results = results.map((x, i) => (i === focus ? more : x));
-      }
+    const answer = await live.ask({ source: r.source, file: r.file, seed: r.seed, changes: [], faults: ids, full: false });
+    if (answer?.ok && answer.kind === "story") {
+      const names = ids.map((id) => r.hydraulics.faults.find((f) => f.id === id)?.name ?? id);
+      story = { ...answer.story, title: names.join(" and ") };
+      const more = { ...r, hydraulics: { ...r.hydraulics, stories: [...r.hydraulics.stories, story] } };
+      if (changed) changed = more;
+      else results = results.map((x, i) => (i === focus ? more : x));
     }
   }
   if (!story) return;
@@ -277,10 +284,13 @@ function printSheet(id: string): void {
 
 async function saveData(what: string): Promise<void> {
   const r = focused(context());
-  if (what === "csv") saveFile(fileName(r.name, "csv"), curvesCsv(changed ? [changed] : results), "text/csv");
-  else if (what === "json")
+  if (what.startsWith("csv-")) {
+    const suffix = what.slice(4);
+    const table = csvFiles(r).find((t) => t.suffix === suffix);
+    if (table) saveFile(fileName(`${r.name} ${suffix}`, "csv"), table.text, "text/csv");
+  } else if (what === "json")
     saveFile(fileName(r.name, "json"), JSON.stringify(changed ? [changed] : results, null, 1), "application/json");
-  else if (what === "scenario") saveFile(r.file.split(/[\\/]/).at(-1) ?? "scenario.yaml", changedSource ?? r.source, "text/yaml");
+  else if (what === "scenario") saveFile(r.file.split(/[\\/]/).at(-1) ?? "scenario.yaml", r.source, "text/yaml");
   else if (what === "ics") {
     if (dayZero === "") dayZero = new Date().toISOString().slice(0, 10);
     showDates();

@@ -150,7 +150,10 @@ export function curvesSection(c: Context): Markup | null {
       h(
         "div",
         { class: "actions" },
-        h("button", { type: "button", "data-data": "csv" }, "All curves as CSV"),
+        h("button", { type: "button", "data-data": "csv-days" }, "Curves as CSV"),
+        h("button", { type: "button", "data-data": "csv-levels" }, "Levels as CSV"),
+        h("button", { type: "button", "data-data": "csv-flows" }, "Flows as CSV"),
+        h("button", { type: "button", "data-data": "csv-findings" }, "Findings as CSV"),
         h("button", { type: "button", "data-data": "json" }, "Whole result as JSON"),
       ),
       list.map((p) => h("div", {}, exportButtons(p.id), panelTable(p, days, c.reader))),

@@ -65,9 +65,9 @@ export const drawing = `
 .chart text{font-size:12px}
 .chart .axis text{fill:var(--ink-soft);font-variant-numeric:tabular-nums}
 .chart .axis path,.chart .axis line{stroke:var(--rule);fill:none}
-.chart .grid{stroke:var(--hair);stroke-width:1;fill:none}
+.chart .grid,.chart .axis .grid,.chart .event .grid{stroke:var(--hair);stroke-width:1;fill:none}
 .chart .panel-title{font:600 14px var(--words);fill:var(--ink)}
-.chart .panel-unit{font-size:11.5px;fill:var(--ink-soft)}
+.chart .panel-unit{font:400 11.5px var(--lettering);fill:var(--ink-soft)}
 .chart .band{fill:var(--water);opacity:.72;stroke:none}
 .chart .band-edge{fill:none;stroke:var(--water-ink);stroke-width:.9;stroke-dasharray:1.5 3}
 .chart .line{fill:none;stroke:var(--ink);stroke-width:2;stroke-linejoin:round}
@@ -83,9 +83,9 @@ export const drawing = `
 .chart .ceiling-line{stroke:var(--ink-soft);stroke-width:1;fill:none}
 .chart .ceiling-label{fill:var(--ink-soft);font:italic 12px var(--words)}
 .chart .direct{font-size:12px;font-weight:600}
-.chart .halo{paint-order:stroke;stroke:var(--sheet);stroke-width:4px;stroke-linejoin:round}
+.chart .halo{paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
 .chart .event line{stroke:var(--ink-soft);stroke-width:.9;stroke-dasharray:1 3}
-.chart .event path{fill:var(--ink);stroke:none}
+.chart .event .tick{fill:var(--ink);stroke:none}
 .chart .event text{fill:var(--ink-soft);font-size:11px}
 .chart .cursor{stroke:var(--water-ink);stroke-width:1.2}
 .chart .cursor-dot{fill:var(--sheet);stroke:var(--water-ink);stroke-width:2}

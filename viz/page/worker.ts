@@ -1,0 +1,42 @@
+// The model itself, in the page's Web Worker: takes a scenario's text and changes, answers with a result. The same code as on the command line.
+import * as z from "zod";
+import type { FaultId } from "../../models/hydraulics/types.ts";
+import { compile } from "../../scenarios/compile.ts";
+import { storyOf } from "../../scenarios/hydraulicReport.ts";
+import { errorText, loadScenario } from "../../scenarios/load.ts";
+import type { RunResult } from "../../scenarios/result.ts";
+import { RunFailure, runScenario } from "../../scenarios/run.ts";
+import { withChanges } from "../../scenarios/save.ts";
+import type { LiveAnswer, LiveRequest } from "./engine.ts";
+
+// Without this the schema library tries to make code from text, which the page's policy forbids and the console would report.
+z.config({ jitless: true });
+
+/** Told to the reader: what is wrong with the file or the run. */
+const told = (id: number, errors: readonly string[]): LiveAnswer => ({ id, ok: false, errors });
+
+async function answer({ id, source, file, changes, faults, seed, full }: LiveRequest): Promise<LiveAnswer> {
+  const text = changes.length > 0 ? withChanges(source, changes) : source;
+  const loaded = loadScenario(text, file);
+  if (!loaded.ok) return told(id, loaded.errors.map(errorText));
+  const { scenario, defaults, warnings } = loaded;
+  if (faults.length > 0) {
+    const story = compile(scenario, text).teller.tell({ faults: faults as readonly FaultId[], follow: false });
+    return { id, ok: true, kind: "story", story: storyOf(`asked ${faults.join("|")}`, faults.join(" and "), story) };
+  }
+  const result: RunResult = await runScenario(
+    { scenario, source: text, file, defaults, warnings },
+    { seed, members: 0, matrix: full },
+  );
+  return { id, ok: true, kind: "result", result };
+}
+
+addEventListener("message", (event: MessageEvent<LiveRequest>) => {
+  answer(event.data).then(
+    (reply) => postMessage(reply),
+    (error: unknown) => {
+      if (!(error instanceof RunFailure)) setTimeout(() => Promise.reject(error));
+      postMessage(told(event.data.id, [error instanceof Error ? error.message : String(error)]));
+    },
+  );
+});
