@@ -69,6 +69,9 @@ function dose(
   return { kind: "dose", substance, amount: rise === undefined ? null : rise * waterM3, toLevel: to ?? null, onlyBelow: limits };
 }
 
+const ofBottle = (bottle: "ammonium salt" | "ammonia solution"): DoseSubstance =>
+  bottle === "ammonium salt" ? "ammonium" : "ammonia";
+
 /** What happens, and the words for it. */
 function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: Around): { body: Body; label: string } {
   switch (e.do) {
@@ -77,7 +80,7 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
       const species = e.do === "dose ammonia" ? "ammonia" : "nitrite";
       const n = (c: Concentration | undefined): number | undefined => c && scales.nitrogen(species, c);
       return {
-        body: dose(species, n(e.to), n(e.add), waterM3, onlyBelow(e, scales)),
+        body: dose(e.do === "dose ammonia" ? ofBottle(e.bottle) : "nitrite", n(e.to), n(e.add), waterM3, onlyBelow(e, scales)),
         label: e.to ? `${species} to ${levelText(e.to)}` : `${species} + ${levelText(e.add!)}`,
       };
     }
@@ -171,6 +174,7 @@ export function cycleOf(s: Scenario): Exclude<Scenario["cycle"], "none" | undefi
   if (s.stock.length > 0 || s.timeline.length > 0 || s.seed === "mature") return null;
   return {
     dose: { gPerM3: 3, basis: "NH3" },
+    bottle: "ammonium salt",
     every: SECONDS_A_DAY,
     "only below ammonia": { gPerM3: 0.25, basis: "NH3" },
     "only below nitrite": { gPerM3: 1, basis: "NO2" },
@@ -186,7 +190,7 @@ export function planEvents(around: Around): readonly PlanEvent[] {
   const events: PlanEvent[] = [];
   if (cycle) {
     const limits = cycle.always ? null : onlyBelow(cycle, scales);
-    const body = dose("ammonia", scales.nitrogen("ammonia", cycle.dose), undefined, around.waterM3, limits);
+    const body = dose(ofBottle(cycle.bottle), scales.nitrogen("ammonia", cycle.dose), undefined, around.waterM3, limits);
     const label = `ammonia to ${levelText(cycle.dose)}${limits ? " if cleared" : ""}`;
     for (const day of moments(cycle.from, cycle.every, cycle.until, scenario.days)) events.push({ day, label, ...body });
     if (!scenario.cycle)

@@ -145,6 +145,11 @@ const repeat = {
 const event = <Name extends string, Shape extends z.core.$ZodLooseShape>(name: Name, about: string, shape: Shape) =>
   section(about, { do: z.literal(name), ...repeat, ...shape });
 
+const bottle = usually(
+  oneOf(["ammonium salt", "ammonia solution"], "what is in the bottle: a solution brings alkalinity of its own, a salt does not"),
+  "ammonium salt",
+  COMMON,
+);
 const onlyBelow = {
   "only below ammonia": ammonia("skip the dose unless ammonia is below this").optional(),
   "only below nitrite": nitrite("skip the dose unless nitrite is below this").optional(),
@@ -166,6 +171,7 @@ const outageFields = {
 
 const EVENTS = [
   event("dose ammonia", "Ammonia from a bottle.", {
+    bottle,
     to: ammonia("up to this level").optional(),
     add: ammonia("a rise by this much").optional(),
     ...onlyBelow,
@@ -246,6 +252,7 @@ const timelineEvent = z.discriminatedUnion("do", EVENTS, {
 
 const cycle = section("A cycle without animals: ammonia from a bottle, again and again.", {
   dose: usually(ammonia("bring ammonia up to this level"), "3 mg/L as NH3", COMMON),
+  bottle,
   every: usually(duration({ about: "look and dose this often", within: ["6 h", "30 days"] }), "1 day", COMMON),
   "only below ammonia": usually(ammonia("skip the dose unless ammonia is below this"), "0.25 mg/L as NH3", COMMON),
   "only below nitrite": usually(nitrite("skip the dose unless nitrite is below this"), "1 mg/L as NO2", COMMON),
