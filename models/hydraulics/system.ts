@@ -54,13 +54,19 @@ export class HydraulicSystem {
   }
 
   evaluate(volumes: Float64Array): void {
-    const { network, levels, flows, solver } = this;
+    const { network, levels, flows } = this;
     for (let n = 0; n < this.size; n++) levels[n] = levelZ(network.vessels[n].curve, volumes[n]);
     for (let n = 0; n < network.links.length; n++) flows[n] = this.linkFlow(network.links[n], volumes);
     for (let n = 0; n < network.drains.length; n++) this.drainFlow(n, volumes);
-    const line = network.returnLine;
+    this.returnFlows(volumes);
+  }
+
+  /** Re-computes the flows of the return line; `levels` must be up to date. */
+  returnFlows(volumes: Float64Array): void {
+    const { flows, solver } = this;
+    const line = this.network.returnLine;
     if (!solver || !line) return;
-    solver.solve(levels, volumes, this.modes);
+    solver.solve(this.levels, volumes, this.modes);
     for (let n = 0; n < line.legs.length; n++) {
       flows[line.legs[n].inLink] = solver.legIn[n];
       flows[line.legs[n].outLink] = solver.legOut[n];
@@ -68,7 +74,8 @@ export class HydraulicSystem {
     for (let n = 0; n < line.branches.length; n++) flows[line.branches[n].link] = solver.branchFlow[n];
   }
 
-  private linkFlow(link: Link, volumes: Float64Array): number {
+  /** Flow of a link that depends on its two ends only; `levels` must be up to date. */
+  linkFlow(link: Link, volumes: Float64Array): number {
     const { levels, network } = this;
     const a = levels[link.from];
     switch (link.kind) {
@@ -117,7 +124,8 @@ export class HydraulicSystem {
     return depth > 0 ? openingFlowM3PerS(aZ - bZ, widthM * Math.min(gapM, depth)) : 0;
   }
 
-  private drainFlow(n: number, volumes: Float64Array): void {
+  /** Re-computes both flows of a drain; `levels` must be up to date. */
+  drainFlow(n: number, volumes: Float64Array): void {
     const { flows, levels, network } = this;
     const drain = network.drains[n];
     const boxZ = levels[drain.box];

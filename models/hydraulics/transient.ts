@@ -4,6 +4,8 @@ import { EventDriver } from "../../sim/event-driver.ts";
 import type { TimedEvent } from "../../sim/events.ts";
 import { NonStiffSolver } from "../../sim/nonstiff.ts";
 import type { Outcome } from "../../sim/outcome.ts";
+import { StiffSolver } from "../../sim/stiff.ts";
+import { StiffHydraulics } from "./jacobian.ts";
 import type { Network } from "./network.ts";
 import { plumbingEvents, prepareModes } from "./plumbing-events.ts";
 import { Recorder } from "./recorder.ts";
@@ -20,6 +22,8 @@ export interface StageOptions {
   readonly keepTrace: boolean;
   /** Whether to work out the transfer matrix. */
   readonly follow: boolean;
+  /** "stiff" when absent; "odex" is the independent check, and slow where chambers join under a baffle. */
+  readonly integrator?: "stiff" | "odex";
   /** Known beforehand: power going and coming back. */
   readonly timed?: readonly TimedEvent[];
 }
@@ -38,7 +42,9 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   prepareModes(system, y);
   const startVolumesM3 = volumesById(system, y);
   const floorBefore = y[network.floor];
-  const solver = new NonStiffSolver(system, { tolerances: TOLERANCES, maxSteps: 20_000, maxDerivatives: 400_000 });
+  const limits = { tolerances: TOLERANCES, maxSteps: 20_000, maxDerivatives: 400_000 };
+  const solver =
+    options.integrator === "odex" ? new NonStiffSolver(system, limits) : new StiffSolver(new StiffHydraulics(system), limits);
   const driver = new EventDriver(solver, [...plumbingEvents(system, log), ...(options.timed ?? [])], { samples: 2 });
   const recorder = new Recorder(system, options.keepTrace, options.follow);
   recorder.start(0, y);
