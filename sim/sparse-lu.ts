@@ -1,21 +1,66 @@
 // Numeric factorisation and solve on a compiled elimination plan; allocates nothing after construction.
 
 import { type EliminationPlan, planElimination } from "./elimination.ts";
+import { type MultiplySubtract, multiplySubtract } from "./multiply-subtract.ts";
 import type { SparsePattern } from "./problem.ts";
 
 /** A pivot smaller than this part of its row's largest entry has lost too many digits to be divided by. */
 const SMALLEST_PIVOT = 1e-10;
 
-/** LU factors of `shift * I - A` for matrices A of one sparsity pattern. */
+/**
+ * Factors L D U (unit triangles) of `shift * I - A`, for matrices A of one sparsity pattern. Everything lies in one memory: the
+ * stored entries, a vector for substitution, and the lists of multiply-subtract operations that factorisation and the two
+ * substitutions consist of.
+ */
 export class SparseLU {
   readonly plan: EliminationPlan;
+  private readonly loop: MultiplySubtract;
   private readonly values: Float64Array;
+  private readonly vector: Float64Array;
   private readonly inversePivot: Float64Array;
+  /** Byte addresses where each row's factorisation begins, and the two substitutions. */
+  private readonly rowOps: Int32Array;
+  private readonly forward: number;
+  private readonly backward: number;
+  private readonly end: number;
 
-  constructor(pattern: SparsePattern) {
+  /** @param webAssembly see `multiplySubtract` */
+  constructor(pattern: SparsePattern, webAssembly: boolean) {
     this.plan = planElimination(pattern);
-    this.values = new Float64Array(this.plan.columns.length);
-    this.inversePivot = new Float64Array(this.plan.size);
+    const { size, order, rowStart, diagonal, columns, positions, updateTargets } = this.plan;
+    const entries = columns.length;
+    const offDiagonal = entries - size;
+    const firstOp = 8 * (entries + size);
+    const bytes = firstOp + 12 * (updateTargets.length + offDiagonal);
+    this.loop = multiplySubtract(bytes, webAssembly);
+    this.values = new Float64Array(this.loop.buffer, 0, entries);
+    this.vector = new Float64Array(this.loop.buffer, 8 * entries, size);
+    this.inversePivot = new Float64Array(size);
+    const ops = new Int32Array(this.loop.buffer, firstOp, 3 * (updateTargets.length + offDiagonal));
+    let at = 0;
+    const add = (a: number, b: number, c: number) => {
+      ops.set([8 * a, 8 * b, 8 * c], at);
+      at += 3;
+    };
+    const here = () => firstOp + 4 * at;
+
+    this.rowOps = new Int32Array(size + 1);
+    let update = 0;
+    for (let p = 0; p < size; p++) {
+      this.rowOps[p] = here();
+      for (let left = rowStart[p]; left < diagonal[p]; left++) {
+        const pivot = positions[left];
+        for (let right = diagonal[pivot] + 1; right < rowStart[pivot + 1]; right++) add(updateTargets[update++], left, right);
+      }
+    }
+    this.rowOps[size] = here();
+    this.forward = here();
+    for (let p = 0; p < size; p++)
+      for (let e = rowStart[p]; e < diagonal[p]; e++) add(entries + order[p], e, entries + columns[e]);
+    this.backward = here();
+    for (let p = size - 1; p >= 0; p--)
+      for (let e = diagonal[p] + 1; e < rowStart[p + 1]; e++) add(entries + order[p], e, entries + columns[e]);
+    this.end = here();
   }
 
   /**
@@ -23,46 +68,37 @@ export class SparseLU {
    * @returns -1, or the component whose diagonal pivot is unusable (zero, not finite or tiny beside its row)
    */
   factorise(shift: number, a: Float64Array): number {
-    const { size, order, rowStart, diagonal, positions, scatter, updateTargets } = this.plan;
-    const { values, inversePivot } = this;
+    const { size, order, rowStart, diagonal, positions, scatter } = this.plan;
+    const { values, inversePivot, loop, rowOps } = this;
     values.fill(0);
     for (let e = 0; e < scatter.length; e++) values[scatter[e]] = -a[e];
     for (let p = 0; p < size; p++) values[diagonal[p]] += shift;
 
-    let update = 0;
     for (let p = 0; p < size; p++) {
       const here = diagonal[p];
-      for (let left = rowStart[p]; left < here; left++) {
-        const pivot = positions[left];
-        const factor = values[left] * inversePivot[pivot];
-        values[left] = factor;
-        const end = rowStart[pivot + 1];
-        for (let right = diagonal[pivot] + 1; right < end; right++) values[updateTargets[update++]] -= factor * values[right];
-      }
-      const pivotValue = values[here];
+      if (rowOps[p + 1] > rowOps[p]) loop.run(rowOps[p], rowOps[p + 1]);
+      const pivot = values[here];
+      const inverse = 1 / pivot;
       let largest = 0;
-      for (let right = here + 1; right < rowStart[p + 1]; right++) largest = Math.max(largest, Math.abs(values[right]));
-      if (!(Math.abs(pivotValue) > SMALLEST_PIVOT * largest && Math.abs(pivotValue) < Number.POSITIVE_INFINITY)) return order[p];
-      inversePivot[p] = 1 / pivotValue;
+      for (let e = here + 1; e < rowStart[p + 1]; e++) {
+        largest = Math.max(largest, Math.abs(values[e]));
+        values[e] *= inverse;
+      }
+      if (!(Math.abs(pivot) > SMALLEST_PIVOT * largest && Math.abs(pivot) < Number.POSITIVE_INFINITY)) return order[p];
+      inversePivot[order[p]] = inverse;
+      // Left entries were needed undivided by the updates of their own row only.
+      for (let e = rowStart[p]; e < here; e++) values[e] *= inversePivot[order[positions[e]]];
     }
     return -1;
   }
 
   /** Solves in place: b becomes x with (shift * I - A) x = b. */
   solve(b: Float64Array): void {
-    const { size, order, rowStart, diagonal, columns } = this.plan;
-    const { values, inversePivot } = this;
-    for (let p = 0; p < size; p++) {
-      const end = diagonal[p];
-      let sum = b[order[p]];
-      for (let e = rowStart[p]; e < end; e++) sum -= values[e] * b[columns[e]];
-      b[order[p]] = sum;
-    }
-    for (let p = size - 1; p >= 0; p--) {
-      const end = rowStart[p + 1];
-      let sum = b[order[p]];
-      for (let e = diagonal[p] + 1; e < end; e++) sum -= values[e] * b[columns[e]];
-      b[order[p]] = sum * inversePivot[p];
-    }
+    const { vector, inversePivot, loop } = this;
+    vector.set(b);
+    loop.run(this.forward, this.backward);
+    for (let i = 0; i < vector.length; i++) vector[i] *= inversePivot[i];
+    loop.run(this.backward, this.end);
+    b.set(vector);
   }
 }
