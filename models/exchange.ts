@@ -35,12 +35,11 @@ const kinds: Partial<Record<VesselView["kind"], WaterCell["kind"]>> = {
   chamber: "chamber",
 };
 
-/** Joins vessels into cells: a display with its overflow box and pipes, a tower with its tray and media, each sump chamber. */
-export function planCells(
-  running: RunningState,
-  overflowDisplay: Readonly<Record<string, string>>,
-  nozzleDisplay: Readonly<Record<string, string>>,
-): CellPlan {
+/**
+ * Joins vessels into cells: a display with its overflow box and pipes, a tower with its tray and media, each sump chamber.
+ * @param displayOf display of each overflow, drain and nozzle, by id
+ */
+export function planCells(running: RunningState, displayOf: Readonly<Record<string, string>>): CellPlan {
   const cells: WaterCell[] = [];
   const cellOf: Record<string, number> = {};
   const claim = (vessel: VesselView, kind: WaterCell["kind"], partOf: string): void => {
@@ -51,7 +50,7 @@ export function planCells(
   const own = (vessel: VesselView) => vessel.kind === "display" || vessel.kind === "media" || vessel.kind === "chamber";
   for (const vessel of [...running.vessels].sort((a, b) => Number(own(b)) - Number(own(a)))) {
     const kind = kinds[vessel.kind];
-    if (kind) claim(vessel, kind, overflowDisplay[vessel.partOf] ?? nozzleDisplay[vessel.partOf] ?? vessel.partOf);
+    if (kind) claim(vessel, kind, displayOf[vessel.partOf] ?? vessel.partOf);
   }
   return { cells, cellOf };
 }

@@ -32,14 +32,18 @@ export function compile(scenario: Scenario, source: string): Compiled {
   built = build(scenario, { ...options, weirHeadsM: heads });
   const teller = new StoryTeller(built.rig);
   running = teller.running();
-  const plan = planCells(running, owners(built.rig, "overflows"), owners(built.rig, "nozzles"));
+  const plan = planCells(running, displayOf(built.rig));
   return { built, teller, running, plan, exchange: runningExchange(plan, running) };
 }
 
-/** Display of each overflow or nozzle. */
-function owners(rig: Rig, what: "overflows" | "nozzles"): Record<string, string> {
-  if (what === "nozzles") return Object.fromEntries(rig.return.nozzles.map((nozzle) => [nozzle.id, nozzle.display]));
-  return Object.fromEntries(rig.displays.flatMap((display) => display.overflows.map((overflow) => [overflow.id, display.id])));
+/** Display that each overflow, drain and nozzle belongs to, by id. */
+function displayOf(rig: Rig): Record<string, string> {
+  return Object.fromEntries([
+    ...rig.return.nozzles.map((nozzle) => [nozzle.id, nozzle.display]),
+    ...rig.displays.flatMap((display) =>
+      display.overflows.flatMap((overflow) => [overflow, ...overflow.drains].map((part) => [part.id, display.id])),
+    ),
+  ]);
 }
 
 /** What the nitrogen side needs of a compiled scenario: plain data, so that it can be sent to a worker. */

@@ -2,7 +2,7 @@
 
 import { type Aquarium, startingUpkeep, wettedAreas } from "../models/nitrogen/aquarium.ts";
 import { matureColony, seededColony } from "../models/nitrogen/mature.ts";
-import { type Run, runTimeline } from "../models/nitrogen/timeline.ts";
+import { type Run, type RunOptions, runTimeline } from "../models/nitrogen/timeline.ts";
 import type { CreateMember } from "../sim/ensemble.ts";
 import { latinHypercube } from "../sim/sampling.ts";
 import { aquariumOf, type NitrogenSetup } from "./compile.ts";
@@ -16,7 +16,11 @@ export interface EnsembleSetup {
   readonly seed: string;
   readonly members: number;
   readonly days: number;
+  readonly proof: Proof;
 }
+
+/** The keeper's test of a run without animals. */
+export type Proof = NonNullable<RunOptions["proof"]>;
 
 /** What is uncertain, for the page: inputs, how they are spread, and why. */
 export const uncertainInputs = [
@@ -65,6 +69,7 @@ export const likelySample = (setup: NitrogenSetup): Sample => ({
 export interface RunDetail {
   readonly outputsPerDay: number;
   readonly relative: number;
+  readonly proof: Proof;
 }
 
 /** One run with a sample of the uncertain inputs. */
@@ -72,7 +77,7 @@ export function runSample(
   setup: NitrogenSetup,
   sample: Sample,
   detail: RunDetail,
-  hooks: Partial<Parameters<typeof runTimeline>[1]> = {},
+  hooks: Partial<RunOptions> = {},
 ): Run {
   const plain = aquariumOf(setup);
   const { aobGrowth, nobGrowth } = plain.system.parameters;
@@ -98,13 +103,14 @@ export const bandDays = (days: number): number[] =>
   Array.from({ length: Math.floor(days * BAND_POINTS_PER_DAY) + 1 }, (_, i) => i / BAND_POINTS_PER_DAY);
 
 /** TAN, nitrite and nitrate of the first display at the band's times, one after the other. */
-export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days }) => {
+export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof }) => {
   const place = latinHypercube(seed, members, 4);
   const times = bandDays(days);
   return (index, random) => {
     const run = runSample(nitrogen, sampleOf(nitrogen, place(index, random)), {
       outputsPerDay: BAND_POINTS_PER_DAY,
       relative: MEMBER_TOLERANCE,
+      proof,
     });
     if (run.outcome.status !== "finished")
       return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };

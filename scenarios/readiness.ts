@@ -29,8 +29,13 @@ export class DoseTest {
     const { y } = this;
     y.set(state);
     const { wiring } = system;
+    // The water of the test holds the dose and nothing else on the way: animals' guts are empty.
+    wiring.guts.forEach((_, g) => {
+      y[system.gutIndex(g, 0)] = 0;
+      y[system.gutIndex(g, 1)] = 0;
+    });
     wiring.cells.forEach((_, c) => {
-      y[system.cellIndex(c, "tan")] += doseGPerM3;
+      y[system.cellIndex(c, "tan")] = doseGPerM3;
     });
     this.solver.restart();
     const outcome = this.solver.advance(0, days, y);
@@ -65,18 +70,19 @@ export interface Readiness {
 /** Food that gives off a daily amount of ammonia nitrogen [g/d]. Source of the factor: see `TAN_PER_PROTEIN`. */
 export const foodFor = (gNPerDay: number, proteinShare: number): number => gNPerDay / (TAN_PER_PROTEIN * proteinShare);
 
-/** Tries the test once a day along a run. */
+/** The day of the keeper's own test where there was one; else the test tried once a day along the run. */
 export function readiness(
   run: Run,
   ask: { readonly tanGPerM3: number; readonly withinDays: number; readonly times: number },
+  fishless: boolean,
 ): Readiness {
   const test = new DoseTest(run.aquarium);
   const volume = run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
   const last = run.days[run.days.length - 1];
   let running = 0;
-  let ready: number | null = null;
-  let index = 0;
-  for (let day = 0; day <= Math.floor(last) && ready === null; day++) {
+  let ready: number | null = run.provenDay;
+  let index = ready === null ? 0 : Math.max(0, run.days.findIndex((day) => day >= (run.provenDay ?? 0)));
+  for (let day = 0; !fishless && day <= Math.floor(last) && ready === null; day++) {
     while (index < run.days.length - 1 && run.days[index] < day) index++;
     running = test.clears(run.states[index], ask.tanGPerM3, ask.withinDays) ? running + 1 : 0;
     if (running >= ask.times) ready = day + ask.withinDays;

@@ -1,0 +1,62 @@
+// Days to put in a diary: what to test, when to dose, when animals may come, when to clean.
+import type { Run } from "../models/nitrogen/timeline.ts";
+import type { Built } from "./build.ts";
+import type { Readiness } from "./readiness.ts";
+import type { RunResult } from "./result.ts";
+
+type Entry = RunResult["calendar"][number];
+
+export function calendarOf(built: Built, run: Run, ready: Readiness, late: number | null): Entry[] {
+  const entries: Entry[] = [
+    {
+      day: 0,
+      title: "Start",
+      detail: `Fill, check the alkalinity, start the pump and the heater${built.fishless ? ", give the first dose" : ""}.`,
+    },
+  ];
+  const days = built.husbandry.days;
+  if (built.fishless) {
+    const until = ready.day ?? days;
+    for (let day = 3; day < Math.min(until, days); day += day < 14 ? 4 : 3)
+      entries.push({
+        day,
+        title: "Test",
+        detail: "Test ammonia and nitrite; once a week alkalinity and pH. Dose again only when both are cleared. No animals yet.",
+      });
+  }
+  if (ready.day !== null) {
+    const day = Math.ceil(late ?? ready.day);
+    if (built.fishless)
+      entries.push({
+        day,
+        title: "Earliest day for animals",
+        detail:
+          "If the dose test passes today: change 75 to 90 % of the water, match the temperature, and bring the first animals.",
+      });
+    if (built.fishless || run.aquarium.husbandry.groups.length > 0)
+      entries.push({
+        day: day + 14,
+        title: "More animals, if nothing was readable",
+        detail: "Test first. A second lot no sooner than this.",
+      });
+  }
+  for (const mark of run.marks)
+    if (!["dose", "feed", "water change"].includes(mark.kind))
+      entries.push({ day: mark.day, title: mark.label.charAt(0).toUpperCase() + mark.label.slice(1), detail: "From your plan." });
+  for (const mark of run.marks.filter((m) => m.kind === "power back"))
+    for (const after of [1, 2, 4])
+      entries.push({ day: mark.day + after, title: "Test after the outage", detail: "Ammonia and nitrite, before feeding." });
+  if (run.aquarium.rig.towers.some((tower) => tower.prefilter))
+    for (let day = 7; day <= days; day += 7)
+      entries.push({
+        day,
+        title: "Rinse or change the prefilter pad",
+        detail: "Weekly is common practice; sooner when water spills past it.",
+      });
+  entries.push({
+    day: 182,
+    title: "Pull-the-plug test again",
+    detail: "Twice a year, after any change of plumbing, and before holidays.",
+  });
+  return entries.sort((a, b) => a.day - b.day);
+}

@@ -1,0 +1,124 @@
+// "Ready between day 29 and 44, likely 35, for up to 7.7 g of food a day."
+import type { Run } from "../../models/nitrogen/timeline.ts";
+import { CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../readiness.ts";
+import type { Finding } from "../result.ts";
+import type { Words } from "../words.ts";
+
+/** Readings of one substance in the first display over a run. */
+export interface Track {
+  readonly days: readonly number[];
+  readonly values: readonly number[];
+}
+
+export function track(run: Run, substance: "tan" | "no2" | "no3" | "o2" | "alk"): Track {
+  const i = run.aquarium.system.cellIndex(run.aquarium.displayCells[0], substance);
+  return { days: run.days, values: run.states.map((y) => y[i]) };
+}
+
+export function peakOf(t: Track, from = 0): { readonly day: number; readonly value: number } {
+  let best = { day: from, value: Number.NEGATIVE_INFINITY };
+  t.days.forEach((day, n) => {
+    if (day >= from && t.values[n] > best.value) best = { day, value: t.values[n] };
+  });
+  return best;
+}
+
+/** Days spent above a level, and the dose above it [d, value x d]. */
+export function above(t: Track, level: number, from = 0): { readonly days: number; readonly dose: number } {
+  let days = 0;
+  let dose = 0;
+  for (let n = 1; n < t.days.length; n++) {
+    if (t.days[n] <= from || t.values[n] <= level) continue;
+    const step = t.days[n] - t.days[n - 1];
+    days += step;
+    dose += step * (t.values[n] - level);
+  }
+  return { days, dose };
+}
+
+/** First day after the peak at which the level has fallen under `level`; null when it does not. */
+export function clearedAfterPeak(t: Track, level: number): number | null {
+  const peak = peakOf(t);
+  const n = t.days.findIndex((day, i) => day > peak.day && t.values[i] < level);
+  return n < 0 ? null : t.days[n];
+}
+
+const USUAL_PROTEIN = 0.42;
+
+/** @param early late readiness of the 5 % and 95 % cases; null = not within the run */
+export function cycleFindings(words: Words, run: Run, likely: Readiness, early: number | null, late: number | null): Finding[] {
+  const { built } = words;
+  const findings: Finding[] = [];
+  const protein = built.food?.proteinShare ?? USUAL_PROTEIN;
+  const food = foodFor(likely.capacityGNPerDay, protein);
+  const wanted = built.food?.gPerDay ?? null;
+  const last = run.aquarium.husbandry.days;
+  const test = `clears ${built.ask.words} within ${Math.round(built.ask.withinDays * 24)} h${built.ask.times > 1 ? `, ${built.ask.times} times running` : ""}`;
+  if (likely.day === null) {
+    findings.push({
+      id: "ready",
+      topic: "cycle",
+      level: "watch",
+      word: "NOT YET",
+      text: `Not ready within the ${last} days computed: it never ${test}. At the end it would take about ${words.food(food)} of food a day.`,
+      value: food,
+      unit: "g food/day",
+      advice: "Test again every few days; look at the alkalinity and the temperature before adding anything.",
+    });
+  } else {
+    const range =
+      early !== null && late !== null && late - early >= 1
+        ? `between day ${Math.floor(early)} and ${Math.ceil(late)}, likely day ${Math.round(likely.day)}`
+        : late === null && early !== null
+          ? `from day ${Math.floor(early)}, likely day ${Math.round(likely.day)}, with an unlucky seed not within ${last} days`
+          : `on about day ${Math.round(likely.day)}`;
+    const start = likely.day <= built.ask.withinDays + built.ask.times ? "Ready from the start" : `Ready ${range}`;
+    const share =
+      wanted === null
+        ? ""
+        : food >= wanted
+          ? ` Your plan of ${words.food(wanted)} a day needs ${Math.round((100 * wanted) / food)} % of that.`
+          : ` Your plan of ${words.food(wanted)} a day is more: begin with ${Math.round((100 * food) / wanted)} % of it.`;
+    findings.push({
+      id: "ready",
+      topic: "cycle",
+      level: wanted !== null && food < wanted ? "watch" : "info",
+      word: "READY",
+      text: `${start}, for up to ${words.food(food)} of food a day (${Math.round(protein * 100)} % protein).${share}`,
+      value: likely.day,
+      unit: "day",
+      advice: `Ready means: it ${test}.`,
+    });
+  }
+  const tan = track(run, "tan");
+  const no2 = track(run, "no2");
+  const tanPeak = peakOf(tan);
+  const no2Peak = peakOf(no2);
+  if (tanPeak.value > CLEARED_TAN) {
+    const cleared = clearedAfterPeak(tan, CLEARED_TAN);
+    findings.push({
+      id: "ammonia-peak",
+      topic: "cycle",
+      level: "info",
+      word: "AMMONIA",
+      text: `Ammonia stands highest on day ${Math.round(tanPeak.day)} at ${words.level("ammonia", tanPeak.value)}${cleared === null ? " and is still readable at the end." : ` and is first gone on day ${Math.round(cleared)}.`}`,
+      value: tanPeak.value,
+      unit: "g N/m3",
+    });
+  }
+  if (no2Peak.value > CLEARED_NO2) {
+    const ceiling = words.ceiling("nitrite") / words.scale("nitrite").perN;
+    const off = above(no2, ceiling).days;
+    const cleared = clearedAfterPeak(no2, CLEARED_NO2);
+    findings.push({
+      id: "nitrite-peak",
+      topic: "cycle",
+      level: "info",
+      word: "NITRITE",
+      text: `Nitrite peaks on day ${Math.round(no2Peak.day)} at ${words.level("nitrite", no2Peak.value)}${off >= 1 ? `; for ${Math.round(off)} days it is off the top of your kit` : ""}${cleared === null ? " and is still readable at the end." : `, and is gone on day ${Math.round(cleared)}.`}`,
+      value: no2Peak.value,
+      unit: "g N/m3",
+    });
+  }
+  return findings;
+}

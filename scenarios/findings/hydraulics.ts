@@ -1,0 +1,136 @@
+// "Stays in the sump with 23 mm (7/8 in) to spare; with the siphon hole blocked, 24 L on the floor."
+import type { Fault, FaultCell, Verdict } from "../../models/hydraulics/types.ts";
+import * as format from "../format.ts";
+import type { HydraulicAnswers } from "../hydraulicReport.ts";
+import type { Finding, Level } from "../result.ts";
+import type { Words } from "../words.ts";
+
+const levels: Record<Verdict["word"], Level> = { HOLDS: "info", TIGHT: "watch", FLOODS: "alarm" };
+
+function outcome(words: Words, verdict: Verdict): string {
+  if (verdict.word === "FLOODS") {
+    const when = verdict.firstSpillS === null ? "" : `, first drop after ${format.duration(verdict.firstSpillS)}`;
+    const stage =
+      verdict.spillStage === "restart" ? " when the pump starts again" : verdict.spillStage === "running" ? " while running" : "";
+    return `${words.volume(verdict.floorM3)} on the floor${stage}${when}`;
+  }
+  return `stays in with ${words.length(verdict.marginM)} to spare`;
+}
+
+const nameOf = (faults: readonly Fault[], id: string): string => faults.find((fault) => fault.id === id)?.name ?? id;
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+function worst(cells: readonly FaultCell[]): FaultCell | null {
+  return cells.reduce<FaultCell | null>(
+    (a, b) =>
+      a === null ||
+      b.verdict.floorM3 > a.verdict.floorM3 ||
+      (b.verdict.floorM3 === a.verdict.floorM3 && b.verdict.marginM < a.verdict.marginM)
+        ? b
+        : a,
+    null,
+  );
+}
+
+export function hydraulicFindings(words: Words, answers: HydraulicAnswers): Finding[] {
+  const { stories, matrix, marks, running, rig } = answers;
+  const plain = stories[0].story.verdict;
+  const findings: Finding[] = [
+    {
+      id: "power-cut",
+      topic: "hydraulics",
+      level: levels[plain.word],
+      word: plain.word,
+      text: `Power cut and restart, nothing else wrong: ${outcome(words, plain)}.${plain.warnings.length > 0 ? ` ${capital(plain.warnings.join("; "))}.` : ""}`,
+      value: plain.word === "FLOODS" ? plain.floorM3 : plain.marginM,
+      unit: plain.word === "FLOODS" ? "m3" : "m",
+      advice: "Pull the plug yourself once, with a watch and a ruler, and write the measured rise beside the predicted one.",
+    },
+  ];
+  if (matrix) {
+    const single = worst(matrix.singles);
+    if (single && single.verdict.word !== "HOLDS")
+      findings.push({
+        id: "worst-fault",
+        topic: "hydraulics",
+        level: levels[single.verdict.word],
+        word: single.verdict.word,
+        text: `Worst single fault, ${nameOf(matrix.faults, single.faults[0])}: ${outcome(words, single.verdict)}.`,
+        value: single.verdict.word === "FLOODS" ? single.verdict.floorM3 : single.verdict.marginM,
+        unit: single.verdict.word === "FLOODS" ? "m3" : "m",
+      });
+    else if (single)
+      findings.push({
+        id: "worst-fault",
+        topic: "hydraulics",
+        level: "info",
+        word: "HOLDS",
+        text: `Each of the ${matrix.singles.length} ordinary faults alone ${outcome(words, single.verdict)}.`,
+        value: single.verdict.marginM,
+        unit: "m",
+      });
+    const pair = matrix.worstOrdinaryPair;
+    if (pair)
+      findings.push({
+        id: "worst-pair",
+        topic: "hydraulics",
+        level: pair.verdict.word === "FLOODS" ? "watch" : "info",
+        word: pair.verdict.word,
+        text: `Worst ordinary pair, ${pair.faults.map((id) => nameOf(matrix.faults, id)).join(" and ")}: ${outcome(words, pair.verdict)}.`,
+        value: pair.verdict.floorM3,
+        unit: "m3",
+      });
+    if (matrix.checkValveDistrusted)
+      findings.push({
+        id: "check-valve",
+        topic: "hydraulics",
+        level: "info",
+        word: "NOTE",
+        text: "The check valve was also taken as leaking in every test; where it made the difference the worse answer is shown.",
+        value: null,
+        unit: "",
+      });
+  }
+  const trusted = marks.maxTrustedM;
+  const untrusted = marks.maxUntrustedM;
+  const now = marks.runningNowM;
+  const hasHole = rig.return.nozzles.some((nozzle) => nozzle.breakHole !== null);
+  const mark = untrusted ?? trusted;
+  findings.push({
+    id: "fill-mark",
+    topic: "hydraulics",
+    level: mark === null || now > mark ? "watch" : "info",
+    word: mark === null ? "NO MARK" : now > mark ? "TOO FULL" : "MARK",
+    text:
+      mark === null
+        ? "No running level in the return chamber passes the power cut: see what would make it hold."
+        : `Run the return chamber no higher than ${words.length(mark)}${hasHole && untrusted !== null && trusted !== null && trusted - untrusted > 0.002 ? ` (${words.length(trusted)} if you trust the siphon-break hole)` : ""}, that is ${words.length(rig.sump.heightM - mark)} down from the rim, and no lower than ${words.length(marks.minM)}. It is run at ${words.length(now)}.`,
+    value: mark,
+    unit: "m",
+    ...(mark !== null && now > mark ? { advice: `Lower the running level by ${words.length(now - mark)}.` } : {}),
+  });
+  const { fuse } = marks;
+  findings.push({
+    id: "fuse",
+    topic: "hydraulics",
+    level: fuse.pumpRunsDryFirst ? "info" : "watch",
+    word: fuse.pumpRunsDryFirst ? "NOTE" : "WATCH",
+    text: `If a drain blocks while running, the pump can lift ${words.volume(fuse.aboveIntakeM3)} into a display with room for ${words.volume(fuse.displayHeadroomM3)}: ${fuse.pumpRunsDryFirst ? "it runs dry before the display spills" : "the display spills first"}.`,
+    value: fuse.displayHeadroomM3 - fuse.aboveIntakeM3,
+    unit: "m3",
+    ...(fuse.pumpRunsDryFirst
+      ? {}
+      : { advice: "A smaller return chamber, more headroom, a second drain or a level cut-off would change that." }),
+  });
+  if (running.warnings.length > 0)
+    findings.push({
+      id: "running",
+      topic: "hydraulics",
+      level: running.balanced ? "info" : "alarm",
+      word: running.balanced ? "NOTE" : "WATCH",
+      text: `While running: ${running.warnings.join("; ")}.`,
+      value: null,
+      unit: "",
+    });
+  return findings;
+}

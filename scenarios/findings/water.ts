@@ -1,0 +1,226 @@
+// What the water does to the animals, and what runs out: published limits first, then the day they are passed.
+import { freeAmmoniaShare } from "../../models/nitrogen/actions.ts";
+import type { Run } from "../../models/nitrogen/timeline.ts";
+import {
+  chlorideToNitrite,
+  freshAmmoniaCriteria,
+  SALT_UNIONISED_ACUTE_G_NH3_PER_M3,
+  SALT_UNIONISED_CHRONIC_G_NH3_PER_M3,
+  SHIELDING_CHLORIDE_TO_NITRITE,
+} from "../../models/water/criteria.ts";
+import * as format from "../format.ts";
+import { CLEARED_TAN } from "../readiness.ts";
+import type { Finding, NitrogenResult } from "../result.ts";
+import type { Words } from "../words.ts";
+import { above, peakOf, track } from "./cycle.ts";
+
+const SALT_FROM_G_PER_KG = 5;
+/** Alkalinity under which nitrification starves [eq/m3] (about 0.5 dKH; the half-saturation of the model). */
+const SPENT_ALKALINITY = 0.1;
+/** Oxygen limits [g/m3]: US EPA (1986) one-day minima, warm water 3.0 and cold water 4.0; US EPA (2000) salt water 2.3. */
+const OXYGEN_ALARM = { "warm-water fish": 3, "cold-water fish": 4, "marine fish": 2.3, invertebrate: 2.3 } as const;
+const OXYGEN_WATCH = { "warm-water fish": 5, "cold-water fish": 6, "marine fish": 4.8, invertebrate: 4.8 } as const;
+/** Nitrite above which fresh-water fish are under stress [g N/m3] (FAO/Eurofish guide 2022: 0-0.5 normal, over 0.5 bad). */
+const NITRITE_STRESS = 0.5;
+
+/** First moment animals are in the water; null when there are none. */
+const animalsFrom = (run: Run): number | null =>
+  run.aquarium.husbandry.groups.length === 0 ? null : Math.min(...run.aquarium.husbandry.groups.map((group) => group.arrivesDay));
+
+export function waterFindings(words: Words, run: Run): Finding[] {
+  return [
+    ...alkalinity(run),
+    ...ammoniaHarm(words, run),
+    ...nitriteHarm(words, run),
+    ...oxygen(run),
+    ...nitrateBalance(words, run),
+  ];
+}
+
+function alkalinity(run: Run): Finding[] {
+  const alk = track(run, "alk");
+  const n = alk.values.findIndex((value) => value < SPENT_ALKALINITY);
+  const lowest = Math.min(...alk.values);
+  if (n >= 0)
+    return [
+      {
+        id: "alkalinity",
+        topic: "water",
+        level: "alarm",
+        word: "STOP",
+        text: `Alkalinity is used up on day ${Math.round(alk.days[n])}: pH falls to about ${format.plain(Math.min(...run.ph.map((p) => p[run.aquarium.displayCells[0]])), 2)} and nitrification stalls.`,
+        value: alk.days[n],
+        unit: "day",
+        advice:
+          "Change water with a buffered supply, or bring alkalinity up in small steps (bicarbonate shifts pH; with animals in, go slowly).",
+      },
+    ];
+  if (lowest < 0.5 * run.aquarium.husbandry.start.alkalinityEqPerM3 && lowest < 1)
+    return [
+      {
+        id: "alkalinity",
+        topic: "water",
+        level: "watch",
+        word: "WATCH",
+        text: `Alkalinity falls to ${format.plain(lowest / 0.357, 2)} dKH (${format.plain(lowest, 2)} meq/L): test it weekly.`,
+        value: lowest,
+        unit: "meq/L",
+      },
+    ];
+  return [];
+}
+
+function ammoniaHarm(words: Words, run: Run): Finding[] {
+  const from = animalsFrom(run);
+  if (from === null) return [];
+  const { system, displayCells, husbandry } = run.aquarium;
+  const c = displayCells[0];
+  const tan = track(run, "tan");
+  const salty = husbandry.start.salinityGPerKg >= SALT_FROM_G_PER_KG;
+  let worst = { ratio: 0, day: 0, nh3: 0, tan: 0 };
+  let days = 0;
+  let firstDay = Number.NaN;
+  tan.days.forEach((day, n) => {
+    if (day < from) return;
+    const ph = run.ph[n][c];
+    const nh3 = tan.values[n] * freeAmmoniaShare(system, c, ph) * (17.031 / 14.007);
+    const limit = salty
+      ? SALT_UNIONISED_CHRONIC_G_NH3_PER_M3
+      : freshAmmoniaCriteria(
+          ph,
+          run.temperatures[n][c],
+          husbandry.groups.some((group) => group.kind === "cold-water fish"),
+        ).chronicTanGPerM3;
+    const ratio = (salty ? nh3 : tan.values[n]) / limit;
+    if (ratio > worst.ratio) worst = { ratio, day, nh3, tan: tan.values[n] };
+    if (ratio > 1 && n > 0) {
+      days += day - tan.days[n - 1];
+      if (Number.isNaN(firstDay)) firstDay = day;
+    }
+  });
+  if (worst.tan < CLEARED_TAN * 0.5) return [];
+  const source = salty
+    ? `US EPA (1989) salt-water criteria ${SALT_UNIONISED_CHRONIC_G_NH3_PER_M3} and ${SALT_UNIONISED_ACUTE_G_NH3_PER_M3} mg/L un-ionised`
+    : "US EPA (2013) fresh-water chronic criterion, which is set by mussels and strict for fish";
+  const over = days > 0.2;
+  return [
+    {
+      id: "ammonia-harm",
+      topic: "water",
+      level: over ? "alarm" : worst.ratio > 0.5 ? "watch" : "info",
+      word: over ? "AMMONIA" : "NOTE",
+      text: over
+        ? `With animals in, ammonia is above the long-term limit for ${format.plain(days, 2)} days from day ${Math.round(firstDay)}; highest ${words.level("ammonia", worst.tan)} on day ${Math.round(worst.day)}, of which ${format.plain(worst.nh3 * 1000, 2)} µg/L is un-ionised NH3 (${source}).`
+        : `With animals in, ammonia reaches ${words.level("ammonia", worst.tan)} on day ${Math.round(worst.day)}, ${Math.round(worst.ratio * 100)} % of the long-term limit (${source}).`,
+      value: worst.tan,
+      unit: "g N/m3",
+      ...(over ? { advice: "Feed less, change water in small steps (a rise of pH frees ammonia), and test daily." } : {}),
+    },
+  ];
+}
+
+function nitriteHarm(words: Words, run: Run): Finding[] {
+  const from = animalsFrom(run);
+  if (from === null) return [];
+  const { husbandry } = run.aquarium;
+  const no2 = track(run, "no2");
+  const peak = peakOf(no2, from);
+  if (peak.value < 0.05) return [];
+  const salty = husbandry.start.salinityGPerKg >= SALT_FROM_G_PER_KG;
+  const over = above(no2, NITRITE_STRESS, from);
+  if (salty)
+    return [
+      {
+        id: "nitrite-harm",
+        topic: "water",
+        level: "info",
+        word: "PROGRESS",
+        text: `In sea water nitrite marks progress rather than danger: it reaches ${words.level("nitrite", peak.value)} on day ${Math.round(peak.day)}. Watch ammonia.`,
+        value: peak.value,
+        unit: "g N/m3",
+      },
+    ];
+  const n = run.days.indexOf(peak.day);
+  const ratio = chlorideToNitrite(run.chloride[Math.max(0, n)], peak.value);
+  const shield = `chloride to nitrite-nitrogen is then ${format.plain(ratio, 2)} : 1 (${SHIELDING_CHLORIDE_TO_NITRITE.soft} : 1 shields in soft water, ${SHIELDING_CHLORIDE_TO_NITRITE.hard} : 1 in hard; for information, some species do not bear salt: ask a vet)`;
+  return [
+    {
+      id: "nitrite-harm",
+      topic: "water",
+      level: over.days > 0.5 ? "alarm" : "watch",
+      word: "NITRITE",
+      text:
+        over.days > 0.5
+          ? `With animals in, nitrite is above ${words.level("nitrite", NITRITE_STRESS)} for ${format.plain(over.days, 2)} days (a dose of ${format.plain(over.dose, 2)} mg N/L x days), highest ${words.level("nitrite", peak.value)} on day ${Math.round(peak.day)}; ${shield}.`
+          : `With animals in, nitrite peaks at ${words.level("nitrite", peak.value)} on day ${Math.round(peak.day)}; ${shield}.`,
+      value: peak.value,
+      unit: "g N/m3",
+    },
+  ];
+}
+
+function oxygen(run: Run): Finding[] {
+  const { husbandry } = run.aquarium;
+  const o2 = track(run, "o2");
+  let lowest = { day: 0, value: Number.POSITIVE_INFINITY };
+  o2.days.forEach((day, n) => {
+    if (o2.values[n] < lowest.value) lowest = { day, value: o2.values[n] };
+  });
+  const kinds = husbandry.groups.map((group) => group.kind);
+  const alarm = Math.max(0, ...kinds.map((kind) => OXYGEN_ALARM[kind]));
+  const watch = Math.max(0, ...kinds.map((kind) => OXYGEN_WATCH[kind]));
+  if (kinds.length === 0 || lowest.value >= watch) return [];
+  return [
+    {
+      id: "oxygen",
+      topic: "water",
+      level: lowest.value < alarm ? "alarm" : "watch",
+      word: "OXYGEN",
+      text: `Oxygen falls to ${format.plain(lowest.value, 2)} mg/L on day ${format.plain(lowest.day, 3)} (limits ${watch} and ${alarm} mg/L: US EPA 1986 and 2000).`,
+      value: lowest.value,
+      unit: "mg/L",
+      advice: "An air stone or a stronger surface stir costs little; look at the feeding first.",
+    },
+  ];
+}
+
+function nitrateBalance(words: Words, run: Run): Finding[] {
+  const no3 = track(run, "no3");
+  const span = no3.days[no3.days.length - 1] - no3.days[0];
+  const fed = run.ledger.in.get("food") ?? 0;
+  if (fed === 0 || span < 14) return [];
+  const total = run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
+  const end = no3.values[no3.values.length - 1];
+  const perWeek = (fed / span / total) * 7;
+  return [
+    {
+      id: "nitrate",
+      topic: "water",
+      level: "info",
+      word: "NITRATE",
+      text: `Food brings ${words.level("nitrate", perWeek)} worth of nitrogen a week; nitrate ends at ${words.level("nitrate", end)}. It comes from the food, not from the media: only water changes, plants and what you take out lower it.`,
+      value: end,
+      unit: "g N/m3",
+    },
+  ];
+}
+
+/** Limit lines for the charts. */
+export function limitLines(run: Run): NitrogenResult["limits"] {
+  const kinds = run.aquarium.husbandry.groups.map((group) => group.kind);
+  if (kinds.length === 0) return [];
+  return [
+    {
+      panel: "oxygen",
+      value: Math.max(...kinds.map((kind) => OXYGEN_WATCH[kind])),
+      label: "growth limit",
+      source: "US EPA (1986, 2000)",
+    },
+    {
+      panel: "oxygen",
+      value: Math.max(...kinds.map((kind) => OXYGEN_ALARM[kind])),
+      label: "survival limit",
+      source: "US EPA (1986, 2000)",
+    },
+  ];
+}

@@ -1,0 +1,169 @@
+// The hydraulic model's answers as the page reads them.
+import type {
+  FaultMatrix,
+  FillMarks,
+  FitAndLoad,
+  Story as ModelStory,
+  Remedy,
+  RunningState,
+  SizingCheck,
+  Transient,
+  VerdictWord,
+} from "../models/hydraulics/types.ts";
+import type { Rig } from "../models/rig.ts";
+import * as format from "./format.ts";
+import type { HydraulicResult, Story, StoryEvent } from "./result.ts";
+import type { Words } from "./words.ts";
+
+/** Seconds of running shown before the plug is pulled, so that the picture starts full. */
+const LEAD_S = 5;
+
+const short = (value: number): number => Number(value.toPrecision(6));
+
+/** The stages of a story laid end to end: running, (fault), cut, restart. */
+export function storyOf(id: string, title: string, story: ModelStory): Story {
+  const stages: readonly { readonly name: string; readonly transient: Transient }[] = [
+    ...(story.faultWhileRunning ? [{ name: "the fault takes hold", transient: story.faultWhileRunning }] : []),
+    { name: "power off", transient: story.cut },
+    ...(story.restart ? [{ name: "power back", transient: story.restart }] : []),
+  ];
+  const timeS: number[] = [0];
+  const events: StoryEvent[] = [];
+  const { vessels, links } = story.cut;
+  const first = stages[0].transient.trace;
+  const levels = vessels.map((vessel) => [short(first.levelsZ[vessel.id]?.[0] ?? vessel.bottomZ)]);
+  const flows = links.map((link) => [short(story.running.flowsM3PerS[link.id] ?? 0)]);
+  let offset = LEAD_S;
+  for (const { name, transient } of stages) {
+    events.push({ s: offset, id: name, label: name });
+    transient.trace.timesS.forEach((t, n) => {
+      timeS.push(short(offset + t));
+      vessels.forEach((vessel, v) => levels[v].push(short(transient.trace.levelsZ[vessel.id]?.[n] ?? vessel.bottomZ)));
+      links.forEach((link, l) => flows[l].push(short(transient.trace.flowsM3PerS[link.id]?.[n] ?? 0)));
+    });
+    for (const event of transient.events) events.push({ s: short(offset + event.tS), id: event.id, label: event.label });
+    offset = timeS[timeS.length - 1] + LEAD_S;
+  }
+  return {
+    id,
+    title,
+    faults: story.faults,
+    verdict: story.verdict.word,
+    marginM: short(story.verdict.marginM),
+    floorM3: short(story.verdict.floorM3),
+    timeS,
+    vessels: vessels.map((vessel, v) => ({
+      id: vessel.id,
+      name: vessel.name,
+      kind: vessel.kind,
+      partOf: vessel.partOf,
+      bottomZ: vessel.bottomZ,
+      rimZ: vessel.rimZ,
+      levelZ: levels[v],
+    })),
+    flows: links.map((link, l) => ({ id: link.id, label: link.name, from: link.from, to: link.to, m3PerS: flows[l] })),
+    events: events.sort((a, b) => a.s - b.s),
+  };
+}
+
+export interface HydraulicAnswers {
+  readonly rig: Rig;
+  readonly running: RunningState;
+  readonly stories: readonly { readonly id: string; readonly title: string; readonly story: ModelStory }[];
+  readonly matrix: FaultMatrix | null;
+  readonly marks: FillMarks;
+  readonly remedies: readonly Remedy[];
+  readonly checks: readonly SizingCheck[];
+  readonly fit: FitAndLoad;
+}
+
+export function hydraulicResult(words: Words, answers: HydraulicAnswers): HydraulicResult {
+  const { rig, running, matrix, marks, fit } = answers;
+  const drift = Math.max(
+    ...answers.stories.flatMap(({ story }) =>
+      [story.faultWhileRunning, story.cut, story.restart].map((transient) => transient?.waterDriftM3 ?? 0),
+    ),
+  );
+  const pair = (
+    a: string,
+    b: string,
+    cell: { verdict: { word: VerdictWord; marginM: number; floorM3: number; firstSpillS: number | null } },
+  ) => ({
+    a,
+    b,
+    verdict: cell.verdict.word,
+    marginM: short(cell.verdict.marginM),
+    floorM3: short(cell.verdict.floorM3),
+    floorAfterS: cell.verdict.firstSpillS,
+  });
+  return {
+    running: {
+      pumpFlowM3PerS: running.pump.flowM3PerS,
+      turnoverPerHour: running.turnoverPerHour,
+      levels: running.vessels
+        .filter((vessel) => vessel.rimZ !== null)
+        .map((vessel) => ({
+          vessel: vessel.id,
+          z: running.levelsZ[vessel.id],
+          belowRimM: (vessel.rimZ ?? 0) - running.levelsZ[vessel.id],
+        })),
+      headBudget: running.headBudget.map(({ name, headM }) => ({ part: name, headM })),
+      drainInHandShare: Math.min(...running.drains.map((drain) => drain.spareShare ?? Number.POSITIVE_INFINITY), 10),
+    },
+    stories: answers.stories.map(({ id, title, story }) => storyOf(id, title, story)),
+    faults: (matrix?.faults ?? []).map(({ id, name, ordinary }) => ({ id, name, ordinary })),
+    matrix: matrix
+      ? [
+          pair("", "", matrix.plain),
+          ...matrix.singles.map((cell) => pair(cell.faults[0], cell.faults[0], cell)),
+          ...matrix.pairs.map((cell) => pair(cell.faults[0], cell.faults[1], cell)),
+        ]
+      : [],
+    marks: {
+      maxRunningTrustedM: marks.maxTrustedM,
+      maxRunningUntrustedM: marks.maxUntrustedM,
+      minRunningM: marks.minM,
+      offLevelM: marks.offM,
+      runningM: marks.runningNowM,
+      sumpRimM: rig.sump.heightM,
+      fuseM3: marks.fuse.aboveIntakeM3,
+      displayHeadroomM3: marks.fuse.displayHeadroomM3,
+    },
+    remedies: answers.remedies.map((remedy) => ({
+      text: remedy.what,
+      ease: remedy.ease,
+      result:
+        remedy.verdict.word === "FLOODS"
+          ? `still ${words.volume(remedy.verdict.floorM3)} on the floor`
+          : `${remedy.verdict.word}, ${words.length(remedy.verdict.marginM)} to spare`,
+    })),
+    checks: answers.checks.map((check) => ({
+      name: check.id,
+      rule: check.rule,
+      value: amount(words, check.have, check.unit),
+      ok: check.met,
+      source: check.evidence === "published" ? check.note : "common practice, no published source",
+    })),
+    fit: fit.fit.map(({ part, fits, spareM, note }) => ({
+      text: `${part}: ${fits ? "fits" : "does not fit"} (${words.length(Math.abs(spareM))} ${fits ? "to spare" : "too large"})${note ? `; ${note}` : ""}`,
+      ok: fits,
+    })),
+    load: { parts: fit.masses, totalKg: fit.wetMassKg, kPa: fit.pressureKPa, lbPerFt2: fit.pressureLbPerFt2 },
+    waterImbalance: drift / running.systemVolumeM3,
+  };
+}
+
+function amount(words: Words, value: number, unit: string): string {
+  switch (unit) {
+    case "m":
+      return words.length(value);
+    case "m3":
+      return words.volume(value);
+    case "m3/s":
+      return words.flow(value);
+    case "share":
+      return format.share(value);
+    default:
+      return `${format.plain(value, 3)}${unit === "" ? "" : ` ${unit}`}`;
+  }
+}
