@@ -3,7 +3,7 @@ import type { Husbandry } from "../models/nitrogen/plan.ts";
 import type { Displacement, Rig } from "../models/rig.ts";
 import { buildSump, buildTowers, chamberLevelsM, receiversOf } from "./build/filter.ts";
 import { airStonePerDay, animalGroups, displaySurfaceM2, type PlannedFood, plannedFood, plantsOf, seedOf } from "./build/life.ts";
-import { ASSUMED, COMMON, Notes } from "./build/notes.ts";
+import { Notes } from "./build/notes.ts";
 import { REAL_FLOW_SHARE } from "./build/pipes.ts";
 import { buildReturn, labelFlowM3PerS } from "./build/return.ts";
 import { buildTank, type WeirHeads } from "./build/tank.ts";
@@ -11,6 +11,7 @@ import { cycleOf, outageOf, planEvents } from "./build/timeline.ts";
 import { scalesOf, startWater, tapWater, type UnknownScale } from "./build/water.ts";
 import * as format from "./format.ts";
 import type { AmmoniaBasis, NitrateBasis, NitriteBasis } from "./nitrogenBasis.ts";
+import { ASSUMED, COMMON } from "./reasons.ts";
 import type { DefaultUsed } from "./schema/walk.ts";
 import type { Scenario } from "./schema.ts";
 

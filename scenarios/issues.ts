@@ -1,6 +1,6 @@
 // Turns the complaints of the format into plain words: which alternative was meant, which key or word is a near miss.
 import type * as z from "zod";
-import { EVENT_NAMES } from "./schema/keeping.ts";
+import { EVENT_NAMES } from "./schema/timeline.ts";
 import { scenarioSchema } from "./schema.ts";
 import { nearest } from "./suggest.ts";
 

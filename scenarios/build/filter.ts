@@ -3,8 +3,9 @@
 import type { Baffle, Chamber, Sump, Tower } from "../../models/rig.ts";
 import { mediaType } from "../../models/tower/media.ts";
 import * as format from "../format.ts";
+import { ASSUMED, COMMON } from "../reasons.ts";
 import type { Scenario } from "../schema.ts";
-import { ASSUMED, COMMON, type Notes } from "./notes.ts";
+import type { Notes } from "./notes.ts";
 import type { Receivers } from "./tank.ts";
 import { insideOf } from "./vessels.ts";
 

@@ -3,8 +3,9 @@ import { airStoneKlaPerDay } from "../../models/gas/surfaceExchange.ts";
 import type { AnimalGroup, AnimalKind, Plants, Seed } from "../../models/nitrogen/plan.ts";
 import type { Display } from "../../models/rig.ts";
 import * as format from "../format.ts";
+import { ASSUMED, COMMON } from "../reasons.ts";
 import type { Scenario } from "../schema.ts";
-import { ASSUMED, COMMON, type Notes } from "./notes.ts";
+import type { Notes } from "./notes.ts";
 import { MARINE_FROM_G_PER_KG } from "./water.ts";
 
 /** Food a day as a share of the animals' mass (common practice, no published source). */

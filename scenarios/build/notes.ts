@@ -22,6 +22,3 @@ export class Notes {
     this.warnings.push(text);
   }
 }
-
-export const COMMON = "common practice, no published source";
-export const ASSUMED = "modelling assumption";

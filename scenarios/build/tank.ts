@@ -3,8 +3,9 @@
 import { weirHeadM } from "../../models/hydraulics/laws/weir.ts";
 import type { Display, Drain, Fittings, Overflow } from "../../models/rig.ts";
 import * as format from "../format.ts";
+import { ASSUMED, COMMON } from "../reasons.ts";
 import type { Scenario } from "../schema.ts";
-import { ASSUMED, COMMON, type Notes } from "./notes.ts";
+import type { Notes } from "./notes.ts";
 import { drainsFor, openDrainCapacityM3PerS } from "./pipes.ts";
 import { type Box, insideOf, tankDisplacements } from "./vessels.ts";
 

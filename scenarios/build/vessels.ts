@@ -1,8 +1,9 @@
 // From the outside of a glass box to its inside, and what stands in it.
 import type { Displacement } from "../../models/rig.ts";
 import * as format from "../format.ts";
+import { COMMON } from "../reasons.ts";
 import type { Scenario } from "../schema.ts";
-import { COMMON, type Notes } from "./notes.ts";
+import type { Notes } from "./notes.ts";
 
 type TankText = Scenario["tank"][number];
 type SumpText = Scenario["sump"];

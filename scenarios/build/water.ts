@@ -3,9 +3,10 @@ import type { TapWater, WaterQuality } from "../../models/nitrogen/plan.ts";
 import { densityKgPerM3 } from "../../models/water/density.ts";
 import * as format from "../format.ts";
 import { massPerN, type NitrogenBasis, readingsOf, type Species } from "../nitrogenBasis.ts";
+import { COMMON } from "../reasons.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema.ts";
-import { COMMON, type Notes } from "./notes.ts";
+import type { Notes } from "./notes.ts";
 
 /** Which of its two meanings an unknown scale is given in this run. */
 export type UnknownScale = "nitrogen" | "ion";

@@ -1,0 +1,3 @@
+// Reasons that many defaults share.
+export const COMMON = "common practice, no published source";
+export const ASSUMED = "modelling assumption";

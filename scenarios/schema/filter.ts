@@ -1,0 +1,152 @@
+// Tower, media and sump, as a scenario writes them.
+import { MEDIA_TYPES } from "../../models/tower/media.ts";
+import { ASSUMED, COMMON } from "../reasons.ts";
+import {
+  area,
+  derived,
+  flow,
+  length,
+  list,
+  number,
+  oneOf,
+  onlyWith,
+  orNone,
+  section,
+  share,
+  size,
+  specificSurface,
+  turning,
+  usually,
+  volume,
+  words,
+} from "./fields.ts";
+import { oneSize, vessel } from "./tank.ts";
+
+/** Generic types of media, or `own` with its figures given. */
+const MEDIA_KINDS = ["own", ...MEDIA_TYPES.map((type) => type.kind)] as const;
+
+const media = section("What the filter is filled with.", {
+  kind: usually(oneOf(MEDIA_KINDS, "generic type; own: with surface and void given"), "hollow plastic ball 40 mm", COMMON),
+  surface: derived(
+    specificSurface({
+      about: "surface of a packed cubic metre",
+      within: ["5 m2/m3", "10000 m2/m3"],
+      usual: ["80 m2/m3", "2500 m2/m3"],
+    }),
+    "by the kind",
+  ),
+  void: derived(share({ about: "empty share of the packed volume", within: ["20 %", "99 %"] }), "by the kind"),
+  piece: derived(length({ about: "size of one piece", within: ["1 mm", "500 mm"] }), "by the kind"),
+});
+
+const prefilter = section("A pad the water passes before the media.", {
+  grade: usually(oneOf(["coarse", "medium", "fine"], "coarse foam, floss, or fine felt"), "medium", COMMON),
+  size: derived(size(2, "plan of the pad"), "the plan of the tower"),
+  thickness: usually(length({ about: "thickness", within: ["2 mm", "300 mm"] }), "30 mm", COMMON),
+  blinded: usually(share({ about: "share already clogged at the start", within: ["0 %", "100 %"] }), "0 %", "a new pad"),
+  "spills to": usually(
+    oneOf(["media", "past the media", "floor"], "where water goes that no longer passes the pad"),
+    "past the media",
+    ASSUMED,
+  ),
+});
+
+const arm = section("Of a rotating arm.", {
+  speed: usually(turning({ about: "turns per minute", within: ["0.01 rpm", "200 rpm"] }), "2 rpm", ASSUMED),
+  arms: usually(number({ about: "how many arms", within: [1, 8], whole: true }), 2, ASSUMED),
+});
+
+export const tower = section("A column of media in air, with water trickling through.", {
+  name: usually(words("what to call it", 40), "tower", ASSUMED),
+  plan: derived(size(2, "length x width of the media", [0.08, 1.5]), "a third of the sump's length by its width"),
+  depth: usually(length({ about: "depth of the media", within: ["20 mm", "4 m"], usual: ["100 mm", "1.5 m"] }), "250 mm", COMMON),
+  grate: derived(
+    length({ about: "height of the grate under the media above the sump floor", within: ["0 mm", "5 m"] }),
+    "20 mm above the running water of the chamber below it",
+  ),
+  media: usually(media, {}, COMMON),
+  distribution: usually(
+    oneOf(["drip plate", "fixed spray", "rotating arm", "one-sided"], "how water is spread over the media"),
+    "drip plate",
+    COMMON,
+  ),
+  wetted: share({ about: "wetted share of the media, when measured; else computed", within: ["1 %", "100 %"] }).optional(),
+  arm: onlyWith(usually(arm, {}, ASSUMED), "distribution", "rotating arm"),
+  prefilter: usually(orNone(prefilter, "pad before the media"), {}, COMMON),
+  tray: usually(
+    section("The plate with holes above the media.", {
+      depth: usually(length({ about: "height of its lip", within: ["5 mm", "500 mm"] }), "40 mm", COMMON),
+      holes: derived(
+        number({ about: "how many holes", within: [1, 100000], whole: true }),
+        "enough to pass the label flow under half the lip's height",
+      ),
+      hole: usually(length({ about: "diameter of a hole", within: ["1 mm", "60 mm"] }), "6 mm", COMMON),
+      "spills to": usually(
+        oneOf(["past the media", "floor"], "where water goes that runs over the lip"),
+        "past the media",
+        ASSUMED,
+      ),
+    }),
+    {},
+    COMMON,
+  ),
+  lid: usually(oneOf(["open", "vented", "sealed"], "how air reaches the media"), "vented", COMMON),
+  "air flow": usually(flow({ about: "air blown through", within: ["0 L/h", "1000000 L/h"] }), "0 L/h", "natural draught"),
+  "drains to": derived(words("name of the sump chamber below it", 40), "the first chamber"),
+});
+
+const equipment = section("Something that takes up room in a chamber: pump, heater, box.", {
+  plan: area({ about: "its footprint", within: ["1 cm2", "5 m2"] }),
+  from: usually(
+    length({ about: "height of its underside above the chamber floor", within: ["0 mm", "2 m"] }),
+    "0 mm",
+    "stands on the floor",
+  ),
+  top: length({ about: "height of its top above the chamber floor", within: ["1 mm", "3 m"] }),
+});
+
+const submerged = section("Media lying under water.", {
+  volume: volume({ about: "packed volume", within: ["0.1 L", "10000 L"] }),
+  kind: usually(oneOf(MEDIA_KINDS, "generic type; own: with surface and void given"), "foam 20 ppi", COMMON),
+  surface: derived(
+    specificSurface({ about: "surface of a packed cubic metre", within: ["5 m2/m3", "10000 m2/m3"] }),
+    "by the kind",
+  ),
+  void: derived(share({ about: "empty share of the packed volume", within: ["20 %", "99 %"] }), "by the kind"),
+});
+
+const chamber = section("One compartment of the sump.", {
+  name: words("what to call it", 40),
+  role: oneOf(["inlet", "settling", "media", "heater", "return"], "what it is for; the last chamber is the return"),
+  length: length({ about: "inner length along the sump", within: ["20 mm", "10 m"] }),
+  equipment: usually(list(equipment, "things standing in it", 12), [], "none told"),
+  media: submerged.optional(),
+});
+
+const baffle = section("A plate between one chamber and the next.", {
+  kind: usually(oneOf(["over", "under", "over and under"], "where water passes it"), "over", COMMON),
+  top: derived(
+    length({ about: "height of its upper edge above the sump floor", within: ["0 mm", "3 m"] }),
+    "the sump's rim for a plate water passes under",
+  ),
+  gap: usually(length({ about: "clear gap under it", within: ["0 mm", "1 m"] }), "0 mm", "stands on the floor"),
+});
+
+export const sump = oneSize(
+  section("The lower tank.", {
+    ...vessel,
+    water: length({
+      about: "water in the return chamber while running, above the sump's floor",
+      within: ["10 mm", "3 m"],
+      usual: ["100 mm", "600 mm"],
+    }),
+    chambers: derived(
+      list(chamber, "compartments in flow order, the return last", 12).min(1, { error: "at least one chamber" }),
+      "one open compartment",
+    ),
+    baffles: derived(
+      list(baffle, "plates between the chambers, one fewer than the chambers", 11),
+      "plates that water passes over, 20 mm above the running level",
+    ),
+  }),
+);

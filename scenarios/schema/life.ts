@@ -1,0 +1,76 @@
+// Animals, food, plants, bacteria carried over, as a scenario writes them.
+import * as z from "zod";
+import { ASSUMED, COMMON } from "../reasons.ts";
+import { clock, day, derived, list, mass, massPerDay, number, oneOf, section, share, usually, words } from "./fields.ts";
+
+const feedingFields = {
+  protein: usually(share({ about: "protein in the food", within: ["1 %", "90 %"], usual: ["25 %", "60 %"] }), "42 %", COMMON),
+  uneaten: usually(
+    share({ about: "share of the food that nobody eats", within: ["0 %", "100 %"], usual: ["0 %", "30 %"] }),
+    "5 %",
+    COMMON,
+  ),
+  at: usually(
+    list(clock("time of day"), "times of feeding", 24).min(1, { error: "at least one time" }),
+    ["08:00", "18:00"],
+    COMMON,
+  ),
+};
+export const foodPerDay = (about: string) =>
+  massPerDay({ about, within: ["0 g/day", "20000 g/day"], usual: ["0.05 g/day", "500 g/day"] });
+
+export const food = z
+  .union([
+    foodPerDay("food when fully stocked"),
+    section("Food when fully stocked.", { amount: foodPerDay("food when fully stocked"), ...feedingFields }),
+  ])
+  .meta({ description: "food a day when fully stocked: what the filter must be ready for" });
+
+export const group = section("Animals that arrive together.", {
+  name: words("what they are", 60),
+  kind: derived(
+    oneOf(["warm-water fish", "cold-water fish", "marine fish", "invertebrate"], "for oxygen and ammonia limits"),
+    "by salinity and temperature",
+  ),
+  count: number({ about: "how many", within: [1, 100000], whole: true }),
+  mass: mass({ about: "mass of one animal", within: ["0.01 g", "50 kg"], usual: ["0.1 g", "1 kg"] }),
+  food: derived(foodPerDay("food for the whole group"), "2 % of their mass a day (common practice, no published source)"),
+  ...feedingFields,
+  arrives: usually(day("when they come"), "day 0", "from the start"),
+  leaves: day("when they go").optional(),
+  growth: usually(
+    share({ about: "growth of their mass a day", within: ["0 %", "10 %"], usual: ["0 %", "3 %"] }),
+    "0 %",
+    "full grown",
+  ),
+});
+
+const SEED_WORDS = ["none", "bottle", "gravel", "mature"] as const;
+export const seed = z
+  .union([
+    oneOf(
+      SEED_WORDS,
+      "none; bottle: a starter culture; gravel: a handful from a running tank; mature: the whole filter is run in",
+    ),
+    section("Bacteria carried over.", {
+      share: share({ about: "share of a full, mature colony at the start", within: ["0.0001 %", "100 %"] }),
+      low: share({ about: "it may be as little as", within: ["0.0001 %", "100 %"] }).optional(),
+      high: share({ about: "it may be as much as", within: ["0.0001 %", "100 %"] }).optional(),
+      where: usually(
+        oneOf(["media", "everywhere"], "media: moved filter media; everywhere: glass, gravel and rock too"),
+        "media",
+        ASSUMED,
+      ),
+    }),
+  ])
+  .meta({ description: "how much of a mature colony is there at the start" });
+
+const PLANT_WORDS = ["none", "few", "many", "dense"] as const;
+export const plants = z
+  .union([
+    oneOf(PLANT_WORDS, "none, few, many or dense"),
+    section("Plants or macroalgae.", {
+      uptake: massPerDay({ about: "nitrogen taken up in a day by all of them", within: ["0 g/day", "1000 g/day"] }),
+    }),
+  ])
+  .meta({ description: "plants, in a word or by what they take up" });

@@ -1,0 +1,140 @@
+// Pump, riser, outlets, side branches and top-off, as a scenario writes them.
+import * as z from "zod";
+import { ASSUMED, COMMON } from "../reasons.ts";
+import {
+  derived,
+  flow,
+  length,
+  list,
+  number,
+  oneOf,
+  onlyWith,
+  orNone,
+  power,
+  salinity,
+  section,
+  share,
+  usually,
+  volume,
+  words,
+} from "./fields.ts";
+import { fittings, roughness } from "./pipes.ts";
+
+const hole = section("A small hole in the return pipe that lets air in when the pump stops.", {
+  bore: usually(length({ about: "its diameter", within: ["0.5 mm", "30 mm"], usual: ["3 mm", "10 mm"] }), "4 mm", COMMON),
+  depth: usually(
+    length({ about: "its depth below the running water surface; 0 mm is at the surface", within: ["0 mm", "1 m"] }),
+    "15 mm",
+    COMMON,
+  ),
+  count: usually(number({ about: "how many", within: [1, 12], whole: true }), 1, ASSUMED),
+});
+
+const nozzle = section("One outlet of the return into a tank.", {
+  tank: derived(words("name of the tank", 40), "the first tank"),
+  bore: derived(length({ about: "inner diameter", within: ["3 mm", "150 mm"] }), "as the riser"),
+  depth: length({
+    about: "depth of its lowest opening below the running water surface",
+    within: ["0 mm", "2 m"],
+    usual: ["5 mm", "300 mm"],
+  }),
+  jet: usually(oneOf(["plain", "fanned"], "plain: round pipe end; fanned: flattened tip"), "plain", COMMON),
+  hole: orNone(hole, "siphon-break hole"),
+});
+
+const pump = section("The return pump.", {
+  flow: derived(
+    flow({ about: "free flow on the label", within: ["20 L/h", "200000 L/h"], usual: ["200 L/h", "40000 L/h"] }),
+    "the end of the curve",
+  ),
+  head: derived(
+    length({ about: "height on the label at which the flow stops", within: ["0.2 m", "60 m"] }),
+    "guessed from the label flow, and high enough to reach the tank",
+  ),
+  curve: list(
+    section("One point of the pump's curve.", {
+      flow: flow({ about: "flow", within: ["0 L/h", "200000 L/h"] }),
+      head: length({ about: "height at that flow", within: ["0 m", "60 m"] }),
+    }),
+    "points of the pump's curve, from no flow to free flow; instead of label flow and head",
+    20,
+  ).optional(),
+  power: derived(power({ about: "electric power", within: ["1 W", "5000 W"] }), "10 W for each 1000 L/h of label flow"),
+  intake: usually(
+    length({ about: "level in its chamber at which it draws air", within: ["0 mm", "1 m"], usual: ["20 mm", "150 mm"] }),
+    "60 mm",
+    ASSUMED,
+  ),
+  "idle loss": usually(
+    number({ about: "loss coefficient for water running backwards through it, on the riser's velocity", within: [0, 1000] }),
+    4,
+    ASSUMED,
+  ),
+});
+
+const branch = section("A side branch of the return that feeds something and drains back to the sump.", {
+  name: words("what it feeds", 40),
+  bore: length({ about: "inner diameter", within: ["2 mm", "100 mm"] }),
+  length: usually(length({ about: "length", within: ["50 mm", "20 m"] }), "600 mm", ASSUMED),
+  loss: usually(number({ about: "loss coefficient of its valve and device", within: [0, 100000] }), 10, ASSUMED),
+  outlet: length({ about: "height of its end above the sump floor", within: ["0 mm", "5 m"] }),
+  to: derived(words("name of the sump chamber it drains into", 40), "the first chamber"),
+});
+
+export const returnLine = section("From the sump back up to the tank.", {
+  pump: z
+    .union([flow({ about: "free flow on the label", within: ["20 L/h", "200000 L/h"] }), pump])
+    .transform((p): z.output<typeof pump> => (typeof p === "number" ? { ...pump.parse({}), flow: p } : p))
+    .meta({ description: "label flow of the pump, or a section with its curve" }),
+  outlet: derived(
+    length({
+      about: "depth of the single outlet's lowest opening below the running water surface",
+      within: ["0 mm", "2 m"],
+      usual: ["5 mm", "300 mm"],
+    }),
+    "50 mm",
+  ),
+  hole: derived(orNone(hole, "siphon-break hole of the single outlet"), "none: never trusted without being told"),
+  nozzles: list(nozzle, "the outlets, when there is more than one or they differ; instead of outlet and hole", 12).optional(),
+  bore: derived(
+    length({ about: "inner diameter of the riser", within: ["5 mm", "200 mm"], usual: ["12 mm", "75 mm"] }),
+    "for about 1.2 m/s at two thirds of the label flow",
+  ),
+  length: derived(length({ about: "length of the riser", within: ["100 mm", "50 m"] }), "the lift, the tank's height and 500 mm"),
+  roughness,
+  fittings: usually(fittings, { bends: 3, unions: 1 }, COMMON),
+  valve: usually(share({ about: "opening of the throttling valve", within: ["1 %", "100 %"] }), "100 %", ASSUMED),
+  "check valve": usually(
+    oneOf(["none", "seals", "weeps", "stuck open"], "valve against backward flow, and how well it works"),
+    "none",
+    COMMON,
+  ),
+  "check valve leak": onlyWith(
+    usually(
+      flow({ about: "leak of a weeping check valve under 1 m of water", within: ["0 L/h", "2000 L/h"] }),
+      "20 L/h",
+      ASSUMED,
+    ),
+    "check valve",
+    "weeps",
+  ),
+  branches: usually(list(branch, "side branches", 8), [], "none told"),
+});
+
+export const topOff = section("Automatic replacement of evaporated water.", {
+  reservoir: volume({ about: "water in its reservoir", within: ["0.1 L", "5000 L"] }),
+  flow: usually(flow({ about: "flow of its pump", within: ["1 L/h", "5000 L/h"] }), "60 L/h", ASSUMED),
+  "on below": derived(
+    length({ about: "return-chamber level that switches it on", within: ["0 mm", "3 m"] }),
+    "5 mm below the running level",
+  ),
+  "off above": derived(
+    length({ about: "return-chamber level that switches it off", within: ["0 mm", "3 m"] }),
+    "the running level",
+  ),
+  salinity: usually(
+    salinity({ about: "salinity of the water in it", within: ["0 ppt", "45 ppt"] }),
+    "0 ppt",
+    "fresh water replaces what evaporates",
+  ),
+});

@@ -1,0 +1,127 @@
+// Tanks and their overflows, as a scenario writes them.
+import * as z from "zod";
+import { ASSUMED, COMMON } from "../reasons.ts";
+import {
+  area,
+  derived,
+  length,
+  number,
+  oneOf,
+  oneOrMany,
+  onlyWith,
+  section,
+  share,
+  size,
+  usually,
+  volume,
+  words,
+} from "./fields.ts";
+import { drain } from "./pipes.ts";
+
+const siphon = section("Tubes that lift water over the glass into a box hung outside.", {
+  tubes: usually(number({ about: "how many", within: [1, 8], whole: true }), 1, COMMON),
+  bore: usually(length({ about: "inner diameter", within: ["6 mm", "100 mm"] }), "25 mm", COMMON),
+  length: usually(length({ about: "length along the tube", within: ["50 mm", "3 m"] }), "450 mm", ASSUMED),
+  crown: usually(length({ about: "height of its highest point above the rim", within: ["0 mm", "500 mm"] }), "30 mm", ASSUMED),
+  inlet: usually(length({ about: "depth of its inner end below the crest", within: ["5 mm", "1 m"] }), "100 mm", ASSUMED),
+  outlet: usually(length({ about: "depth of its outer end below the crest", within: ["5 mm", "1 m"] }), "100 mm", ASSUMED),
+  "stays full": usually(
+    z.boolean({ error: "true or false is wanted" }).meta({ description: "both ends stay under water when the pump stops" }),
+    true,
+    "boxes are built for it",
+  ),
+});
+
+const overflow = section("Where water leaves the tank.", {
+  kind: usually(
+    oneOf(["drilled", "hang-on"], "drilled: holes or a slot in the glass; hang-on: a box outside fed by siphon tubes"),
+    "drilled",
+    COMMON,
+  ),
+  crest: derived(
+    length({ about: "depth of the edge the water falls over, below the tank's rim", within: ["0 mm", "1 m"] }),
+    "the water line less the head over the edge",
+  ),
+  weir: derived(
+    length({ about: "length of that edge", within: ["20 mm", "5 m"] }),
+    "a third of the tank's long side, at least 150 mm",
+  ),
+  open: usually(
+    share({ about: "open share of the edge between its teeth", within: ["5 %", "100 %"], usual: ["30 %", "100 %"] }),
+    "60 %",
+    COMMON,
+  ),
+  box: derived(
+    size(3, "inside of the overflow box: along the glass, out from the glass, floor to rim"),
+    "as long as the weir, 100 mm out, 200 mm below the crest",
+  ),
+  "box place": derived(
+    oneOf(["inside", "outside"], "whether the box stands in the tank's water or outside the glass"),
+    "inside when drilled, outside when hung on",
+  ),
+  "box rim": usually(
+    length({
+      about: "height of the box's rim above the tank's rim",
+      within: ["0 mm", "300 mm"],
+    }),
+    "0 mm",
+    ASSUMED,
+  ),
+  "box level": length({
+    about: "water in the box while running, from its floor, set by the valve of a throttled drain",
+    within: ["0 mm", "2 m"],
+  }).optional(),
+  siphon: onlyWith(usually(siphon, {}, COMMON), "kind", "hang-on"),
+  drains: derived(oneOrMany(drain, "the drains", 6), "one open pipe, two when one is too small for the pump's flow"),
+});
+
+/** Walls shared by tanks and sumps. */
+export const vessel = {
+  outside: size(3, "outside: length x width x height", [0.2, 3]).optional(),
+  inside: size(3, "inside: length x width x height; instead of outside", [0.2, 3]).optional(),
+  glass: derived(
+    length({ about: "thickness of the walls and bottom", within: ["2 mm", "60 mm"], usual: ["4 mm", "25 mm"] }),
+    "by the height of the tank",
+  ),
+  material: usually(oneOf(["glass", "acrylic"], "what the walls are made of"), "glass", COMMON),
+};
+
+export const oneSize = <S extends z.ZodType<{ outside?: unknown; inside?: unknown }>>(schema: S) =>
+  schema.superRefine((v, context) => {
+    if ((v.outside === undefined) === (v.inside === undefined)) {
+      context.addIssue({
+        code: "custom",
+        message:
+          v.outside === undefined
+            ? "missing: outside or inside, for example outside: 1000 x 400 x 500 mm"
+            : "give outside or inside, not both",
+      });
+    }
+  });
+
+export const tank = oneSize(
+  section("A display tank.", {
+    name: usually(words("what to call it", 40), "tank", ASSUMED),
+    ...vessel,
+    "above sump": derived(
+      length({ about: "height of its floor above the sump's floor", within: ["0 mm", "10 m"], usual: ["300 mm", "3 m"] }),
+      "the cabinet's height, else 750 mm or the sump's height and 300 mm",
+    ),
+    "water line": derived(
+      length({ about: "running water surface below the rim", within: ["1 mm", "1 m"], usual: ["15 mm", "150 mm"] }),
+      "40 mm, or where the crest puts it",
+    ),
+    gravel: usually(
+      length({ about: "depth of gravel or sand; 60 % of it is grains", within: ["0 mm", "500 mm"], usual: ["0 mm", "120 mm"] }),
+      "30 mm",
+      COMMON,
+    ),
+    rock: derived(volume({ about: "room taken by rock and decoration", within: ["0 L", "5000 L"] }), "3 % of the tank"),
+    surface: derived(
+      area({ about: "wet surface where bacteria can live, beside the filter", within: ["0 m2", "1000 m2"] }),
+      "glass, and three times the floor for gravel and rock",
+    ),
+    lid: usually(oneOf(["open", "covered"], "whether a cover lies on the tank"), "covered", COMMON),
+    overflow: usually(oneOrMany(overflow, "its overflows", 4), {}, COMMON),
+  }),
+);

@@ -1,0 +1,131 @@
+// What is done and what happens, as a scenario writes it.
+import * as z from "zod";
+import { ASSUMED, COMMON } from "../reasons.ts";
+import { day, duration, mass, massPerDay, oneOf, section, share, temperature, usually, words, yesNo } from "./fields.ts";
+import { foodPerDay } from "./life.ts";
+import { ammonia, chloride, kh, nitrite, tapFields } from "./water.ts";
+
+const repeat = {
+  at: day("when, the first time"),
+  every: duration({ about: "repeat after", within: ["1 h", "3660 days"] }).optional(),
+  until: day("last repeat not after").optional(),
+  label: words("what the chart says", 80).optional(),
+};
+const event = <Name extends string, Shape extends z.core.$ZodLooseShape>(name: Name, about: string, shape: Shape) =>
+  section(about, { do: z.literal(name), ...repeat, ...shape });
+
+const bottle = usually(
+  oneOf(["ammonium salt", "ammonia solution"], "what is in the bottle: a solution brings alkalinity of its own, a salt does not"),
+  "ammonium salt",
+  COMMON,
+);
+const onlyBelow = {
+  "only below ammonia": ammonia("skip the dose unless ammonia is below this").optional(),
+  "only below nitrite": nitrite("skip the dose unless nitrite is below this").optional(),
+};
+const tower = words("name of the tower; all when left out", 40).optional();
+export const outageFields = {
+  for: usually(duration({ about: "how long", within: ["10 s", "60 days"], usual: ["20 s", "5 days"] }), "4 h", ASSUMED),
+  "pump only": usually(yesNo("only the return pump is off; heater and air still run"), false, "a power cut stops everything"),
+  "battery air": usually(yesNo("an air stone runs on a battery"), false, "none told"),
+  "stir every": duration({
+    about: "somebody stirs the tank or pours water from a jug this often",
+    within: ["1 min", "7 days"],
+  }).optional(),
+  "mist every": duration({ about: "somebody wets the media this often", within: ["1 min", "7 days"] }).optional(),
+  "room temperature": temperature({ about: "of the room without heating", within: ["-20 C", "50 C"] }).optional(),
+  "room humidity": share({ about: "of the room without heating", within: ["1 %", "100 %"] }).optional(),
+  "tower open": usually(yesNo("the tower stands open to the room"), false, "it stays closed"),
+};
+
+const EVENTS = [
+  event("dose ammonia", "Ammonia from a bottle.", {
+    bottle,
+    to: ammonia("up to this level").optional(),
+    add: ammonia("a rise by this much").optional(),
+    ...onlyBelow,
+  }),
+  event("dose nitrite", "Nitrite from a bottle.", {
+    to: nitrite("up to this level").optional(),
+    add: nitrite("a rise by this much").optional(),
+    ...onlyBelow,
+  }),
+  event("add bicarbonate", "Bicarbonate to raise the alkalinity.", {
+    to: kh("up to this level").optional(),
+    add: kh("a rise by this much").optional(),
+    mass: mass({ about: "grams of sodium bicarbonate", within: ["0.1 g", "50 kg"] }).optional(),
+  }),
+  event("add chloride", "Salt, counted as chloride.", {
+    to: chloride("up to this level").optional(),
+    add: chloride("a rise by this much").optional(),
+  }),
+  event("feed", "A change of the feeding plan.", {
+    group: words("name of the group; all when left out", 60).optional(),
+    plan: usually(
+      share({ about: "of the planned food from now on; 0 % is a fast", within: ["0 %", "5000 %"] }),
+      "100 %",
+      "as planned",
+    ),
+    extra: usually(foodPerDay("food on top that nobody eats, until the next feed event"), "0 g/day", "none told"),
+  }),
+  event("water change", "Part of the water replaced from the tap.", {
+    share: share({ about: "of all the water", within: ["0.1 %", "100 %"], usual: ["1 %", "60 %"] }),
+    tap: section("Water that differs from the tap.", tapFields).optional(),
+  }),
+  event("rinse media", "Media rinsed.", {
+    tower,
+    lost: share({ about: "share of the bacteria on them that is lost", within: ["0 %", "100 %"] }),
+  }),
+  event("replace media", "Media replaced by new.", { tower, share: share({ about: "of the media", within: ["1 %", "100 %"] }) }),
+  event("medicine", "A bath that harms bacteria.", {
+    "ammonia oxidisers lost": share({ about: "share killed", within: ["0 %", "100 %"] }),
+    "nitrite oxidisers lost": share({ about: "share killed", within: ["0 %", "100 %"] }),
+    slows: usually(share({ about: "share by which the rest are slowed", within: ["0 %", "100 %"] }), "0 %", ASSUMED),
+    for: usually(duration({ about: "how long they are slowed", within: ["1 h", "90 days"] }), "5 days", ASSUMED),
+  }),
+  event("death", "A dead animal nobody sees.", {
+    mass: mass({ about: "mass of the body", within: ["0.01 g", "50 kg"] }),
+    found: day("when it is taken out").optional(),
+  }),
+  event("power cut", "No power.", outageFields),
+  event("wetting", "The spread of water over the media changes.", {
+    tower,
+    wetted: share({
+      about: "wetted share of the media from now on; computed when left out",
+      within: ["1 %", "100 %"],
+    }).optional(),
+  }),
+  event("pad clogs", "The prefilter is clogged this far.", {
+    blinded: share({ about: "clogged share", within: ["0 %", "100 %"] }),
+  }),
+  event("change pad", "A new prefilter pad.", {}),
+  event("siphon sediment", "Dirt siphoned out of the sump.", {}),
+  event("lid", "The tower's lid.", { state: oneOf(["open", "vented", "sealed"], "how air reaches the media") }),
+  event("temperature", "The thermostat is set anew.", {
+    to: temperature({ about: "new set point", within: ["2 C", "38 C"], usual: ["16 C", "30 C"] }),
+  }),
+  event("plants", "Plants put in or taken out.", {
+    uptake: massPerDay({ about: "nitrogen taken up in a day by all plants", within: ["0 g/day", "1000 g/day"] }),
+  }),
+] as const;
+
+/** What may stand after `do:`. */
+export const EVENT_NAMES: readonly string[] = EVENTS.map((e) => e.shape.do.value);
+
+export const timelineEvent = z.discriminatedUnion("do", EVENTS, {
+  error: (issue) =>
+    issue.code === "invalid_union"
+      ? `do must be one of: ${EVENT_NAMES.join(", ")}`
+      : "an event such as { at: day 7, do: water change, share: 30 % } is wanted",
+});
+
+export const cycle = section("A cycle without animals: ammonia from a bottle, again and again.", {
+  dose: usually(ammonia("bring ammonia up to this level"), "3 mg/L as NH3", COMMON),
+  bottle,
+  every: usually(duration({ about: "look and dose this often", within: ["6 h", "30 days"] }), "1 day", COMMON),
+  "only below ammonia": usually(ammonia("skip the dose unless ammonia is below this"), "0.25 mg/L as NH3", COMMON),
+  "only below nitrite": usually(nitrite("skip the dose unless nitrite is below this"), "1 mg/L as NO2", COMMON),
+  always: usually(yesNo("dose whatever the readings"), false, "re-dosing only when cleared keeps nitrite lower"),
+  from: usually(day("first dose"), "day 0", ASSUMED),
+  until: day("no dose after").optional(),
+});
