@@ -74,6 +74,7 @@ export class StoryTeller {
   readonly rig: Rig;
   readonly throttles: Throttles;
   private readonly healthy = new Map<number, Healthy>();
+  private plainNetwork: Network | undefined;
   /** Stages integrated so far. */
   stages = 0;
 
@@ -100,7 +101,51 @@ export class StoryTeller {
   verdict(faults: readonly FaultId[], cutSeconds?: number): { verdict: Verdict; restEndZ: Record<string, number> } {
     const options = { faults, keepTrace: false, follow: false, ...(cutSeconds === undefined ? {} : { cutSeconds }) };
     const story = this.tell(options);
-    return { verdict: story.verdict, restEndZ: restLevels(story.cut, assemble(this.rig, this.throttles)) };
+    return { verdict: story.verdict, restEndZ: restLevels(story.cut, this.network) };
+  }
+
+  /** The network without faults. */
+  get network(): Network {
+    this.plainNetwork ??= assemble(this.rig, this.throttles);
+    return this.plainNetwork;
+  }
+
+  /** The network with faults, drains throttled as before them. */
+  networkWith(faults: readonly FaultId[]): Network {
+    return faultyNetwork(withFaults(this.rig, faults), this.throttles);
+  }
+
+  /** A cut without faults of a rig that differs from this one in its fill only. */
+  cutOnly(rig: Rig): { running: RunningState; cut: Transient } {
+    const { running, cut } = this.start(rig);
+    return { running, cut };
+  }
+
+  /** The same, and the restart. */
+  cutThenRestart(rig: Rig): { running: RunningState; cut: Transient; restart: Transient } {
+    const { running, cut, system, y } = this.start(rig);
+    const restart = this.restart(withFaults(rig, []), system, y, { keepTrace: false, follow: false })!;
+    return { running, cut, restart };
+  }
+
+  private start(rig: Rig) {
+    const keep = { keepTrace: false, follow: false };
+    const opening = this.open(withFaults(rig, []), keep);
+    const { system, y } = opening;
+    const running = opening.running();
+    const cut = this.cut(system, y, LONGEST_CUT_S, keep);
+    return { running, cut, system, y };
+  }
+
+  private cut(
+    system: HydraulicSystem,
+    y: Float64Array,
+    atMostS: number,
+    keep: Pick<StageOptions, "keepTrace" | "follow">,
+  ): Transient {
+    system.modes.pumpOn = false;
+    system.modes.powered = false;
+    return this.stage(system, y, { kind: "power cut", atMostS, untilStill: true, ...keep });
   }
 
   private doubted(faults: readonly FaultId[]): FaultId[] | null {
