@@ -1,65 +1,75 @@
 // Numeric factorisation and solve on a compiled elimination plan; allocates nothing after construction.
 
-import { type EliminationPlan, planElimination } from "./elimination.ts";
-import { type MultiplySubtract, multiplySubtract } from "./multiply-subtract.ts";
-import type { SparsePattern } from "./problem.ts";
+import type { EliminationPlan } from "./elimination.ts";
+import type { Kernel } from "./kernel.ts";
 
 /** A pivot smaller than this part of its row's largest entry has lost too many digits to be divided by. */
 const SMALLEST_PIVOT = 1e-10;
+const BYTES_PER_OPERATION = 12;
+
+/** Kernel memory that `SparseLU` takes for a plan. */
+export function sparseLuBytes(plan: EliminationPlan): number {
+  const { size, columns, updateTargets } = plan;
+  return 8 * (columns.length + size) + BYTES_PER_OPERATION * (updateTargets.length + columns.length - size) + 8;
+}
 
 /**
- * Factors L D U (unit triangles) of `shift * I - A`, for matrices A of one sparsity pattern. Everything lies in one memory: the
- * stored entries, a vector for substitution, and the lists of multiply-subtract operations that factorisation and the two
- * substitutions consist of.
+ * Factors L D U (unit triangles) of `shift * I - A`, for matrices A of one sparsity pattern. Factorisation and the two
+ * substitutions are lists of multiply-subtract operations, compiled at construction and run by the kernel.
  */
 export class SparseLU {
-  readonly plan: EliminationPlan;
-  private readonly loop: MultiplySubtract;
+  /** Right-hand side before `solve`, solution after it. */
+  readonly vector: Float64Array;
+  private readonly plan: EliminationPlan;
+  private readonly kernel: Kernel;
   private readonly values: Float64Array;
-  private readonly vector: Float64Array;
   private readonly inversePivot: Float64Array;
-  /** Byte addresses where each row's factorisation begins, and the two substitutions. */
-  private readonly rowOps: Int32Array;
+  /** Byte addresses of the operations: where each row's factorisation begins, where the substitutions do, the end. */
+  private readonly rowOperations: Int32Array;
   private readonly forward: number;
   private readonly backward: number;
   private readonly end: number;
 
-  /** @param webAssembly see `multiplySubtract` */
-  constructor(pattern: SparsePattern, webAssembly: boolean) {
-    this.plan = planElimination(pattern);
-    const { size, order, rowStart, diagonal, columns, positions, updateTargets } = this.plan;
-    const entries = columns.length;
-    const offDiagonal = entries - size;
-    const firstOp = 8 * (entries + size);
-    const bytes = firstOp + 12 * (updateTargets.length + offDiagonal);
-    this.loop = multiplySubtract(bytes, webAssembly);
-    this.values = new Float64Array(this.loop.buffer, 0, entries);
-    this.vector = new Float64Array(this.loop.buffer, 8 * entries, size);
+  /** @param kernel with `sparseLuBytes(plan)` to spare */
+  constructor(plan: EliminationPlan, kernel: Kernel) {
+    const { size, order, rowStart, diagonal, columns, positions, updateTargets } = plan;
+    this.plan = plan;
+    this.kernel = kernel;
+    this.values = kernel.floats(columns.length);
+    this.vector = kernel.floats(size);
     this.inversePivot = new Float64Array(size);
-    const ops = new Int32Array(this.loop.buffer, firstOp, 3 * (updateTargets.length + offDiagonal));
+    const operations = kernel.integers(3 * (updateTargets.length + columns.length - size));
+    const entry = (e: number) => this.values.byteOffset + 8 * e;
+    const component = (i: number) => this.vector.byteOffset + 8 * i;
     let at = 0;
     const add = (a: number, b: number, c: number) => {
-      ops.set([8 * a, 8 * b, 8 * c], at);
+      operations.set([a, b, c], at);
       at += 3;
     };
-    const here = () => firstOp + 4 * at;
+    const here = () => operations.byteOffset + 4 * at;
 
-    this.rowOps = new Int32Array(size + 1);
-    let update = 0;
-    for (let p = 0; p < size; p++) {
-      this.rowOps[p] = here();
+    this.rowOperations = new Int32Array(size + 1);
+    const leftEntries: number[] = [];
+    const rightEntries: number[] = [];
+    const rowOf = new Int32Array(columns.length);
+    for (let p = 0, update = 0; p < size; p++) {
+      this.rowOperations[p] = here();
+      rowOf.fill(order[p], rowStart[p], rowStart[p + 1]);
       for (let left = rowStart[p]; left < diagonal[p]; left++) {
+        leftEntries.push(left);
         const pivot = positions[left];
-        for (let right = diagonal[pivot] + 1; right < rowStart[pivot + 1]; right++) add(updateTargets[update++], left, right);
+        for (let right = diagonal[pivot] + 1; right < rowStart[pivot + 1]; right++)
+          add(entry(updateTargets[update++]), entry(left), entry(right));
       }
+      for (let right = diagonal[p] + 1; right < rowStart[p + 1]; right++) rightEntries.push(right);
     }
-    this.rowOps[size] = here();
+    this.rowOperations[size] = here();
+    // By columns, so that neighbouring operations do not wait for one another's results.
+    const substitute = (e: number) => add(component(rowOf[e]), entry(e), component(columns[e]));
     this.forward = here();
-    for (let p = 0; p < size; p++)
-      for (let e = rowStart[p]; e < diagonal[p]; e++) add(entries + order[p], e, entries + columns[e]);
+    for (const e of leftEntries.sort((d, e) => positions[d] - positions[e])) substitute(e);
     this.backward = here();
-    for (let p = size - 1; p >= 0; p--)
-      for (let e = diagonal[p] + 1; e < rowStart[p + 1]; e++) add(entries + order[p], e, entries + columns[e]);
+    for (const e of rightEntries.sort((d, e) => positions[e] - positions[d])) substitute(e);
     this.end = here();
   }
 
@@ -69,14 +79,14 @@ export class SparseLU {
    */
   factorise(shift: number, a: Float64Array): number {
     const { size, order, rowStart, diagonal, positions, scatter } = this.plan;
-    const { values, inversePivot, loop, rowOps } = this;
+    const { values, inversePivot, kernel, rowOperations } = this;
     values.fill(0);
     for (let e = 0; e < scatter.length; e++) values[scatter[e]] = -a[e];
     for (let p = 0; p < size; p++) values[diagonal[p]] += shift;
 
     for (let p = 0; p < size; p++) {
+      if (rowOperations[p + 1] > rowOperations[p]) kernel.run(rowOperations[p], rowOperations[p + 1]);
       const here = diagonal[p];
-      if (rowOps[p + 1] > rowOps[p]) loop.run(rowOps[p], rowOps[p + 1]);
       const pivot = values[here];
       const inverse = 1 / pivot;
       let largest = 0;
@@ -92,13 +102,11 @@ export class SparseLU {
     return -1;
   }
 
-  /** Solves in place: b becomes x with (shift * I - A) x = b. */
-  solve(b: Float64Array): void {
-    const { vector, inversePivot, loop } = this;
-    vector.set(b);
-    loop.run(this.forward, this.backward);
+  /** Solves (shift * I - A) x = b in place in `vector`. */
+  solve(): void {
+    const { vector, inversePivot, kernel } = this;
+    kernel.run(this.forward, this.backward);
     for (let i = 0; i < vector.length; i++) vector[i] *= inversePivot[i];
-    loop.run(this.backward, this.end);
-    b.set(vector);
+    kernel.run(this.backward, this.end);
   }
 }

@@ -1,10 +1,12 @@
 // The stiff one-step integrator: one factorisation and a few back-substitutions a step, no iteration, no history.
 
+import { planElimination } from "./elimination.ts";
 import { type AcceptedStep, emptyStatistics, type Integrator, type Observer, type RunLimits } from "./integrator.ts";
+import { createKernel, type Kernel } from "./kernel.ts";
 import { type FailureCode, failure, type Outcome } from "./outcome.ts";
 import type { RunStatistics, StiffProblem, Tolerances } from "./problem.ts";
 import { type RosenbrockMethod, rodas5p } from "./rosenbrock-method.ts";
-import { SparseLU } from "./sparse-lu.ts";
+import { SparseLU, sparseLuBytes } from "./sparse-lu.ts";
 import { absoluteTolerances, firstNegative, firstNotFinite, StepController, weightedError } from "./step-control.ts";
 
 export interface StiffOptions extends RunLimits {
@@ -44,6 +46,7 @@ export class StiffSolver implements Integrator {
   private readonly problem: StiffProblem;
   private readonly options: StiffOptions;
   private readonly method: RosenbrockMethod;
+  private readonly kernel: Kernel;
   private readonly lu: SparseLU;
   private readonly absolute: Float64Array;
   private readonly controller: StepController;
@@ -64,18 +67,19 @@ export class StiffSolver implements Integrator {
     this.options = options;
     this.size = problem.size;
     this.method = options.method ?? rodas5p;
-    this.lu = new SparseLU(
-      problem.pattern,
-      options.webAssembly ?? !("window" in globalThis || "WorkerGlobalScope" in globalThis),
-    );
+    const plan = planElimination(problem.pattern);
+    const stageCount = this.method.a.length;
+    const bytes = sparseLuBytes(plan) + 8 * problem.size * (stageCount + 2);
+    this.kernel = createKernel(bytes, options.webAssembly ?? !("window" in globalThis || "WorkerGlobalScope" in globalThis));
+    this.lu = new SparseLU(plan, this.kernel);
     this.absolute = absoluteTolerances(options.tolerances, problem.size);
     this.controller = new StepController(this.method.embeddedOrder + 1);
     const vector = () => new Float64Array(problem.size);
     this.slope = vector();
     this.timeSlope = vector();
     this.jacobian = new Float64Array(problem.pattern.columns.length);
-    this.argument = vector();
-    this.stages = this.method.a.map(vector);
+    this.argument = this.kernel.floats(problem.size);
+    this.stages = this.method.a.map(() => this.kernel.floats(problem.size));
     this.next = vector();
     this.denseRows = this.method.dense.map(vector);
     this.step = new RosenbrockStep(this.method, this.stages, this.next, this.denseRows);
@@ -162,30 +166,26 @@ export class StiffSolver implements Integrator {
    */
   private tryStep(t: number, y: Float64Array, h: number): number {
     const { problem, method, stages, argument, lu, statistics, size } = this;
+    const right = lu.vector;
     const timed = problem.timeDerivative !== undefined;
     statistics.factorisations++;
     const pivot = lu.factorise(1 / (h * method.gamma), this.jacobian);
     if (pivot >= 0) return this.refuse("step-too-small", pivot);
+    right.set(this.slope);
     for (let i = 0; i < stages.length; i++) {
-      const u = stages[i];
-      if (i === 0) u.set(this.slope);
-      else {
-        if (i === stages.length - 1) {
-          const before = stages[i - 1];
-          for (let n = 0; n < size; n++) argument[n] += before[n];
-        } else {
-          argument.set(y);
-          addCombination(method.a[i], stages, 1, argument);
-        }
-        problem.derivative(t + method.alpha[i] * h, argument, u);
+      if (i > 0) {
+        argument.set(y);
+        this.addStages(argument, method.a[i], 1);
+        problem.derivative(t + method.alpha[i] * h, argument, right);
         statistics.derivatives++;
-        addCombination(method.c[i], stages, 1 / h, u);
+        this.addStages(right, method.c[i], 1 / h);
       }
       if (timed) {
         const weight = h * method.timeWeights[i];
-        if (weight !== 0) for (let n = 0; n < size; n++) u[n] += weight * this.timeSlope[n];
+        if (weight !== 0) for (let n = 0; n < size; n++) right[n] += weight * this.timeSlope[n];
       }
-      lu.solve(u);
+      lu.solve();
+      stages[i].set(right);
     }
     const last = stages[stages.length - 1];
     const { next } = this;
@@ -197,6 +197,13 @@ export class StiffSolver implements Integrator {
       if (negative >= 0) return this.refuse("negative", negative);
     }
     return error;
+  }
+
+  /** out += scale * sum_j weights[j] U_j; out lies in the kernel's memory, as the stages do. */
+  private addStages(out: Float64Array, weights: readonly number[], scale: number): void {
+    const { kernel, stages, size } = this;
+    for (let j = 0; j < weights.length; j++)
+      if (weights[j] !== 0) kernel.addScaled(out.byteOffset, weights[j] * scale, stages[j].byteOffset, size);
   }
 
   private refuse(code: FailureCode, component: number): number {
@@ -240,7 +247,7 @@ export class StiffSolver implements Integrator {
   }
 }
 
-/** out += scale * sum_j weights[j] terms[j]; four terms in one pass, because passes over short vectors are what costs. */
+/** out += scale * sum_j weights[j] terms[j]; */
 function addCombination(weights: readonly number[], terms: readonly Float64Array[], scale: number, out: Float64Array): void {
   let j = 0;
   for (; j + 3 < weights.length; j += 4) {
