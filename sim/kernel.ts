@@ -46,6 +46,9 @@ const MODULE = Uint8Array.from([
   ...[0x0c, 0x01, 0x0b, 0x0b, 0x0b],
 ]);
 
+/** Compiled when first needed, once for all kernels. */
+let compiled: WebAssembly.Module | undefined;
+
 interface Exports {
   run(from: number, to: number): void;
   add(out: number, factor: number, x: number, end: number): void;
@@ -56,7 +59,7 @@ export function createKernel(bytes: number, webAssembly: boolean): Kernel {
   const memory = webAssembly ? new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) }) : undefined;
   const buffer = memory?.buffer ?? new ArrayBuffer(Math.ceil(bytes / 8) * 8);
   const { run, add } = memory
-    ? (new WebAssembly.Instance(new WebAssembly.Module(MODULE), { m: { m: memory } }).exports as unknown as Exports)
+    ? (new WebAssembly.Instance(compile(), { m: { m: memory } }).exports as unknown as Exports)
     : scriptLoops(buffer);
   let used = 0;
   const take = (size: number) => {
@@ -70,6 +73,11 @@ export function createKernel(bytes: number, webAssembly: boolean): Kernel {
     run,
     addScaled: (out, factor, x, length) => add(out, factor, x, out + 8 * length),
   };
+}
+
+function compile(): WebAssembly.Module {
+  compiled ??= new WebAssembly.Module(MODULE);
+  return compiled;
 }
 
 function scriptLoops(buffer: ArrayBuffer): Exports {

@@ -1,7 +1,8 @@
 // The stiff one-step integrator: one factorisation and a few back-substitutions a step, no iteration, no history.
 
+import { RosenbrockStep } from "./dense-output.ts";
 import { planElimination } from "./elimination.ts";
-import { type AcceptedStep, emptyStatistics, type Integrator, type Observer, type RunLimits } from "./integrator.ts";
+import { emptyStatistics, type Integrator, type Observer, type RunLimits } from "./integrator.ts";
 import { createKernel, type Kernel } from "./kernel.ts";
 import { type FailureCode, failure, type Outcome } from "./outcome.ts";
 import type { RunStatistics, StiffProblem, Tolerances } from "./problem.ts";
@@ -55,8 +56,9 @@ export class StiffSolver implements Integrator {
   private readonly jacobian: Float64Array;
   private readonly argument: Float64Array;
   private readonly stages: Float64Array[];
+  /** Whether a stage's argument is the one before it plus the stage between, as the last ones' are. */
+  private readonly continues: readonly boolean[];
   private readonly next: Float64Array;
-  private readonly denseRows: Float64Array[];
   private readonly refusal: Refusal = { code: "step-too-small", component: -1 };
   private readonly step: RosenbrockStep;
   /** Step to try next; 0 asks for a fresh estimate. */
@@ -80,9 +82,10 @@ export class StiffSolver implements Integrator {
     this.jacobian = new Float64Array(problem.pattern.columns.length);
     this.argument = this.kernel.floats(problem.size);
     this.stages = this.method.a.map(() => this.kernel.floats(problem.size));
+    const { a } = this.method;
+    this.continues = a.map((row, i) => i > 0 && row[i - 1] === 1 && row.every((w, j) => j === i - 1 || w === a[i - 1][j]));
     this.next = vector();
-    this.denseRows = this.method.dense.map(vector);
-    this.step = new RosenbrockStep(this.method, this.stages, this.next, this.denseRows);
+    this.step = new RosenbrockStep(this.method, this.stages, this.next);
   }
 
   restart(): void {
@@ -174,8 +177,11 @@ export class StiffSolver implements Integrator {
     right.set(this.slope);
     for (let i = 0; i < stages.length; i++) {
       if (i > 0) {
-        argument.set(y);
-        this.addStages(argument, method.a[i], 1);
+        if (this.continues[i]) this.kernel.addScaled(argument.byteOffset, 1, stages[i - 1].byteOffset, size);
+        else {
+          argument.set(y);
+          this.addStages(argument, method.a[i], 1);
+        }
         problem.derivative(t + method.alpha[i] * h, argument, right);
         statistics.derivatives++;
         this.addStages(right, method.c[i], 1 / h);
@@ -192,11 +198,12 @@ export class StiffSolver implements Integrator {
     for (let n = 0; n < size; n++) next[n] = argument[n] + last[n];
     const error = weightedError(last, y, next, this.absolute, this.options.tolerances.relative);
     if (!(error < Number.POSITIVE_INFINITY)) return this.refuse("not-finite", firstNotFinite(next));
-    if (error <= 1) {
-      const negative = firstNegative(y, next, this.absolute, this.options.nonNegative);
-      if (negative >= 0) return this.refuse("negative", negative);
+    if (error > 1) {
+      this.refuse("step-too-small", -1);
+      return error;
     }
-    return error;
+    const negative = firstNegative(y, next, this.absolute, this.options.nonNegative);
+    return negative >= 0 ? this.refuse("negative", negative) : error;
   }
 
   /** out += scale * sum_j weights[j] U_j; out lies in the kernel's memory, as the stages do. */
@@ -244,62 +251,5 @@ export class StiffSolver implements Integrator {
       negative: `${name} falls below zero, however small the step`,
     };
     return failure(t, code, what[code] ?? `the step became too small to go on (${name})`, component < 0 ? undefined : component);
-  }
-}
-
-/** out += scale * sum_j weights[j] terms[j]; */
-function addCombination(weights: readonly number[], terms: readonly Float64Array[], scale: number, out: Float64Array): void {
-  let j = 0;
-  for (; j + 3 < weights.length; j += 4) {
-    const [w0, w1, w2, w3] = [weights[j] * scale, weights[j + 1] * scale, weights[j + 2] * scale, weights[j + 3] * scale];
-    const [a, b, c, d] = [terms[j], terms[j + 1], terms[j + 2], terms[j + 3]];
-    for (let n = 0; n < out.length; n++) out[n] += w0 * a[n] + w1 * b[n] + w2 * c[n] + w3 * d[n];
-  }
-  for (; j < weights.length; j++) {
-    const weight = weights[j] * scale;
-    const term = terms[j];
-    for (let n = 0; n < out.length; n++) out[n] += weight * term[n];
-  }
-}
-
-/** The accepted step as its observer sees it; the dense output's rows are formed only when first asked for. */
-class RosenbrockStep implements AcceptedStep {
-  t0 = 0;
-  t1 = 0;
-  y0: Float64Array;
-  readonly y1: Float64Array;
-  private ready = false;
-  private readonly method: RosenbrockMethod;
-  private readonly stages: readonly Float64Array[];
-  private readonly rows: readonly Float64Array[];
-
-  constructor(method: RosenbrockMethod, stages: readonly Float64Array[], y1: Float64Array, rows: readonly Float64Array[]) {
-    this.method = method;
-    this.stages = stages;
-    this.y0 = y1;
-    this.y1 = y1;
-    this.rows = rows;
-  }
-
-  accept(t0: number, t1: number, y0: Float64Array): this {
-    this.t0 = t0;
-    this.t1 = t1;
-    this.y0 = y0;
-    this.ready = false;
-    return this;
-  }
-
-  at(t: number, out: Float64Array): void {
-    const { rows, y0, y1 } = this;
-    if (!this.ready) {
-      for (let m = 0; m < rows.length; m++) addCombination(this.method.dense[m], this.stages, 1, rows[m].fill(0));
-      this.ready = true;
-    }
-    const s = (t - this.t0) / (this.t1 - this.t0);
-    for (let n = 0; n < out.length; n++) {
-      let curve = 0;
-      for (let m = rows.length - 1; m >= 0; m--) curve = rows[m][n] + s * curve;
-      out[n] = (1 - s) * y0[n] + s * (y1[n] + (1 - s) * curve);
-    }
   }
 }
