@@ -174,7 +174,7 @@ export function cycleOf(s: Scenario): Exclude<Scenario["cycle"], "none" | undefi
   if (s.stock.length > 0 || s.timeline.length > 0 || s.seed === "mature") return null;
   return {
     dose: { gPerM3: 3, basis: "NH3" },
-    bottle: "ammonium salt",
+    bottle: "ammonia solution",
     every: SECONDS_A_DAY,
     "only below ammonia": { gPerM3: 0.25, basis: "NH3" },
     "only below nitrite": { gPerM3: 1, basis: "NO2" },

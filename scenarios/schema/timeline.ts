@@ -16,7 +16,7 @@ const event = <Name extends string, Shape extends z.core.$ZodLooseShape>(name: N
 
 const bottle = usually(
   oneOf(["ammonium salt", "ammonia solution"], "what is in the bottle: a solution brings alkalinity of its own, a salt does not"),
-  "ammonium salt",
+  "ammonia solution",
   COMMON,
 );
 const onlyBelow = {

@@ -1,0 +1,38 @@
+// Which hydraulic stories are told, and the marks, remedies and checks that go with them.
+import { fitAndLoad } from "../models/hydraulics/fit.ts";
+import { fillMarks } from "../models/hydraulics/marks.ts";
+import { remedies } from "../models/hydraulics/remedies.ts";
+import { sizingChecks } from "../models/hydraulics/sizing.ts";
+import type { FaultCell, FaultMatrix } from "../models/hydraulics/types.ts";
+import { compareWorse } from "../models/hydraulics/verdict.ts";
+import type { Compiled } from "./compile.ts";
+import type { HydraulicAnswers } from "./hydraulicReport.ts";
+
+/** The plain cut first, then the worst single fault and the worst ordinary pair. */
+export function hydraulicAnswers({ built, running, teller }: Compiled, matrix: FaultMatrix | null): HydraulicAnswers {
+  const { rig } = built;
+  const plain = teller.tell();
+  const stories = [{ id: "plain", title: "Power cut and restart", story: plain }];
+  const add = (id: string, title: string, cell: FaultCell | null): void => {
+    if (cell)
+      stories.push({
+        id,
+        title: `${title}: ${cell.faults.map((f) => matrix?.faults.find(({ id: known }) => known === f)?.name ?? f).join(" and ")}`,
+        story: teller.tell({ faults: cell.faults, follow: false }),
+      });
+  };
+  if (matrix) {
+    add("worst-single", "Worst single fault", [...matrix.singles].sort((a, b) => compareWorse(a.verdict, b.verdict))[0] ?? null);
+    add("worst-pair", "Worst ordinary pair", matrix.worstOrdinaryPair);
+  }
+  return {
+    rig,
+    running,
+    stories,
+    matrix,
+    marks: fillMarks(rig),
+    remedies: matrix && plain.verdict.word !== "HOLDS" ? remedies(rig) : [],
+    checks: sizingChecks(rig),
+    fit: fitAndLoad(rig),
+  };
+}

@@ -1,0 +1,155 @@
+// A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
+import { faultMatrix } from "../models/hydraulics/matrix.ts";
+import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../sim/ensemble.ts";
+import { calendarOf } from "./calendar.ts";
+import { cautions } from "./cautions.ts";
+import type { Built } from "./build.ts";
+import { type Compiled, compile, type NitrogenSetup, nitrogenSetup } from "./compile.ts";
+import { cycleFindings } from "./findings/cycle.ts";
+import { hydraulicFindings } from "./findings/hydraulics.ts";
+import { stockingFindings } from "./findings/stocking.ts";
+import { limitLines, waterFindings } from "./findings/water.ts";
+import { hydraulicAnswers } from "./hydraulicAnswers.ts";
+import { hydraulicResult } from "./hydraulicReport.ts";
+import { bandDays, createMember, type EnsembleSetup, likelySample, type Proof, runSample } from "./members.ts";
+import { methodOf } from "./method.ts";
+import { nitrogenResult } from "./nitrogenReport.ts";
+import { CLEARED_NO2, CLEARED_TAN, type Readiness, readiness } from "./readiness.ts";
+import { RESULT_FORMAT, RESULT_VERSION, type RunResult } from "./result.ts";
+import type { DefaultUsed } from "./schema/walk.ts";
+import type { Scenario } from "./schema.ts";
+import { sensitivities } from "./sensitivity.ts";
+import { Words } from "./words.ts";
+
+export interface RunInput {
+  readonly scenario: Scenario;
+  readonly source: string;
+  readonly file: string;
+  readonly defaults: readonly DefaultUsed[];
+  readonly warnings: readonly string[];
+}
+
+export interface RunSettings {
+  readonly seed: string;
+  /** Runs in the band; 0 = the likely run only. */
+  readonly members: number;
+  /** Work out every fault and pair; false while somebody drags a slider. */
+  readonly matrix: boolean;
+  readonly pool?: MemberPool<EnsembleSetup>;
+  readonly onProgress?: (what: string, done: number, of: number) => void;
+}
+
+/** A run that could not be finished, in plain words. */
+export class RunFailure extends Error {}
+
+const LIKELY = { outputsPerDay: 8, relative: 1e-4 } as const;
+/** Longest list of output points; longer runs are sampled more thinly. */
+const MOST_POINTS = 1500;
+const MEMBERS_A_CHUNK = 8;
+
+/**
+ * Runs a scenario.
+ * @throws RunFailure when the parts cannot be put together or a run gives up; what was wrong is in the message
+ */
+export async function runScenario(input: RunInput, settings: RunSettings): Promise<RunResult> {
+  const { scenario, source, file } = input;
+  const compiled = assembled(scenario, source);
+  const { built } = compiled;
+  const words = new Words(built);
+  const report = settings.onProgress ?? (() => undefined);
+
+  report("hydraulics", 0, 1);
+  const matrix = settings.matrix ? faultMatrix(built.rig, (done, of) => (report("faults", done, of), true)) : null;
+  const answers = hydraulicAnswers(compiled, matrix);
+
+  report("days", 0, 1);
+  const setup = nitrogenSetup(compiled, answers.stories[0].story);
+  const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / built.husbandry.days)));
+  const proof = { times: built.ask.times, withinDays: built.ask.withinDays, tan: CLEARED_TAN, no2: CLEARED_NO2 };
+  const run = runSample(setup, likelySample(setup), { ...LIKELY, outputsPerDay, proof });
+  if (run.outcome.status === "failed")
+    throw new RunFailure(`The run stopped on day ${run.outcome.t.toFixed(2)}: ${run.outcome.message}`);
+  const ready = readiness(run, built.ask, built.fishless);
+
+  const ensemble = settings.members > 0 ? await bands(setup, built.husbandry.days, proof, settings, report) : null;
+  const [early, late] = spread(setup, settings, ready, built, proof);
+
+  const cycles = built.fishless || built.husbandry.seed.likely < 0.5;
+  return {
+    format: RESULT_FORMAT,
+    version: RESULT_VERSION,
+    file,
+    name: scenario.name,
+    question: scenario.question ?? "",
+    source,
+    units: built.units,
+    kit: {
+      ammonia: built.kit.ammonia,
+      nitrite: built.kit.nitrite,
+      nitrate: built.kit.nitrate,
+      ceilings: { ammonia: words.ceiling("ammonia"), nitrite: words.ceiling("nitrite"), nitrate: words.ceiling("nitrate") },
+    },
+    seed: settings.seed,
+    rig: built.rig,
+    findings: [
+      ...(cycles ? cycleFindings(words, run, ready, early, late) : []),
+      ...stockingFindings(words, run),
+      ...hydraulicFindings(words, answers),
+      ...waterFindings(words, run),
+    ],
+    hydraulics: hydraulicResult(words, answers),
+    nitrogen: nitrogenResult(run, ensemble, limitLines(run)),
+    outage: [],
+    calendar: calendarOf(built, run, ready, late),
+    sensitivities: settings.members > 0 ? sensitivities(setup, run, proof, built.fishless) : [],
+    defaults: [...input.defaults, ...built.defaults].map(({ key, value, why }) => ({ key, value, why })),
+    warnings: [...input.warnings, ...built.warnings],
+    cautions,
+    method: methodOf(run.aquarium.system),
+    statistics: {
+      steps: run.statistics.steps,
+      rejected: run.statistics.rejected,
+      derivatives: run.statistics.derivatives,
+      hydraulicRuns: compiled.teller.stages,
+    },
+  };
+}
+
+function assembled(scenario: Scenario, source: string): Compiled {
+  try {
+    return compile(scenario, source);
+  } catch (cause) {
+    if (cause instanceof RangeError || cause instanceof TypeError) throw cause;
+    throw new RunFailure(cause instanceof Error ? cause.message : String(cause), { cause });
+  }
+}
+
+async function bands(
+  nitrogen: NitrogenSetup,
+  days: number,
+  proof: Proof,
+  settings: RunSettings,
+  report: NonNullable<RunSettings["onProgress"]>,
+): Promise<EnsembleResult> {
+  const pool = settings.pool ?? ownThreadPool(createMember);
+  return runEnsemble({
+    pool,
+    setup: { nitrogen, seed: settings.seed, members: settings.members, days, proof },
+    seed: settings.seed,
+    members: settings.members,
+    points: 3 * bandDays(days).length,
+    chunk: MEMBERS_A_CHUNK,
+    onProgress: (done, of) => report("runs", done, of),
+  });
+}
+
+/** Readiness with a lucky and an unlucky seed: the ends of the scenario's own range, other things as likely. */
+function spread(setup: NitrogenSetup, settings: RunSettings, likely: Readiness, { ask, fishless }: Built, proof: Proof): [number | null, number | null] {
+  const { low, high } = setup.husbandry.seed;
+  if (settings.members === 0 || low === high) return [likely.day, likely.day];
+  const at = (seedShare: number): number | null => {
+    const run = runSample(setup, { ...likelySample(setup), seedShare }, { outputsPerDay: 1, relative: 1e-3, proof });
+    return run.outcome.status === "finished" ? readiness(run, ask, fishless).day : null;
+  };
+  return [at(high), at(low)];
+}
