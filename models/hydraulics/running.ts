@@ -20,11 +20,12 @@ const LEAST_SPARE_SHARE = 0.2;
 
 /**
  * Describes a system in its running balance.
+ * @param throttles to try other bends as well; null = leave that out
  * @param balanced whether the rates have died away
  */
 export function describeRunning(
   rig: Rig,
-  throttles: Throttles,
+  throttles: Throttles | null,
   system: HydraulicSystem,
   volumes: Float64Array,
   balanced: boolean,
@@ -67,7 +68,7 @@ export function describeRunning(
       shutOffHeadM: solver?.shutOffM ?? 0,
     },
     headBudget: headBudget(rig, system),
-    gainFromReturnBendM3PerS: gainFromReturnBend(rig, throttles, flow),
+    gainFromReturnBendM3PerS: throttles && gainFromReturnBend(rig, throttles, flow),
     returnVelocityMPerS: line ? flow / boreAreaM2(line.riser.boreM) : 0,
     nozzles: (line?.legs ?? []).map((leg) => ({
       id: leg.id,

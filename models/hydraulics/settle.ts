@@ -1,6 +1,8 @@
 // The state in which nothing changes any more, found without waiting for it.
 
+import type { SparsePattern } from "../../sim/problem.ts";
 import { solveDense } from "./dense.ts";
+import { StiffHydraulics } from "./jacobian.ts";
 import type { HydraulicSystem } from "./system.ts";
 
 export interface Settled {
@@ -32,6 +34,8 @@ export function settle(system: HydraulicSystem, volumes: Float64Array, held: rea
   const matrix = new Float64Array(n * n);
   const jacobian = new Float64Array(n * n);
   const step = new Float64Array(n);
+  const stiff = new StiffHydraulics(system);
+  const values = new Float64Array(stiff.pattern.columns.length);
   const areas = system.network.vessels.map((vessel) => vessel.areaM2);
   const balance = (state: Float64Array, out: Float64Array): number => {
     system.derivative(0, state, out);
@@ -43,7 +47,8 @@ export function settle(system: HydraulicSystem, volumes: Float64Array, held: rea
   let residual = balance(y, rate);
   let dt = 0.5;
   for (let k = 0; k < 300 && residual > ENOUGH_M3_PER_S; k++) {
-    differentiate(system, y, rate, held, areas, moved, jacobian);
+    stiff.jacobian(0, y, values);
+    spread(stiff.pattern, values, held, jacobian);
     let next = Number.POSITIVE_INFINITY;
     for (let tries = 0; tries < 40; tries++) {
       for (let i = 0; i < n * n; i++) matrix[i] = -dt * jacobian[i];
@@ -72,24 +77,16 @@ export function settle(system: HydraulicSystem, volumes: Float64Array, held: rea
   return { volumesM3: y, residualM3PerS: residual, settled: residual <= 1e-8 };
 }
 
-/** ∂(rates)/∂(volumes) by forward differences, each volume raised by a micrometre of level. */
-function differentiate(
-  system: HydraulicSystem,
-  y: Float64Array,
-  rate: Float64Array,
+/** Sparse values as a dense matrix, rows of held vessels empty. */
+function spread(
+  { size, rowStart, columns }: SparsePattern,
+  values: Float64Array,
   held: readonly number[],
-  areas: readonly number[],
-  scratch: Float64Array,
-  jacobian: Float64Array,
+  dense: Float64Array,
 ): void {
-  const n = system.size;
-  for (let j = 0; j < n; j++) {
-    const kept = y[j];
-    const nudge = 1e-6 * areas[j];
-    y[j] = kept + nudge;
-    system.derivative(0, y, scratch);
-    for (const vessel of held) scratch[vessel] = 0;
-    for (let i = 0; i < n; i++) jacobian[i * n + j] = (scratch[i] - rate[i]) / nudge;
-    y[j] = kept;
+  dense.fill(0);
+  for (let i = 0; i < size; i++) {
+    if (held.includes(i)) continue;
+    for (let k = rowStart[i]; k < rowStart[i + 1]; k++) dense[i * size + columns[k]] = values[k];
   }
 }

@@ -84,8 +84,7 @@ export class StoryTeller {
   }
 
   running(faults: readonly FaultId[] = []): RunningState {
-    const opening = this.open(withFaults(this.rig, faults), { keepTrace: false, follow: false });
-    return opening.running();
+    return this.open(withFaults(this.rig, faults), { keepTrace: true, follow: false }).running();
   }
 
   /** The story, judged; where a check valve could earn the pass, the verdict is that of the valve leaking. */
@@ -240,7 +239,7 @@ export class StoryTeller {
       balanced = faultWhileRunning.ending === "steady" || faultWhileRunning.ending === "at rest";
     }
     const atStart = Float64Array.from(y);
-    const running = () => describeRunning(faulty.broken, this.throttles, system, atStart, balanced);
+    const running = () => describeRunning(faulty.broken, keep.keepTrace ? this.throttles : null, system, atStart, balanced);
     return { system, y, healthy, faultWhileRunning, running };
   }
 }

@@ -159,8 +159,8 @@ export interface RunningState {
   };
   /** Pieces of the head on the way to the highest-flow nozzle; they sum to the pump's head. */
   readonly headBudget: readonly HeadPiece[];
-  /** Flow gained if each pair of quarter bends were one return bend [m3/s]. */
-  readonly gainFromReturnBendM3PerS: number;
+  /** Flow gained if each pair of quarter bends were one return bend [m3/s]; null where only a verdict was asked for. */
+  readonly gainFromReturnBendM3PerS: number | null;
   readonly returnVelocityMPerS: number;
   readonly nozzles: readonly { readonly id: string; readonly flowM3PerS: number; readonly velocityMPerS: number }[];
   readonly weirs: readonly WeirReading[];

@@ -83,8 +83,8 @@ export function hazenWilliamsLossM(pipe: Pick<Pipe, "lengthM" | "boreM">, flowM3
 }
 
 /**
- * Flow under a head [m3/s], with the head's sign: the inverse of `pipeLossM`, to 1e-10 of the flow.
- * Without wall friction it is a closed form; with it, Newton's method from that form.
+ * Flow under a head [m3/s], with the head's sign: the inverse of `pipeLossM`, to 1e-9 of the flow.
+ * Without wall friction it is a closed form; with it, secant steps from that form.
  */
 export function pipeFlowM3PerS(pipe: Pipe, headM: number, viscosityM2PerS: number): number {
   if (headM === 0) return 0;
@@ -93,17 +93,16 @@ export function pipeFlowM3PerS(pipe: Pipe, headM: number, viscosityM2PerS: numbe
   const frictionGuess = pipe.lengthM > 0 ? (0.028 * pipe.lengthM) / pipe.boreM : 0;
   let velocity = creepingVelocity(head, pipe.lossK + frictionGuess);
   if (pipe.lengthM > 0) {
-    let low = 0;
-    let high = Number.POSITIVE_INFINITY;
-    for (let k = 0; k < 60; k++) {
-      const miss = pipeLossM(pipe, velocity * area, viscosityM2PerS) - head;
-      if (miss > 0) high = velocity;
-      else low = velocity;
-      // The loss grows between as v and as v2; a log-log slope of 1.8 converges from either side, the bracket guards it.
-      let next = velocity * (head / (head + miss)) ** (velocity * pipe.boreM < 2000 * viscosityM2PerS ? 1 : 0.53);
-      if (!(next > low && next < high)) next = high < Number.POSITIVE_INFINITY ? (low + high) / 2 : velocity * 2;
-      if (Math.abs(next - velocity) <= 1e-10 * velocity) break;
-      velocity = next;
+    // Secant steps on the log-log curve, whose slope lies between 1 (laminar) and 2 (rough).
+    let slope = velocity * pipe.boreM < 2000 * viscosityM2PerS ? 1 : 1.9;
+    for (let k = 0; k < 40; k++) {
+      const over = Math.log(pipeLossM(pipe, velocity * area, viscosityM2PerS) / head);
+      const stride = -over / slope;
+      velocity *= Math.exp(stride);
+      if (Math.abs(stride) < 1e-6) break;
+      const after = Math.log(pipeLossM(pipe, velocity * area, viscosityM2PerS) / head);
+      if (Math.abs(after) < 1e-9) break;
+      slope = Math.min(2.2, Math.max(0.9, (after - over) / stride));
     }
   }
   return Math.sign(headM) * velocity * area;
