@@ -38,7 +38,7 @@ export type Term =
 
 /** Which scarcity inside the film slows this process: a substrate with oxygen, or (anoxic) the oxygen-free share itself. */
 export type Depth = "tan" | "no2" | "ss" | "anoxic";
-export type Energy = "aob" | "nob" | "het" | "none";
+export type Energy = "aob" | "nob" | "decay" | "het" | "none";
 
 export interface Process {
   readonly id: string;
@@ -52,8 +52,10 @@ export interface Process {
   readonly stoichiometry: Stoichiometry;
   readonly depth?: Depth;
   readonly energy: Energy;
-  /** Nitrifier activity: slowed by salt and by medicines. */
+  /** Nitrifier activity: slowed by medicines. */
   readonly guild?: "aob" | "nob";
+  /** Life of nitrifiers adapted to salt runs slower: growth and decay alike. */
+  readonly slowedBySalt?: boolean;
   readonly source: string;
 }
 
@@ -82,6 +84,7 @@ export function processes(p: ParameterValues): readonly Process[] {
     place: "film",
     rate,
     energy,
+    slowedBySalt: x !== "het",
     terms: [linear(x), ageing()],
     stoichiometry: close({ [x]: -1, xs: 1 }, withoutOxygen),
     source: "death-regeneration, Henze et al. (2000); without oxygen slower, Siegrist et al. (1999)",
@@ -115,6 +118,7 @@ export function processes(p: ParameterValues): readonly Process[] {
       rate: p.aobGrowth,
       energy: "aob",
       guild: "aob",
+      slowedBySalt: true,
       depth: "tan",
       terms: [
         linear("aob"),
@@ -133,6 +137,7 @@ export function processes(p: ParameterValues): readonly Process[] {
       rate: p.cmxGrowth,
       energy: "aob",
       guild: "aob",
+      slowedBySalt: true,
       depth: "tan",
       terms: [
         linear("cmx"),
@@ -151,6 +156,7 @@ export function processes(p: ParameterValues): readonly Process[] {
       rate: p.nobGrowth,
       energy: "nob",
       guild: "nob",
+      slowedBySalt: true,
       depth: "no2",
       terms: [
         linear("nob"),
@@ -202,16 +208,17 @@ export function processes(p: ParameterValues): readonly Process[] {
       stoichiometry: anoxicRow(p.anoxicYield),
       source: "Henze et al. (2000), switch K_O/(K_O + O2)",
     },
-    decay("aob", p.aobDecay, "aob"),
-    decay("cmx", p.cmxDecay, "aob"),
-    decay("nob", p.nobDecay, "nob"),
+    decay("aob", p.aobDecay, "decay"),
+    decay("cmx", p.cmxDecay, "decay"),
+    decay("nob", p.nobDecay, "decay"),
     decay("het", p.hetDecay, "het"),
     slough("aob"),
     slough("cmx"),
     slough("nob"),
     slough("het"),
     crowd("aob", "amo", p.fullAmo, p.aobGrowth - p.aobDecay, "aob"),
-    crowd("cmx", "amo", p.fullAmo, p.cmxGrowth - p.cmxDecay, "aob"),
+    // Both guilds share one film, so crowding pushes both off at one rate: the faster grower wins where ammonia is plenty.
+    crowd("cmx", "amo", p.fullAmo, p.aobGrowth - p.aobDecay, "aob"),
     crowd("nob", "nob", p.fullNob, p.nobGrowth - p.nobDecay, "nob"),
     crowd("het", "het", p.fullHet, p.hetGrowth, "het"),
     ...(["aob", "cmx", "nob"] as const).map(

@@ -461,7 +461,8 @@ export class NitrogenSystem implements StiffProblem {
       place.list.forEach((process, p) => {
         const energy = process.energy === "none" ? 0 : parameters[`${process.energy}Energy`];
         let k = process.rate * activation(energy, at.temperatureC);
-        if (process.guild) k *= salt * (process.guild === "aob" ? (film?.aobActivity ?? 1) : (film?.nobActivity ?? 1));
+        if (process.slowedBySalt) k *= salt;
+        if (process.guild) k *= process.guild === "aob" ? (film?.aobActivity ?? 1) : (film?.nobActivity ?? 1);
         if (process.coefficient) k *= this.coefficient(process.coefficient, at);
         place.k[p] = k;
       });

@@ -1,0 +1,89 @@
+// The one published start-up followed day by day: tank 3 of Day et al. (2021), PLOS ONE 16:e0247534, fresh water, 20.5 °C, two tilapia.
+// Volume, media and pellet mass were not published, so its concentrations are read for their timing only.
+import type { Aquarium } from "../../models/nitrogen/aquarium.ts";
+import { type matureColony, seededColony } from "../../models/nitrogen/mature.ts";
+import type { ParameterId } from "../../models/nitrogen/parameters.ts";
+import type { PlanEvent } from "../../models/nitrogen/plan.ts";
+import { type Run, runTimeline } from "../../models/nitrogen/timeline.ts";
+import { csvRecords } from "../data/referenceRows.ts";
+import { asN, group, seen, tank } from "./cases.ts";
+
+const rows = csvRecords("startup_day2021_tank3.csv");
+const LITRES = 400;
+const PROTEIN = 0.4;
+const FIRST_PELLETS = 20;
+const pellets = rows.flatMap((row) => {
+  const count = /feed=(\d+) pellets/.exec(row.notes!)?.[1];
+  return count ? [{ day: Number(row.day), count: Number(count) }] : [];
+});
+/** Days on which the keepers read a landmark: low and high, as published. */
+export const landmarks = csvRecords("startup_landmarks.csv")
+  .filter((row) => row.case === "day2021_tank3")
+  .map((row) => ({ event: row.event!, low: Number(row.day_low), high: Number(row.day_high) }));
+
+/**
+ * Nitrogen given off per pellet and water [g N/m3], from the data's own balance and not fitted: what stood in the water on day 28 as read on a
+ * scale of ions (10 NO2 and 20 NO3), over the pellets fed until then.
+ */
+function nitrogenPerPellet(): number {
+  const until = 28;
+  const inWater = 10 * asN.NO2 + 20 * asN.NO3;
+  let fed = 0;
+  for (const [i, { day, count }] of pellets.entries()) {
+    if (day >= until) break;
+    fed += count * (Math.min(until, pellets[i + 1]?.day ?? until) - day);
+  }
+  return inWater / fed;
+}
+
+/** Warm-season greenhouse with plants from day 26 that at last took all the nitrogen fed; here they take what the last feeding gave by day 50. */
+export function tank3(changes: Partial<Record<ParameterId, number>> = {}): Aquarium {
+  const nitrogenPerDay = nitrogenPerPellet() * FIRST_PELLETS * (LITRES / 1000);
+  const events: PlanEvent[] = pellets.map(({ day, count }) => ({
+    day,
+    label: `${count} pellets`,
+    kind: "feed",
+    group: null,
+    factor: count / FIRST_PELLETS,
+    extraGPerDay: 0,
+  }));
+  return tank({
+    litres: LITRES,
+    mediaLitres: 25,
+    temperatureC: 20.5,
+    ph: 7.7,
+    dKh: 6,
+    co2Share: 3e-3,
+    days: 61,
+    groups: [group(nitrogenPerDay / (0.092 * PROTEIN), { proteinShare: PROTEIN, count: 2, massG: 150 })],
+    events,
+    changes,
+  });
+}
+
+export function runTank3(aquarium: Aquarium, mature: ReturnType<typeof matureColony>, seedShare: number): Run {
+  return runTimeline(aquarium, {
+    outputsPerDay: 4,
+    relative: 1e-3,
+    colony: seededColony(aquarium, mature, seedShare, "everywhere"),
+    stop: null,
+  });
+}
+
+/** Days of the four landmarks in a run, on the steps of the kit (0.25 mg/L shown, as ions). */
+export function landmarkDays(
+  run: Run,
+): Record<"ammonia_near_zero" | "nitrite_first_seen" | "nitrite_peak" | "nitrite_near_zero", number> {
+  const tan = seen(run, "tan");
+  const no2 = seen(run, "no2");
+  const top = (series: typeof tan) => series.reduce((best, p) => (p.value > best.value ? p : best)).day;
+  const gone = (series: typeof tan, level: number, after: number) =>
+    series.find((p) => p.day > after && p.value <= level)?.day ?? Number.POSITIVE_INFINITY;
+  const peak = top(no2);
+  return {
+    ammonia_near_zero: gone(tan, 0.25 * asN.NH3, top(tan)),
+    nitrite_first_seen: no2.find((p) => p.value >= 2 * asN.NO2)?.day ?? Number.POSITIVE_INFINITY,
+    nitrite_peak: peak,
+    nitrite_near_zero: gone(no2, 0.25 * asN.NO2, peak),
+  };
+}
