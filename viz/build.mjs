@@ -1,6 +1,6 @@
 // Makes dist/ from the sources: the command, the library, the page's script, the workers, and the types.
 import { execFileSync } from "node:child_process";
-import { chmodSync, existsSync, mkdirSync, rmSync } from "node:fs";
+import { chmodSync, existsSync, mkdirSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import * as esbuild from "esbuild";
 
@@ -40,8 +40,7 @@ const bundles = [
   ["page-worker", "viz/page/worker.ts", forPage],
 ].filter(([, source]) => existsSync(at(source)));
 
-rmSync(at("dist"), { recursive: true, force: true });
-mkdirSync(at("dist"));
+mkdirSync(at("dist"), { recursive: true });
 const sizes = await Promise.all(
   bundles.map(async ([name, source, settings]) => {
     const { metafile } = await esbuild.build({ ...settings, entryPoints: { [name]: source } });
