@@ -26,7 +26,11 @@ export function number(reader: Reader, value: number | null, decimals = 0): stri
   const key = `${reader.locale}/${decimals}`;
   let format = formats.get(key);
   if (!format) {
-    format = new Intl.NumberFormat(reader.locale, { minimumFractionDigits: decimals, maximumFractionDigits: decimals });
+    format = new Intl.NumberFormat(reader.locale, {
+      minimumFractionDigits: decimals,
+      maximumFractionDigits: decimals,
+      useGrouping: "min2",
+    });
     formats.set(key, format);
   }
   const text = format.format(value);
@@ -55,7 +59,7 @@ export const length = (reader: Reader, m: number, both = false): string =>
 export const bareLength = (reader: Reader, m: number): string =>
   reader.units === "metric" ? number(reader, m * 1000) : inches(m).replace(" in", "″");
 
-const amount = (value: number): number => (Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 0.05 ? 1 : 2);
+const amount = (value: number): number => (Math.abs(value) >= 19.95 ? 0 : Math.abs(value) >= 0.05 ? 1 : 2);
 
 export const volume = (reader: Reader, m3: number, both = false): string => {
   const litres = m3 * 1000;

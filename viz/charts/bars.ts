@@ -64,7 +64,7 @@ const shortPieces = (pieces: readonly Piece[], total: number, width: number): nu
 
 export function ledgerSummary(ledger: Ledger, reader: Reader): string {
   const list = (rows: Ledger["in"]): string => rows.map((r) => `${r.label} ${figure(reader, r.gN)} g`).join(", ");
-  return `Nitrogen balance. In: ${list(ledger.in)}. Out: ${list(ledger.out)}. Still there: ${list(ledger.stored)}. The two sides differ by ${ledger.imbalance.toExponential(0)} of what came in.`;
+  return `Nitrogen balance. In: ${list(ledger.in)}. Out: ${list(ledger.out)}. Still there: ${list(ledger.stored)}.`;
 }
 
 /** In above, out and still there below, on one scale. */

@@ -11,7 +11,7 @@ export const levelFrame = (width: number): Frame => ({
   width,
   height: width < 620 ? 190 : 210,
   left: 50,
-  right: width < 620 ? 14 : 120,
+  right: width < 620 ? 14 : 158,
   top: 30,
   bottom: 58,
 });
@@ -97,7 +97,7 @@ export function drawLevels(story: Story, reader: Reader, width: number): Markup 
     }),
     lines.map((l, i) => [
       h("path", {
-        class: `line s${i === 0 ? 0 : 1}`,
+        class: `line s${Math.min(3, i)}`,
         d:
           linePath<number>()
             .x((s) => x(s))
@@ -107,7 +107,7 @@ export function drawLevels(story: Story, reader: Reader, width: number): Markup 
       h(
         "text",
         {
-          class: `direct halo label-s${i === 0 ? 0 : 1}`,
+          class: `direct halo label-s${Math.min(3, i)}`,
           x: narrow ? frame.width - frame.right - 4 : frame.width - frame.right + 7,
           y: (ends[i] ?? 0) + (narrow ? -5 : 4),
           "text-anchor": narrow ? "end" : "start",

@@ -38,12 +38,18 @@ export interface Mark {
   readonly z: number;
 }
 
-/** The marks of a vessel that are worth a dimension line. */
+/** Closer than a ruler tells apart. */
+const SAME_M = 0.0015;
+
+/** The marks of a vessel that are worth a dimension line; the restart is left out where it only comes back to RUNNING. */
 export function marksOf(m: LevelMarks, isReturn: boolean): Mark[] {
   const marks: Mark[] = [{ word: "RUNNING", short: "RUN", z: m.runningZ }];
-  if (m.offZ !== null) marks.push({ word: "OFF", short: "OFF", z: m.offZ });
-  if (isReturn && m.lowZ !== null) marks.push({ word: "RESTART LOW", short: "LOW", z: m.lowZ });
-  if (!isReturn && m.peakZ !== null) marks.push({ word: "RESTART PEAK", short: "PEAK", z: m.peakZ });
+  const add = (word: string, short: string, z: number | null): void => {
+    if (z !== null && !marks.some((k) => Math.abs(k.z - z) < SAME_M)) marks.push({ word, short, z });
+  };
+  add("OFF", "OFF", m.offZ);
+  if (isReturn) add("RESTART LOW", "LOW", m.lowZ);
+  else add("RESTART PEAK", "PEAK", m.peakZ);
   return marks;
 }
 
@@ -54,7 +60,7 @@ function column(sheet: Sheet, box: Box, marks: readonly Mark[], side: "left" | "
   const step = sheet.narrow ? 7 : 12;
   const rimY = sheet.y(box.z1);
   const levelY = marks.map((m) => sheet.y(m.z));
-  const textY = spread(levelY, sheet.narrow ? 22 : 17);
+  const [rimText = rimY, ...textY] = spread([rimY, ...levelY], sheet.narrow ? 23 : 17);
   const last = start + sign * step * (marks.length - 1);
   const textX = last + sign * (sheet.narrow ? 5 : 9);
   const anchor = side === "left" ? "end" : "start";
@@ -63,7 +69,7 @@ function column(sheet: Sheet, box: Box, marks: readonly Mark[], side: "left" | "
       class: "dim-extension",
       d: `M${(wall + sign * 8).toFixed(1)},${rimY.toFixed(1)}H${(last + sign * 4).toFixed(1)}`,
     }),
-    h("text", { class: "dim-rim", x: last + sign * 6, y: rimY - 4, "text-anchor": anchor }, "rim"),
+    h("text", { class: "dim-rim", x: textX, y: rimText + 3, "text-anchor": anchor }, "rim"),
   ];
   marks.forEach((m, i) => {
     const x = start + sign * step * i;

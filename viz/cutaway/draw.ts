@@ -23,8 +23,8 @@ export interface Sheet {
 /** A sheet of the given width that leaves room for the dimensions on both sides. */
 export function sheetFor(layout: Layout, width: number): Sheet {
   const narrow = width < 620;
-  const left = narrow ? 62 : 158;
-  const right = narrow ? 62 : 158;
+  const left = narrow ? 58 : 158;
+  const right = narrow ? 60 : 176;
   const top = narrow ? 22 : 26;
   const { bounds } = layout;
   const wide = bounds.x1 - bounds.x0;
@@ -111,37 +111,56 @@ function drawFloor(layout: Layout, sheet: Sheet, moment: Moment, reader: Reader,
 export const puddlePath = (mid: number, y: number, wide: number): string =>
   `M${(mid - wide / 2).toFixed(1)},${y.toFixed(1)}q${(wide * 0.08).toFixed(1)},-7 ${(wide * 0.3).toFixed(1)},-6h${(wide * 0.4).toFixed(1)}q${(wide * 0.22).toFixed(1)},-1 ${(wide * 0.3).toFixed(1)},6z`;
 
-function drawRock(layout: Layout, sheet: Sheet): Child[] {
-  return layout.displays.flatMap(({ display, inside }) =>
-    display.displacements
-      .filter((d) => d.toM > d.fromM && d.areaM2 > 0)
-      .map((d) => {
-        const wide = Math.min((inside.x1 - inside.x0) * 0.6, (d.areaM2 / display.widthM) * 1.6);
-        const mid = inside.x0 + (inside.x1 - inside.x0) * 0.54;
-        const base = inside.z0 + d.fromM;
-        const high = d.toM - d.fromM;
-        const shape: readonly (readonly [number, number])[] = [
-          [-0.5, 0],
-          [-0.44, 0.34],
-          [-0.33, 0.42],
-          [-0.26, 0.74],
-          [-0.12, 0.8],
-          [-0.02, 1],
-          [0.12, 0.86],
-          [0.2, 0.52],
-          [0.34, 0.5],
-          [0.4, 0.2],
-          [0.5, 0],
-        ];
-        return h("path", {
+/** Outline of a heap of rock, on a base of one and a height of one. */
+const HEAP: readonly (readonly [number, number])[] = [
+  [-0.5, 0],
+  [-0.45, 0.3],
+  [-0.38, 0.36],
+  [-0.33, 0.62],
+  [-0.22, 0.6],
+  [-0.16, 0.86],
+  [-0.05, 1],
+  [0.05, 0.92],
+  [0.09, 0.56],
+  [0.2, 0.52],
+  [0.26, 0.78],
+  [0.35, 0.7],
+  [0.42, 0.34],
+  [0.5, 0],
+];
+
+/** What takes up room in a display: a layer where it covers most of the floor, else a heap as high as it is. */
+function drawRock(layout: Layout, sheet: Sheet, pattern: PatternIds): Child[] {
+  return layout.displays.flatMap(({ display, inside }) => {
+    const plan = display.lengthM * display.widthM;
+    const real = display.displacements.filter((d) => d.toM > d.fromM && d.areaM2 > 0);
+    const layers = real.filter((d) => d.areaM2 > 0.45 * plan);
+    const heap = real.filter((d) => !layers.includes(d));
+    const base = Math.max(0, ...layers.map((d) => d.toM));
+    const top = Math.max(0, ...heap.map((d) => d.toM));
+    const wide = Math.min(
+      (inside.x1 - inside.x0) * 0.55,
+      Math.max(top * 1.3, (Math.max(0, ...heap.map((d) => d.areaM2)) / display.widthM) * 1.6),
+    );
+    const mid = inside.x0 + (inside.x1 - inside.x0) * 0.56;
+    return [
+      ...layers.map((d) =>
+        h("rect", {
+          class: "gravel",
+          ...rectOf(sheet, { ...inside, z0: inside.z0 + d.fromM, z1: inside.z0 + d.toM }),
+          fill: `url(#${pattern.foam})`,
+        }),
+      ),
+      heap.length > 0 &&
+        h("path", {
           class: "rock",
           d: `${pathOf(
             sheet,
-            shape.map(([x, z]): Point => [mid + x * wide, base + z * high]),
+            HEAP.map(([x, z]): Point => [mid + x * wide, inside.z0 + base + z * (top - base)]),
           )}Z`,
-        });
-      }),
-  );
+        }),
+    ];
+  });
 }
 
 function drawSubmergedMedia(layout: Layout, sheet: Sheet, pattern: PatternIds): Child[] {
@@ -174,7 +193,7 @@ interface Label {
 
 /** Names of the parts, on leaders, as on a drawing. */
 function drawLabels(layout: Layout, sheet: Sheet, reader: Reader): Child[] {
-  if (sheet.narrow) return [];
+  if (sheet.narrow || sheet.scale < 260) return [];
   const labels: Label[] = [];
   const first = layout.displays[0];
   if (first) {
@@ -190,7 +209,7 @@ function drawLabels(layout: Layout, sheet: Sheet, reader: Reader): Child[] {
   const tower = layout.towers[0];
   if (tower) {
     labels.push({
-      text: `${tower.tower.media.kind}, ${bareLength(reader, tower.tower.mediaDepthM)} deep`,
+      text: `media, ${bareLength(reader, tower.tower.mediaDepthM)} deep`,
       at: [tower.media.x1, (tower.media.z0 * 2 + tower.media.z1) / 3],
       to: [26, 8],
     });
@@ -206,7 +225,7 @@ function drawLabels(layout: Layout, sheet: Sheet, reader: Reader): Child[] {
       { class: "part-label" },
       h("path", { class: "leader", d: `M${x.toFixed(1)},${y.toFixed(1)}l${to[0]},${to[1]}` }),
       h("circle", { class: "leader-dot", cx: x, cy: y, r: 1.6 }),
-      h("text", { x: x + to[0] + (to[0] < 0 ? -3 : 3), y: y + to[1] + 4, "text-anchor": anchor }, text),
+      h("text", { class: "on-sheet", x: x + to[0] + (to[0] < 0 ? -3 : 3), y: y + to[1] + 4, "text-anchor": anchor }, text),
     );
   });
 }
@@ -225,7 +244,7 @@ function scaleBar(layout: Layout, sheet: Sheet, reader: Reader): Markup {
     h(
       "text",
       { x: x + wide + 6, y },
-      `${reader.units === "metric" ? `${lengthM * 1000} mm` : "1 ft"}, to scale; levels ${reader.units === "metric" ? "in mm" : "in inches"} from the rim down`,
+      `${reader.units === "metric" ? `${lengthM * 1000} mm` : "1 ft"}${sheet.narrow ? "" : ", to scale"}; levels ${reader.units === "metric" ? "in mm" : "in inches"} down from the rim`,
     ),
   );
 }
@@ -276,8 +295,8 @@ export function drawCutaway(
     h("defs", {}, defs),
     drawCabinet(layout, sheet),
     drawFloor(layout, sheet, moment, reader, ids),
-    drawRock(layout, sheet),
     drawWater(layout, sheet, moment, ids),
+    drawRock(layout, sheet, ids),
     dimensions(layout, sheet, story, reader),
     layout.reservoir && h("rect", { class: "vessel-outline", ...rectOf(sheet, layout.reservoir) }),
     layout.reservoir &&

@@ -131,22 +131,25 @@ function placeChambers(rig: Rig, sumpX0: number): { chambers: ChamberPlace[]; ba
   return { chambers, baffles };
 }
 
+/** Air between media, tray and pad, and wall above the pad: as the hydraulic model stacks them. */
+const STACK_M = 0.02;
+
 function placeTower(tower: Tower, chamber: Box, sump: Box): TowerPlace {
   const x0 = Math.max(sump.x0 + 0.004, Math.min(midOf(chamber) - tower.lengthM / 2, sump.x1 - tower.lengthM));
   const x1 = x0 + tower.lengthM;
   const mediaTop = tower.grateZ + tower.mediaDepthM;
-  const trayZ = mediaTop + GAP_M * 1.6;
-  const tray = { x0, x1, z0: trayZ, z1: trayZ + Math.max(0.015, tower.tray.depthM) };
-  const padM = tower.prefilter ? Math.max(0.012, tower.prefilter.thicknessM) : 0;
-  const pad = tower.prefilter ? { x0: x0 + 0.006, x1: x1 - 0.006, z0: tray.z1 + 0.008, z1: tray.z1 + 0.008 + padM } : null;
-  const top = (pad?.z1 ?? tray.z1) + GAP_M;
+  const trayZ = mediaTop + STACK_M;
+  const tray = { x0, x1, z0: trayZ, z1: trayZ + tower.tray.depthM };
+  const padZ = tray.z1 + STACK_M;
+  const pad = tower.prefilter ? { x0: x0 + 0.006, x1: x1 - 0.006, z0: padZ, z1: padZ + tower.prefilter.thicknessM } : null;
+  const top = (pad?.z1 ?? tray.z1) + STACK_M;
   return {
     tower,
     media: { x0, x1, z0: tower.grateZ, z1: mediaTop },
     tray,
     pad,
     shell: { x0: x0 - 0.004, x1: x1 + 0.004, z0: tower.grateZ - 0.01, z1: top },
-    inlet: [midOf(tray), top + 0.012],
+    inlet: [midOf(tray), top],
   };
 }
 
@@ -174,7 +177,7 @@ function placeOverflow(display: Display, inside: Box, overflow: Overflow, index:
 
 function drainTarget(drain: Drain, towers: readonly TowerPlace[], chambers: readonly ChamberPlace[]): Point {
   const tower = towers.find((t) => t.tower.id === drain.to);
-  if (tower) return tower.inlet;
+  if (tower) return [tower.inlet[0], Math.max(tower.inlet[1], drain.outletZ)];
   const chamber = chambers.find((c) => c.chamber.id === drain.to) ?? chambers[0]!;
   return [midOf(chamber.box), drain.outletZ];
 }

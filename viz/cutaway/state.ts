@@ -1,7 +1,7 @@
 // What the drawing shows at one moment of a story: where each water surface stands and how much runs in each pipe.
 import type { Story } from "../../scenarios/result.ts";
 import type { Layout, PipePlace, VesselPlace } from "./layout.ts";
-import { at } from "./marks.ts";
+import { at, sampleBefore } from "./marks.ts";
 
 export interface Moment {
   /** Elevation of the surface by place id; absent when the story does not follow that vessel. */
@@ -73,9 +73,11 @@ export function momentAt(binding: Binding, s: number): Moment {
   const surfaceZ = new Map<string, number>();
   for (const { place, levelZ } of binding.surfaces) surfaceZ.set(place, at(story.timeS, levelZ, s));
   const flowM3PerS = new Map<string, number>();
+  const held = sampleBefore(story.timeS, s);
   for (const { place, lines } of binding.flows) {
     let sum = 0;
-    for (const line of lines) sum += at(story.timeS, line, s);
+    // A flow switches within a moment when a pump stops: it is held, not drawn out to the next sample.
+    for (const line of lines) sum += line[held] ?? 0;
     flowM3PerS.set(place, sum);
   }
   return { surfaceZ, flowM3PerS, floorM3: floorVolume(binding, s) };

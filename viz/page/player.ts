@@ -6,7 +6,7 @@ import { layout } from "../cutaway/layout.ts";
 import { moments } from "../cutaway/marks.ts";
 import { bind, momentAt } from "../cutaway/state.ts";
 import { duration, type Reader, volume } from "../reader.ts";
-import { cutawayCaption, drawingWidth, storySide } from "../sections/picture.ts";
+import { cutawayCaption, drawingWidth, eventList, isWide, storySide } from "../sections/picture.ts";
 import { fill, find } from "./dom.ts";
 
 export interface Player {
@@ -23,6 +23,7 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
   const host = find<HTMLElement>(root, "[data-figure=cutaway]");
   const levelsHost = find<HTMLElement>(root, "[data-figure=levels]");
   const side = find<HTMLElement>(root, "[data-side]");
+  const events = find<HTMLElement>(root, "[data-events]");
   const scrub = find<HTMLInputElement>(root, "#scrub");
   const play = find<HTMLButtonElement>(root, "#play");
   const speed = find<HTMLSelectElement>(root, "#speed");
@@ -94,7 +95,7 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
       setTime(now + (e.key === "ArrowRight" ? 1 : -1) * (e.shiftKey ? 10 : 1));
     }
   });
-  side.addEventListener("click", (e) => {
+  events.addEventListener("click", (e) => {
     const button = (e.target as Element).closest<HTMLElement>(".event-jump");
     if (!button) return;
     setRunning(false);
@@ -116,7 +117,9 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     now = Math.min(now, end);
     scrub.max = String(end);
     const plan = layout(result.rig);
-    const wide = drawingWidth(width);
+    const spread = isWide(result);
+    root.classList.toggle("wide", spread);
+    const wide = drawingWidth(width, spread);
     const sheet = sheetFor(plan, wide);
     const binding = bind(plan, next);
     fill(
@@ -134,6 +137,7 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     );
     fill(levelsHost, drawLevels(next, forReader, width));
     fill(side, storySide(result, next, forReader));
+    fill(events, eventList(next, forReader));
     words.textContent = levelSummary(next, forReader);
 
     const frame = levelFrame(width);
@@ -166,7 +170,7 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     const puddleY = sheet.y(plan.floorZ);
     const puddleX = sheet.x((plan.sump.x0 + plan.sump.x1) / 2);
     const pattern = svg.querySelector(".water-pattern");
-    const rows = [...side.querySelectorAll<HTMLElement>(".event-jump")];
+    const rows = [...events.querySelectorAll<HTMLElement>(".event-jump")];
 
     paint = (s) => {
       const moment = momentAt(binding, s);

@@ -13,7 +13,17 @@ import { type Context, focused } from "./context.ts";
 /** Drawing and side column stand beside each other from this width on. */
 const BESIDE = 900;
 
-export const drawingWidth = (width: number): number => (width >= BESIDE ? Math.floor(width * 0.66) : width);
+/** A system much wider than high, such as four tanks in a row, gets the whole width. */
+const WIDE = 1.5;
+
+export function isWide(result: RunResult): boolean {
+  const { bounds } = layout(result.rig);
+  return (bounds.x1 - bounds.x0) / (bounds.z1 - bounds.z0) > WIDE;
+}
+
+/** Width of the drawing in CSS pixels: two thirds of the column, or all of it. */
+export const drawingWidth = (width: number, wide: boolean): number =>
+  Math.floor((width >= BESIDE && !wide ? width * 0.66 : width) - 14);
 
 export function cutawayCaption(result: RunResult, story: Story, when: string): string {
   const towers = result.rig.towers.length;
@@ -57,10 +67,22 @@ export const storyVerdict = (story: Story, reader: Reader): Markup =>
     h("span", {}, h("strong", { class: "word" }, story.verdict), " ", storyWords(story, reader)),
   );
 
-/** RUNNING / OFF / RESTART in both unit systems, measured from the rim down. */
+/**
+ * RUNNING, OFF and RESTART measured from the rim down, the reader's units above, the other beneath. At the restart a display
+ * is in danger at its highest, a return chamber, where the pump may draw air, at its lowest.
+ */
 export function marksTable(story: Story, reader: Reader): Markup {
-  const cell = (rimZ: number | null, z: number | null): string =>
-    z === null || rimZ === null ? "–" : length(reader, rimZ - z, true);
+  const other: Reader = { ...reader, units: reader.units === "metric" ? "US" : "metric" };
+  const cell = (rimZ: number | null, z: number | null, note = ""): Markup =>
+    z === null || rimZ === null
+      ? h("td", {}, "–")
+      : h(
+          "td",
+          {},
+          h("span", { class: "first" }, length(reader, rimZ - z)),
+          h("small", {}, length(other, rimZ - z)),
+          note && h("small", {}, note),
+        );
   return h(
     "table",
     { class: "marks" },
@@ -71,33 +93,29 @@ export function marksTable(story: Story, reader: Reader): Markup {
       h(
         "tr",
         {},
-        h("th", { scope: "col" }, "Mark"),
-        ruledVessels(story).map((v) => h("th", { scope: "col" }, vesselLabel(v.kind, v.name))),
+        ["In", "RUNNING", "OFF", "RESTART"].map((t) => h("th", { scope: "col" }, t)),
       ),
     ),
     h(
       "tbody",
       {},
-      (
-        [
-          ["RUNNING", "runningZ"],
-          ["OFF", "offZ"],
-          ["RESTART PEAK", "peakZ"],
-          ["RESTART LOW", "lowZ"],
-        ] as const
-      ).map(([word, key]) =>
-        h(
+      ruledVessels(story).map((v) => {
+        const m = levelMarks(story, v);
+        const chamber = v.kind === "chamber";
+        return h(
           "tr",
           {},
-          h("th", { scope: "row" }, word),
-          ruledVessels(story).map((v) => h("td", {}, cell(v.rimZ, levelMarks(story, v)[key]))),
-        ),
-      ),
+          h("th", { scope: "row" }, vesselLabel(v.kind, v.name)),
+          cell(v.rimZ, m.runningZ),
+          cell(v.rimZ, m.offZ),
+          chamber ? cell(v.rimZ, m.lowZ, "lowest") : cell(v.rimZ, m.peakZ, "highest"),
+        );
+      }),
     ),
   );
 }
 
-const eventList = (story: Story, reader: Reader): Markup =>
+export const eventList = (story: Story, reader: Reader): Markup =>
   h(
     "ol",
     { class: "events" },
@@ -109,8 +127,7 @@ const eventList = (story: Story, reader: Reader): Markup =>
           "button",
           { type: "button", class: "event-jump", "data-s": String(e.s) },
           h("span", { class: "when" }, duration(reader, e.s)),
-          " ",
-          e.label,
+          h("span", {}, e.label),
         ),
       ),
     ),
@@ -130,8 +147,6 @@ export function storySide(result: RunResult, story: Story, reader: Reader): Chil
     ),
     storyVerdict(story, reader),
     h("div", { class: "table-scroll", tabindex: 0, role: "region", "aria-label": "Level marks" }, marksTable(story, reader)),
-    h("h3", {}, "What happens"),
-    eventList(story, reader),
   ];
 }
 
@@ -162,6 +177,7 @@ const controls = (): Markup =>
           ["5", "5 × faster"],
           ["15", "15 × faster"],
           ["60", "60 × faster"],
+          ["300", "300 × faster"],
         ].map(([value, text]) => h("option", { value: value!, selected: value === "15" }, text!)),
       ),
     ),
@@ -173,7 +189,8 @@ export function pictureSection(c: Context): Markup | null {
   const story = result.hydraulics.stories[0];
   if (!story) return null;
   const { cutS, restartS, endS } = moments(story);
-  const wide = drawingWidth(c.width);
+  const spread = isWide(result);
+  const wide = drawingWidth(c.width, spread);
   const still = Math.min(640, c.width);
   const offAt = restartS ?? endS;
   return h(
@@ -187,18 +204,15 @@ export function pictureSection(c: Context): Markup | null {
     ),
     h(
       "div",
-      { class: "player", "data-player": "" },
+      { class: spread ? "player wide" : "player", "data-player": "" },
       h(
-        "div",
-        { class: "section-sheet" },
-        h(
-          "figure",
-          { class: "sheet-drawing" },
-          h("div", { class: "frame", "data-figure": "cutaway" }, cutawayAt(result, story, 0, c.reader, wide, "run", "Running")),
-          controls(),
-        ),
-        h("div", { class: "sheet-side", "data-side": "" }, storySide(result, story, c.reader)),
+        "figure",
+        { class: "sheet-drawing" },
+        h("div", { class: "frame", "data-figure": "cutaway" }, cutawayAt(result, story, 0, c.reader, wide, "run", "Running")),
+        controls(),
       ),
+      h("div", { class: "sheet-side", "data-side": "" }, storySide(result, story, c.reader)),
+      h("div", { class: "event-list", "data-events": "" }, eventList(story, c.reader)),
       h(
         "figure",
         { class: "time-line" },
@@ -216,7 +230,7 @@ export function pictureSection(c: Context): Markup | null {
             "aria-label": "Time in the story",
           }),
         ),
-        h("figcaption", { "data-level-words": "" }, levelSummary(story, c.reader)),
+        h("p", { class: "visually-hidden", "data-level-words": "" }, levelSummary(story, c.reader)),
       ),
     ),
     h(

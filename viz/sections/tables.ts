@@ -117,6 +117,16 @@ export function fillMarks(r: RunResult, reader: Reader): Markup {
   );
 }
 
+/** How well a balance closes, in words. */
+export const closeness = (share: number): string =>
+  share < 1e-12
+    ? "to a millionth of a millionth"
+    : share < 1e-9
+      ? "to better than a thousand-millionth"
+      : share < 1e-6
+        ? "to better than a millionth"
+        : `only to ${share.toExponential(0)}`;
+
 const yes = (ok: boolean | null): Child =>
   ok === null
     ? h("span", {}, "not known")
@@ -204,7 +214,7 @@ export function figuresSection(c: Context): Markup {
     h(
       "p",
       { class: "note" },
-      `In and out agree to ${nitrogen.ledger.imbalance.toExponential(0)} of what came in; water to ${h8.waterImbalance.toExponential(0)}.`,
+      `In and out agree ${closeness(nitrogen.ledger.imbalance)} of what came in; the water of the power cut ${closeness(h8.waterImbalance)} of what is there.`,
     ),
     h(
       "div",

@@ -54,7 +54,7 @@ function piece(p: StripPiece, i: number, count: number, marks: readonly StripMar
       const long = down % 50 === 0 ? 9 : down % 10 === 0 ? 5 : 3;
       return [
         h("path", { class: "tick", d: `M0,${t}h${long}` }),
-        down % 50 === 0 && down > 0 && h("text", { x: 10, y: t + 1.1, "font-size": 3 }, number(reader, down)),
+        down % 50 === 0 && t > 0 && h("text", { x: 10, y: t + 1.1, "font-size": 3 }, number(reader, down)),
       ];
     }),
     h(

@@ -14,7 +14,8 @@ export const drawing = `
 .ground{stroke:none}
 .ink-strong{stroke:var(--ink);stroke-width:1.8;fill:none}
 .ink{stroke:var(--ink);stroke-width:1.2;fill:none}
-.rock{fill:var(--sheet);stroke:var(--rule);stroke-width:1;stroke-linejoin:round}
+.rock{fill:var(--sheet);stroke:var(--rule);stroke-width:1;stroke-linejoin:round;fill-opacity:.55}
+.gravel{stroke:var(--rule);stroke-width:.7}
 .water-fill{fill:var(--water);opacity:.82}
 .water-dash{stroke:var(--water-ink);stroke-width:.7;opacity:.42}
 .water-surface{stroke:var(--water-ink);stroke-width:1.5;fill:none}
@@ -46,6 +47,7 @@ export const drawing = `
 .valve{fill:var(--sheet);stroke:var(--ink);stroke-width:1.2;stroke-linejoin:round}
 .leader{stroke:var(--rule);stroke-width:.8;fill:none}
 .leader-dot{fill:var(--rule)}
+.on-sheet,.part-name,.dim-text{paint-order:stroke;stroke:var(--sheet);stroke-width:3.5px;stroke-linejoin:round}
 .part-label text,.part-name{font:italic 12.5px var(--words);fill:var(--ink-soft)}
 .dim-extension{stroke:var(--rule);stroke-width:.7;fill:none}
 .dim-level{stroke:var(--ink);stroke-width:.7;stroke-dasharray:8 3 2 3;fill:none;opacity:.65}

@@ -117,13 +117,19 @@ pre{font:.8rem/1.45 ui-monospace,"SF Mono",Menlo,Consolas,"DejaVu Sans Mono",mon
 .toolbar nav{margin:0}
 main>section{padding-top:1.4rem;margin-top:1.4rem}
 }
-.section-sheet{display:grid;grid-template-columns:minmax(0,66fr) minmax(0,34fr);gap:1.5rem 2rem;align-items:start}
+.player{display:grid;grid-template:"draw side" auto "events side" 1fr "line line" auto/minmax(0,66fr) minmax(0,34fr);gap:.4rem 2rem;align-items:start}
+.sheet-drawing{grid-area:draw}.sheet-side{grid-area:side}.event-list{grid-area:events}.time-line{grid-area:line}
+.player.wide{grid-template:"draw draw" auto "side events" auto "line line" auto/minmax(0,1fr) minmax(0,1fr)}
 .sheet-drawing{margin:0}
+.marks td,.marks th{padding-right:.5rem}.marks td .first{white-space:nowrap;font-weight:600}.marks td small{display:block;color:var(--ink-soft);white-space:nowrap}
+.marks thead th{font-size:.78rem}
 .sheet-side .story-pick{display:grid;gap:.2rem;font:.85rem/1.3 var(--lettering);color:var(--ink-soft);margin-bottom:.9rem}
 .sheet-side select{width:100%;text-overflow:ellipsis}
 .story-verdict{display:grid;grid-template-columns:2rem 1fr;gap:.7rem;align-items:start;font-size:1.12rem;line-height:1.35;border-top:1px solid var(--hair);border-bottom:1px solid var(--hair);padding:.8rem 0;margin:0 0 1rem}
 .story-verdict .word,.badge .word{font:700 .84rem/1 var(--lettering);letter-spacing:.12em}
-.events{list-style:none;margin:0;padding:0;font-size:.95rem}
+.event-list{margin:.9rem 6px 0}
+.events{list-style:none;margin:0;padding:0;font-size:.95rem;columns:2 16rem;column-gap:2rem}
+.events li{break-inside:avoid}
 .events li{border-bottom:1px solid var(--hair);max-width:none}
 .events button{all:unset;cursor:pointer;display:grid;grid-template-columns:4.2rem 1fr;padding:.3rem .4rem .28rem .2rem;width:100%;box-sizing:border-box}
 .events .when{font:.84rem/1.5 var(--lettering);color:var(--ink-soft)}
@@ -168,6 +174,6 @@ html.alive .still{display:none}
 h4{margin:.6rem 0 .2rem;font-size:1rem}
 ol,ul{padding-left:1.3rem}
 li{margin:.15rem 0}
-@media (max-width:56rem){.section-sheet{grid-template-columns:minmax(0,1fr)}}
+@media (max-width:56rem){.player,.player.wide{grid-template:"side" auto "draw" auto "line" auto "events" auto/minmax(0,1fr)}}
 @media print{.print-only{display:block}html.alive .still{display:block}}
 `;

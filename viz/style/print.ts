@@ -10,6 +10,7 @@ export const print = `
 .strip-scroll{overflow-x:auto}
 .strip text{font-family:var(--lettering);fill:var(--ink)}
 .strip .cutline{stroke:var(--ink-soft);stroke-dasharray:2 1.2;fill:none}
+.strip .mark-arrow{fill:var(--ink)}
 .strip .mark{stroke:var(--ink);fill:none}
 .strip .tick{stroke:var(--ink);fill:none;stroke-width:.18}
 @media print{
