@@ -1,0 +1,66 @@
+// When the power is back: what to test and look at, and what must not be switched on again.
+import type { Cut } from "./cut.ts";
+import type { Lost } from "./mediaClock.ts";
+import { type StillWater, turningFoul } from "./stagnantWater.ts";
+
+/** Days after a cut on which ammonia and nitrite are tested (common practice, no published source: daily at first, then until a slow mini-cycle would have shown). */
+export const TEST_DAYS = [1, 2, 4, 7, 14] as const;
+
+/** Power back while nothing flows: the clocks go on as in a stopped pump with heater and mains air running (the pump seized, or its prime is gone). */
+export function powerBackIsNotFlowBack(cut: Cut, moreHours: number): Cut {
+  return { ...cut, hours: moreHours, everythingOff: false };
+}
+
+/** What to do with a closed body of water that stood beside the tower. */
+export interface ClosedFilterAdvice {
+  readonly restartIntoTank: boolean;
+  readonly words: string;
+}
+
+/** A closed filter that may have lost its oxygen is not restarted into the tank: it is opened, smelled and rinsed first (common practice, no published source). */
+export function closedFilterAdvice(water: StillWater, hours: number): ClosedFilterAdvice {
+  const { oxygenGoneH, nitrateGoneH } = turningFoul(water);
+  if (oxygenGoneH === null || hours < oxygenGoneH[0])
+    return {
+      restartIntoTank: true,
+      words: `${water.name} still holds oxygen after ${hours} h: start it and watch the fish for ten minutes.`,
+    };
+  const foul = nitrateGoneH !== null && hours >= nitrateGoneH[0];
+  return {
+    restartIntoTank: false,
+    words: `${water.name} may have been without oxygen since hour ${oxygenGoneH[0].toFixed(1)}${foul ? " and may hold hydrogen sulphide" : ""}: do not restart it into the tank. Open it, smell it, pour its water away and rinse the media in tank water first.`,
+  };
+}
+
+export interface Aftermath {
+  readonly testDays: readonly number[];
+  readonly checks: readonly string[];
+  readonly doNotRestart: readonly string[];
+}
+
+/** Share of nitrifiers lost above which a visible mini-cycle is to be expected; below it spare capacity covers the loss (modelling assumption). */
+const NOTICEABLE_LOSS = 0.2;
+
+/**
+ * The list for the card on the cabinet door.
+ * @param closed closed filters that stood with their water in, none when there are none
+ * @param worstLost the largest loss over the media
+ */
+export function aftermath(cut: Cut, closed: readonly StillWater[], worstLost: Lost): Aftermath {
+  const advice = closed.map((water) => closedFilterAdvice(water, cut.hours));
+  const expected =
+    Math.max(worstLost.aob, worstLost.nob) >= NOTICEABLE_LOSS
+      ? `Up to ${Math.round(100 * worstLost.nob)} % of the nitrite oxidisers on the media are lost: expect ammonia, then nitrite; feed half until both read nothing.`
+      : "Expect no more than a tint of ammonia or nitrite for a day or two.";
+  return {
+    testDays: TEST_DAYS,
+    checks: [
+      "Power back is not flow back: see water move over the weir. A pump that hums may be seized, a siphon may have lost its prime; until water moves every clock goes on.",
+      "Levels back at their marks, drain quiet, nothing still rising after ten minutes.",
+      "Heater under water before it gets power; thermometer in the display, not in the sump.",
+      "Animals breathing calmly; no food on the first day.",
+      expected,
+    ],
+    doNotRestart: advice.filter((a) => !a.restartIntoTank).map((a) => a.words),
+  };
+}
