@@ -10,6 +10,8 @@ import {
   NITROGEN_PER_PROTEIN,
   TAN_PER_PROTEIN,
 } from "../life/excretion.ts";
+import { batteryAirPerDay, pouringShare } from "../outage/airSupply.ts";
+import { displayPlanM2 } from "../rig.ts";
 import { booked, changeWater, dose, fill, kill, layDown, moveWater, rinse, setFilmArea } from "./actions.ts";
 import { type Aquarium, applyUpkeep, startingUpkeep, type Upkeep, wettedAreas } from "./aquarium.ts";
 import { type Inventory, inventory, Ledger } from "./inventory.ts";
@@ -319,6 +321,10 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
     if (done) marks.push({ day: event.day, kind: event.kind, label: event.label });
   };
 
+  const batteryAir = (): number => {
+    const { volumeM3, temperatureC } = system.conditions.cells[displayCells[0]];
+    return batteryAirPerDay(volumeM3, displayPlanM2(rig.displays[0]), temperatureC, upkeep.salinityGPerKg);
+  };
   const powerCut = (event: PlanEvent & { kind: "power cut" }): void => {
     const { stop } = options;
     const began = event.day;
@@ -326,8 +332,19 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
       if (stop) book("water on the floor", () => moveWater(system, y, stop.stopShare, stop.restVolumesM3));
       upkeep.running = false;
       upkeep.dark = event.everythingOff;
-      upkeep.batteryAirPerDay = event.batteryAir ? 24 : 0;
+      upkeep.batteryAirPerDay = event.batteryAir ? batteryAir() : 0;
     });
+    // Water poured from a jug: a share of the missing oxygen is made good each time.
+    if (event.stirEveryHours !== null)
+      for (let h = event.stirEveryHours; h < event.hours; h += event.stirEveryHours)
+        later(began + h / 24, () => {
+          jumped = true;
+          for (const c of displayCells) {
+            const { o2SaturationGPerM3, temperatureC } = system.conditions.cells[c];
+            const i = system.cellIndex(c, "o2");
+            y[i] += pouringShare(temperatureC) * Math.max(0, o2SaturationGPerM3 - y[i]);
+          }
+        });
     // Through the outage the temperature is followed in hourly pieces, each at its own mean (first-order splitting; error below 0.1 K).
     if (options.outageTemperatures)
       for (let h = 0; h < event.hours; h++) {
