@@ -1,3 +1,4 @@
+#!/usr/bin/env node
 // The command line: reads files, calls the library, writes files, sets the exit code. Nothing is computed here.
 import { readFileSync, statSync } from "node:fs";
 import { availableParallelism } from "node:os";
