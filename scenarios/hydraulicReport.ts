@@ -38,8 +38,9 @@ export function storyOf(id: string, title: string, story: ModelStory): Story {
     events.push({ s: offset, id: name, label: name });
     transient.trace.timesS.forEach((t, n) => {
       timeS.push(short(offset + t));
-      vessels.forEach((vessel, v) => levels[v].push(short(transient.trace.levelsZ[vessel.id]?.[n] ?? vessel.bottomZ)));
-      links.forEach((link, l) => flows[l].push(short(transient.trace.flowsM3PerS[link.id]?.[n] ?? 0)));
+      for (const [v, vessel] of vessels.entries())
+        levels[v].push(short(transient.trace.levelsZ[vessel.id]?.[n] ?? vessel.bottomZ));
+      for (const [l, link] of links.entries()) flows[l].push(short(transient.trace.flowsM3PerS[link.id]?.[n] ?? 0));
     });
     for (const event of transient.events) events.push({ s: short(offset + event.tS), id: event.id, label: event.label });
     offset = timeS[timeS.length - 1] + LEAD_S;

@@ -1,8 +1,9 @@
 // The uncertain inputs of a run, and one run with a sample of them. Runs on the own thread, in worker threads and in the page.
 
-import { type Aquarium, startingUpkeep, wettedAreas } from "../models/nitrogen/aquarium.ts";
+import { startingUpkeep, wettedAreas } from "../models/nitrogen/aquarium.ts";
 import { matureColony, seededColony } from "../models/nitrogen/mature.ts";
-import { type Run, type RunOptions, runTimeline } from "../models/nitrogen/timeline.ts";
+import { parameters } from "../models/nitrogen/parameters.ts";
+import { type Colony, type Run, type RunOptions, runTimeline } from "../models/nitrogen/timeline.ts";
 import type { CreateMember } from "../sim/ensemble.ts";
 import { latinHypercube } from "../sim/sampling.ts";
 import { aquariumOf, type NitrogenSetup } from "./compile.ts";
@@ -72,30 +73,46 @@ export interface RunDetail {
   readonly proof: Proof;
 }
 
-/** One run with a sample of the uncertain inputs. */
+/** What all runs of one set-up share: the settled colony, and the wetted shares that the laws give. */
+export interface Ground {
+  readonly setup: NitrogenSetup;
+  readonly mature: Colony;
+  readonly wettedShare: readonly number[];
+  readonly wettingUncertainty: readonly number[];
+}
+
+export function groundOf(setup: NitrogenSetup): Ground {
+  const aquarium = aquariumOf(setup);
+  const areas = wettedAreas(aquarium, startingUpkeep(aquarium));
+  return {
+    setup,
+    mature: matureColony(aquarium),
+    wettedShare: aquarium.filmOf.towers.map((film) => areas[film] / aquarium.surfaceM2[film]),
+    wettingUncertainty: aquarium.wettingUncertainty,
+  };
+}
+
+/** One run with a sample of the uncertain inputs. The settled colony is that of the likely case (its size is what the seed's share is told of). */
 export function runSample(
-  setup: NitrogenSetup,
+  { setup, mature, wettedShare, wettingUncertainty }: Ground,
   sample: Sample,
   detail: RunDetail,
   hooks: Partial<RunOptions> = {},
 ): Run {
-  const plain = aquariumOf(setup);
-  const { aobGrowth, nobGrowth } = plain.system.parameters;
-  const towers = setup.rig.towers.map((tower, t) => {
-    if (sample.wettingFactor === 0) return tower;
-    const central = tower.wettedShare ?? centralWetting(plain, t);
-    return { ...tower, wettedShare: Math.min(1, central * plain.wettingUncertainty[t] ** sample.wettingFactor) };
-  });
-  const changed: NitrogenSetup = { ...setup, rig: { ...setup.rig, towers } };
-  const aquarium = aquariumOf(changed, { aobGrowth: aobGrowth * sample.aobFactor, nobGrowth: nobGrowth * sample.nobFactor });
-  const colony = seededColony(aquarium, matureColony(aquarium), sample.seedShare, setup.husbandry.seed.where);
+  const towers =
+    sample.wettingFactor === 0
+      ? setup.rig.towers
+      : setup.rig.towers.map((tower, t) => ({
+          ...tower,
+          wettedShare: Math.min(1, wettedShare[t] * wettingUncertainty[t] ** sample.wettingFactor),
+        }));
+  const { aobGrowth, nobGrowth } = parameters;
+  const aquarium = aquariumOf(
+    { ...setup, rig: { ...setup.rig, towers } },
+    { aobGrowth: aobGrowth.value * sample.aobFactor, nobGrowth: nobGrowth.value * sample.nobFactor },
+  );
+  const colony = seededColony(aquarium, mature, sample.seedShare, setup.husbandry.seed.where);
   return runTimeline(aquarium, { ...detail, colony, stop: setup.stop, ...hooks });
-}
-
-/** Wetted share of a tower by the law, at the running flow. */
-function centralWetting(aquarium: Aquarium, t: number): number {
-  const film = aquarium.filmOf.towers[t];
-  return wettedAreas(aquarium, startingUpkeep(aquarium))[film] / aquarium.surfaceM2[film];
 }
 
 /** Times of a band [d]. */
@@ -106,12 +123,10 @@ export const bandDays = (days: number): number[] =>
 export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof }) => {
   const place = latinHypercube(seed, members, 4);
   const times = bandDays(days);
+  const ground = groundOf(nitrogen);
   return (index, random) => {
-    const run = runSample(nitrogen, sampleOf(nitrogen, place(index, random)), {
-      outputsPerDay: BAND_POINTS_PER_DAY,
-      relative: MEMBER_TOLERANCE,
-      proof,
-    });
+    const detail = { outputsPerDay: BAND_POINTS_PER_DAY, relative: MEMBER_TOLERANCE, proof };
+    const run = runSample(ground, sampleOf(nitrogen, place(index, random)), detail, { evenFeeding: true });
     if (run.outcome.status !== "finished")
       return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
     const { system, displayCells } = run.aquarium;

@@ -81,12 +81,19 @@ export function readiness(
   const last = run.days[run.days.length - 1];
   let running = 0;
   let ready: number | null = run.provenDay;
-  let index = ready === null ? 0 : Math.max(0, run.days.findIndex((day) => day >= (run.provenDay ?? 0)));
-  for (let day = 0; !fishless && day <= Math.floor(last) && ready === null; day++) {
+  let index =
+    ready === null
+      ? 0
+      : Math.max(
+          0,
+          run.days.findIndex((day) => day >= (run.provenDay ?? 0)),
+        );
+  for (let day = 0; !fishless && run.provenDay === null && day <= Math.floor(last) && ready === null; day++) {
     while (index < run.days.length - 1 && run.days[index] < day) index++;
     running = test.clears(run.states[index], ask.tanGPerM3, ask.withinDays) ? running + 1 : 0;
     if (running >= ask.times) ready = day + ask.withinDays;
   }
-  const state = run.states[ready === null ? run.states.length - 1 : Math.min(index, run.states.length - 1)];
+  // A filter with animals is judged at the end; one run in without them on the day it passes.
+  const state = run.states[ready === null || !fishless ? run.states.length - 1 : Math.min(index, run.states.length - 1)];
   return { day: ready, capacityGNPerDay: test.largest(state, Math.max(8, 4 * ask.tanGPerM3)) * volume };
 }

@@ -1,17 +1,26 @@
 // A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
 import { faultMatrix } from "../models/hydraulics/matrix.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../sim/ensemble.ts";
+import type { Built } from "./build.ts";
 import { calendarOf } from "./calendar.ts";
 import { cautions } from "./cautions.ts";
-import type { Built } from "./build.ts";
 import { type Compiled, compile, type NitrogenSetup, nitrogenSetup } from "./compile.ts";
-import { cycleFindings } from "./findings/cycle.ts";
+import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
 import { hydraulicFindings } from "./findings/hydraulics.ts";
 import { stockingFindings } from "./findings/stocking.ts";
 import { limitLines, waterFindings } from "./findings/water.ts";
 import { hydraulicAnswers } from "./hydraulicAnswers.ts";
 import { hydraulicResult } from "./hydraulicReport.ts";
-import { bandDays, createMember, type EnsembleSetup, likelySample, type Proof, runSample } from "./members.ts";
+import {
+  bandDays,
+  createMember,
+  type EnsembleSetup,
+  type Ground,
+  groundOf,
+  likelySample,
+  type Proof,
+  runSample,
+} from "./members.ts";
 import { methodOf } from "./method.ts";
 import { nitrogenResult } from "./nitrogenReport.ts";
 import { CLEARED_NO2, CLEARED_TAN, type Readiness, readiness } from "./readiness.ts";
@@ -59,22 +68,27 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
   const report = settings.onProgress ?? (() => undefined);
 
   report("hydraulics", 0, 1);
-  const matrix = settings.matrix ? faultMatrix(built.rig, (done, of) => (report("faults", done, of), true)) : null;
+  const matrix = settings.matrix
+    ? faultMatrix(built.rig, (done, of) => {
+        report("faults", done, of);
+        return true;
+      })
+    : null;
   const answers = hydraulicAnswers(compiled, matrix);
 
   report("days", 0, 1);
   const setup = nitrogenSetup(compiled, answers.stories[0].story);
   const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / built.husbandry.days)));
   const proof = { times: built.ask.times, withinDays: built.ask.withinDays, tan: CLEARED_TAN, no2: CLEARED_NO2 };
-  const run = runSample(setup, likelySample(setup), { ...LIKELY, outputsPerDay, proof });
+  const ground = groundOf(setup);
+  const run = runSample(ground, likelySample(setup), { ...LIKELY, outputsPerDay, proof });
   if (run.outcome.status === "failed")
     throw new RunFailure(`The run stopped on day ${run.outcome.t.toFixed(2)}: ${run.outcome.message}`);
   const ready = readiness(run, built.ask, built.fishless);
 
   const ensemble = settings.members > 0 ? await bands(setup, built.husbandry.days, proof, settings, report) : null;
-  const [early, late] = spread(setup, settings, ready, built, proof);
+  const [early, late] = spread(ground, settings, ready, built, proof);
 
-  const cycles = built.fishless || built.husbandry.seed.likely < 0.5;
   return {
     format: RESULT_FORMAT,
     version: RESULT_VERSION,
@@ -92,7 +106,8 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     seed: settings.seed,
     rig: built.rig,
     findings: [
-      ...(cycles ? cycleFindings(words, run, ready, early, late) : []),
+      ...(built.fishless ? cycleFindings(words, run, ready, early, late) : [capacityFinding(words, run, ready)]),
+      ...peakFindings(words, run),
       ...stockingFindings(words, run),
       ...hydraulicFindings(words, answers),
       ...waterFindings(words, run),
@@ -101,7 +116,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     nitrogen: nitrogenResult(run, ensemble, limitLines(run)),
     outage: [],
     calendar: calendarOf(built, run, ready, late),
-    sensitivities: settings.members > 0 ? sensitivities(setup, run, proof, built.fishless) : [],
+    sensitivities: settings.members > 0 ? sensitivities(ground, proof, built.fishless) : [],
     defaults: [...input.defaults, ...built.defaults].map(({ key, value, why }) => ({ key, value, why })),
     warnings: [...input.warnings, ...built.warnings],
     cautions,
@@ -144,11 +159,23 @@ async function bands(
 }
 
 /** Readiness with a lucky and an unlucky seed: the ends of the scenario's own range, other things as likely. */
-function spread(setup: NitrogenSetup, settings: RunSettings, likely: Readiness, { ask, fishless }: Built, proof: Proof): [number | null, number | null] {
+function spread(
+  ground: Ground,
+  settings: RunSettings,
+  likely: Readiness,
+  { ask, fishless }: Built,
+  proof: Proof,
+): [number | null, number | null] {
+  const { setup } = ground;
   const { low, high } = setup.husbandry.seed;
   if (settings.members === 0 || low === high) return [likely.day, likely.day];
   const at = (seedShare: number): number | null => {
-    const run = runSample(setup, { ...likelySample(setup), seedShare }, { outputsPerDay: 1, relative: 1e-3, proof });
+    const run = runSample(
+      ground,
+      { ...likelySample(setup), seedShare },
+      { outputsPerDay: 1, relative: 1e-3, proof },
+      { evenFeeding: true },
+    );
     return run.outcome.status === "finished" ? readiness(run, ask, fishless).day : null;
   };
   return [at(high), at(low)];

@@ -1,13 +1,16 @@
 // The colony of a settled tank: what grows on the surfaces when the same food has come every day for most of a year.
+import type { SparsePattern, StiffProblem } from "../../sim/problem.ts";
 import { StiffSolver } from "../../sim/stiff.ts";
 import { NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../life/excretion.ts";
 import { fill } from "./actions.ts";
 import { type Aquarium, applyUpkeep, startingUpkeep, wettedAreas } from "./aquarium.ts";
 import type { Husbandry, Seed } from "./plan.ts";
-import type { Colony } from "./timeline.ts";
+import type { NitrogenSystem } from "./system.ts";
+import { type Colony, FAECES_SHARE } from "./timeline.ts";
 
 const SETTLING_IN_DAYS = 300;
-const PIECE_DAYS = 10;
+/** Pace at which the settling-in water is kept at its fresh alkalinity and nitrate [1/d]: fast beside what the bacteria take. */
+const RENEWAL_PER_DAY = 2;
 /** Slow release that turns the gut's second stage into a constant source [1/d]. */
 const TRICKLE_PER_DAY = 1e-6;
 /** Without planned food, the colony that handles the usual test dose every day: 2 mg/L as NH3 [g N/m3/d] (common practice, no published source). */
@@ -27,12 +30,48 @@ export function settledLoad(husbandry: Husbandry, volumeM3: number): { readonly 
   return { foodGN: TEST_LOAD_GN_PER_M3_DAY * volumeM3, tanShare: 1 };
 }
 
+/** A system whose alkalinity, carbon and nitrate are drawn back to fresh water all the time, so that its bacteria can settle undisturbed. */
+class KeptFresh implements StiffProblem {
+  readonly size: number;
+  readonly pattern: SparsePattern;
+  private readonly system: NitrogenSystem;
+  private readonly kept: { readonly index: number; readonly diagonal: number; readonly fresh: number }[] = [];
+
+  /** @param freshState state whose alkalinity, carbon and nitrate are the fresh ones */
+  constructor(system: NitrogenSystem, freshState: Float64Array) {
+    this.system = system;
+    this.size = system.size;
+    this.pattern = system.pattern;
+    const { rowStart, columns } = system.pattern;
+    for (const c of system.wiring.cells.keys())
+      for (const substance of ["alk", "dic", "no3"] as const) {
+        const index = system.cellIndex(c, substance);
+        this.kept.push({ index, diagonal: columns.indexOf(index, rowStart[index]), fresh: freshState[index] });
+      }
+  }
+
+  derivative(t: number, y: Float64Array, out: Float64Array): void {
+    this.system.derivative(t, y, out);
+    for (const { index, fresh } of this.kept) out[index] += RENEWAL_PER_DAY * (fresh - y[index]);
+  }
+
+  jacobian(t: number, y: Float64Array, values: Float64Array): void {
+    this.system.jacobian(t, y, values);
+    for (const { diagonal } of this.kept) values[diagonal] -= RENEWAL_PER_DAY;
+  }
+
+  componentName(index: number): string {
+    return this.system.componentName(index);
+  }
+}
+
 /**
- * Areal biomass of every film after 300 days of the same daily food, with the water kept fresh (alkalinity and nitrate set back every ten days).
+ * Areal biomass of every film after 300 days of the same daily food, with alkalinity and nitrate kept fresh.
  * Uses the aquarium's own system and leaves its conditions as for the start.
+ * @throws Error when the integrator cannot finish
  */
 export function matureColony(aquarium: Aquarium): Colony {
-  const { system, husbandry, exchange, displayCells } = aquarium;
+  const { system, husbandry, exchange } = aquarium;
   const upkeep = startingUpkeep(aquarium);
   wettedAreas(aquarium, upkeep).forEach((area, f) => {
     system.conditions.films[f].areaM2 = area;
@@ -40,54 +79,43 @@ export function matureColony(aquarium: Aquarium): Colony {
   upkeep.groups = husbandry.groups.filter((group) => group.arrivesDay <= 0);
   const volume = exchange.volumesM3.reduce((a, b) => a + b, 0);
   const load = settledLoad(husbandry, volume);
-  const gut = system.conditions.guts[0];
-  Object.assign(gut, { ratePerDay: TRICKLE_PER_DAY, tanShare: load.tanShare, wasteShare: load.tanShare === 1 ? 0 : 0.19 });
+  Object.assign(system.conditions.guts[0], {
+    ratePerDay: TRICKLE_PER_DAY,
+    tanShare: load.tanShare,
+    wasteShare: load.tanShare === 1 ? 0 : FAECES_SHARE,
+  });
   applyUpkeep(aquarium, upkeep, exchange.volumesM3);
   const y = new Float64Array(system.size);
-  const fresh = {
+  fill(system, y, {
     ...husbandry.start,
     ph: Math.max(husbandry.start.ph, 7.5),
     alkalinityEqPerM3: Math.max(husbandry.start.alkalinityEqPerM3, 2),
     tanGPerM3: 0,
     no2GPerM3: 0,
-  };
-  const biomass = () =>
-    system.wiring.films.map(
-      (_, f) =>
-        Object.fromEntries(
-          (["aob", "cmx", "nob", "het"] as const).map((guild) => [guild, y[system.filmIndex(f, guild)]]),
-        ) as unknown as Colony[number],
-    );
-  fill(system, y, fresh);
+  });
   const area = system.conditions.films.reduce((sum, film) => sum + film.areaM2, 0);
-  system.wiring.films.forEach((_, f) => {
-    const each = load.foodGN / area;
+  const each = load.foodGN / area;
+  for (const f of system.wiring.films.keys()) {
     y[system.filmIndex(f, "aob")] = 0.3 * each;
     y[system.filmIndex(f, "cmx")] = 0.3 * each;
     y[system.filmIndex(f, "nob")] = 0.1 * each;
     y[system.filmIndex(f, "het")] = each;
-  });
-  const solver = new StiffSolver(system, { tolerances: { relative: 1e-3, absolute: system.absoluteTolerances() } });
-  for (let day = 0; day < SETTLING_IN_DAYS; day += PIECE_DAYS) {
-    y[system.gutIndex(0, 1)] = load.foodGN / TRICKLE_PER_DAY;
-    const outcome = solver.advance(day, day + PIECE_DAYS, y);
-    if (outcome.status !== "finished")
-      throw new Error(
-        `the settled colony could not be computed: ${outcome.status === "failed" ? outcome.message : outcome.status}`,
-      );
-    const keep = { tan: y[system.cellIndex(displayCells[0], "tan")], no2: y[system.cellIndex(displayCells[0], "no2")] };
-    const organics = system.wiring.cells.map((_, c) =>
-      (["ss", "xs", "xd", "xh", "o2"] as const).map((v) => y[system.cellIndex(c, v)]),
-    );
-    fill(system, y, { ...fresh, tanGPerM3: keep.tan, no2GPerM3: keep.no2 });
-    organics.forEach((values, c) => {
-      (["ss", "xs", "xd", "xh", "o2"] as const).forEach((v, i) => {
-        y[system.cellIndex(c, v)] = values[i];
-      });
-    });
-    solver.restart();
   }
-  return biomass();
+  y[system.gutIndex(0, 1)] = load.foodGN / TRICKLE_PER_DAY;
+  const solver = new StiffSolver(new KeptFresh(system, y), {
+    tolerances: { relative: 1e-3, absolute: system.absoluteTolerances() },
+  });
+  const outcome = solver.advance(0, SETTLING_IN_DAYS, y);
+  if (outcome.status !== "finished")
+    throw new Error(
+      `the settled colony could not be computed: ${outcome.status === "failed" ? outcome.message : outcome.status}`,
+    );
+  return system.wiring.films.map((_, f) => ({
+    aob: y[system.filmIndex(f, "aob")],
+    cmx: y[system.filmIndex(f, "cmx")],
+    nob: y[system.filmIndex(f, "nob")],
+    het: y[system.filmIndex(f, "het")],
+  }));
 }
 
 /** The colony at the start for a seed of a given share of the mature one. */

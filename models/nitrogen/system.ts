@@ -82,8 +82,11 @@ export interface Conditions {
   /** Flow of each way [m3/d]. */
   readonly flows: Float64Array;
   salinityGPerKg: number;
-  /** Of each gut: emptying of its two stages [1/d], and how much of the nitrogen leaves as ammonia and as solid waste; the rest is kept. */
-  readonly guts: { ratePerDay: number; tanShare: number; wasteShare: number }[];
+  /**
+   * Of each gut: emptying of its two stages [1/d], how much of the nitrogen leaves as ammonia and as solid waste (the rest is kept), and
+   * food given evenly over the day, eaten and not [g N/d].
+   */
+  readonly guts: { ratePerDay: number; tanShare: number; wasteShare: number; eatenGNPerDay: number; uneatenGNPerDay: number }[];
 }
 
 const GAS_CONSTANT = 8.314462618;
@@ -203,7 +206,7 @@ export class NitrogenSystem implements StiffProblem {
       gas: gasCells.map(() => ({ volumeM3: 0.01, exchangePerDay: 100 })),
       flows: new Float64Array(wiring.ways.length),
       salinityGPerKg: 0,
-      guts: guts.map(() => ({ ratePerDay: 5, tanShare: 0.575, wasteShare: 0.19 })),
+      guts: guts.map(() => ({ ratePerDay: 5, tanShare: 0.575, wasteShare: 0.19, eatenGNPerDay: 0, uneatenGNPerDay: 0 })),
     };
     const cellRows = this.rows.filter((row) => row.place === "cell");
     const filmRows = this.rows.filter((row) => row.place === "film");
@@ -422,9 +425,11 @@ export class NitrogenSystem implements StiffProblem {
       put(c * CELL + cellSlot.alk, -1, at.excretionGNPerM3Day / G_N_PER_EQ);
     });
     guts.forEach((gut, g) => {
-      const { ratePerDay, tanShare, wasteShare } = conditions.guts[g];
+      const { ratePerDay, tanShare, wasteShare, eatenGNPerDay, uneatenGNPerDay } = conditions.guts[g];
       const [first, second] = [this.gutIndex(g, 0), this.gutIndex(g, 1)];
       const volume = conditions.cells[gut.cell].volumeM3;
+      put(first, -1, eatenGNPerDay);
+      put(gut.cell * CELL + cellSlot.xd, -1, uneatenGNPerDay / N_IN_ORGANICS / volume);
       put(first, first, -ratePerDay);
       put(second, first, ratePerDay);
       put(second, second, -ratePerDay);
@@ -510,10 +515,19 @@ export class NitrogenSystem implements StiffProblem {
     }
   }
 
+  /**
+   * pH of every cell. A stage of a step too bold may ask for water that cannot be (no pH fits); it gets not-a-number, on which the
+   * integrator takes a smaller step, or fails by name when none is small enough.
+   */
   private solveAcids(y: Float64Array): void {
     for (let c = 0; c < this.acid.length; c++) {
       const slots = this.acid[c];
-      solvePh(this.constants[c], y[c * CELL + cellSlot.alk], y[c * CELL + cellSlot.dic], slots[PH], slots);
+      try {
+        solvePh(this.constants[c], y[c * CELL + cellSlot.alk], y[c * CELL + cellSlot.dic], slots[PH], slots);
+      } catch (error) {
+        if (!(error instanceof RangeError)) throw error;
+        slots.fill(Number.NaN);
+      }
     }
   }
 

@@ -36,6 +36,8 @@ export interface RunOptions {
   /** Share of the mature colony on the surfaces at the start; see `mature.ts`. */
   readonly colony: Colony;
   readonly stop: StopAndStart | null;
+  /** Spread each day's food evenly instead of in meals: a third of the steps, and the daily swing is lost. */
+  readonly evenFeeding?: boolean;
   /** The keeper's test: when so many doses running are gone within the time, dosing ends and the day is told in `provenDay`. */
   readonly proof?: { readonly times: number; readonly withinDays: number; readonly tan: number; readonly no2: number };
   /** Temperatures of the cells through an outage, by hours since it began; constant when absent. */
@@ -427,14 +429,29 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
         }
         if (present.some((group) => group.growthPerDay !== 0)) change(updateAnimals);
         fasting(day);
+        if (options.evenFeeding) feedEvenly(day);
         if (feeding.extraGPerDay > 0)
           book("food", () => layDown(system, y, displayCells[0], feeding.extraGPerDay * 0.42 * NITROGEN_PER_PROTEIN));
       },
     });
+    if (options.evenFeeding) continue;
     for (const group of husbandry.groups)
       for (const hour of group.feedingHours)
         moments.push({ day: day + hour / 24, order: order++, act: () => (present.includes(group) ? fed(group) : undefined) });
   }
+  const feedEvenly = (day: number): void => {
+    const gut = system.conditions.guts[0];
+    let [eaten, uneaten] = [0, 0];
+    for (const group of present) {
+      const nitrogen = groupFood(group) * group.proteinShare * NITROGEN_PER_PROTEIN;
+      eaten += nitrogen * (1 - group.uneatenShare);
+      uneaten += nitrogen * group.uneatenShare;
+    }
+    if (eaten !== gut.eatenGNPerDay || uneaten !== gut.uneatenGNPerDay)
+      change(() => Object.assign(gut, { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten }));
+    const until = Math.min(day + 1, husbandry.days);
+    if (eaten + uneaten > 0) later(until, () => ledger.add("food", (eaten + uneaten) * (until - day)));
+  };
   /** Animals that get no food live on themselves: their nitrogen is booked as it is given off over the day. */
   const fasting = (day: number): void => {
     const hungry = present.filter((group) => groupFood(group) === 0);

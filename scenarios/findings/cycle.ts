@@ -1,5 +1,6 @@
 // "Ready between day 29 and 44, likely 35, for up to 7.7 g of food a day."
 import type { Run } from "../../models/nitrogen/timeline.ts";
+import * as format from "../format.ts";
 import { CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../readiness.ts";
 import type { Finding } from "../result.ts";
 import type { Words } from "../words.ts";
@@ -90,6 +91,34 @@ export function cycleFindings(words: Words, run: Run, likely: Readiness, early: 
       advice: `Ready means: it ${test}.`,
     });
   }
+  return findings;
+}
+
+/** What a running filter takes a day at the end, against what is fed. */
+export function capacityFinding(words: Words, run: Run, readiness: Readiness): Finding {
+  const { husbandry } = run.aquarium;
+  const fed = run.foodGPerDay[run.foodGPerDay.length - 1] ?? 0;
+  const protein =
+    fed > 0
+      ? husbandry.groups.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare, 0) /
+        husbandry.groups.reduce((sum, group) => sum + group.foodGPerDay, 0)
+      : USUAL_PROTEIN;
+  const food = foodFor(readiness.capacityGNPerDay, protein);
+  const spare = fed > 0 ? food / fed : Number.POSITIVE_INFINITY;
+  return {
+    id: "capacity",
+    topic: "stocking",
+    level: spare < 1 ? "alarm" : spare < 1.3 ? "watch" : "info",
+    word: spare < 1 ? "SHORT" : "CAPACITY",
+    text: `At the end the filter clears the ammonia of about ${words.food(food)} of food a day (${Math.round(protein * 100)} % protein)${fed > 0 ? `; ${words.food(fed)} is given, so it could take ${format.plain(spare, 2)} times as much before anything shows` : ""}. What you have fed it decides, not the number of animals.`,
+    value: food,
+    unit: "g food/day",
+  };
+}
+
+/** How high and how long ammonia and nitrite stand. */
+export function peakFindings(words: Words, run: Run): Finding[] {
+  const findings: Finding[] = [];
   const tan = track(run, "tan");
   const no2 = track(run, "no2");
   const tanPeak = peakOf(tan);
