@@ -27,13 +27,13 @@ export interface EliminationPlan {
 }
 
 /**
- * Plans the elimination of a square sparse matrix, pivots on the diagonal, next pivot by the least (row count - 1)(column
- * count - 1), which bounds the fill of that pivot (Markowitz 1957, Management Science 3, 255-269).
+ * Plans the elimination of a square sparse matrix, pivots on the diagonal; next always the pivot that brings the fewest new
+ * entries (local minimum fill: Tinney & Walker 1967, Proceedings of the IEEE 55, 1801-1809, their scheme 3).
  * @param pattern must contain every diagonal entry; throws if not
  */
 export function planElimination(pattern: SparsePattern): EliminationPlan {
   const { size } = pattern;
-  const { order, rows } = orderByMarkowitz(pattern);
+  const { order, rows } = orderByLeastFill(pattern);
   const positionOf = new Int32Array(size);
   for (let p = 0; p < size; p++) positionOf[order[p]] = p;
 
@@ -76,7 +76,7 @@ export function planElimination(pattern: SparsePattern): EliminationPlan {
 }
 
 /** Elimination order, and for each component its row of L and U with fill. */
-function orderByMarkowitz(pattern: SparsePattern): { order: Int32Array; rows: Set<number>[] } {
+function orderByLeastFill(pattern: SparsePattern): { order: Int32Array; rows: Set<number>[] } {
   const { size } = pattern;
   const rows = Array.from({ length: size }, () => new Set<number>());
   const activeRow = Array.from({ length: size }, () => new Set<number>());
@@ -91,21 +91,20 @@ function orderByMarkowitz(pattern: SparsePattern): { order: Int32Array; rows: Se
     }
     if (!rows[i].has(i)) throw new Error(`sparsity pattern lacks the diagonal entry of component ${i}`);
   }
+  const fillOf = (k: number) => {
+    let fill = 0;
+    for (const i of activeColumn[k]) for (const j of activeRow[k]) if (!rows[i].has(j)) fill++;
+    return fill;
+  };
 
   const order = new Int32Array(size);
   const waiting = new Set<number>(rows.keys());
+  const fill = Float64Array.from({ length: size }, (_, k) => fillOf(k));
   for (let p = 0; p < size; p++) {
-    let best = -1;
-    let least = Number.POSITIVE_INFINITY;
-    for (const i of waiting) {
-      const cost = activeRow[i].size * activeColumn[i].size;
-      if (cost < least) {
-        least = cost;
-        best = i;
-      }
-    }
+    const best = cheapest(waiting, fill, (k) => activeRow[k].size * activeColumn[k].size);
     order[p] = best;
     waiting.delete(best);
+    const near = new Set([...activeRow[best], ...activeColumn[best]]);
     for (const i of activeColumn[best]) {
       activeRow[i].delete(best);
       for (const j of activeRow[best]) {
@@ -116,6 +115,24 @@ function orderByMarkowitz(pattern: SparsePattern): { order: Int32Array; rows: Se
       }
     }
     for (const j of activeRow[best]) activeColumn[j].delete(best);
+    // Only components beside those whose rows or columns changed can have another fill now.
+    const changed = new Set(near);
+    for (const i of near) for (const side of [activeRow[i], activeColumn[i]]) for (const j of side) changed.add(j);
+    for (const k of changed) fill[k] = fillOf(k);
   }
   return { order, rows };
+}
+
+/** The waiting component of least fill; among equals, of least work; among those, the first. */
+function cheapest(waiting: ReadonlySet<number>, fill: Float64Array, work: (k: number) => number): number {
+  let best = -1;
+  let leastWork = 0;
+  for (const k of waiting) {
+    if (best >= 0 && fill[k] > fill[best]) continue;
+    const w = work(k);
+    if (best >= 0 && fill[k] === fill[best] && w >= leastWork) continue;
+    best = k;
+    leastWork = w;
+  }
+  return best;
 }
