@@ -1,6 +1,7 @@
 // The model in the page: a Web Worker made from text inside this file. One request at a time; a newer one replaces the one waiting.
 import type { RunResult, Story } from "../../scenarios/result.ts";
 import type { KnobChange } from "../knobs.ts";
+import { unpack } from "./unpack.ts";
 
 /** What the page asks of the worker: a run, or, when faults are named, only the story of those faults. */
 export interface LiveRequest {
@@ -27,9 +28,8 @@ export interface Engine {
 
 /** The engine, or null when the page carries no model. The worker starts with the first request. */
 export function engine(): Engine | null {
-  const text = document.getElementById("worker")?.textContent ?? "";
-  if (text === "") return null;
-  let worker: Worker | null = null;
+  if (!document.getElementById("worker")) return null;
+  let worker: Promise<Worker> | null = null;
   let busy = false;
   let waiting: { request: LiveRequest; resolve: (a: LiveAnswer | null) => void } | null = null;
   let current: { id: number; resolve: (a: LiveAnswer | null) => void } | null = null;
@@ -44,8 +44,8 @@ export function engine(): Engine | null {
     if (next) post(next.request, next.resolve);
   }
 
-  function start(): Worker {
-    const url = URL.createObjectURL(new Blob([text], { type: "text/javascript" }));
+  async function start(): Promise<Worker> {
+    const url = URL.createObjectURL(new Blob([(await unpack("worker")) ?? ""], { type: "text/javascript" }));
     const made = new Worker(url);
     made.addEventListener("message", (e: MessageEvent<LiveAnswer>) => {
       if (e.data.id === current?.id) settle(e.data);
@@ -57,10 +57,10 @@ export function engine(): Engine | null {
   }
 
   function post(request: LiveRequest, resolve: (a: LiveAnswer | null) => void): void {
-    worker ??= start();
     busy = true;
     current = { id: request.id, resolve };
-    worker.postMessage(request);
+    worker ??= start();
+    void worker.then((w) => w.postMessage(request));
   }
 
   return {

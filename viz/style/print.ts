@@ -27,6 +27,8 @@ h2,h3,caption{break-after:avoid}
 .matrix td.FLOODS{outline:1.5pt solid #000;outline-offset:-2pt}
 .print-sheet{break-before:page;border:0;padding:0;margin:0}
 details.behind{display:none}
+.events button{display:grid!important}
+.matrix td button{display:block!important}
 details:not(.behind)::details-content{content-visibility:visible;display:block}
 body.only-sheet main>section:not(#sheets),body.only-sheet .title-block,body.only-sheet footer,body.only-sheet #sheets>:not(.print-me){display:none!important}
 body.only-sheet .print-sheet{break-before:auto}

@@ -1,0 +1,9 @@
+// Reads what the page carries gzipped: the results and the model. A browser without DecompressionStream keeps the page as printed.
+
+/** Text of a packed script element; null when the page has none. */
+export async function unpack(id: string): Promise<string | null> {
+  const packed = document.getElementById(id)?.textContent?.trim() ?? "";
+  if (packed === "") return null;
+  const bytes = Uint8Array.from(atob(packed), (c) => c.charCodeAt(0));
+  return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).text();
+}
