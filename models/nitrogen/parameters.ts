@@ -162,12 +162,12 @@ export const parameters = {
     "set so that a settled film takes the zero-order 0.69 g TAN/m2/d at 24 °C in fresh water of Nijhof & Bovendeur (1990)",
   ),
   fullNob: p(
-    0.05,
+    0.08,
     "g COD/m2",
     0.02,
     0.1,
     "full areal stock of nitrite oxidisers",
-    "nitrite oxidation as fast as ammonia oxidation at 24 °C (Kinyage & Pedersen 2019: 0.12 against 0.10 g N/m2/d)",
+    "set so that a settled film takes 0.83 g NO2-N/m2/d at 24 °C: 0.69 of ammonia (Nijhof & Bovendeur 1990) times 0.12/0.10 (Kinyage & Pedersen 2019)",
   ),
   fullHet: p(
     8,
