@@ -28,7 +28,7 @@ const PAD_FREEBOARD_M = 0.05;
 const STACK_GAP_M = 0.02;
 /** The return pipe's crown stands this far above the display's rim [m] (modelling assumption; hoses hang over the rim). */
 const CROWN_OVER_RIM_M = 0.03;
-/** Depth over the intake within which the pump draws more and more air [m] (modelling assumption; a vortex forms first). */
+/** Depth over which a pump that has begun to draw air loses its flow [m] (modelling assumption; a vortex forms first). */
 const AIR_BAND_M = 0.01;
 /** Depth and plan of a reservoir not described further [m] (modelling assumption). */
 const RESERVOIR_DEPTH_M = 0.4;

@@ -42,7 +42,8 @@ function withValveOpen(rig: Rig): Rig {
 }
 
 /** Whether a power cut leaves every sump chamber 25 mm and a tenth of what arrived to spare. */
-function cutHolds(rig: Rig, teller: StoryTeller): boolean {
+function cutHolds(rig: Rig): boolean {
+  const teller = new StoryTeller(rig);
   const { cut, running } = teller.cutOnly(rig);
   if (cut.spilledM3 > 0 || cut.ending === "failed") return false;
   return teller.network.vessels.every((vessel) => {
@@ -54,13 +55,12 @@ function cutHolds(rig: Rig, teller: StoryTeller): boolean {
   });
 }
 
-/** Highest running level that passes a power cut [m], to 0.2 mm; null when none does. */
+/** Highest running level that passes a power cut [m], to 0.2 mm, throttled drains set again for it; null when none does. */
 export function highestFillM(rig: Rig): number | null {
-  const teller = new StoryTeller(rig);
   const low = rig.return.pump.intakeM + 0.001;
   const high = rig.sump.heightM - TIGHT_M;
   if (low >= high) return null;
-  return highestThatPasses(low, high, MARK_M, (level) => cutHolds(withRunningLevel(rig, level), teller));
+  return highestThatPasses(low, high, MARK_M, (level) => cutHolds(withRunningLevel(rig, level)));
 }
 
 /** Lowest running level at which the pump draws no air, running or at restart [m]; the rim when there is none. */
@@ -68,13 +68,12 @@ export function lowestFillM(rig: Rig): number {
   const teller = new StoryTeller(rig);
   const line = teller.network.returnLine;
   if (!line) return 0;
-  const clear = line.intakeZ + line.airBandM;
   const id = teller.network.vessels[line.source].id;
   const drawsAir = (level: number): boolean => {
     const { running, restart } = teller.cutThenRestart(withRunningLevel(rig, level));
-    return running.pump.drawsAir || restart.lowestZ[id].z < clear;
+    return running.pump.drawsAir || restart.lowestZ[id].z < line.intakeZ;
   };
-  return highestThatPasses(line.intakeZ, rig.sump.heightM, MARK_M, drawsAir) ?? line.intakeZ;
+  return highestThatPasses(line.intakeZ - line.airBandM, rig.sump.heightM, MARK_M, drawsAir) ?? line.intakeZ;
 }
 
 /** Water in the return chamber above the intake, with what stands behind open gaps and can follow it [m3]. */

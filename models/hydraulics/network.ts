@@ -125,8 +125,9 @@ export interface ReturnLeg {
 export interface ReturnLine {
   readonly source: number;
   readonly curve: readonly (readonly [number, number])[];
+  /** Level at which the pump begins to draw air. */
   readonly intakeZ: number;
-  /** Height over the intake within which air is drawn more and more, down to no flow at the intake [m]. */
+  /** Depth below that over which air is drawn more and more, down to no flow [m]. */
   readonly airBandM: number;
   /** Backward passage through the stopped pump. */
   readonly idle: Pipe;

@@ -15,6 +15,9 @@ const DRAIN_SEAL_M = 0.001;
 /** Share of a full drain's water that the first gulp of air lets go. */
 const GULP_SHARE = 0.02;
 
+/** Below the intake level by this, the pump is heard to draw air [m]. */
+const CLEAR_M = 5e-4;
+
 /** The pump pushes water into the riser. */
 const pumping = (system: HydraulicSystem): boolean => system.modes.pumpOn && !system.modes.hoseOff;
 
@@ -186,7 +189,7 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
     "pump air",
     "the pump draws clear water again",
     "the pump begins to draw air",
-    (y) => level(line.source, y) - (line.intakeZ + line.airBandM / 2),
+    (y) => level(line.source, y) - (line.intakeZ - CLEAR_M),
     () => pumping(system),
   );
 }

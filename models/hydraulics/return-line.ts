@@ -53,9 +53,9 @@ export class ReturnLineSolver {
     return this.pump.shutOffM;
   }
 
-  /** Share of its flow that the pump still gives when the water stands at z: 1 above the air band, 0 at the intake. */
+  /** Share of its flow that the pump still gives when the water stands at z: 1 down to where it begins to draw air, 0 a band lower. */
   static waterShare(line: ReturnLine, z: number): number {
-    const s = (z - line.intakeZ) / line.airBandM;
+    const s = 1 + (z - line.intakeZ) / line.airBandM;
     return s >= 1 ? 1 : s <= 0 ? 0 : s * s * (3 - 2 * s);
   }
 

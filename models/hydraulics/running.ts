@@ -200,7 +200,7 @@ function warningsOf(state: Omit<RunningState, "warnings">): string[] {
     if (state.levelsZ[vessel.id] > vessel.rimZ) warnings.push(`${vessel.name} spills while running`);
   }
   for (const drain of state.drains)
-    if (drain.spareShare !== null && drain.spareShare < LEAST_SPARE_SHARE)
+    if (!drain.runsFull && drain.spareShare !== null && drain.spareShare < LEAST_SPARE_SHARE)
       warnings.push(`drain ${drain.drainId} has little capacity in hand`);
   for (const siphon of state.siphons)
     if (siphon.velocityMPerS < siphon.clearingVelocityMPerS)

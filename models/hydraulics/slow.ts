@@ -71,7 +71,7 @@ export function slowDrift(rig: Rig, days: number): SlowDrift {
       if (y[reservoir] <= 1e-9) reservoirEmptyD = d;
     }
     record(d);
-    if (pumpDrawsAirD === null && level() < line.intakeZ + line.airBandM / 2) pumpDrawsAirD = d;
+    if (pumpDrawsAirD === null && level() < line.intakeZ) pumpDrawsAirD = d;
     if (waterOf(y) < LEAST_SHARE * firstWater) break;
   }
   return {

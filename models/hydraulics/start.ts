@@ -73,12 +73,20 @@ export interface Start {
   readonly settled: Settled;
 }
 
-/** Runs a network to balance with the return chamber held at the user's fill. */
+/**
+ * Runs a network to balance with the return chamber held at the user's fill. Where there is no such balance (a drain that cannot take the
+ * pump's flow: the held chamber would feed a flood without end) the state is that of the moment the pump starts: displays just over their
+ * weirs, return chamber at the fill, `settled` false.
+ */
 export function startRunning(rig: Rig, network: Network): Start {
   const system = new HydraulicSystem(network);
   setRunning(system.modes);
-  const held = network.returnLine ? [network.returnLine.source] : [];
-  return { system, settled: settle(system, firstGuess(rig, network), held) };
+  const guess = firstGuess(rig, network);
+  const settled = settle(system, guess, network.returnLine ? [network.returnLine.source] : []);
+  system.evaluate(settled.volumesM3);
+  const spills = network.links.some((link, n) => link.kind === "rim" && link.to === network.floor && system.flows[n] > 1e-9);
+  if (settled.settled && !spills && settled.volumesM3[network.floor] < 1e-9) return { system, settled };
+  return { system, settled: { volumesM3: guess, residualM3PerS: settled.residualM3PerS, settled: false } };
 }
 
 /**

@@ -227,7 +227,7 @@ export class StoryTeller {
     let faultWhileRunning: Transient | null = null;
     let balanced = healthy.balanced;
     if (faulty.stage.hoseOff) system.modes.hoseOff = true;
-    const quiet = faulty.stage.hoseOff ? null : quietBalance(system, y);
+    const quiet = faulty.stage.hoseOff || !healthy.balanced ? null : quietBalance(system, y);
     if (quiet) y = quiet;
     else {
       faultWhileRunning = this.stage(system, y, {
