@@ -67,16 +67,20 @@ export function ledgerSummary(ledger: Ledger, reader: Reader): string {
   return `Nitrogen balance. In: ${list(ledger.in)}. Out: ${list(ledger.out)}. Still there: ${list(ledger.stored)}.`;
 }
 
+/** Pieces too small to be seen are drawn as one. */
+function gathered(rows: Ledger["in"], total: number): Piece[] {
+  const pieces = rows.filter((r) => r.gN > 0).map((r) => ({ label: r.label, value: r.gN }));
+  const small = pieces.filter((p) => p.value < 0.012 * total);
+  if (small.length < 2) return pieces;
+  return [...pieces.filter((p) => !small.includes(p)), { label: "all the rest", value: small.reduce((s, p) => s + p.value, 0) }];
+}
+
 /** In above, out and still there below, on one scale. */
 export function drawLedger(ledger: Ledger, width: number, reader: Reader): Markup {
-  const into = ledger.in.filter((r) => r.gN !== 0).map((r) => ({ label: r.label, value: Math.max(0, r.gN) }));
-  const rest = [...ledger.out, ...ledger.stored]
-    .filter((r) => r.gN !== 0)
-    .map((r) => ({ label: r.label, value: Math.max(0, r.gN) }));
-  const total = Math.max(
-    into.reduce((s, p) => s + p.value, 0),
-    rest.reduce((s, p) => s + p.value, 0),
-  );
+  const sum = (rows: Ledger["in"]): number => rows.reduce((s, r) => s + Math.max(0, r.gN), 0);
+  const total = Math.max(sum(ledger.in), sum(ledger.out) + sum(ledger.stored));
+  const into = gathered(ledger.in, total);
+  const rest = gathered([...ledger.out, ...ledger.stored], total);
   const inner = width - 4;
   const underIn = shortPieces(into, total, inner) * 14;
   const underOut = shortPieces(rest, total, inner) * 14;

@@ -16,10 +16,11 @@ const cellOf = (matrix: readonly Cell[], a: string, b: string): Cell | undefined
   matrix.find((m) => (m.a === a && m.b === b) || (m.a === b && m.b === a));
 
 function matrixCell(cell: Cell, names: string, reader: Reader): Markup {
-  const detail =
-    cell.verdict === "FLOODS"
-      ? `${volume(reader, cell.floorM3)}${cell.floorAfterS === null ? "" : ` after ${duration(reader, cell.floorAfterS)}`}`
-      : `${length(reader, cell.marginM)} to spare`;
+  const floods = cell.verdict === "FLOODS";
+  const number = floods ? volume(reader, cell.floorM3) : length(reader, cell.marginM);
+  const detail = floods
+    ? `${number} on the floor${cell.floorAfterS === null ? "" : `, first drop after ${duration(reader, cell.floorAfterS)}`}`
+    : `${number} to spare`;
   return h(
     "td",
     { class: cell.verdict },
@@ -29,22 +30,24 @@ function matrixCell(cell: Cell, names: string, reader: Reader): Markup {
         type: "button",
         "data-faults": cell.a === cell.b ? cell.a : `${cell.a}|${cell.b}`,
         "aria-label": `${names}: ${cell.verdict}, ${detail}. Play it`,
+        title: detail,
       },
       h("span", { class: `verdict-word v-${cell.verdict}` }, cell.verdict),
-      h("small", {}, detail),
+      h("small", {}, number),
     ),
   );
 }
 
 const ORDINARY: Readonly<Record<number, string>> = { 3: "expect it", 2: "happens", 1: "rare" };
 
-/** Half a square: each fault alone on the diagonal, each pair once. Short names head the columns by number. */
+/** Half a square: each fault alone in the first column, each pair once; the columns are headed by the numbers of the rows. */
 export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
   const { faults, matrix } = h8;
+  const partners = faults.slice(0, -1);
   return h(
     "table",
     { class: "matrix" },
-    h("caption", {}, "Each fault alone, and every pair"),
+    h("caption", {}, "Each fault alone, and with each other: what is to spare, or what lands on the floor"),
     h(
       "thead",
       {},
@@ -52,8 +55,8 @@ export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
         "tr",
         {},
         h("th", { scope: "col" }, "Fault"),
-        h("th", { scope: "col" }, "Alone"),
-        faults.slice(0, -1).map((_, i) => h("th", { scope: "col" }, `with ${i + 1}`)),
+        h("th", { scope: "col" }, "alone"),
+        partners.map((f, i) => h("th", { scope: "col", title: f.name }, `and ${i + 1}`)),
       ),
     ),
     h(
@@ -64,9 +67,15 @@ export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
         return h(
           "tr",
           {},
-          h("th", { scope: "row" }, `${i + 1}  ${f.name}`, h("small", { class: "aside" }, ` ${ORDINARY[f.ordinary]}`)),
+          h(
+            "th",
+            { scope: "row" },
+            h("span", { class: "fault-number" }, i + 1),
+            ` ${f.name}`,
+            h("small", {}, ORDINARY[f.ordinary]),
+          ),
           alone ? matrixCell(alone, f.name, reader) : h("td", {}, "–"),
-          faults.slice(0, -1).map((g, k) => {
+          partners.map((g, k) => {
             if (k >= i) return h("td", { class: "empty" });
             const cell = cellOf(matrix, f.id, g.id);
             return cell ? matrixCell(cell, `${f.name} and ${g.name}`, reader) : h("td", {}, "–");
@@ -196,6 +205,37 @@ export function powerSection(c: Context): Markup {
   );
 }
 
+function ledgerTable(ledger: RunResult["nitrogen"]["ledger"], reader: Reader): Markup {
+  const rows = (name: string, list: typeof ledger.in): Child =>
+    list
+      .filter((r) => r.gN !== 0)
+      .map((r, i) =>
+        h(
+          "tr",
+          {},
+          h("th", { scope: "row" }, i === 0 ? name : ""),
+          h("td", {}, r.label),
+          h("td", { class: "n" }, figure(reader, r.gN)),
+        ),
+      );
+  return h(
+    "table",
+    {},
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        h("th", { scope: "col" }, h("span", { class: "visually-hidden" }, "Side")),
+        h("th", { scope: "col" }, "Nitrogen"),
+        h("th", { scope: "col", class: "n" }, "g"),
+      ),
+    ),
+    h("tbody", {}, rows("In", ledger.in), rows("Out", ledger.out), rows("Gained in store", ledger.stored)),
+  );
+}
+
 export function figuresSection(c: Context): Markup {
   const r = focused(c);
   const { hydraulics: h8, nitrogen } = r;
@@ -211,6 +251,7 @@ export function figuresSection(c: Context): Markup {
     ],
     h("h3", {}, "Where the nitrogen went"),
     h("div", { "data-figure": "ledger" }, drawLedger(nitrogen.ledger, c.width, reader)),
+    scroll("Nitrogen balance", ledgerTable(nitrogen.ledger, reader)),
     h(
       "p",
       { class: "note" },
@@ -384,5 +425,3 @@ export const verdictBadge = (verdict: "HOLDS" | "TIGHT" | "FLOODS"): Markup =>
     symbol(levelOfVerdict(verdict)),
     h("span", { class: "word" }, verdict),
   );
-
-export { figure };

@@ -93,12 +93,17 @@ th[scope=row]{font-weight:500}
 .columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,24rem),1fr));gap:1rem 3rem;align-items:start}
 .verdict-word{font:700 .78rem/1 var(--lettering);letter-spacing:.08em}
 .v-FLOODS{color:var(--alarm)}.v-TIGHT{color:var(--watch)}.v-HOLDS{color:var(--fine)}
-.matrix td{border:1px solid var(--hair);padding:.4rem .55rem;min-width:5.6rem;text-align:left}
-.matrix th{padding:.4rem .7rem .4rem 0}
-.matrix thead th{padding-right:.6rem;max-width:8.5rem}
-.matrix td.FLOODS{background:repeating-linear-gradient(45deg,var(--alarm-ground) 0 6px,transparent 6px 8px),var(--alarm-ground)}
+.matrix td{border:1px solid var(--hair);padding:.35rem .4rem;min-width:4.15rem}
+.matrix td.empty{border:0}
+.matrix th[scope=row]{min-width:15rem;padding:.35rem .7rem .35rem 0;font-weight:400}
+.matrix th small{display:block;color:var(--ink-soft)}
+.fault{display:grid;grid-template-columns:1.6rem 1fr}.fault-number{font-weight:700}
+.matrix thead th{font-weight:500;color:var(--ink-soft);white-space:nowrap;padding-left:.4rem;padding-right:.2rem}
+.matrix thead th:first-child{padding-left:0}
+.matrix .verdict-word{font-size:.7rem;letter-spacing:.05em}
+.matrix td.FLOODS{background:var(--alarm-ground)}
 .matrix td.TIGHT{background:var(--watch-ground)}
-.matrix td small{display:block;color:var(--ink-soft);font-size:.78rem}
+.matrix td small{display:block;color:var(--ink);font-size:.78rem;white-space:nowrap}
 .matrix td button{all:unset;cursor:pointer;display:block;width:100%}
 .matrix td button:focus-visible{outline:2.5px solid var(--water-ink);outline-offset:3px}
 .sources{font-size:.82rem;color:var(--ink-soft)}
