@@ -3,7 +3,10 @@ import { STILL_SURFACE_K600_M_PER_DAY, surfaceVelocityMPerDay } from "../gas/sur
 import { restingOxygenGPerDay } from "../life/respiration.ts";
 import type { AnimalGroup, AnimalKind } from "../nitrogen/plan.ts";
 import { displayPlanM2 } from "../rig.ts";
+import { openSurfaceCoefficientMPerS } from "../tower/masstransfer.ts";
 import { OXYGEN_EFFECT_LADDER_G_PER_M3, OXYGEN_LIMITS_G_PER_M3 } from "../water/criteria.ts";
+import { diffusivityM2PerS } from "../water/diffusivity.ts";
+import { liquidAt } from "../water/liquid.ts";
 import { oxygenSaturationGPerM3 } from "../water/oxygen.ts";
 import { airPressurePa } from "../water/pressure.ts";
 import { batteryAirPerDay, pouringShare } from "./airSupply.ts";
@@ -38,10 +41,14 @@ export function useOverResting(fed: boolean | null, which: Case): number {
 
 /** A still surface indoors against the lake value of Cole & Caraco (1998): a factor 1.4 either way (modelling assumption). Low use goes with high supply. */
 const SUPPLY_FACTOR = { low: 1.4, likely: 1, high: 1 / 1.4 } as const;
-/** Oxygen used by glass, rock and gravel [g/(m2 d) at 20 °C]: sandy bottoms 0.2-1.0, about 0.5 (Bowie et al. 1985, US EPA/600/3-85/040, from memory). */
-export const SURFACE_USE_G_PER_M2_DAY = { low: 0.2, likely: 0.5, high: 1.0 } as const;
-/** Temperature factor of that use, per K (Bowie et al. 1985, from memory). */
-export const SURFACE_USE_THETA = 1.065;
+/**
+ * Oxygen that bacteria use per food [g/g]: what is left of 0.4-1.0 g/g for the whole system after the animals' own 0.25-0.5 (culture practice,
+ * from memory). In the display they are the share that its surfaces have of all wetted surface; without food for hours this overstates it.
+ */
+export const BACTERIA_USE_PER_FOOD = { low: 0.15, likely: 0.3, high: 0.5 } as const;
+/** Temperature of the figures above [°C] and the temperature factor per K (1.07, Henze et al. 2000, from memory). */
+const BACTERIA_AT_C = 25;
+const BACTERIA_THETA = 1.07;
 /** A running, stocked tank stands a little under saturation (modelling assumption: 95 %). */
 const RUNNING_SATURATION_SHARE = 0.95;
 
@@ -108,6 +115,8 @@ export function oxygenCurve(rest: AtRest, cut: Cut, question: OxygenQuestion, wh
   const pressure = airPressurePa(rig.room.altitudeM);
   const salt = rig.salinityGPerKg;
   const overResting = useOverResting(question.fed, which);
+  const food = question.groups.reduce((sum, group) => sum + group.foodGPerDay, 0);
+  const bacteria = BACTERIA_USE_PER_FOOD[which] * food * displaySurfaceShare(rest);
   const stone = cut.everythingOff ? 0 : husbandry.airStonePerDay;
   const count = Math.ceil(hours / STEP_H);
   const curve = new Float64Array(count + 1);
@@ -124,7 +133,17 @@ export function oxygenCurve(rest: AtRest, cut: Cut, question: OxygenQuestion, wh
       (sum, group) => sum + group.count * restingOxygenGPerDay(group.massG, temperatureC),
       0,
     );
-    const films = husbandry.surfaces.displayM2 * SURFACE_USE_G_PER_M2_DAY[which] * SURFACE_USE_THETA ** (temperatureC - 20);
+    // Still water hands a film no more than diffuses through its layer.
+    const diffusing = openSurfaceCoefficientMPerS(
+      liquidAt(temperatureC, salt),
+      0,
+      1,
+      diffusivityM2PerS("oxygen", temperatureC, salt),
+    );
+    const films = Math.min(
+      bacteria * BACTERIA_THETA ** (temperatureC - BACTERIA_AT_C),
+      diffusing * 86400 * curve[i] * husbandry.surfaces.displayM2,
+    );
     const use = (animals * overResting + films) / volume;
     let oxygen = relax(curve[i], saturation, perDay, use, STEP_H / 24);
     if ((i + 1) * STEP_H >= nextPour) {
@@ -141,6 +160,20 @@ export function relax(oxygen: number, saturation: number, k: number, use: number
   if (k <= 0) return Math.max(0, oxygen - use * time);
   const target = saturation - use / k;
   return Math.max(0, target + (oxygen - target) * Math.exp(-k * time));
+}
+
+/** Share of all wetted surface that lies in the displays. */
+function displaySurfaceShare({ rig, husbandry, wettedShare }: AtRest): number {
+  const { displayM2 } = husbandry.surfaces;
+  const towers = rig.towers.reduce((sum, tower, t) => {
+    const bed = tower.lengthM * tower.widthM * tower.mediaDepthM;
+    return sum + bed * tower.media.specificSurfaceM2PerM3 * wettedShare[t];
+  }, 0);
+  const submerged = rig.sump.chambers.reduce(
+    (sum, { submergedMedia: media }) => sum + (media ? media.volumeM3 * media.specificSurfaceM2PerM3 : 0),
+    0,
+  );
+  return displayM2 > 0 ? displayM2 / (displayM2 + towers + submerged) : 0;
 }
 
 function displayTemperature(curve: TemperatureCurve, displays: readonly number[], volumes: readonly number[], h: number): number {

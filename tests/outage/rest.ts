@@ -1,0 +1,76 @@
+// Invented tanks at rest, for the tests of a power cut: what is left in each body of water once the levels have come to rest.
+import type { Aquarium } from "../../models/nitrogen/aquarium.ts";
+import type { PlanEvent } from "../../models/nitrogen/plan.ts";
+import type { StopAndStart } from "../../models/nitrogen/timeline.ts";
+import { type AtRest, type Cut, type PowerCut, wettedShares } from "../../models/outage/cut.ts";
+import { group, type TankOptions, tank } from "../nitrogen/cases.ts";
+
+export const plainCut: Cut = {
+  hours: 36,
+  everythingOff: true,
+  batteryAir: false,
+  stirEveryHours: null,
+  mistEveryHours: null,
+  room: null,
+  towerOpen: false,
+};
+
+export const powerCut = (day: number, more: Partial<Cut> = {}): PowerCut & PlanEvent => ({
+  ...plainCut,
+  ...more,
+  kind: "power cut",
+  day,
+  label: "power cut",
+});
+
+/** Four fifths of the tower's water and 5 % of the display's run into the sump when the pump stops. */
+const DRAINS = { display: 0.05, tower: 0.8 } as const;
+
+/** Made by hand: the water that runs down when the pump stops, and back up when it starts. */
+export function stopOf(aquarium: Aquarium): StopAndStart {
+  const running = aquarium.exchange.volumesM3;
+  const [display, tower, sump] = running;
+  const down = [display * DRAINS.display, tower * DRAINS.tower];
+  const rest = [display - down[0], tower - down[1], sump + down[0] + down[1]];
+  return {
+    stopShare: [
+      [1 - DRAINS.display, 0, 0],
+      [0, 1 - DRAINS.tower, 0],
+      [DRAINS.display, DRAINS.tower, 1],
+      [0, 0, 0],
+    ],
+    restVolumesM3: rest,
+    startShare: [
+      [1, 0, down[0] / rest[2]],
+      [0, 1, down[1] / rest[2]],
+      [0, 0, sump / rest[2]],
+      [0, 0, 0],
+    ],
+    runningVolumesM3: running,
+  };
+}
+
+/** An aquarium of `tank` at rest. `offLevelM` is the level in the sump; the tower of the cases stands on a grate at 250 mm. */
+export function restOfTank(aquarium: Aquarium, offLevelM = 0.24): AtRest {
+  const { rig, husbandry, cells, exchange } = aquarium;
+  return {
+    rig,
+    husbandry,
+    cells,
+    volumesM3: stopOf(aquarium).restVolumesM3,
+    chamberLevelZ: Object.fromEntries(rig.sump.chambers.map((chamber) => [chamber.id, offLevelM])),
+    wettedShare: wettedShares(rig, husbandry, cells, exchange),
+  };
+}
+
+/** A tank with so many kilograms of fish in it. */
+export function tankWithFish(
+  litres: number,
+  kilograms: number,
+  foodGPerDay: number,
+  fishG: number,
+  more: TankOptions = {},
+): Aquarium {
+  const fish = group(foodGPerDay, { count: Math.round((1000 * kilograms) / fishG), massG: fishG });
+  return tank({ litres, groups: [fish], seed: 1, ...more });
+}
