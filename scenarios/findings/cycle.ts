@@ -51,7 +51,10 @@ export function cycleFindings(words: Words, run: Run, likely: Readiness, early: 
   const { built } = words;
   const findings: Finding[] = [];
   const protein = built.food?.proteinShare ?? USUAL_PROTEIN;
-  const food = foodFor(likely.capacityGNPerDay, protein);
+  const volume = run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
+  // What the test has shown, not what the colony might do besides: the dose is the food.
+  const limit = foodFor(likely.capacityGNPerDay, protein);
+  const food = likely.day === null ? limit : Math.min(limit, foodFor(built.ask.tanGPerM3 * volume, protein));
   const wanted = built.food?.gPerDay ?? null;
   const last = run.aquarium.husbandry.days;
   const test = `clears ${built.ask.words} within ${Math.round(built.ask.withinDays * 24)} h${built.ask.times > 1 ? `, ${built.ask.times} times running` : ""}`;
@@ -88,7 +91,7 @@ export function cycleFindings(words: Words, run: Run, likely: Readiness, early: 
       text: `${start}, for up to ${words.food(food)} of food a day (${Math.round(protein * 100)} % protein).${share}`,
       value: likely.day,
       unit: "day",
-      advice: `Ready means: it ${test}.`,
+      advice: `Ready means: it ${test}. That dose is the food; the colony computed here would clear about ${words.food(limit)} before it grows further.`,
     });
   }
   return findings;

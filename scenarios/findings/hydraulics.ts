@@ -5,6 +5,8 @@ import type { HydraulicAnswers } from "../hydraulicReport.ts";
 import type { Finding, Level } from "../result.ts";
 import type { Words } from "../words.ts";
 
+/** A rare fault that floods is worth a look; an ordinary one is an alarm. */
+const ORDINARY = 2;
 const levels: Record<Verdict["word"], Level> = { HOLDS: "info", TIGHT: "watch", FLOODS: "alarm" };
 
 function outcome(words: Words, verdict: Verdict): string {
@@ -53,7 +55,10 @@ export function hydraulicFindings(words: Words, answers: HydraulicAnswers): Find
       findings.push({
         id: "worst-fault",
         topic: "hydraulics",
-        level: levels[single.verdict.word],
+        level:
+          (matrix.faults.find(({ id }) => id === single.faults[0])?.ordinary ?? 3) < ORDINARY && single.verdict.word === "FLOODS"
+            ? "watch"
+            : levels[single.verdict.word],
         word: single.verdict.word,
         text: `Worst single fault, ${nameOf(matrix.faults, single.faults[0])}: ${outcome(words, single.verdict)}.`,
         value: single.verdict.word === "FLOODS" ? single.verdict.floorM3 : single.verdict.marginM,

@@ -100,9 +100,10 @@ function ammoniaHarm(words: Words, run: Run): Finding[] {
   });
   if (worst.tan < CLEARED_TAN * 0.5) return [];
   const source = salty
-    ? `US EPA (1989) salt-water criteria ${SALT_UNIONISED_CHRONIC_G_NH3_PER_M3} and ${SALT_UNIONISED_ACUTE_G_NH3_PER_M3} mg/L un-ionised`
-    : "US EPA (2013) fresh-water chronic criterion, which is set by mussels and strict for fish";
+    ? `Limits: US EPA (1989) for salt water, ${SALT_UNIONISED_CHRONIC_G_NH3_PER_M3} mg/L un-ionised long-term, ${SALT_UNIONISED_ACUTE_G_NH3_PER_M3} short-term.`
+    : "Limit: US EPA (2013) chronic criterion for fresh water, set by mussels and so strict for fish.";
   const over = days > 0.2;
+  const highest = `highest ${words.level("ammonia", worst.tan)} on day ${Math.round(worst.day)}`;
   return [
     {
       id: "ammonia-harm",
@@ -110,11 +111,11 @@ function ammoniaHarm(words: Words, run: Run): Finding[] {
       level: over ? "alarm" : worst.ratio > 0.5 ? "watch" : "info",
       word: over ? "AMMONIA" : "NOTE",
       text: over
-        ? `With animals in, ammonia is above the long-term limit for ${format.plain(days, 2)} days from day ${Math.round(firstDay)}; highest ${words.level("ammonia", worst.tan)} on day ${Math.round(worst.day)}, of which ${format.plain(worst.nh3 * 1000, 2)} µg/L is un-ionised NH3 (${source}).`
-        : `With animals in, ammonia reaches ${words.level("ammonia", worst.tan)} on day ${Math.round(worst.day)}, ${Math.round(worst.ratio * 100)} % of the long-term limit (${source}).`,
+        ? `With animals in, ammonia is above the long-term limit for ${format.plain(days, 2)} days from day ${Math.round(firstDay)}; ${highest}.`
+        : `With animals in, ammonia reaches ${Math.round(worst.ratio * 100)} % of the long-term limit; ${highest}.`,
       value: worst.tan,
       unit: "g N/m3",
-      ...(over ? { advice: "Feed less, change water in small steps (a rise of pH frees ammonia), and test daily." } : {}),
+      advice: `${over ? "Feed less, change water in small steps (a rise of pH frees ammonia), test daily. " : ""}${format.plain(worst.nh3 * 1000, 2)} µg/L of it is un-ionised NH3. ${source}`,
     },
   ];
 }
@@ -142,19 +143,19 @@ function nitriteHarm(words: Words, run: Run): Finding[] {
     ];
   const n = run.days.indexOf(peak.day);
   const ratio = chlorideToNitrite(run.chloride[Math.max(0, n)], peak.value);
-  const shield = `chloride to nitrite-nitrogen is then ${format.plain(ratio, 2)} : 1 (${SHIELDING_CHLORIDE_TO_NITRITE.soft} : 1 shields in soft water, ${SHIELDING_CHLORIDE_TO_NITRITE.hard} : 1 in hard; for information, some species do not bear salt: ask a vet)`;
+  const long = over.days > 0.5;
   return [
     {
       id: "nitrite-harm",
       topic: "water",
-      level: over.days > 0.5 ? "alarm" : "watch",
+      level: long ? "alarm" : "watch",
       word: "NITRITE",
-      text:
-        over.days > 0.5
-          ? `With animals in, nitrite is above ${words.level("nitrite", NITRITE_STRESS)} for ${format.plain(over.days, 2)} days (a dose of ${format.plain(over.dose, 2)} mg N/L x days), highest ${words.level("nitrite", peak.value)} on day ${Math.round(peak.day)}; ${shield}.`
-          : `With animals in, nitrite peaks at ${words.level("nitrite", peak.value)} on day ${Math.round(peak.day)}; ${shield}.`,
+      text: long
+        ? `With animals in, nitrite is above ${words.level("nitrite", NITRITE_STRESS)} for ${format.plain(over.days, 2)} days; highest ${words.level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`
+        : `With animals in, nitrite peaks at ${words.level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`,
       value: peak.value,
       unit: "g N/m3",
+      advice: `${long ? `A dose of ${format.plain(over.dose, 2)} mg N/L x days above the level that a fish-farming guide calls bad. ` : ""}Chloride to nitrite-nitrogen is then ${format.plain(ratio, 2)} : 1; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} : 1 shields in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} : 1 in hard. For information: some species do not bear salt, ask a vet.`,
     },
   ];
 }

@@ -2,7 +2,8 @@
 // is for, its default and the reason for that default, all in one place.
 import * as z from "zod";
 import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES, type NitrogenBasis } from "../nitrogenBasis.ts";
-import { KINDS, type Kind, parseClock, parseDay, parseQuantity, parseSize, type QuantityError } from "../units.ts";
+import { parseClock, parseDay, parseSize } from "../sizes.ts";
+import { KINDS, type Kind, parseQuantity, type QuantityError } from "../units.ts";
 
 /** What a field carries beside its shape; `usual` is in the internal unit and only warns. */
 export interface FieldMeta {
