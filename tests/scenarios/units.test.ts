@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { massPerN, readingsOf } from "../../scenarios/nitrogenBasis.ts";
-import { KINDS, type Kind, parseClock, parseDay, parseQuantity, parseSize } from "../../scenarios/units.ts";
+import { parseClock, parseDay, parseSize } from "../../scenarios/sizes.ts";
+import { KINDS, type Kind, parseQuantity } from "../../scenarios/units.ts";
 
 /**
  * Exact definitions, not computed by the project. SI brochure (litre, minute, hour, day); NIST SP 811 (2008) appendix B: inch 0.0254 m,
