@@ -1,6 +1,6 @@
 // Makes dist/ from the sources: the command, the library, the page's script, the workers, and the types.
 import { execFileSync } from "node:child_process";
-import { chmodSync, existsSync, mkdirSync } from "node:fs";
+import { chmodSync, mkdirSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import * as esbuild from "esbuild";
 
@@ -38,7 +38,7 @@ const bundles = [
   ["worker", "scenarios/worker.ts", forNode],
   ["page", "viz/page/main.ts", forPage],
   ["page-worker", "viz/page/worker.ts", forPage],
-].filter(([, source]) => existsSync(at(source)));
+];
 
 mkdirSync(at("dist"), { recursive: true });
 const sizes = await Promise.all(
@@ -47,7 +47,8 @@ const sizes = await Promise.all(
     return Object.entries(metafile.outputs).map(([path, { bytes }]) => `${path} ${(bytes / 1024).toFixed(0)} KB`);
   }),
 );
-if (existsSync(at("dist/cli.js"))) chmodSync(at("dist/cli.js"), 0o755);
+chmodSync(at("dist/cli.js"), 0o755);
+writeFileSync(at("dist/scenario.schema.json"), execFileSync(process.execPath, [at("dist/cli.js"), "schema"]));
 if (!onlyScripts) {
   const places = ["--outDir", at("dist/types"), "--rootDir", at(".")];
   execFileSync(process.execPath, [at("node_modules/typescript/bin/tsc"), "-p", at("viz/tsconfig.types.json"), ...places], {
