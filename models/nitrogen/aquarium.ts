@@ -13,8 +13,10 @@ import { BIOFILM_TENSION_N_PER_M, SPRINKLED_PLAN_SHARE, towerWetting, wettingUnc
 import { carbonateConstants, co2PartialPressureAtm } from "../water/carbonate.ts";
 import { diffusivityM2PerS } from "../water/diffusivity.ts";
 import { liquidAt } from "../water/liquid.ts";
+import { OXYGEN_GAS_G_PER_MOL } from "../water/molarMass.ts";
 import { oxygenSaturationGPerM3 } from "../water/oxygen.ts";
 import { airPressurePa } from "../water/pressure.ts";
+import { ZERO_CELSIUS_K } from "../water/temperature.ts";
 import type { ParameterValues } from "./parameters.ts";
 import type { AnimalGroup, Husbandry } from "./plan.ts";
 import { NitrogenSystem, type Wiring } from "./system.ts";
@@ -33,6 +35,9 @@ const NH3_HENRY = 7e-4;
 /** Transfer of ammonia gas through the air side of an open surface [m/d]: Henry times 1.5e-3 m/s, which is what evaporation of 2 mm a day into a
  * room of 50 % humidity shows (derived; two-film theory, Lewis & Whitman 1924). */
 const NH3_VELOCITY_M_PER_DAY = NH3_HENRY * 1.5e-3 * SECONDS_PER_DAY;
+const GAS_CONSTANT = 8.314462618;
+/** Mole fraction of oxygen in dry air. */
+const O2_IN_AIR = 0.2095;
 /** Share of the suspended waste in the flow that a clean pad of each grade holds back per pass, and media without one (modelling assumption). */
 const PAD_CAPTURE = { coarse: 0.3, medium: 0.5, fine: 0.7 } as const;
 const MEDIA_CAPTURE = 0.05;
@@ -377,6 +382,9 @@ function towerConditions(aquarium: Aquarium, upkeep: Upkeep, tower: Tower, t: nu
   gas.volumeM3 = bed * tower.media.voidShare + planM2(tower) * 0.05;
   const airM3PerDay = towerAirExchangeM3PerS(air, at.temperatureC, room) * SECONDS_PER_DAY;
   gas.exchangePerDay = airM3PerDay / gas.volumeM3;
+  const airMolPerM3 = room.pressurePa / (GAS_CONSTANT * (at.temperatureC + ZERO_CELSIUS_K));
+  gas.roomO2GPerM3 = O2_IN_AIR * airMolPerM3 * OXYGEN_GAS_G_PER_MOL;
+  gas.roomCo2MolPerM3 = rig.room.co2Share * airMolPerM3;
   // Ammonia dissolves so well that the passing air, not the surface, sets what it can carry away.
   const byAir = airM3PerDay * NH3_HENRY;
   const bySurface = NH3_VELOCITY_M_PER_DAY * area;

@@ -73,6 +73,9 @@ export interface GasConditions {
   /** Gas volume over the water [m3] and its exchange with the room [1/d]. */
   volumeM3: number;
   exchangePerDay: number;
+  /** Oxygen and carbon dioxide in the room's air [g/m3, mol/m3]. */
+  roomO2GPerM3: number;
+  roomCo2MolPerM3: number;
 }
 
 export interface Conditions {
@@ -203,7 +206,7 @@ export class NitrogenSystem implements StiffProblem {
         captureShare: 0,
       })),
       films: films.map(() => ({ areaM2: 1, aobActivity: 1, nobActivity: 1 })),
-      gas: gasCells.map(() => ({ volumeM3: 0.01, exchangePerDay: 100 })),
+      gas: gasCells.map(() => ({ volumeM3: 0.01, exchangePerDay: 100, roomO2GPerM3: 275, roomCo2MolPerM3: 0.017 })),
       flows: new Float64Array(wiring.ways.length),
       salinityGPerKg: 0,
       guts: guts.map(() => ({ ratePerDay: 5, tanShare: 0.575, wasteShare: 0.19, eatenGNPerDay: 0, uneatenGNPerDay: 0 })),
@@ -405,16 +408,14 @@ export class NitrogenSystem implements StiffProblem {
         put(o2, -1, at.o2TransferPerDay * at.o2SaturationGPerM3);
         put(dic, -1, at.co2TransferPerDay * at.co2SaturationMolPerM3);
       } else {
-        const { volumeM3, exchangePerDay } = conditions.gas[gas];
+        const { volumeM3, exchangePerDay, roomO2GPerM3, roomCo2MolPerM3 } = conditions.gas[gas];
         const gasO2 = this.gasIndex(gas, "o2");
         const gasCo2 = this.gasIndex(gas, "co2");
         // Saturation follows the share of room air's oxygen and carbon dioxide left in the gas over the water.
         put(o2, gasO2, at.o2TransferPerDay * at.o2SaturationGPerM3);
         put(dic, gasCo2, at.co2TransferPerDay * at.co2SaturationMolPerM3);
-        const roomO2 = airO2GPerM3(at.temperatureC);
-        const roomCo2 = airCo2MolPerM3(at.temperatureC);
-        const o2PerGas = (at.o2TransferPerDay * at.volumeM3) / (volumeM3 * roomO2);
-        const co2PerGas = (at.co2TransferPerDay * at.volumeM3) / (volumeM3 * roomCo2);
+        const o2PerGas = (at.o2TransferPerDay * at.volumeM3) / (volumeM3 * roomO2GPerM3);
+        const co2PerGas = (at.co2TransferPerDay * at.volumeM3) / (volumeM3 * roomCo2MolPerM3);
         put(gasO2, -1, exchangePerDay);
         put(gasO2, gasO2, -exchangePerDay - o2PerGas * at.o2SaturationGPerM3);
         put(gasO2, o2, o2PerGas);
@@ -491,10 +492,10 @@ export class NitrogenSystem implements StiffProblem {
         return at.volumeM3;
       case Scale.StoreFilm:
         return areaM2;
-      default:
-        return (
-          at.volumeM3 / (this.conditions.gas[this.wiring.gasCells.indexOf(place.cell)].volumeM3 * airCo2MolPerM3(at.temperatureC))
-        );
+      default: {
+        const gas = this.conditions.gas[this.wiring.gasCells.indexOf(place.cell)];
+        return at.volumeM3 / (gas.volumeM3 * gas.roomCo2MolPerM3);
+      }
     }
   }
 
@@ -610,7 +611,3 @@ export class NitrogenSystem implements StiffProblem {
 const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" } as const;
 const diffusivity = (substance: keyof typeof solutes, temperatureC: number): number =>
   diffusivityM2PerS(solutes[substance], temperatureC, 0);
-
-/** Oxygen in room air [g/m3] and its carbon dioxide [mol/m3], ideal gas at 1 atm. */
-const airO2GPerM3 = (temperatureC: number): number => (0.2095 * 101325 * 31.998) / (GAS_CONSTANT * (temperatureC + 273.15));
-const airCo2MolPerM3 = (temperatureC: number): number => (420e-6 * 101325) / (GAS_CONSTANT * (temperatureC + 273.15));

@@ -2,11 +2,13 @@
 // stated turnover (the hydraulic model is tested elsewhere).
 import type { Exchange, WaterCell } from "../../models/exchange.ts";
 import { type Aquarium, assemble } from "../../models/nitrogen/aquarium.ts";
+import { Trial } from "../../models/nitrogen/capacity.ts";
 import { matureColony, seededColony } from "../../models/nitrogen/mature.ts";
 import { type ParameterId, parameterValues } from "../../models/nitrogen/parameters.ts";
 import type { AnimalGroup, Husbandry, PlanEvent, TapWater } from "../../models/nitrogen/plan.ts";
 import { type Run, type RunOptions, runTimeline } from "../../models/nitrogen/timeline.ts";
 import type { Rig, Tower } from "../../models/rig.ts";
+import { CO2, carbonateConstants, co2TensionAtm, dicMolPerM3, PH_RESULT_LENGTH, solvePh } from "../../models/water/carbonate.ts";
 
 const fittings = { bends90: 2, bends45: 0, bends180: 0, tees: 0, unions: 1, extraK: 0 };
 
@@ -31,7 +33,8 @@ export interface TankOptions {
   seed?: number;
   where?: "media" | "everywhere";
   tower?: Partial<Tower>;
-  co2Share?: number;
+  /** Carbon dioxide in the room's air; "holds the pH" = as much as keeps the start pH at the start alkalinity. */
+  co2Share?: number | "holds the pH";
   changes?: Partial<Record<ParameterId, number>>;
   run?: Partial<RunOptions>;
 }
@@ -72,10 +75,18 @@ export function tap(o: TankOptions, more: Partial<TapWater> = {}): TapWater {
   };
 }
 
+function holdingCo2Share(o: TankOptions): number {
+  const constants = carbonateConstants(o.temperatureC ?? 25, o.salt ?? 0);
+  const alkalinity = (o.dKh ?? 8) * eqPerDkh;
+  const out = new Float64Array(PH_RESULT_LENGTH);
+  solvePh(constants, alkalinity, dicMolPerM3(constants, o.ph ?? 7.8, alkalinity), 8, out);
+  return co2TensionAtm(constants, out[CO2]);
+}
+
 export function tank(o: TankOptions): Aquarium {
   const litres = o.litres ?? 180;
   const display = 0.78 * (litres / 1000);
-  const media = (o.mediaLitres ?? 12) / 1000;
+  const media = (o.mediaLitres ?? 0.09 * litres) / 1000;
   const side = Math.cbrt(display);
   const rig: Rig = {
     displays: [
@@ -142,7 +153,12 @@ export function tank(o: TankOptions): Aquarium {
     },
     topOff: null,
     cabinet: null,
-    room: { temperatureC: 21, relativeHumidity: 0.5, altitudeM: 50, co2Share: o.co2Share ?? 700e-6 },
+    room: {
+      temperatureC: 21,
+      relativeHumidity: 0.5,
+      altitudeM: 50,
+      co2Share: o.co2Share === "holds the pH" ? holdingCo2Share(o) : (o.co2Share ?? 700e-6),
+    },
     waterTemperatureC: o.temperatureC ?? 25,
     salinityGPerKg: o.salt ?? 0,
     evaporationM3PerS: null,
@@ -219,3 +235,50 @@ export const at = (series: { day: number; value: number }[], day: number) =>
 export const asN = { NH3: 1 / 1.2159, NO2: 1 / 3.2844, NO3: 1 / 4.4266 };
 export const everyDay = (from: number, to: number, event: (day: number) => PlanEvent): PlanEvent[] =>
   Array.from({ length: to - from + 1 }, (_, i) => event(from + i));
+
+/** The keeper's dose to a level [mg/L as NH3], morning by morning, only when ammonia and nitrite have cleared (0.25 and 1 mg/L) or always. */
+export const dosing = (
+  toNH3: number,
+  days: number,
+  rule: "when cleared" | "always" = "when cleared",
+  substance: "ammonia" | "ammonium" = "ammonia",
+): PlanEvent[] =>
+  everyDay(1, days - 1, (day) => ({
+    day,
+    label: "dose",
+    kind: "dose",
+    substance,
+    amount: null,
+    toLevel: toNH3 * asN.NH3,
+    onlyBelow: rule === "always" ? null : { tan: 0.25 * asN.NH3, no2: 1 * asN.NO2 },
+  }));
+
+/** Water changes of a share at noon, every so many days. */
+export const changes = (o: TankOptions, days: number, share = 0.25, every = 7): PlanEvent[] =>
+  everyDay(1, days - 1, (day) => ({ day: day + 0.5, label: "change", kind: "water change" as const, share, tap: tap(o) })).filter(
+    ({ day }) => Math.floor(day) % every === 0,
+  );
+
+/** First day on which the end test passes a second day running: a dose [mg/L as NH3] gone, both, within a day. Infinity when it never does. */
+export function readyDay(run: Run, doseNH3 = 2): number {
+  const trial = new Trial(run.aquarium);
+  let passes = 0;
+  let i = 0;
+  for (let day = 1; day <= run.days[run.days.length - 1]; day++) {
+    // The last reading before the morning's dose.
+    while (run.days[i + 1] < day - 1e-9) i++;
+    passes = trial.clearsDose(run.states[i], doseNH3 * asN.NH3, 1) ? passes + 1 : 0;
+    if (passes === 2) return day;
+  }
+  return Number.POSITIVE_INFINITY;
+}
+
+/** Doses that really went in. */
+export const doses = (run: Run): number => run.marks.filter((mark) => mark.kind === "dose").length;
+/** Prints what a case gave beside its name, to read in the test log. */
+export const tell = (id: string, figures: Record<string, number>): void =>
+  console.info(
+    `${id}: ${Object.entries(figures)
+      .map(([name, value]) => `${name} ${Number.isInteger(value) ? value : value.toPrecision(3)}`)
+      .join(", ")}`,
+  );

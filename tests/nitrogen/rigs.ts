@@ -40,7 +40,7 @@ export function smallAquarium(mediaM2 = 2, glassM2 = 1.2, temperatureC = 27) {
   conditions.films[0].areaM2 = mediaM2;
   conditions.films[1].areaM2 = glassM2;
   conditions.flows.fill(0.9 * 24);
-  conditions.gas[0] = { volumeM3: 0.01, exchangePerDay: 200 };
+  Object.assign(conditions.gas[0], { volumeM3: 0.01, exchangePerDay: 200 });
   system.refresh();
   const y = new Float64Array(system.size);
   const constants = carbonateConstants(temperatureC, 0);
