@@ -96,22 +96,6 @@ export const rodas4p: RosenbrockMethod = {
   ],
 };
 
-/** G. Steinebach 2024, Rosenbrock methods within OrdinaryDiffEq.jl (preprint): order 3(2), five stages, third stage at the start. */
-export const rodas3p: RosenbrockMethod = {
-  name: "RODAS3P",
-  order: 3,
-  embeddedOrder: 2,
-  gamma: 1 / 3,
-  a: [[], [4 / 3], [0, 0], [2.90625, 3.375, 0.40625], [2.90625, 3.375, 0.40625, 1]],
-  c: [[], [-4], [8.25, 6.75], [1.21875, -5.0625, -1.96875], [4.03125, -15.1875, -4.03125, 6]],
-  alpha: [0, 4 / 9, 0, 1, 1],
-  timeWeights: [1 / 3, -1 / 9, 1, 0, 0],
-  dense: [
-    [1.78125, 6.75, 0.15625, -6, -1],
-    [4.21875, -15.1875, -3.09375, 9, 0],
-  ],
-};
-
 /** E. Hairer & G. Wanner 1996, section VI.4 (Sandu et al. 1997): order 3(2), four stages; no dense output of its own. */
 export const rodas3: RosenbrockMethod = {
   name: "RODAS3",

@@ -53,16 +53,18 @@ async function ensemble(threads: number, members: number): Promise<number> {
   const request = { pool, setup: { relative: 1e-4 }, seed: "bench", points: memberPoints, chunk: 4 };
   await runEnsemble({ ...request, members: 8 * threads });
   const start = performance.now();
+  const cpu = process.cpuUsage();
   let peak = 0;
   const onProgress = () => {
     peak = Math.max(peak, process.memoryUsage().rss);
   };
   const { failures, sketch } = await runEnsemble({ ...request, members, onProgress });
   const seconds = (performance.now() - start) / 1000;
+  const { user, system } = process.cpuUsage(cpu);
   await pool.close();
   const memory = `peak memory of the process ${(peak / 1e6).toFixed(0)} MB`;
   console.log(
-    `  ${members} members, ${threads} worker(s): ${seconds.toFixed(1)} s, ${failures.length} failures, ${sketch.size} bins, ${memory}`,
+    `  ${members} members, ${threads} worker(s): ${seconds.toFixed(1)} s (${((user + system) / 1e6).toFixed(1)} s of processor), ${failures.length} failures, ${sketch.size} bins, ${memory}`,
   );
   return members / seconds;
 }
