@@ -125,10 +125,9 @@ export function outageLoss(rest: AtRest, films: Aquarium["filmOf"]): (cut: Cut, 
   const waters = stillWaters(rest, rest.husbandry.start.no3GPerM3);
   const foul = (id: string, hours: number): Lost => {
     const water = waters.find((w) => w.id === id);
-    const gone = water ? turningFoul(water).nitrateGoneH : null;
-    if (!gone) return none;
-    // Ends of the range lie a factor or more apart: the likely time is their geometric mean.
-    const days = Math.max(0, hours - Math.sqrt(gone[0] * gone[1])) / 24;
+    const gone = water ? turningFoul(water).likelyNitrateGoneH : null;
+    if (gone === null) return none;
+    const days = Math.max(0, hours - gone) / 24;
     return { aob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };
   };
   return (cut, film) => {

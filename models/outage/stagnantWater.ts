@@ -36,16 +36,21 @@ export interface Foul {
   readonly oxygenGoneH: RangeH;
   /** Nitrate gone as well, so that sulphide may form [h]. */
   readonly nitrateGoneH: RangeH;
+  /** The same for likely use and the geometric mean of the volumes [h]; null when not within the horizon. */
+  readonly likelyNitrateGoneH: number | null;
 }
 
-/** When still water loses its oxygen and then its nitrate; the range spans film use and the volume drawn on. */
+/**
+ * When still water loses its oxygen and then its nitrate. Earliest: much use, of the water between the pieces, which does not turn over; latest:
+ * little use, of all the water with its open surface; likely: the middle, without the surface (modelling assumption).
+ */
 export function turningFoul(water: StillWater): Foul {
   const { temperatureC, salinityGPerKg } = water;
   const saturation = oxygenSaturationGPerM3(temperatureC, salinityGPerKg, airPressurePa(water.altitudeM));
   const velocity = surfaceVelocityMPerDay("oxygen", temperatureC, salinityGPerKg, STILL_SURFACE_K600_M_PER_DAY);
-  const times = (useGPerM2Day: number, volumeM3: number): { oxygen: number | null; nitrate: number | null } => {
+  const times = (useGPerM2Day: number, volumeM3: number, openM2: number): { oxygen: number | null; nitrate: number | null } => {
     const use = (useGPerM2Day * FILM_THETA ** (temperatureC - 20) * water.filmM2) / volumeM3;
-    const k = (velocity * water.openM2) / volumeM3;
+    const k = (velocity * openM2) / volumeM3;
     const rest = k > 0 ? saturation - use / k : Number.NEGATIVE_INFINITY;
     if (rest >= ANOXIC_G_PER_M3 || use <= 0) return { oxygen: null, nitrate: null };
     const oxygenDays =
@@ -55,9 +60,14 @@ export function turningFoul(water: StillWater): Foul {
     const nitrateDays = unmet > 0 ? (water.no3GPerM3 * OXYGEN_PER_NITRATE) / unmet : Number.POSITIVE_INFINITY;
     return { oxygen: within(24 * oxygenDays), nitrate: within(24 * (oxygenDays + nitrateDays)) };
   };
-  const early = times(FILM_USE_G_PER_M2_DAY.high, water.volumeM3[0]);
-  const late = times(FILM_USE_G_PER_M2_DAY.low, water.volumeM3[1]);
-  return { oxygenGoneH: rangeH(early.oxygen, late.oxygen), nitrateGoneH: rangeH(early.nitrate, late.nitrate) };
+  const early = times(FILM_USE_G_PER_M2_DAY.high, water.volumeM3[0], 0);
+  const late = times(FILM_USE_G_PER_M2_DAY.low, water.volumeM3[1], water.openM2);
+  const likely = times(FILM_USE_G_PER_M2_DAY.likely, Math.sqrt(water.volumeM3[0] * water.volumeM3[1]), 0);
+  return {
+    oxygenGoneH: rangeH(early.oxygen, late.oxygen),
+    nitrateGoneH: rangeH(early.nitrate, late.nitrate),
+    likelyNitrateGoneH: likely.nitrate,
+  };
 }
 
 const within = (hours: number): number | null => (hours <= HORIZON_H ? hours : null);
