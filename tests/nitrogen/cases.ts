@@ -2,7 +2,7 @@
 // stated turnover (the hydraulic model is tested elsewhere).
 import type { Exchange, WaterCell } from "../../models/exchange.ts";
 import { type Aquarium, assemble } from "../../models/nitrogen/aquarium.ts";
-import { Trial } from "../../models/nitrogen/capacity.ts";
+import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/capacity.ts";
 import { matureColony, seededColony } from "../../models/nitrogen/mature.ts";
 import { type ParameterId, parameterValues } from "../../models/nitrogen/parameters.ts";
 import type { AnimalGroup, Husbandry, PlanEvent, TapWater } from "../../models/nitrogen/plan.ts";
@@ -236,11 +236,12 @@ export const asN = { NH3: 1 / 1.2159, NO2: 1 / 3.2844, NO3: 1 / 4.4266 };
 export const everyDay = (from: number, to: number, event: (day: number) => PlanEvent): PlanEvent[] =>
   Array.from({ length: to - from + 1 }, (_, i) => event(from + i));
 
-/** The keeper's dose to a level [mg/L as NH3], morning by morning, only when ammonia and nitrite have cleared (0.25 and 1 mg/L) or always. */
+/** The keeper's dose to a level [mg/L as NH3], morning by morning, only when ammonia and nitrite (0.25 and 1 mg/L) or ammonia alone
+ * have cleared, or always. */
 export const dosing = (
   toNH3: number,
   days: number,
-  rule: "when cleared" | "always" = "when cleared",
+  rule: "when cleared" | "when ammonia cleared" | "always" = "when cleared",
   substance: "ammonia" | "ammonium" = "ammonia",
 ): PlanEvent[] =>
   everyDay(1, days - 1, (day) => ({
@@ -250,24 +251,31 @@ export const dosing = (
     substance,
     amount: null,
     toLevel: toNH3 * asN.NH3,
-    onlyBelow: rule === "always" ? null : { tan: 0.25 * asN.NH3, no2: 1 * asN.NO2 },
+    onlyBelow:
+      rule === "always" ? null : { tan: 0.25 * asN.NH3, no2: rule === "when cleared" ? 1 * asN.NO2 : Number.POSITIVE_INFINITY },
   }));
 
 /** Water changes of a share at noon, every so many days. */
-export const changes = (o: TankOptions, days: number, share = 0.25, every = 7): PlanEvent[] =>
+export const waterChanges = (o: TankOptions, days: number, share = 0.25, every = 7): PlanEvent[] =>
   everyDay(1, days - 1, (day) => ({ day: day + 0.5, label: "change", kind: "water change" as const, share, tap: tap(o) })).filter(
     ({ day }) => Math.floor(day) % every === 0,
   );
 
-/** First day on which the end test passes a second day running: a dose [mg/L as NH3] gone, both, within a day. Infinity when it never does. */
-export function readyDay(run: Run, doseNH3 = 2): number {
-  const trial = new Trial(run.aquarium);
+/**
+ * First day on which the end test passes a second time running: a dose [mg/L as NH3] gone, both, within a day. It is tried each morning on which
+ * the water reads clear, before any dose, as keepers do. Infinity when it never does.
+ */
+export function readyDay(run: Run, doseNH3 = 2, limits = NOTHING_ON_A_KIT): number {
+  const { aquarium, days, states } = run;
+  const { tanGPerM3, no2GPerM3 } = limits;
+  const trial = new Trial(aquarium);
+  const [tan, no2] = [aquarium.system.cellIndex(0, "tan"), aquarium.system.cellIndex(0, "no2")];
   let passes = 0;
   let i = 0;
-  for (let day = 1; day <= run.days[run.days.length - 1]; day++) {
-    // The last reading before the morning's dose.
-    while (run.days[i + 1] < day - 1e-9) i++;
-    passes = trial.clearsDose(run.states[i], doseNH3 * asN.NH3, 1) ? passes + 1 : 0;
+  for (let day = 1; day <= days[days.length - 1]; day++) {
+    while (days[i + 1] < day - 1e-9) i++;
+    if (states[i][tan] > tanGPerM3 || states[i][no2] > no2GPerM3) continue;
+    passes = trial.clearsDose(states[i], doseNH3 * asN.NH3, 1, limits) ? passes + 1 : 0;
     if (passes === 2) return day;
   }
   return Number.POSITIVE_INFINITY;
