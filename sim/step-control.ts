@@ -73,6 +73,8 @@ export class StepController {
   /** Factor on a step that was rejected with this error (infinite where the step could not be made at all). */
   rejected(error: number): number {
     this.justRejected = true;
+    // A first step too bold meets fast transients, where the error hardly falls with the step: cut it once, and well.
+    if (this.lastError === 0) return LEAST_FACTOR;
     return error < Number.POSITIVE_INFINITY ? Math.max(LEAST_FACTOR, SAFETY * error ** -this.exponent) : LEAST_FACTOR;
   }
 }

@@ -30,7 +30,7 @@ interface Refusal {
 }
 
 /** See `firstStep`. */
-const FIRST_STEP = 30;
+const FIRST_STEP = 60;
 /** Below this part of |t| a step no longer moves the clock reliably. */
 const SMALLEST_STEP = 16 * Number.EPSILON;
 /** A step this short has no finite reciprocal to speak of. */
@@ -223,7 +223,7 @@ export class StiffSolver implements Integrator {
    * A first step from the slope and, exact through the Jacobian, the curvature of the solution: FIRST_STEP times the step at which
    * the curvature term h^2 |y''| / 2 comes to the tolerance, and not past the point where the state would move by a hundred
    * tolerances. After Hairer, Nørsett & Wanner 1993, section II.4; the factor is tuned (a fourth-order step bears more than
-   * Euler's, and a step too bold is rejected at the cost of one).
+   * Euler's, and a step too bold costs one rejection).
    */
   private firstStep(span: number, y: Float64Array): number {
     const { slope, timeSlope, jacobian, absolute, size } = this;
