@@ -23,6 +23,10 @@ const SECONDS_A_DAY = 86_400;
 /** Events a run may have, repeats counted: a bound on time and memory. */
 const MOST_MOMENTS = 20_000;
 
+/** Share of a chamber's plan that equipment may take, and of a tank that rock may take. */
+const MOST_FILLED = 0.95;
+const MOST_ROCK = 0.3;
+
 /** Names the models use for places of their own. */
 const TAKEN = ["floor", "air", "reservoir", "outlet"];
 
@@ -91,7 +95,21 @@ export function* misfits(s: Scenario): Generator<Misfit> {
     if (b.kind !== "under" && b.top === undefined)
       yield { path: ["sump", "baffles", i], problem: "missing: top, the height of the edge water passes over" };
   }
+  for (const [i, c] of chambers.entries()) {
+    const planM2 = c.length * (s.sump.inside ?? s.sump.outside)![1]!;
+    const equipmentM2 = c.equipment.reduce((sum, e) => sum + e.plan, 0);
+    if (equipmentM2 > MOST_FILLED * planM2)
+      yield { path: ["sump", "chambers", i, "equipment"], problem: "it takes more room than the chamber has" };
+    if (c.media && c.media.volume > planM2 * rim)
+      yield { path: ["sump", "chambers", i, "media"], problem: "the media take more room than the chamber has" };
+    for (const [j, e] of c.equipment.entries())
+      if (e.top <= e.from) yield { path: ["sump", "chambers", i, "equipment", j, "top"], problem: "top must lie above from" };
+  }
   for (const [i, t] of s.tank.entries()) {
+    const [length, width, height] = (t.inside ?? t.outside)!;
+    if ((t.rock ?? 0) > MOST_ROCK * length * width * (height - t.gravel))
+      yield { path: [...tankPath(i), "rock"], problem: "the rock takes more room than the tank has" };
+    if (t.gravel >= height) yield { path: [...tankPath(i), "gravel"], problem: "the gravel is deeper than the tank" };
     if ((t["water line"] ?? 0) >= insideHeightM(t))
       yield { path: [...tankPath(i), "water line"], problem: "the water line lies below the tank's floor" };
     for (const [j, o] of t.overflow.entries()) {

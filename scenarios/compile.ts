@@ -6,6 +6,7 @@ import { type Aquarium, assemble } from "../models/nitrogen/aquarium.ts";
 import { type ParameterId, parameterValues } from "../models/nitrogen/parameters.ts";
 import type { Husbandry } from "../models/nitrogen/plan.ts";
 import type { StopAndStart } from "../models/nitrogen/timeline.ts";
+import { type AtRest, restOf } from "../models/outage/cut.ts";
 import type { Rig } from "../models/rig.ts";
 import { type Built, build, mostlyWritten } from "./build.ts";
 import type { Scenario } from "./schema.ts";
@@ -53,6 +54,8 @@ export interface NitrogenSetup {
   readonly cells: CellPlan["cells"];
   readonly exchange: Exchange;
   readonly stop: StopAndStart | null;
+  /** The water at rest after the pump stopped, for the clocks of a power cut. */
+  readonly rest: AtRest;
 }
 
 export const nitrogenSetup = (compiled: Compiled, story: Story): NitrogenSetup => ({
@@ -61,6 +64,7 @@ export const nitrogenSetup = (compiled: Compiled, story: Story): NitrogenSetup =
   cells: compiled.plan.cells,
   exchange: compiled.exchange,
   stop: stopAndStart(compiled, story),
+  rest: restOf(compiled.built.rig, compiled.built.husbandry, compiled.plan, compiled.exchange, story.cut),
 });
 
 export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<ParameterId, number>> = {}): Aquarium =>

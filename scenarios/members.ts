@@ -4,6 +4,8 @@ import { startingUpkeep, wettedAreas } from "../models/nitrogen/aquarium.ts";
 import { matureColony, seededColony } from "../models/nitrogen/mature.ts";
 import { parameters } from "../models/nitrogen/parameters.ts";
 import { type Colony, type Run, type RunOptions, runTimeline } from "../models/nitrogen/timeline.ts";
+import { outageLoss } from "../models/outage/mediaClock.ts";
+import { outageTemperatures } from "../models/outage/temperature.ts";
 import type { CreateMember } from "../sim/ensemble.ts";
 import { latinHypercube } from "../sim/sampling.ts";
 import { aquariumOf, type NitrogenSetup } from "./compile.ts";
@@ -112,7 +114,8 @@ export function runSample(
     { aobGrowth: aobGrowth.value * sample.aobFactor, nobGrowth: nobGrowth.value * sample.nobFactor },
   );
   const colony = seededColony(aquarium, mature, sample.seedShare, setup.husbandry.seed.where);
-  return runTimeline(aquarium, { ...detail, colony, stop: setup.stop, ...hooks });
+  const outage = { outageTemperatures: outageTemperatures(setup.rest), outageLoss: outageLoss(setup.rest, aquarium.filmOf) };
+  return runTimeline(aquarium, { ...detail, ...outage, colony, stop: setup.stop, ...hooks });
 }
 
 /** Times of a band [d]. */

@@ -104,7 +104,13 @@ function bandsOf(ensemble: EnsembleResult | null, run: Run): Band[] {
 function ledgerOf(run: Run): Ledger {
   const { start, end, ledger } = run;
   const rows = (map: ReadonlyMap<string, number>) => [...map].map(([label, gN]) => ({ label, gN: significant(gN) }));
-  const ends = { n2: "nitrogen gas (denitrified)", nh3air: "ammonia gas", plant: "plants", kept: "kept in animals" } as const;
+  const ends = {
+    n2: "nitrogen gas (denitrified)",
+    nh3air: "ammonia gas",
+    plant: "plants",
+    foam: "foam fractionator",
+    kept: "kept in animals",
+  } as const;
   const out = [
     ...rows(ledger.out),
     ...(Object.keys(ends) as (keyof typeof ends)[]).map((key) => ({ label: ends[key], gN: significant(end.ends[key]) })),

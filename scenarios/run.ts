@@ -1,5 +1,8 @@
 // A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
+
 import { faultMatrix } from "../models/hydraulics/matrix.ts";
+import { outageClocks } from "../models/outage/clocks.ts";
+import { stagnantHeaterWarning } from "../models/outage/temperature.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../sim/ensemble.ts";
 import type { Built } from "./build.ts";
 import { calendarOf } from "./calendar.ts";
@@ -7,6 +10,7 @@ import { cautions } from "./cautions.ts";
 import { type Compiled, compile, type NitrogenSetup, nitrogenSetup } from "./compile.ts";
 import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
 import { hydraulicFindings } from "./findings/hydraulics.ts";
+import { clocksOf, outageFindings } from "./findings/outage.ts";
 import { stockingFindings } from "./findings/stocking.ts";
 import { limitLines, waterFindings } from "./findings/water.ts";
 import { hydraulicAnswers } from "./hydraulicAnswers.ts";
@@ -85,6 +89,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
   if (run.outcome.status === "failed")
     throw new RunFailure(`The run stopped on day ${run.outcome.t.toFixed(2)}: ${run.outcome.message}`);
   const ready = readiness(run, built.ask, built.fishless);
+  const clocks = outageClocks(setup.rest, built.outage);
 
   const ensemble = settings.members > 0 ? await bands(setup, built.husbandry.days, proof, settings, report) : null;
   const [early, late] = spread(ground, settings, ready, built, proof);
@@ -110,11 +115,12 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       ...peakFindings(words, run),
       ...stockingFindings(words, run),
       ...hydraulicFindings(words, answers),
+      ...outageFindings(clocks, built.outage, stagnantHeaterWarning(setup.rest, built.outage)),
       ...waterFindings(words, run),
     ],
     hydraulics: hydraulicResult(words, answers),
     nitrogen: nitrogenResult(run, ensemble, limitLines(run)),
-    outage: [],
+    outage: clocksOf(clocks),
     calendar: calendarOf(built, run, ready, late),
     sensitivities: settings.members > 0 ? sensitivities(ground, proof, built.fishless) : [],
     defaults: [...input.defaults, ...built.defaults].map(({ key, value, why }) => ({ key, value, why })),

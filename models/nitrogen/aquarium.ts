@@ -288,6 +288,13 @@ export function applyUpkeep(aquarium: Aquarium, upkeep: Upkeep, volumesM3: reado
     first.respirationGPerM3Day +=
       (group.count * restingOxygenGPerDay(group.massG, first.temperatureC) * ACTIVITY_FACTOR.likely) / first.volumeM3;
   first.excretionGNPerM3Day = upkeep.fastingGNPerDay / first.volumeM3;
+  const last =
+    conditions.cells[
+      cells.findIndex((cell) => cell.kind === "chamber" && cell.partOf === rig.sump.chambers[rig.sump.chambers.length - 1].id)
+    ];
+  const { foamFractionator } = husbandry;
+  last.skimmingPerDay =
+    foamFractionator && upkeep.running ? (foamFractionator.flowM3PerDay * foamFractionator.removalShare) / last.volumeM3 : 0;
   first.plantUptakeGNPerM3Day = upkeep.plantUptakeGNPerDay / first.volumeM3;
   for (const [t, tower] of rig.towers.entries())
     towerConditions(aquarium, upkeep, tower, t, towerCells[t], volumesM3[towerCells[t]]);

@@ -20,6 +20,7 @@ export const substances = [
   "nh3air",
   "co2air",
   "plant", // where things go for good
+  "foam", // waste lifted out by a foam fractionator
   "reserve", // what animals burn: fed to them, not followed
 ] as const;
 export type Substance = (typeof substances)[number];
@@ -62,6 +63,7 @@ export const content: Readonly<Record<Substance, Content>> = {
   n2: { nitrogen: 1, oxygenDemand: -23.9985 / MOL_N_G },
   nh3air: { nitrogen: 1 },
   co2air: { carbon: 1 },
+  foam: organics,
   reserve: { oxygenDemand: 1, carbon: 1 / COD_PER_MOL_C },
   plant: { nitrogen: 1, oxygenDemand: COD_PER_PLANT_N, carbon: COD_PER_PLANT_N / COD_PER_MOL_C },
 };

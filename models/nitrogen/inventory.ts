@@ -38,7 +38,9 @@ export function inventory(system: NitrogenSystem, y: Float64Array): Inventory {
   wiring.guts.forEach((_, g) => {
     guts += y[system.gutIndex(g, 0)] + y[system.gutIndex(g, 1)];
   });
-  const ends = Object.fromEntries(endStores.map((name) => [name, y[system.endIndex(name)]])) as Inventory["ends"];
+  const ends = Object.fromEntries(
+    endStores.map((name) => [name, y[system.endIndex(name)] * (name === "foam" ? N_IN_ORGANICS : 1)]),
+  ) as Inventory["ends"];
   const total =
     dissolved.tan + dissolved.no2 + dissolved.no3 + organics + bacteria + guts + Object.values(ends).reduce((a, b) => a + b, 0);
   return { dissolved, organics, bacteria, guts, ends, total };

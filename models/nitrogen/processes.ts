@@ -47,7 +47,7 @@ export interface Process {
   /** Rate at 20 °C in fresh water before the terms [1/d, or g/m3/d where the place sets it]. */
   readonly rate: number;
   /** The place multiplies the rate by its own coefficient of this name (gas exchange, animals, plants). */
-  readonly coefficient?: "co2Transfer" | "nh3Transfer" | "respiration" | "plantUptake" | "settling" | "lift";
+  readonly coefficient?: "co2Transfer" | "nh3Transfer" | "respiration" | "plantUptake" | "settling" | "skimming";
   readonly terms: readonly Term[];
   readonly stoichiometry: Stoichiometry;
   readonly depth?: Depth;
@@ -263,6 +263,17 @@ export function processes(p: ParameterValues): readonly Process[] {
       terms: [linear("xs")],
       stoichiometry: { xs: -1, xd: 1 },
       source: "settling velocity over depth (modelling assumption)",
+    },
+    {
+      id: "skimming",
+      label: "a foam fractionator lifts suspended waste out",
+      place: "cell",
+      rate: 1,
+      coefficient: "skimming",
+      energy: "none",
+      terms: [linear("xs")],
+      stoichiometry: { xs: -1, foam: 1 },
+      source: "share of the solids in the flow through it (the scenario's figure)",
     },
     {
       id: "free growth",

@@ -57,6 +57,7 @@ export interface CellConditions {
   excretionGNPerM3Day: number;
   plantUptakeGNPerM3Day: number;
   settlingPerDay: number;
+  skimmingPerDay: number;
   /** Share of suspended waste arriving by each way that is caught on a pad here. */
   captureShare: number;
 }
@@ -101,8 +102,8 @@ const CELL = cellVariables.length;
 const FILM = 8; // tan, no2, o2, ss, aob, cmx, nob, het
 const cellSlot = Object.fromEntries(cellVariables.map((name, i) => [name, i])) as Record<(typeof cellVariables)[number], number>;
 const filmSlot = Object.fromEntries(filmVariables.slice(0, FILM).map((name, i) => [name, i])) as Record<string, number>;
-/** Places where nitrogen goes for good, g N: nitrogen gas, ammonia gas, plants, kept in animals. */
-export const endStores = ["n2", "nh3air", "plant", "kept"] as const;
+/** Places where nitrogen goes for good, g N: nitrogen gas, ammonia gas, plants, foam, kept in animals. Foam is counted in g COD. */
+export const endStores = ["n2", "nh3air", "plant", "foam", "kept"] as const;
 export type EndStore = (typeof endStores)[number];
 const GAS = 2; // oxygen g/m3, carbon dioxide mol/m3
 
@@ -203,6 +204,7 @@ export class NitrogenSystem implements StiffProblem {
         excretionGNPerM3Day: 0,
         plantUptakeGNPerM3Day: 0,
         settlingPerDay: 0,
+        skimmingPerDay: 0,
         captureShare: 0,
       })),
       films: films.map(() => ({ areaM2: 1, aobActivity: 1, nobActivity: 1 })),
@@ -511,6 +513,8 @@ export class NitrogenSystem implements StiffProblem {
         return at.plantUptakeGNPerM3Day;
       case "settling":
         return at.settlingPerDay;
+      case "skimming":
+        return at.skimmingPerDay;
       default:
         return 0;
     }

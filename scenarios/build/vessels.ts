@@ -38,7 +38,7 @@ export function insideOf(vessel: TankText | SumpText, key: string, notes: Notes)
 
 /** Grains take 60 % of a gravel bed (common practice, no published source). */
 const GRAIN_SHARE = 0.6;
-/** Rock is spread over this share of the height (modelling assumption). */
+/** Rock is spread over this share of the height above the gravel (modelling assumption). */
 const ROCK_HEIGHT_SHARE = 0.6;
 
 /** Room taken in a tank by gravel, rock and an overflow box that stands in it. */
@@ -49,18 +49,10 @@ export function tankDisplacements(
   overflowBoxes: readonly Displacement[],
 ): readonly Displacement[] {
   const planM2 = box.lengthM * box.widthM;
-  const rockTop = ROCK_HEIGHT_SHARE * box.heightM;
+  const rockM = ROCK_HEIGHT_SHARE * (box.heightM - tank.gravel);
   return [
     ...(tank.gravel > 0 ? [{ fromM: 0, toM: tank.gravel, areaM2: GRAIN_SHARE * planM2 }] : []),
-    ...(rockM3 > 0
-      ? [
-          {
-            fromM: tank.gravel,
-            toM: Math.max(rockTop, tank.gravel + 0.01),
-            areaM2: rockM3 / Math.max(rockTop - tank.gravel, 0.01),
-          },
-        ]
-      : []),
+    ...(rockM3 > 0 ? [{ fromM: tank.gravel, toM: tank.gravel + rockM, areaM2: rockM3 / rockM }] : []),
     ...overflowBoxes,
   ];
 }
