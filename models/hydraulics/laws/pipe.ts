@@ -112,5 +112,6 @@ export function pipeFlowM3PerS(pipe: Pipe, headM: number, viscosityM2PerS: numbe
 function creepingVelocity(headM: number, lossK: number): number {
   const square = (2 * GRAVITY * headM) / lossK;
   const creep2 = CREEP_M_PER_S * CREEP_M_PER_S;
-  return Math.sqrt((-creep2 + Math.sqrt(creep2 * creep2 + 4 * square * square)) / 2);
+  // The root of v4 + v2 vc2 = square2, written so that nothing cancels at small heads.
+  return Math.sqrt((2 * square * square) / (creep2 + Math.sqrt(creep2 * creep2 + 4 * square * square)));
 }
