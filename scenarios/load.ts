@@ -1,7 +1,7 @@
 // Scenario text in, checked scenario out, or every error at once with its line, column and a caret. Never throws for bad input.
 import { type Document, isNode, isScalar, LineCounter, parseDocument, visit } from "yaml";
 import { misfits } from "./checks.ts";
-import { type Issue, issuesOf } from "./issues.ts";
+import { type Complaint, complaintsOf } from "./complaints.ts";
 import { type Place, placeOf } from "./position.ts";
 import { type DefaultUsed, pathText, walk } from "./schema/walk.ts";
 import { type Scenario, scenarioSchema } from "./schema.ts";
@@ -111,7 +111,7 @@ export function loadScenario(text: string, file: string): Loaded {
   if (typeof input !== "object" || Array.isArray(input))
     return whole("a scenario is a list of keys and values, the first being sumpwright: 1");
 
-  const toErrors = (issues: Iterable<Issue>): readonly ScenarioError[] => {
+  const toErrors = (issues: Iterable<Complaint>): readonly ScenarioError[] => {
     const errors = [...issues].map((issue) =>
       at(placeOf(document, lines, text, issue.path, issue.at, issue.part), pathText(issue.path), issue.problem),
     );
@@ -126,7 +126,7 @@ export function loadScenario(text: string, file: string): Loaded {
   if (!parsed.success) {
     // A file of another version is not blamed for what it holds.
     const ofVersion = parsed.error.issues.filter((issue) => issue.path[0] === "sumpwright");
-    return fail(toErrors(issuesOf(ofVersion.length > 0 ? ofVersion : parsed.error.issues, [], input)));
+    return fail(toErrors(complaintsOf(ofVersion.length > 0 ? ofVersion : parsed.error.issues, [], input)));
   }
   const wrong = [...misfits(parsed.data)];
   if (wrong.length > 0) return fail(toErrors(wrong.map((m) => ({ ...m, at: "value" as const }))));

@@ -72,7 +72,7 @@ describe("what may stand where", () => {
 
   const HOMES: readonly (readonly [pkg: RegExp, home: RegExp])[] = [
     // The page's worker only switches off zod's making of code from text, which the page's policy forbids.
-    [/^zod$/, /^(?:scenarios\/(?:schema(?:\/.*)?|jsonSchema|load|issues)|viz\/page\/worker)(?:\.ts)?$/],
+    [/^zod$/, /^(?:scenarios\/(?:schema(?:\/.*)?|jsonSchema|load|complaints)|viz\/page\/worker)(?:\.ts)?$/],
     [/^yaml$/, /^scenarios\/(?:load|save|position)\.ts$/],
     [/^(?:d3|d3-.*)$/, /^viz\//],
     [/^commander$/, /^viz\/cli[^/]*\.ts$/],

@@ -5,7 +5,7 @@ import { scenarioSchema } from "./schema.ts";
 import { nearest } from "./suggest.ts";
 
 /** One complaint, and what to underline. */
-export interface Issue {
+export interface Complaint {
   readonly path: readonly PropertyKey[];
   readonly problem: string;
   readonly at: "key" | "value";
@@ -103,7 +103,11 @@ const eitherOf = (branches: readonly (readonly z.core.$ZodIssue[])[]): string =>
   [...new Set(branches.map((issues) => issues[0]?.message).filter((message) => message !== undefined))].join(", or ");
 
 /** The complaints of the format in plain words, each with its place. */
-export function* issuesOf(issues: readonly z.core.$ZodIssue[], base: readonly PropertyKey[], input: unknown): Generator<Issue> {
+export function* complaintsOf(
+  issues: readonly z.core.$ZodIssue[],
+  base: readonly PropertyKey[],
+  input: unknown,
+): Generator<Complaint> {
   for (const issue of issues) {
     const path = [...base, ...issue.path];
     if (issue.code === "unrecognized_keys") {
@@ -111,7 +115,7 @@ export function* issuesOf(issues: readonly z.core.$ZodIssue[], base: readonly Pr
       for (const key of issue.keys) yield { path: [...path, key], problem: unknownKey(key, known), at: "key" };
     } else if (issue.code === "invalid_union" && issue.errors.length > 0) {
       const branch = meant(issue.errors);
-      if (branch) yield* issuesOf(branch, path, input);
+      if (branch) yield* complaintsOf(branch, path, input);
       else
         yield {
           path,
