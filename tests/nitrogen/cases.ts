@@ -231,6 +231,12 @@ export const daysAbove = (series: { day: number; value: number }[], level: numbe
   series.reduce((sum, p, i) => sum + (i > 0 && p.value > level ? p.day - series[i - 1].day : 0), 0);
 export const at = (series: { day: number; value: number }[], day: number) =>
   series.reduce((best, p) => (Math.abs(p.day - day) < Math.abs(best.day - day) ? p : best)).value;
+/** Readings taken each morning at half past eight, before the first feeding, in another unit. */
+export const morning = (series: { day: number; value: number }[], perN: number): { day: number; value: number }[] =>
+  Array.from({ length: Math.floor(series[series.length - 1].day) }, (_, day) => ({
+    day: day + 0.354,
+    value: perN * at(series, day + 0.354),
+  }));
 /** mg/L as NH3 to g N/m3 and so on: practice.md section K (molar masses). */
 export const asN = { NH3: 1 / 1.2159, NO2: 1 / 3.2844, NO3: 1 / 4.4266 };
 export const everyDay = (from: number, to: number, event: (day: number) => PlanEvent): PlanEvent[] =>
