@@ -24,13 +24,15 @@ export interface StageOptions {
   readonly follow: boolean;
   /** "stiff" when absent; "odex" is the independent check, and slow where chambers join under a baffle. */
   readonly integrator?: "stiff" | "odex";
+  /** Relative tolerance of the integrator, and absolute in m3; 1e-6 when absent. */
+  readonly tolerance?: number;
   /** Known beforehand: power going and coming back. */
   readonly timed?: readonly TimedEvent[];
 }
 
 /** Every vessel changing by less than this is stillness [m3/s]: 60 mL a minute. */
 const STILL_M3_PER_S = 1e-6;
-const TOLERANCES = { relative: 1e-6, absolute: 1e-6 };
+const TOLERANCE = 1e-6;
 
 /**
  * Follows the network from volumes `y` (changed in place to the end state) in the modes the system is in.
@@ -42,7 +44,8 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   prepareModes(system, y);
   const startVolumesM3 = volumesById(system, y);
   const floorBefore = y[network.floor];
-  const limits = { tolerances: TOLERANCES, maxSteps: 20_000, maxDerivatives: 400_000 };
+  const tolerance = options.tolerance ?? TOLERANCE;
+  const limits = { tolerances: { relative: tolerance, absolute: tolerance }, maxSteps: 20_000, maxDerivatives: 400_000 };
   const solver =
     options.integrator === "odex" ? new NonStiffSolver(system, limits) : new StiffSolver(new StiffHydraulics(system), limits);
   const driver = new EventDriver(solver, [...plumbingEvents(system, log), ...(options.timed ?? [])], { samples: 2 });

@@ -1,0 +1,259 @@
+// What must hold for every story, whatever the rig: water is conserved, nothing is negative, more water is never better, faults never help.
+
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { faultsFor, withFaults } from "../../models/hydraulics/faults.ts";
+import { faultMatrix } from "../../models/hydraulics/matrix.ts";
+import { startRunning } from "../../models/hydraulics/start.ts";
+import { StoryTeller } from "../../models/hydraulics/story.ts";
+import { HydraulicSystem } from "../../models/hydraulics/system.ts";
+import { runStage, type StageOptions } from "../../models/hydraulics/transient.ts";
+import type { FaultId, Story, Transient } from "../../models/hydraulics/types.ts";
+import type { Rig } from "../../models/rig.ts";
+import { fourTanks, handFilled75, hangOn55, holiday, rigR, threeChambers, towerOverSump, twoDrains } from "./rigs.ts";
+
+const RIGS: Record<string, Rig> = {
+  reference: rigR(),
+  "deep return": handFilled75("seals"),
+  "hang-on": hangOn55(5),
+  holiday: holiday(0.02),
+  "three chambers": threeChambers(),
+  "four tanks": fourTanks(),
+  tower: towerOverSump(),
+  "two drains": twoDrains(),
+};
+
+const stagesOf = (story: Story): Transient[] =>
+  [story.faultWhileRunning, story.cut, story.restart].filter((stage) => stage !== null);
+const total = (volumes: Readonly<Record<string, number>>) => Object.values(volumes).reduce((sum, volume) => sum + volume, 0);
+
+describe.each(Object.entries(RIGS))("%s", (_name, rig) => {
+  const teller = new StoryTeller(rig);
+  const story = teller.tell();
+
+  test("starts in balance; the cut ends at rest, the restart steady", () => {
+    expect(story.running.balanced).toBe(true);
+    expect(story.cut.ending).toBe("at rest");
+    expect(story.restart!.ending).toBe("steady");
+  });
+
+  test("the pieces of the head budget sum to the pump's head", () => {
+    const sum = story.running.headBudget.reduce((head, piece) => head + piece.headM, 0);
+    expect(Math.abs(sum - story.running.pump.headM)).toBeLessThan(1e-3 * story.running.pump.headM);
+  });
+
+  test("total water is kept to 1e-9 and no volume is negative, with no fault and with each", () => {
+    for (const ids of [[], ...faultsFor(rig).map((fault) => [fault.id])]) {
+      for (const stage of stagesOf(teller.tell({ faults: ids, keepTrace: false, follow: false }))) {
+        expect(stage.ending, `${ids} ${stage.kind}: ${stage.endingNote}`).not.toBe("failed");
+        expect(stage.waterDriftM3 / total(stage.startVolumesM3)).toBeLessThan(1e-9);
+        for (const [id, volume] of Object.entries(stage.endVolumesM3)) expect(volume, `${ids} ${id}`).toBeGreaterThan(-1e-6);
+      }
+    }
+  });
+
+  test("transfer shares are between 0 and 1, each column sums to 1, and they carry a uniform water back to the volumes", () => {
+    for (const stage of stagesOf(story)) {
+      const { transfer, vessels, startVolumesM3, endVolumesM3 } = stage;
+      vessels.forEach((_, j) => {
+        const column = transfer!.map((row) => row[j]);
+        expect(Math.abs(column.reduce((sum, share) => sum + share, 0) - 1)).toBeLessThan(1e-9);
+        for (const share of column) expect(share).toBeGreaterThanOrEqual(-1e-12);
+      });
+      const scale = total(startVolumesM3);
+      transfer!.forEach((row, i) => {
+        const carried = row.reduce((sum, share, j) => sum + share * startVolumesM3[vessels[j].id], 0);
+        expect(Math.abs(carried - endVolumesM3[vessels[i].id]) / scale, vessels[i].id).toBeLessThan(5e-4);
+      });
+    }
+  });
+
+  test("traces have at most 400 samples and keep every vessel's highest level", () => {
+    for (const stage of stagesOf(story)) {
+      expect(stage.trace.timesS.length).toBeLessThanOrEqual(400);
+      for (const { id } of stage.vessels) expect(Math.max(...stage.trace.levelsZ[id])).toBe(stage.highestZ[id].z);
+    }
+    expect(() => JSON.stringify(story)).not.toThrow();
+    expect(JSON.stringify(story)).not.toMatch(/null,null|NaN/);
+  });
+
+  test("odex, the independent integrator, at a tighter tolerance finds the same levels within 0.02 mm", () => {
+    const ends = (["stiff", "odex"] as const).map((integrator) => {
+      const { system, settled } = startRunning(rig, teller.network);
+      system.modes.pumpOn = false;
+      const options: StageOptions = {
+        kind: "power cut",
+        atMostS: 45,
+        untilStill: false,
+        keepTrace: false,
+        follow: false,
+        integrator,
+      };
+      const run = runStage(system, settled.volumesM3, options);
+      system.evaluate(settled.volumesM3);
+      return { run, levels: Float64Array.from(system.levels) };
+    });
+    expect(ends[1].run.ending).not.toBe("failed");
+    teller.network.vessels.forEach((vessel, n) => {
+      if (vessel.areaM2 > 0.003) expect(Math.abs(ends[0].levels[n] - ends[1].levels[n]), vessel.id).toBeLessThan(2e-5);
+    });
+  });
+});
+
+const someRig = fc.record({
+  fill: fc.double({ min: 0.13, max: 0.36, noNaN: true }),
+  depth: fc.double({ min: 0.03, max: 0.15, noNaN: true }),
+  hole: fc.option(fc.double({ min: 0.002, max: 0.008, noNaN: true })),
+  bore: fc.constantFrom(0.02, 0.025, 0.032),
+  boxes: fc.boolean(),
+});
+type Choice = typeof someRig extends fc.Arbitrary<infer T> ? T : never;
+
+function built({ fill, depth, hole, bore, boxes }: Choice, sumpLengthM = 0.675): Rig {
+  const base = boxes ? threeChambers() : rigR();
+  const chambers = base.sump.chambers.map((chamber) => ({
+    ...chamber,
+    lengthM: (chamber.lengthM * sumpLengthM) / base.sump.lengthM,
+  }));
+  const surface = 1.2;
+  const nozzles = base.return.nozzles.map((nozzle) => ({
+    ...nozzle,
+    boreM: bore,
+    tipZ: surface - depth,
+    breakHole: hole === null ? null : { diameterM: hole, z: surface - Math.min(0.015, depth / 2), count: 1 },
+  }));
+  return {
+    ...base,
+    sump: { ...base.sump, lengthM: sumpLengthM, chambers, runningLevelM: fill },
+    return: { ...base.return, riser: { ...base.return.riser, boreM: bore }, nozzles },
+  };
+}
+
+const floorAfterCut = (rig: Rig) => {
+  const { cut } = new StoryTeller(rig).cutOnly(rig);
+  expect(cut.ending).not.toBe("failed");
+  const id = rig.sump.chambers[rig.sump.chambers.length - 1].id;
+  return { floor: cut.spilledM3, peak: cut.highestZ[id].z, ending: cut.ending };
+};
+
+describe("properties", () => {
+  test("raising the fill never lowers the peak, nor the water on the floor", () => {
+    fc.assert(
+      fc.property(someRig, fc.double({ min: 0.003, max: 0.03, noNaN: true }), (choice, more) => {
+        const low = floorAfterCut(built(choice));
+        const high = floorAfterCut(built({ ...choice, fill: choice.fill + more }));
+        expect(high.peak).toBeGreaterThan(low.peak - 2e-4);
+        expect(high.floor).toBeGreaterThan(low.floor - 2e-5);
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  test("a larger sump never floods more", () => {
+    fc.assert(
+      fc.property(someRig, fc.double({ min: 1.05, max: 2, noNaN: true }), (choice, larger) => {
+        const small = floorAfterCut(built(choice));
+        const large = floorAfterCut(built(choice, 0.675 * larger));
+        expect(large.floor).toBeLessThan(small.floor + 2e-5);
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  test("every cut ends at rest", () => {
+    fc.assert(
+      fc.property(someRig, (choice) => {
+        expect(floorAfterCut(built(choice)).ending).toBe("at rest");
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  /**
+   * A second fault may help: a dead pump cannot flood at restart, a low fill leaves less to spill, a matted weir keeps water in
+   * the display, a blocked drain or pad keeps it out of the sump. Faults that only let more water down, or leave it
+   * more to go on, never do.
+   */
+  test("a blocked hole, a leaking valve, a knocked nozzle or an overfilled sump never improves what a cut leaves on the floor", () => {
+    const worsening: FaultId[] = ["break hole blocked", "check valve leaks", "nozzle knocked down", "overfilled"];
+    for (const rig of [rigR(0.3), handFilled75("seals")]) {
+      const teller = new StoryTeller(rig);
+      for (const first of [[], ...faultsFor(rig).map((fault) => [fault.id])] as FaultId[][]) {
+        const before = teller.tell({ faults: first, keepTrace: false, follow: false });
+        for (const second of worsening) {
+          const after = teller.tell({ faults: [...first, second], keepTrace: false, follow: false });
+          expect(after.cut.spilledM3, `${first} + ${second}`).toBeGreaterThan(before.cut.spilledM3 - 1e-4);
+        }
+      }
+    }
+  });
+
+  test("the order in which faults are named does not matter, nor do faults that cannot befall the rig", () => {
+    const rig = rigR();
+    expect(withFaults(rig, ["overfilled", "weir matted"])).toEqual(withFaults(rig, ["weir matted", "overfilled"]));
+    expect(withFaults(rig, ["tray clogged", "siphon lost prime", "reservoir dumped"]).broken).toEqual(rig);
+  });
+});
+
+describe("the matrix", () => {
+  test("has every fault, every pair once, the worst ordinary pair, and never lets a check valve earn a pass", () => {
+    const rig = handFilled75("seals");
+    const calls: number[] = [];
+    const matrix = faultMatrix(rig, (done, of) => {
+      calls.push(done / of);
+      return undefined;
+    });
+    const count = faultsFor(rig).length;
+    expect(matrix.singles).toHaveLength(count);
+    expect(matrix.pairs).toHaveLength((count * (count - 1)) / 2);
+    expect(calls.at(-1)).toBe(1);
+    expect(matrix.plain.verdict.word).toBe("FLOODS");
+    expect(matrix.checkValveDistrusted).toBe(true);
+    for (const pair of matrix.pairs)
+      if (pair.faults.every((id) => (matrix.faults.find((fault) => fault.id === id)?.ordinary ?? 0) >= 2))
+        expect(pair.verdict.floorM3).toBeLessThanOrEqual(matrix.worstOrdinaryPair!.verdict.floorM3 + 1e-9);
+  });
+
+  test("stops when asked", () => {
+    const matrix = faultMatrix(rigR(), (done) => done < 3);
+    expect(matrix.singles.length + matrix.pairs.length).toBe(2);
+  });
+});
+
+describe("siphon-break holes", () => {
+  test("the display falls further the narrower the hole; a pinhole does not break the siphon before the nozzle is bared", () => {
+    const fall = (diameterM: number) => {
+      const rig = rigR();
+      const drilled: Rig = {
+        ...rig,
+        return: {
+          ...rig.return,
+          nozzles: rig.return.nozzles.map((nozzle) => ({ ...nozzle, breakHole: { diameterM, z: 1.185, count: 1 } })),
+        },
+      };
+      const { cut } = new StoryTeller(drilled).cutOnly(drilled);
+      return { z: cut.lowestZ.display.z, bared: cut.events.some((event) => event.id === "nozzle nozzle bared") };
+    };
+    const falls = [0.006, 0.004, 0.002, 0.0005].map(fall);
+    for (let n = 1; n < falls.length; n++) expect(falls[n].z).toBeLessThan(falls[n - 1].z);
+    expect(falls[0].bared).toBe(false);
+    expect(falls[3].bared).toBe(true);
+    expect(falls[0].z).toBeGreaterThan(1.18);
+  });
+});
+
+test("evaluation of a system depends on nothing but its arguments", () => {
+  const { system, settled } = startRunning(rigR(), new StoryTeller(rigR()).network);
+  const other = new HydraulicSystem(system.network, system.modes);
+  const out = [new Float64Array(system.size), new Float64Array(system.size)];
+  system.derivative(
+    0,
+    Float64Array.from(settled.volumesM3, (volume) => 0.99 * volume),
+    out[0],
+  );
+  system.derivative(0, settled.volumesM3, out[0]);
+  other.derivative(0, settled.volumesM3, out[1]);
+  out[0].forEach((rate, n) => {
+    expect(Math.abs(rate - out[1][n])).toBeLessThan(1e-12);
+  });
+});
