@@ -206,18 +206,18 @@ export function powerSection(c: Context): Markup {
 }
 
 function ledgerTable(ledger: RunResult["nitrogen"]["ledger"], reader: Reader): Markup {
-  const rows = (name: string, list: typeof ledger.in): Child =>
-    list
-      .filter((r) => r.gN !== 0)
-      .map((r, i) =>
-        h(
-          "tr",
-          {},
-          h("th", { scope: "row" }, i === 0 ? name : ""),
-          h("td", {}, r.label),
-          h("td", { class: "n" }, figure(reader, r.gN)),
-        ),
-      );
+  const group = (name: string, list: typeof ledger.in): Child => {
+    const rows = list.filter((r) => r.gN !== 0);
+    return rows.map((r, i) =>
+      h(
+        "tr",
+        {},
+        i === 0 && h("th", { scope: "rowgroup", rowspan: rows.length }, name),
+        h("td", {}, r.label),
+        h("td", { class: "n" }, figure(reader, r.gN)),
+      ),
+    );
+  };
   return h(
     "table",
     {},
@@ -227,12 +227,14 @@ function ledgerTable(ledger: RunResult["nitrogen"]["ledger"], reader: Reader): M
       h(
         "tr",
         {},
-        h("th", { scope: "col" }, h("span", { class: "visually-hidden" }, "Side")),
+        h("th", { scope: "col" }, "Side"),
         h("th", { scope: "col" }, "Nitrogen"),
         h("th", { scope: "col", class: "n" }, "g"),
       ),
     ),
-    h("tbody", {}, rows("In", ledger.in), rows("Out", ledger.out), rows("Gained in store", ledger.stored)),
+    [group("In", ledger.in), group("Out", ledger.out), group("Gained in store", ledger.stored)].map((rows) =>
+      h("tbody", {}, rows),
+    ),
   );
 }
 

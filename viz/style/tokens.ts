@@ -21,7 +21,6 @@ export const tokens = `
 --words:"Iowan Old Style","Palatino Linotype",Palatino,"URW Palladio L",P052,"Book Antiqua",Georgia,"DejaVu Serif",serif;
 --lettering:"Avenir Next","Segoe UI","Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans Condensed","DejaVu Sans",sans-serif;
 --step:1.5rem;--measure:42rem;${day}}
-@media (prefers-color-scheme:dark){:root:not([data-ground=paper]){${night}}}
-:root[data-ground=blueprint]{${night}}
-@media print{:root,:root[data-ground]{color-scheme:light;${ink}}}
+@media screen and (prefers-color-scheme:dark){:root{${night}}}
+@media print{:root{color-scheme:light;${ink}}}
 `;

@@ -1,0 +1,87 @@
+// Real pages for the browser tests: made by the built command from scenario files, opened from disk with the network off.
+import { execFileSync } from "node:child_process";
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import type { Browser, BrowserContextOptions, Page } from "playwright-core";
+import type { RunResult } from "../../scenarios/result.ts";
+import { pageScripts } from "../../viz/assets.ts";
+import { renderPage } from "../../viz/report.ts";
+
+const project = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
+const folder = join(project, ".cache", "test-pages");
+
+/** Would end elements, attributes and scripts, and run code, were it ever taken for markup. */
+export const HOSTILE = `</script><script>owned=1</script><img src=x onerror="owned=1">"'&lt;`;
+
+const hostileScenario = `sumpwright: 1
+name: ${JSON.stringify(HOSTILE)}
+question: ${JSON.stringify(`</title></style><svg onload=owned=1>${HOSTILE}`)}
+notes: ${JSON.stringify(`--> ]]> ${HOSTILE}`)}
+tank: { outside: 80 x 40 x 45 cm, name: ${JSON.stringify("<b onclick=owned=1>tank</b>")} }
+sump: { outside: 60 x 35 x 40 cm, water: 18 cm }
+return: { pump: 1500 L/h, outlet: 3 cm, hole: none }
+stock:
+  - { name: ${JSON.stringify(`<iframe src="javascript:owned=1">`)}, count: 5, mass: 2 g, arrives: day 2 }
+timeline:
+  - { at: day 3, do: water change, share: 20 %, label: ${JSON.stringify(`<img src=x onerror=owned=1>`)} }
+days: 8
+`;
+
+export interface Pages {
+  readonly first: string;
+  readonly hostile: string;
+  readonly compared: string;
+  readonly result: RunResult;
+}
+
+/** Runs the built command once for all browser tests of a file. */
+export function makePages(): Pages {
+  const cli = join(project, "dist", "cli.js");
+  if (!existsSync(cli)) throw new Error("dist/cli.js is missing: npm run build makes it");
+  mkdirSync(folder, { recursive: true });
+  const hostileFile = join(folder, "hostile-words.yaml");
+  writeFileSync(hostileFile, hostileScenario);
+  const files = [join(project, "scenarios", "first-tank.yaml"), hostileFile];
+  execFileSync(process.execPath, [cli, "run", ...files, "--runs", "6", "--format", "html,json", "--out", folder], {
+    stdio: "pipe",
+  });
+  const read = (name: string): RunResult => JSON.parse(readFileSync(join(folder, `${name}.json`), "utf8")) as RunResult;
+  const result = read("first-tank");
+  const { page, worker } = pageScripts();
+  const compared = join(folder, "compared.html");
+  writeFileSync(compared, renderPage([result, { ...read("hostile-words"), units: "US" }], page, { workerScript: worker }));
+  return { first: join(folder, "first-tank.html"), hostile: join(folder, "hostile-words.html"), compared, result };
+}
+
+export interface Opened {
+  readonly page: Page;
+  /** Errors and warnings of the console, and uncaught errors. */
+  readonly complaints: readonly string[];
+  /** Everything the page asked for, beside itself. */
+  readonly requests: readonly string[];
+}
+
+/** Opens a file with the network off; the caller closes the context. */
+export async function openFile(browser: Browser, path: string, options: BrowserContextOptions = {}): Promise<Opened> {
+  const context = await browser.newContext({
+    viewport: { width: 1280, height: 900 },
+    acceptDownloads: true,
+    ...options,
+    offline: true,
+  });
+  const page = await context.newPage();
+  const complaints: string[] = [];
+  const requests: string[] = [];
+  const url = pathToFileURL(path).href;
+  page.on("console", (m) => {
+    if (m.type() === "error" || m.type() === "warning") complaints.push(m.text());
+  });
+  page.on("pageerror", (e) => complaints.push(e.message));
+  page.on("request", (r) => {
+    if (r.url() !== url) requests.push(r.url());
+  });
+  await page.goto(url);
+  if (options.javaScriptEnabled !== false) await page.waitForSelector("html.alive");
+  return { page, complaints, requests };
+}
