@@ -28,7 +28,7 @@ export function outageClocks(rest: AtRest, cut: Cut, options: ClockOptions = {})
   return [
     ...oxygenClocks(rest, cut, { groups, fed: options.fed ?? null, startGPerM3: options.oxygenGPerM3 ?? null, temperatures }),
     ...dryingClocks(rest, cut, temperatures),
-    ...foulClocks(rest, options.no3GPerM3 ?? rest.husbandry.start.no3GPerM3),
+    ...foulClocks(rest, options.no3GPerM3 ?? rest.husbandry.start.no3GPerM3, groups),
     ...(kinds.length > 0 ? [temperatureClock(rest, cut, kinds, options.wrapping)] : []),
   ];
 }

@@ -1,7 +1,9 @@
 // What the media go through in a cut: drying above the water, stagnation below it, and what of the nitrifiers is lost.
 import type { Aquarium } from "../nitrogen/aquarium.ts";
+import type { AnimalGroup } from "../nitrogen/plan.ts";
 import { mediaType } from "../tower/media.ts";
 import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
+import { filmUseGPerM2Day, wettedSurfaces } from "./filmUse.ts";
 import { clingingWater, DRIED_LOSS, DRYING_SPEED, driedShare, drownedShare } from "./mediaDrying.ts";
 import { type StillWater, SULPHIDE_LOSS_PER_DAY, turningFoul } from "./stagnantWater.ts";
 import { cutTemperatures, lidDuring, type TemperatureCurve } from "./temperature.ts";
@@ -11,6 +13,9 @@ const FIRST_DRY = 0.01;
 const THIRD_DRY = 1 / 3;
 /** Foul water is late a day after its nitrate is gone (modelling assumption). */
 const FOUL_FOR_H = 24;
+
+/** Drowned layers thinner than this share the water of their chamber and get no clock of their own [m] (modelling assumption). */
+const THIN_LAYER_M = 0.05;
 
 /** Drying clocks, one a tower; none for a tower whose media all lie under water. */
 export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCurve): Clock[] {
@@ -38,9 +43,15 @@ export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCu
 }
 
 /** Still bodies of water with media in them at rest: drowned parts of towers, and submerged media in the sump. */
-export function stillWaters(rest: AtRest, no3GPerM3: number): StillWater[] {
+export function stillWaters(
+  rest: AtRest,
+  no3GPerM3: number,
+  groups: readonly AnimalGroup[] = rest.husbandry.groups,
+): StillWater[] {
   const { rig, husbandry } = rest;
+  const surfaces = wettedSurfaces(rest);
   const common = {
+    useGPerM2Day: filmUseGPerM2Day(rest, groups, husbandry.temperatureC),
     temperatureC: husbandry.temperatureC,
     salinityGPerKg: rig.salinityGPerKg,
     altitudeM: rig.room.altitudeM,
@@ -48,7 +59,7 @@ export function stillWaters(rest: AtRest, no3GPerM3: number): StillWater[] {
   };
   const towers = rig.towers.flatMap((tower, t): StillWater[] => {
     const share = drownedShare(rest, tower);
-    if (share <= 0) return [];
+    if (share * tower.mediaDepthM < THIN_LAYER_M) return [];
     const bed = tower.lengthM * tower.widthM * tower.mediaDepthM * share;
     const between = bed * tower.media.voidShare;
     const chamber = rest.volumesM3[cellOf(rest, "chamber", tower.drainsTo)];
@@ -58,7 +69,7 @@ export function stillWaters(rest: AtRest, no3GPerM3: number): StillWater[] {
         id: `${tower.id} drowned`,
         name: `the lowest ${Math.round(1000 * share * tower.mediaDepthM)} mm of media in the tower`,
         volumeM3: [between, Math.max(between, chamber)],
-        filmM2: bed * tower.media.specificSurfaceM2PerM3 * rest.wettedShare[t],
+        filmM2: share * surfaces.towersM2[t],
         openM2: tower.lengthM * tower.widthM,
       },
     ];
@@ -85,10 +96,9 @@ export function stillWaters(rest: AtRest, no3GPerM3: number): StillWater[] {
 /** Clock of one still body of water: amber when nitrate is gone as well as oxygen, red a day later. */
 export function foulClock(water: StillWater): Clock {
   const { oxygenGoneH, nitrateGoneH } = turningFoul(water);
+  const latest = (range: readonly [number, number]) => (range[1] >= HORIZON_H ? "or not at all" : `to ${range[1].toFixed(0)} h`);
   const oxygen =
-    oxygenGoneH === null
-      ? "keeps some oxygen"
-      : `is out of oxygen after ${oxygenGoneH[0].toFixed(1)} to ${oxygenGoneH[1].toFixed(0)} h`;
+    oxygenGoneH === null ? "keeps some oxygen" : `is out of oxygen after ${oxygenGoneH[0].toFixed(1)} h ${latest(oxygenGoneH)}`;
   return {
     id: `media-anoxic-${water.id.replaceAll(" ", "-")}`,
     name: "Media under still water, without oxygen",
@@ -99,13 +109,13 @@ export function foulClock(water: StillWater): Clock {
         : null,
     why: `Water round ${water.name} ${oxygen}; harmless while nitrate lasts (amber), then it turns foul: hydrogen sulphide, worse in salt water. The bacteria themselves last: about 3 % a day are lost without oxygen, 18 % with it and without food.`,
     source:
-      "loss: Siegrist et al. (1999); nitrate as oxygen 2.86 g/g: Henze et al. (2000); hydrogen sulphide harms above 5 µg/L; film use: modelling assumption",
+      "loss: Siegrist et al. (1999); nitrate as oxygen 2.86 g/g: Henze et al. (2000); hydrogen sulphide harms above 5 µg/L; film use: by the food, culture practice",
   };
 }
 
 /** Clocks of all still bodies of water. */
-export function foulClocks(rest: AtRest, no3GPerM3: number): Clock[] {
-  return stillWaters(rest, no3GPerM3).map(foulClock);
+export function foulClocks(rest: AtRest, no3GPerM3: number, groups: readonly AnimalGroup[]): Clock[] {
+  return stillWaters(rest, no3GPerM3, groups).map(foulClock);
 }
 
 /** Share of ammonia and nitrite oxidisers lost, 0..1. */

@@ -10,10 +10,12 @@ import { liquidAt } from "../water/liquid.ts";
 import { oxygenSaturationGPerM3 } from "../water/oxygen.ts";
 import { airPressurePa } from "../water/pressure.ts";
 import { batteryAirPerDay, pouringShare } from "./airSupply.ts";
-import { type AtRest, type Clock, type Cut, cellsOf, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
+import { type AtRest, type Clock, type Cut, cellsOf, firstCrossingH, rangeH } from "./cut.ts";
+import { filmUseGPerM2Day, type Spread, wettedSurfaces } from "./filmUse.ts";
 import type { TemperatureCurve } from "./temperature.ts";
 
 const STEP_H = 0.05;
+const SECONDS_PER_DAY = 86400;
 
 /** One of the three ways a cut may go: more or less use and supply than likely. */
 export type Case = "low" | "likely" | "high";
@@ -41,14 +43,6 @@ export function useOverResting(fed: boolean | null, which: Case): number {
 
 /** A still surface indoors against the lake value of Cole & Caraco (1998): a factor 1.4 either way (modelling assumption). Low use goes with high supply. */
 const SUPPLY_FACTOR = { low: 1.4, likely: 1, high: 1 / 1.4 } as const;
-/**
- * Oxygen that bacteria use per food [g/g]: what is left of 0.4-1.0 g/g for the whole system after the animals' own 0.25-0.5 (culture practice,
- * from memory). In the display they are the share that its surfaces have of all wetted surface; without food for hours this overstates it.
- */
-export const BACTERIA_USE_PER_FOOD = { low: 0.15, likely: 0.3, high: 0.5 } as const;
-/** Temperature of the figures above [°C] and the temperature factor per K (1.07, Henze et al. 2000, from memory). */
-const BACTERIA_AT_C = 25;
-const BACTERIA_THETA = 1.07;
 /** A running, stocked tank stands a little under saturation (modelling assumption: 95 %). */
 const RUNNING_SATURATION_SHARE = 0.95;
 
@@ -102,53 +96,73 @@ export interface OxygenQuestion {
   readonly temperatures: TemperatureCurve;
 }
 
-/**
- * Dissolved oxygen of the displays, taken as one body, every three minutes [g/m3]. Each step is the exact solution of
- * dO/dt = k (O_s - O) - D with the step's temperature; use does not slow as oxygen falls (animals keep it up until near the
- * lethal level), so the curve stops at zero. Only what drew on the display's water counts: the drained tower has its own air.
- */
-export function oxygenCurve(rest: AtRest, cut: Cut, question: OxygenQuestion, which: Case, hours: number): Float64Array {
+/** What drives the oxygen of the displays, at each sample of the temperatures. */
+interface Drive {
+  readonly saturation: number;
+  /** Still surface, and what air stones add [1/d]. */
+  readonly surfacePerDay: number;
+  readonly stonesPerDay: number;
+  /** Animals at rest [g/(m3 d)]. */
+  readonly restingUse: number;
+  /** Films by their food [g/(m3 d)], and at most, per oxygen in the water [1/d]. */
+  readonly filmUse: Spread;
+  readonly filmsAtMostPerDay: number;
+  readonly pouring: number;
+}
+
+function drives(rest: AtRest, cut: Cut, { groups, temperatures }: OxygenQuestion): Drive[] {
   const { rig, husbandry } = rest;
   const displays = cellsOf(rest, "display");
   const volume = displays.reduce((sum, c) => sum + rest.volumesM3[c], 0);
   const surfaceM2 = rig.displays.reduce((sum, display) => sum + displayPlanM2(display), 0);
   const pressure = airPressurePa(rig.room.altitudeM);
   const salt = rig.salinityGPerKg;
-  const overResting = useOverResting(question.fed, which);
-  const food = question.groups.reduce((sum, group) => sum + group.foodGPerDay, 0);
-  const bacteria = BACTERIA_USE_PER_FOOD[which] * food * displaySurfaceShare(rest);
-  const stone = cut.everythingOff ? 0 : husbandry.airStonePerDay;
-  const count = Math.ceil(hours / STEP_H);
-  const curve = new Float64Array(count + 1);
-  const startC = husbandry.temperatureC;
-  curve[0] = question.startGPerM3 ?? RUNNING_SATURATION_SHARE * oxygenSaturationGPerM3(startC, salt, pressure);
-  let nextPour = cut.stirEveryHours ?? Number.POSITIVE_INFINITY;
-  for (let i = 0; i < count; i++) {
-    const temperatureC = displayTemperature(question.temperatures, displays, rest.volumesM3, i * STEP_H);
-    const saturation = oxygenSaturationGPerM3(temperatureC, salt, pressure);
-    const still = surfaceVelocityMPerDay("oxygen", temperatureC, salt, STILL_SURFACE_K600_M_PER_DAY) * SUPPLY_FACTOR[which];
-    const battery = cut.batteryAir ? batteryAirPerDay(volume, surfaceM2, temperatureC, salt) * SUPPLY_FACTOR[which] : 0;
-    const perDay = (surfaceM2 / volume) * still + battery + stone;
-    const animals = question.groups.reduce(
-      (sum, group) => sum + group.count * restingOxygenGPerDay(group.massG, temperatureC),
-      0,
-    );
+  const mains = cut.everythingOff ? 0 : husbandry.airStonePerDay;
+  const filmsPerVolume = wettedSurfaces(rest).displaysM2 / volume;
+  return temperatures.samples.map((sample) => {
+    const temperatureC = displays.reduce((sum, c) => sum + sample[c] * rest.volumesM3[c], 0) / volume;
+    const velocity = surfaceVelocityMPerDay("oxygen", temperatureC, salt, STILL_SURFACE_K600_M_PER_DAY);
+    const battery = cut.batteryAir ? batteryAirPerDay(volume, surfaceM2, temperatureC, salt) : 0;
+    const resting = groups.reduce((sum, group) => sum + group.count * restingOxygenGPerDay(group.massG, temperatureC), 0);
+    const use = filmUseGPerM2Day(rest, groups, temperatureC);
     // Still water hands a film no more than diffuses through its layer.
-    const diffusing = openSurfaceCoefficientMPerS(
-      liquidAt(temperatureC, salt),
-      0,
-      1,
-      diffusivityM2PerS("oxygen", temperatureC, salt),
-    );
-    const films = Math.min(
-      bacteria * BACTERIA_THETA ** (temperatureC - BACTERIA_AT_C),
-      diffusing * 86400 * curve[i] * husbandry.surfaces.displayM2,
-    );
-    const use = (animals * overResting + films) / volume;
-    let oxygen = relax(curve[i], saturation, perDay, use, STEP_H / 24);
-    if ((i + 1) * STEP_H >= nextPour) {
-      oxygen += pouringShare(temperatureC) * Math.max(0, saturation - oxygen);
-      nextPour += cut.stirEveryHours ?? Number.POSITIVE_INFINITY;
+    const oxygen = diffusivityM2PerS("oxygen", temperatureC, salt);
+    const diffusing = openSurfaceCoefficientMPerS(liquidAt(temperatureC, salt), 0, 1, oxygen) * SECONDS_PER_DAY;
+    return {
+      saturation: oxygenSaturationGPerM3(temperatureC, salt, pressure),
+      surfacePerDay: (surfaceM2 / volume) * velocity,
+      stonesPerDay: mains + battery,
+      restingUse: resting / volume,
+      filmUse: { low: use.low * filmsPerVolume, likely: use.likely * filmsPerVolume, high: use.high * filmsPerVolume },
+      filmsAtMostPerDay: diffusing * filmsPerVolume,
+      pouring: pouringShare(temperatureC),
+    };
+  });
+}
+
+/**
+ * Dissolved oxygen of the displays, taken as one body, every three minutes [g/m3], as long as the question's temperatures reach. Each step is
+ * the exact solution of dO/dt = k (O_s - O) - D for the quarter of an hour's temperature; animals do not use less as oxygen falls (they keep it
+ * up until near the lethal level), so the curve stops at zero. Only the displays' own water counts: the drained tower has its own air.
+ */
+export function oxygenCurve(rest: AtRest, cut: Cut, question: OxygenQuestion, which: Case): Float64Array {
+  return follow(drives(rest, cut, question), cut, question, which);
+}
+
+function follow(drive: readonly Drive[], cut: Cut, question: OxygenQuestion, which: Case): Float64Array {
+  const perSample = Math.round(question.temperatures.stepH / STEP_H);
+  const curve = new Float64Array((drive.length - 1) * perSample + 1);
+  curve[0] = question.startGPerM3 ?? RUNNING_SATURATION_SHARE * drive[0].saturation;
+  const overResting = useOverResting(question.fed, which);
+  let pours = 1;
+  for (let i = 0; i < curve.length - 1; i++) {
+    const now = drive[Math.floor(i / perSample)];
+    const perDay = (now.surfacePerDay + now.stonesPerDay) * SUPPLY_FACTOR[which];
+    const films = Math.min(now.filmUse[which], now.filmsAtMostPerDay * curve[i]);
+    let oxygen = relax(curve[i], now.saturation, perDay, now.restingUse * overResting + films, STEP_H / 24);
+    if (cut.stirEveryHours !== null && (i + 1) * STEP_H >= pours * cut.stirEveryHours) {
+      oxygen += now.pouring * Math.max(0, now.saturation - oxygen);
+      pours++;
     }
     curve[i + 1] = oxygen;
   }
@@ -162,31 +176,6 @@ export function relax(oxygen: number, saturation: number, k: number, use: number
   return Math.max(0, target + (oxygen - target) * Math.exp(-k * time));
 }
 
-/** Share of all wetted surface that lies in the displays. */
-function displaySurfaceShare({ rig, husbandry, wettedShare }: AtRest): number {
-  const { displayM2 } = husbandry.surfaces;
-  const towers = rig.towers.reduce((sum, tower, t) => {
-    const bed = tower.lengthM * tower.widthM * tower.mediaDepthM;
-    return sum + bed * tower.media.specificSurfaceM2PerM3 * wettedShare[t];
-  }, 0);
-  const submerged = rig.sump.chambers.reduce(
-    (sum, { submergedMedia: media }) => sum + (media ? media.volumeM3 * media.specificSurfaceM2PerM3 : 0),
-    0,
-  );
-  return displayM2 > 0 ? displayM2 / (displayM2 + towers + submerged) : 0;
-}
-
-function displayTemperature(curve: TemperatureCurve, displays: readonly number[], volumes: readonly number[], h: number): number {
-  const at = curve.at(h);
-  let heat = 0;
-  let volume = 0;
-  for (const c of displays) {
-    heat += at[c] * volumes[c];
-    volume += volumes[c];
-  }
-  return heat / volume;
-}
-
 const KIND_WORDS: Readonly<Record<AnimalKind, readonly [id: string, name: string]>> = {
   "warm-water fish": ["fish-air", "Air for the fish"],
   "cold-water fish": ["fish-air-trout", "Air for fish of the trout kind"],
@@ -198,22 +187,19 @@ const KIND_WORDS: Readonly<Record<AnimalKind, readonly [id: string, name: string
 export function oxygenClocks(rest: AtRest, cut: Cut, question: OxygenQuestion): Clock[] {
   const kinds = [...new Set(question.groups.map((group) => group.kind))];
   if (kinds.length === 0) return [];
-  const curves = {
-    early: oxygenCurve(rest, cut, question, "high", HORIZON_H),
-    likely: oxygenCurve(rest, cut, question, "likely", HORIZON_H),
-    late: oxygenCurve(rest, cut, question, "low", HORIZON_H),
-  };
+  const drive = drives(rest, cut, question);
+  const [early, middle, late] = (["high", "likely", "low"] as const).map((which) => follow(drive, cut, question, which));
   return kinds.map((kind): Clock => {
     const limits = oxygenLimits(kind, rest.rig.salinityGPerKg);
     const when = (curve: Float64Array, level: number) => firstCrossingH(STEP_H, curve, level, -1);
-    const range = (level: number) => rangeH(when(curves.early, level), when(curves.late, level));
-    const likely = when(curves.likely, limits.redGPerM3);
+    const range = (level: number) => rangeH(when(early, level), when(late, level));
+    const likely = when(middle, limits.redGPerM3);
     const help = cut.batteryAir
       ? "with battery air"
       : cut.stirEveryHours !== null
         ? `with water poured every ${cut.stirEveryHours} h`
         : "with nothing but the still surface";
-    const rate = (curves.likely[0] - curves.likely[Math.round(1 / STEP_H)]).toFixed(1);
+    const rate = (middle[0] - middle[Math.round(1 / STEP_H)]).toFixed(1);
     return {
       id: KIND_WORDS[kind][0],
       name: KIND_WORDS[kind][1],
@@ -225,7 +211,7 @@ export function oxygenClocks(rest: AtRest, cut: Cut, question: OxygenQuestion): 
   });
 }
 
-/** Hours until oxygen falls to a level in one of the three cases; null when it does not within the horizon. */
+/** Hours until oxygen falls to a level in one of the three cases; null when it does not while the temperatures last. */
 export function hoursToOxygen(rest: AtRest, cut: Cut, question: OxygenQuestion, which: Case, levelGPerM3: number): number | null {
-  return firstCrossingH(STEP_H, oxygenCurve(rest, cut, question, which, HORIZON_H), levelGPerM3, -1);
+  return firstCrossingH(STEP_H, oxygenCurve(rest, cut, question, which), levelGPerM3, -1);
 }

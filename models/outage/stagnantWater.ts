@@ -3,11 +3,8 @@ import { STILL_SURFACE_K600_M_PER_DAY, surfaceVelocityMPerDay } from "../gas/sur
 import { oxygenSaturationGPerM3 } from "../water/oxygen.ts";
 import { airPressurePa } from "../water/pressure.ts";
 import { HORIZON_H, type RangeH, rangeH } from "./cut.ts";
+import type { Spread } from "./filmUse.ts";
 
-/** Oxygen used by a grown film that gets no more food [g/(m2 d) at 20 °C] (modelling assumption: 1-3 g COD/m2 of film lost at 0.2 1/d, and what it has stored). */
-export const FILM_USE_G_PER_M2_DAY = { low: 0.2, likely: 0.5, high: 1.5 } as const;
-/** Temperature factor of that use, per K (1.07, Henze et al. 2000, from memory). */
-const FILM_THETA = 1.07;
 /** Below this the film counts as without oxygen [g/m3] (half-saturations of nitrifiers, `nitrogen/parameters.ts`). */
 const ANOXIC_G_PER_M3 = 0.5;
 /** Oxygen that a gram of nitrate nitrogen stands for when breathed to nitrogen gas (Henze et al. 2000: 2.86). */
@@ -22,6 +19,8 @@ export interface StillWater {
   /** Water that the film draws on [m3]: at least what stands between the pieces, at most the whole vessel. */
   readonly volumeM3: readonly [number, number];
   readonly filmM2: number;
+  /** Oxygen its film uses at the water's temperature [g/(m2 d)]. */
+  readonly useGPerM2Day: Spread;
   /** Surface open to the air [m2]; 0 in a closed filter. */
   readonly openM2: number;
   readonly temperatureC: number;
@@ -37,6 +36,7 @@ export interface Foul {
   /** Nitrate gone as well, so that sulphide may form [h]. */
   readonly nitrateGoneH: RangeH;
   /** The same for likely use and the geometric mean of the volumes [h]; null when not within the horizon. */
+  readonly likelyOxygenGoneH: number | null;
   readonly likelyNitrateGoneH: number | null;
 }
 
@@ -49,7 +49,7 @@ export function turningFoul(water: StillWater): Foul {
   const saturation = oxygenSaturationGPerM3(temperatureC, salinityGPerKg, airPressurePa(water.altitudeM));
   const velocity = surfaceVelocityMPerDay("oxygen", temperatureC, salinityGPerKg, STILL_SURFACE_K600_M_PER_DAY);
   const times = (useGPerM2Day: number, volumeM3: number, openM2: number): { oxygen: number | null; nitrate: number | null } => {
-    const use = (useGPerM2Day * FILM_THETA ** (temperatureC - 20) * water.filmM2) / volumeM3;
+    const use = (useGPerM2Day * water.filmM2) / volumeM3;
     const k = (velocity * openM2) / volumeM3;
     const rest = k > 0 ? saturation - use / k : Number.NEGATIVE_INFINITY;
     if (rest >= ANOXIC_G_PER_M3 || use <= 0) return { oxygen: null, nitrate: null };
@@ -60,12 +60,13 @@ export function turningFoul(water: StillWater): Foul {
     const nitrateDays = unmet > 0 ? (water.no3GPerM3 * OXYGEN_PER_NITRATE) / unmet : Number.POSITIVE_INFINITY;
     return { oxygen: within(24 * oxygenDays), nitrate: within(24 * (oxygenDays + nitrateDays)) };
   };
-  const early = times(FILM_USE_G_PER_M2_DAY.high, water.volumeM3[0], 0);
-  const late = times(FILM_USE_G_PER_M2_DAY.low, water.volumeM3[1], water.openM2);
-  const likely = times(FILM_USE_G_PER_M2_DAY.likely, Math.sqrt(water.volumeM3[0] * water.volumeM3[1]), 0);
+  const early = times(water.useGPerM2Day.high, water.volumeM3[0], 0);
+  const late = times(water.useGPerM2Day.low, water.volumeM3[1], water.openM2);
+  const likely = times(water.useGPerM2Day.likely, Math.sqrt(water.volumeM3[0] * water.volumeM3[1]), 0);
   return {
     oxygenGoneH: rangeH(early.oxygen, late.oxygen),
     nitrateGoneH: rangeH(early.nitrate, late.nitrate),
+    likelyOxygenGoneH: likely.oxygen,
     likelyNitrateGoneH: likely.nitrate,
   };
 }

@@ -77,8 +77,8 @@ describe("oxygen through a cut", () => {
     const stirred = { ...plainCut, stirEveryHours: 2 };
     const { rest, question } = ask(aquarium, false, stirred);
     expect(hoursToOxygen(rest, stirred, question, "likely", 3)).toBeNull();
-    const alone = oxygenCurve(rest, plainCut, question, "likely", 36);
-    const poured = oxygenCurve(rest, stirred, question, "likely", 36);
+    const alone = oxygenCurve(rest, plainCut, question, "likely");
+    const poured = oxygenCurve(rest, stirred, question, "likely");
     expect(poured[poured.length - 1]).toBeGreaterThan(alone[alone.length - 1]);
   });
 
