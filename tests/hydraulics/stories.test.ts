@@ -88,6 +88,7 @@ describe.each(Object.entries(RIGS))("%s", (_name, rig) => {
         keepTrace: false,
         follow: false,
         integrator,
+        tolerance: integrator === "odex" ? 1e-8 : 1e-6,
       };
       const run = runStage(system, settled.volumesM3, options);
       system.evaluate(settled.volumesM3);
