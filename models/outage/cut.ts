@@ -51,7 +51,10 @@ export function roomDuring(rig: Rig, cut: Cut): { readonly temperatureC: number;
   return cut.room ?? rig.room;
 }
 
-/** The rest that a hydraulic power-cut transient ends in. Volumes are kept above a drop of 10 mL so that a cell always exists. */
+/**
+ * The rest that a hydraulic power-cut transient ends in. Volumes are kept above a drop of 10 mL so that a cell always exists.
+ * @throws Error when the transient carries no trace to read the levels from
+ */
 export function restOf(
   rig: Rig,
   husbandry: Husbandry,
@@ -60,8 +63,12 @@ export function restOf(
   cut: Pick<Transient, "vessels" | "endVolumesM3" | "trace">,
 ): AtRest {
   const chamberLevelZ: Record<string, number> = {};
-  for (const vessel of cut.vessels)
-    if (vessel.kind === "chamber") chamberLevelZ[vessel.partOf] = cut.trace.levelsZ[vessel.id].at(-1) ?? vessel.bottomZ;
+  for (const vessel of cut.vessels) {
+    if (vessel.kind !== "chamber") continue;
+    const levelZ = cut.trace.levelsZ[vessel.id]?.at(-1);
+    if (levelZ === undefined) throw new Error("this transient was run without its trace");
+    chamberLevelZ[vessel.partOf] = levelZ;
+  }
   const volumesM3 = cellVolumes(plan, cut.endVolumesM3).map((volume) => Math.max(volume, 1e-5));
   return {
     rig,

@@ -5,7 +5,7 @@ import { mediaType } from "../tower/media.ts";
 import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
 import { filmUseGPerM2Day, wettedSurfaces } from "./filmUse.ts";
 import { clingingWater, DRIED_LOSS, DRYING_SPEED, driedShare, drownedShare } from "./mediaDrying.ts";
-import { type StillWater, SULPHIDE_LOSS_PER_DAY, turningFoul } from "./stagnantWater.ts";
+import { type StillWater, SULPHIDE_LOSS_PER_DAY, starvedShare, turningFoul } from "./stagnantWater.ts";
 import { cutTemperatures, lidDuring, type TemperatureCurve } from "./temperature.ts";
 
 /** A tower calls for attention when the first media are dry, and is late when a third of it is (modelling assumption). */
@@ -96,6 +96,7 @@ export function stillWaters(
 /** Clock of one still body of water: amber when nitrate is gone as well as oxygen, red a day later. */
 export function foulClock(water: StillWater): Clock {
   const { oxygenGoneH, nitrateGoneH } = turningFoul(water);
+  const aDay = (aerobicH: number, anaerobicH: number) => `${Math.round(100 * starvedShare(aerobicH, anaerobicH))} %`;
   const latest = (range: readonly [number, number]) => (range[1] >= HORIZON_H ? "or not at all" : `to ${range[1].toFixed(0)} h`);
   const oxygen =
     oxygenGoneH === null ? "keeps some oxygen" : `is out of oxygen after ${oxygenGoneH[0].toFixed(1)} h ${latest(oxygenGoneH)}`;
@@ -107,7 +108,7 @@ export function foulClock(water: StillWater): Clock {
       nitrateGoneH && nitrateGoneH[0] + FOUL_FOR_H <= HORIZON_H
         ? [nitrateGoneH[0] + FOUL_FOR_H, Math.min(HORIZON_H, nitrateGoneH[1] + FOUL_FOR_H)]
         : null,
-    why: `Water round ${water.name} ${oxygen}; harmless while nitrate lasts (amber), then it turns foul: hydrogen sulphide, worse in salt water. The bacteria themselves last: about 3 % a day are lost without oxygen, 18 % with it and without food.`,
+    why: `Water round ${water.name} ${oxygen}; harmless while nitrate lasts (amber), then it turns foul: hydrogen sulphide, worse in salt water. The bacteria themselves last: about ${aDay(0, 24)} a day are lost without oxygen, ${aDay(24, 0)} with it and without food.`,
     source:
       "loss: Siegrist et al. (1999); nitrate as oxygen 2.86 g/g: Henze et al. (2000); hydrogen sulphide harms above 5 µg/L; film use: by the food, culture practice",
   };
