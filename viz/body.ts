@@ -72,7 +72,7 @@ const choice = (name: string, legend: string, options: readonly (readonly [strin
 function toolbar(c: Context): Markup {
   return h(
     "div",
-    { class: "toolbar" },
+    { class: "toolbar", role: "region", "aria-label": "Page and units" },
     h(
       "nav",
       { "aria-label": "On this page" },

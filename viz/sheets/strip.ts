@@ -41,8 +41,16 @@ export function stripPieces(r: RunResult): readonly StripPiece[] {
   return Array.from({ length: count }, (_, i) => ({ fromMm: i * PIECE_MM, toMm: Math.min(total, (i + 1) * PIECE_MM) }));
 }
 
-function piece(p: StripPiece, i: number, count: number, marks: readonly StripMark[], rimM: number, reader: Reader): Markup {
-  const x = i * (PIECE_WIDE + PIECE_GAP);
+function piece(
+  p: StripPiece,
+  i: number,
+  column: number,
+  count: number,
+  marks: readonly StripMark[],
+  rimM: number,
+  reader: Reader,
+): Markup {
+  const x = column * (PIECE_WIDE + PIECE_GAP);
   const high = p.toMm - p.fromMm;
   const ticks = Array.from({ length: Math.floor(high / 5) + 1 }, (_, k) => k * 5);
   return h(
@@ -90,12 +98,19 @@ function piece(p: StripPiece, i: number, count: number, marks: readonly StripMar
   );
 }
 
-/** The strip with its check bar of exactly 100 mm. */
-export function strip(r: RunResult, reader: Reader): Markup {
-  const marks = stripMarks(r);
+/** Pieces side by side on one sheet of paper. */
+const PER_SHEET = 3;
+
+/** The strip with its check bar of exactly 100 mm; a sump deeper than `PER_SHEET` pieces takes a further drawing. */
+export function strip(r: RunResult, reader: Reader): readonly Markup[] {
   const pieces = stripPieces(r);
-  const bars = 118;
-  const wide = Math.max(bars, pieces.length * (PIECE_WIDE + PIECE_GAP));
+  return Array.from({ length: Math.ceil(pieces.length / PER_SHEET) }, (_, k) => stripSheet(r, reader, pieces, k * PER_SHEET));
+}
+
+function stripSheet(r: RunResult, reader: Reader, all: readonly StripPiece[], first: number): Markup {
+  const marks = stripMarks(r);
+  const pieces = all.slice(first, first + PER_SHEET);
+  const wide = Math.max(118, pieces.length * (PIECE_WIDE + PIECE_GAP));
   const tall = Math.max(...pieces.map((p) => p.toMm - p.fromMm)) + 30;
   const barY = tall - 9;
   return h(
@@ -108,17 +123,8 @@ export function strip(r: RunResult, reader: Reader): Markup {
       role: "img",
       "aria-label": `Strip for the glass at full size: ${marks.map((m) => `${m.word} ${number(reader, (r.hydraulics.marks.sumpRimM - m.levelM) * 1000)} mm below the rim`).join(", ")}. Check bar of 100 mm.`,
     },
-    pieces.map((p, i) => piece(p, i, pieces.length, marks, r.hydraulics.marks.sumpRimM, reader)),
-    h("rect", {
-      class: "check-bar",
-      x: 1,
-      y: barY,
-      width: 100,
-      height: 4,
-      fill: "none",
-      stroke: "currentColor",
-      "stroke-width": 0,
-    }),
+    pieces.map((p, i) => piece(p, first + i, i, all.length, marks, r.hydraulics.marks.sumpRimM, reader)),
+    h("rect", { class: "check-bar", x: 1, y: barY, width: 100, height: 4, fill: "none", stroke: "none" }),
     h("path", { class: "mark", d: `M1,${barY}v4M101,${barY}v4M1,${barY + 2}H101`, "stroke-width": 0.35 }),
     Array.from({ length: 9 }, (_, k) => h("path", { class: "tick", d: `M${11 + k * 10},${barY + 1}v2` })),
     h(

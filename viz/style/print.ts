@@ -14,6 +14,7 @@ export const print = `
 .strip .mark{stroke:var(--ink);fill:none}
 .strip .tick{stroke:var(--ink);fill:none;stroke-width:.18}
 @media print{
+input,select,textarea{color:inherit}
 html{font-size:10.5pt;background:#fff}
 body{max-width:none;padding:0}
 .toolbar,.actions,button,select,input[type=range],.no-print,.player-controls,.try,.lesson{display:none!important}
@@ -21,7 +22,19 @@ body{max-width:none;padding:0}
 main>section{break-inside:auto;padding-top:1rem;margin-top:1rem}
 figure,table,.verdicts li,.clock{break-inside:avoid}
 h2,h3,caption{break-after:avoid}
-.table-scroll,.strip-scroll{overflow:visible}
+.strip-scroll{overflow:visible}
+.table-scroll{overflow:clip}
+th,td{overflow-wrap:anywhere}
+td.n,.matrix td small{white-space:normal}
+.matrix{font-size:6.2pt;width:100%;table-layout:fixed}
+.matrix th[scope=row]{min-width:0}
+.matrix thead th:first-child{width:24%}
+.matrix thead th{white-space:normal}
+.matrix td{min-width:0;padding:.25em}
+.matrix .verdict-word,.matrix td small,.matrix th small{font-size:5.4pt;letter-spacing:0;overflow-wrap:normal}
+.gujer{font-size:4.6pt;width:100%;table-layout:fixed}
+.gujer td,.gujer th{padding:.2em}
+.pairs,pre{white-space:pre-wrap;overflow-wrap:anywhere}
 .cutaway,.chart{max-height:225mm}
 .verdicts .alarm{background:none;border:1.5pt solid #000}
 .matrix td.FLOODS{outline:1.5pt solid #000;outline-offset:-2pt}
