@@ -3,7 +3,8 @@ import type { AnimalGroup } from "../nitrogen/plan.ts";
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "./cut.ts";
 import { dryingClocks, foulClocks } from "./mediaClock.ts";
 import { oxygenClocks } from "./oxygenClock.ts";
-import { cutTemperatures, temperatureClock, type Wrapping } from "./temperature.ts";
+import type { Wrapping } from "./restingHeat.ts";
+import { cutTemperatures, temperatureClock } from "./temperature.ts";
 
 export interface ClockOptions {
   /** Animals in the tank; all that ever arrive and do not leave, when absent. */

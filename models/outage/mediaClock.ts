@@ -5,8 +5,9 @@ import { mediaType } from "../tower/media.ts";
 import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
 import { filmUseGPerM2Day, wettedSurfaces } from "./filmUse.ts";
 import { clingingWater, DRIED_LOSS, DRYING_SPEED, driedShare, drownedShare } from "./mediaDrying.ts";
+import { lidDuring } from "./restingHeat.ts";
 import { type StillWater, SULPHIDE_LOSS_PER_DAY, starvedShare, turningFoul } from "./stagnantWater.ts";
-import { cutTemperatures, lidDuring, type TemperatureCurve } from "./temperature.ts";
+import { cutTemperatures, type TemperatureCurve } from "./temperature.ts";
 
 /** A tower calls for attention when the first media are dry, and is late when a third of it is (modelling assumption). */
 const FIRST_DRY = 0.01;

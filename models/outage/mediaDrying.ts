@@ -6,7 +6,8 @@ import { mediaType } from "../tower/media.ts";
 import { liquidAt } from "../water/liquid.ts";
 import { latentHeatJPerKg, saturationVapourPressurePa } from "../water/vapour.ts";
 import { type AtRest, type Cut, cellOf, roomDuring } from "./cut.ts";
-import { type TemperatureCurve, towerAirKgPerS, towerVapourWPerPa } from "./temperature.ts";
+import { towerAirKgPerS, towerVapourWPerPa } from "./restingHeat.ts";
+import type { TemperatureCurve } from "./temperature.ts";
 
 /** Water inside the film itself [m]: films are nine tenths water, 0.3 mm thick (modelling assumption, as in the nitrogen model). */
 const FILM_WATER_M = 3e-4;

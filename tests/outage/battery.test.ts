@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { batteryAnswer, runtimeH } from "../../models/outage/battery.ts";
-import { BLANKET, restingHeatNetwork, temperatureCurve } from "../../models/outage/temperature.ts";
+import { BLANKET, restingHeatNetwork } from "../../models/outage/restingHeat.ts";
+import { temperatureCurve } from "../../models/outage/temperature.ts";
 import { plainCut, restOfTank, tankWithFish } from "./rest.ts";
 
 const loads = { airW: 3, returnW: 40, heaterW: 300 };

@@ -1,12 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { coolingCurveC, type HeatNetwork } from "../../models/heat/balance.ts";
 import { powerBackIsNotFlowBack } from "../../models/outage/aftermath.ts";
+import { BLANKET, restingHeatNetwork } from "../../models/outage/restingHeat.ts";
 import {
-  BLANKET,
   cutTemperatures,
   HEAT_LOSS_FACTOR,
   limitsFor,
-  restingHeatNetwork,
   stagnantHeaterWarning,
   stagnantHeatingKPerH,
   temperatureClock,
