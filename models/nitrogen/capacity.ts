@@ -151,7 +151,8 @@ const TO_STEADY_WATER_DAYS = 0.02;
 /** A single square metre of film under water that never changes. */
 export class FilmAlone {
   readonly system: NitrogenSystem;
-  private readonly y: Float64Array;
+  /** State as the last question left it. */
+  readonly y: Float64Array;
   private readonly solver: StiffSolver;
 
   constructor(film: Pick<FilmSpec, "filmM" | "waterM" | "boundaryM">, bulk: Bulk, parameters: ParameterValues) {

@@ -1,6 +1,7 @@
 // Rates and exact rate derivatives at one place, from the process table. Table-driven, so that the Jacobian follows from the
 // matrix by construction: a rate is a product of factors of one variable each, so its gradient is the product rule.
 import { CO2, DCO2_DALK, DCO2_DDIC, DPH_DALK, DPH_DDIC, PH } from "../water/carbonate.ts";
+import { type FilmDepth, HALF_FACTOR, reach, reachSlope } from "./film.ts";
 import type { Depth, Process, Term, Variable } from "./processes.ts";
 
 /** Order of the local variables; substances first, then those that follow from them. */
@@ -27,18 +28,7 @@ const kinds: Record<Term["kind"], Kind> = {
   crowding: Kind.Crowding,
 };
 
-/** Film geometry and transport that set the effectiveness; see `film.ts`. */
-export interface FilmDepth {
-  /** Film thickness over twice the diffusivity in the film [d/m] for TAN, NO2, organics, oxygen. */
-  readonly tan: number;
-  readonly no2: number;
-  readonly ss: number;
-  readonly o2: number;
-}
-
-/** Below this [g/m3] a substrate counts as absent in the penetration formula; keeps 0/0 finite. */
-const TRACE = 1e-4;
-/** Half-saturations that enter the penetration integral: three times the guild's, see `film.ts`. */
+/** Rounding of max(0, net nitrite use) [g/m2/d], so that its slope has no jump. */
 const SMOOTH_NET = 1e-3;
 
 /** The process table of one kind of place (all cells share one, all films another), ready to evaluate. Allocates only here. */
@@ -123,7 +113,7 @@ export class Kernel {
           .filter((q) => q.depth)
           .flatMap((q) => q.terms.flatMap((t) => (t.kind === "monod" && t.of === of ? [t.half] : []))),
       );
-    this.halves.set([half("tan"), half("no2"), half("ss"), half("o2")].map((k) => 3 * k));
+    this.halves.set([half("tan"), half("no2"), half("ss"), half("o2")].map((k) => HALF_FACTOR * k));
   }
 
   /**
@@ -250,11 +240,7 @@ export class Kernel {
     }
   }
 
-  /**
-   * Slows the processes inside a film by how far their substrates reach: see `film.ts` for the formula and its error.
-   * x = (thickness/2D) use / I(S) is the square of the generalised Thiele modulus (Aris/Bischoff), and the effectiveness with two
-   * substrates is (1 + x_substrate² + x_oxygen²)^(-1/4).
-   */
+  /** Slows the processes inside a film by how far their substrates reach: the formula of `film.ts`, and its exact slopes. */
   private penetrate(film: FilmDepth, withGradients: boolean): void {
     const { rates, gradients, width, count, depth, at, values, halves, useGradient, eta } = this;
     let tanUse = 0;
@@ -272,10 +258,10 @@ export class Kernel {
     // Only nitrite that must come from outside counts; a smooth max(0, net).
     const root = Math.sqrt(no2Net * no2Net + SMOOTH_NET * SMOOTH_NET);
     const no2Use = 0.5 * (no2Net + root);
-    const scale0 = film.tan / integral(values[at.tan], halves[0]);
-    const scale1 = film.no2 / integral(values[at.no2], halves[1]);
-    const scale2 = film.ss / integral(values[at.ss], halves[2]);
-    const scale3 = film.o2 / integral(values[at.o2], halves[3]);
+    const scale0 = film.tan / reach(values[at.tan], halves[0]);
+    const scale1 = film.no2 / reach(values[at.no2], halves[1]);
+    const scale2 = film.ss / reach(values[at.ss], halves[2]);
+    const scale3 = film.o2 / reach(values[at.o2], halves[3]);
     const x0 = scale0 * tanUse;
     const x1 = scale1 * no2Use;
     const x2 = scale2 * ssUse;
@@ -303,10 +289,10 @@ export class Kernel {
           useGradient[3 * width + j] += d * g;
         }
       }
-      useGradient[at.tan] -= x0 * integralSlope(values[at.tan], halves[0]);
-      useGradient[width + at.no2] -= x1 * integralSlope(values[at.no2], halves[1]);
-      useGradient[2 * width + at.ss] -= x2 * integralSlope(values[at.ss], halves[2]);
-      useGradient[3 * width + at.o2] -= x3 * integralSlope(values[at.o2], halves[3]);
+      useGradient[at.tan] -= x0 * reachSlope(values[at.tan], halves[0]);
+      useGradient[width + at.no2] -= x1 * reachSlope(values[at.no2], halves[1]);
+      useGradient[2 * width + at.ss] -= x2 * reachSlope(values[at.ss], halves[2]);
+      useGradient[3 * width + at.o2] -= x3 * reachSlope(values[at.o2], halves[3]);
     }
     for (let p = 0; p < count; p++) {
       const q = depth[p];
@@ -325,16 +311,4 @@ export class Kernel {
       rates[p] = e * rate;
     }
   }
-}
-
-/** I(S), between S/2 (first order) and S (zero order). @param half three times the half-saturation */
-function integral(s: number, half: number): number {
-  const c = Math.max(s, 0);
-  return (c + TRACE) * (0.5 + (0.5 * c) / (half + c));
-}
-
-/** d ln I / dS, zero below zero. */
-function integralSlope(s: number, half: number): number {
-  if (s <= 0) return 0;
-  return 1 / (s + TRACE) + (0.5 * half) / ((half + s) * (half + s) * (0.5 + (0.5 * s) / (half + s)));
 }

@@ -6,7 +6,8 @@ import { type CarbonateConstants, carbonateConstants, PH, PH_RESULT_LENGTH, solv
 import { diffusivityM2PerS } from "../water/diffusivity.ts";
 import { nitrousAcidPka } from "../water/nitrous.ts";
 import { N_IN_ORGANICS } from "./composition.ts";
-import { cellVariables, type FilmDepth, filmVariables, Kernel } from "./kernel.ts";
+import type { FilmDepth } from "./film.ts";
+import { cellVariables, filmVariables, Kernel } from "./kernel.ts";
 import type { ParameterValues } from "./parameters.ts";
 import { type Depth, type Process, processes } from "./processes.ts";
 
@@ -603,6 +604,38 @@ export class NitrogenSystem implements StiffProblem {
     for (const [p, process] of place.list.entries())
       if (process.depth === of) made += place.kernel.rates[p] * (process.stoichiometry[product] ?? 0);
     return made * this.conditions.films[film].areaM2;
+  }
+
+  /**
+   * What a film's bacteria would use at given concentrations if nothing were scarce inside: the same process table without the penetration
+   * formula, for a film resolved in depth. @returns a function that writes uptake of TAN, nitrite, oxygen, dissolved organics [g/m2/d] and
+   * its slopes over these four (row-major) for concentrations given in that order; the rest is taken from state `y`, which it borrows.
+   */
+  uptakeAtDepth(y: Float64Array, film: number): (s: Float64Array, uptake: Float64Array, slopes: Float64Array) => void {
+    this.solveAcids(y);
+    const place = this.places[this.wiring.cells.length + film];
+    const { kernel, list, k, index, cell } = place;
+    const local = Float64Array.from(index, (i) => y[i]);
+    const own = Int32Array.from(index, (_, i) => i);
+    const uses = ["tan", "no2", "o2", "ss"] as const;
+    // Reactions where oxygen has run out are told by the oxygen of the layer itself ("anoxic water"), not by a share of the depth.
+    const coefficients = uses.map((name) =>
+      list.map((process) => (process.depth === "anoxic" ? 0 : (process.stoichiometry[name] ?? 0))),
+    );
+    return (s, uptake, slopes) => {
+      local.set(s);
+      kernel.evaluate(local, own, k, this.acid[cell], this.pka[cell], this.nitrousPka[cell], undefined, true);
+      uses.forEach((_, i) => {
+        let sum = 0;
+        for (let p = 0; p < list.length; p++) sum -= coefficients[i][p] * kernel.rates[p];
+        uptake[i] = sum;
+        for (let j = 0; j < 4; j++) {
+          let slope = 0;
+          for (let p = 0; p < list.length; p++) slope -= coefficients[i][p] * kernel.gradients[p * kernel.width + j];
+          slopes[i * 4 + j] = slope;
+        }
+      });
+    };
   }
 
   /** pH of each cell at a state, into `out`. */
