@@ -63,14 +63,15 @@ export function highestFillM(rig: Rig): number | null {
   return highestThatPasses(low, high, MARK_M, (level) => cutHolds(withRunningLevel(rig, level)));
 }
 
-/** Lowest running level at which the pump draws no air, running or at restart [m]; the rim when there is none. */
+/** Lowest running level at which the pump draws no air, running or at restart, throttled drains set again for it [m]; the rim when there is none. */
 export function lowestFillM(rig: Rig): number {
   const teller = new StoryTeller(rig);
   const line = teller.network.returnLine;
   if (!line) return 0;
   const id = teller.network.vessels[line.source].id;
   const drawsAir = (level: number): boolean => {
-    const { running, restart } = teller.cutThenRestart(withRunningLevel(rig, level));
+    const filled = withRunningLevel(rig, level);
+    const { running, restart } = new StoryTeller(filled).cutThenRestart(filled);
     return running.pump.drawsAir || restart.lowestZ[id].z < line.intakeZ;
   };
   return highestThatPasses(line.intakeZ - line.airBandM, rig.sump.heightM, MARK_M, drawsAir) ?? line.intakeZ;

@@ -7,7 +7,7 @@ import {
   stackCapacityM3PerS,
   standpipeInletM3PerS,
 } from "./laws/outlet.ts";
-import { boreAreaM2, GRAVITY, pipeFlowM3PerS } from "./laws/pipe.ts";
+import { boreAreaM2, pipeFlowM3PerS } from "./laws/pipe.ts";
 import { twoSidedWeirM3PerS, weirFlowM3PerS } from "./laws/weir.ts";
 import { levelZ } from "./level-curve.ts";
 import { type DrainPipe, freshModes, type Link, type Modes, type Network } from "./network.ts";
@@ -178,5 +178,3 @@ function sealed(headM: number, drain: DrainPipe, wholeM3PerS: number): number {
 
 /** Falling-leg velocity of a full drain at a flow [m/s]. */
 export const drainVelocityMPerS = (drain: DrainPipe, flowM3PerS: number): number => flowM3PerS / boreAreaM2(drain.pipe.boreM);
-
-export const velocityHeadM = (velocityMPerS: number): number => (velocityMPerS * velocityMPerS) / (2 * GRAVITY);

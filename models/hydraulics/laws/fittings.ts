@@ -70,15 +70,3 @@ export function obstructionK(openShare: number): number {
   const share = Math.min(1, Math.max(openShare, 1e-4));
   return (1 / ((0.62 + 0.38 * share ** 3) * share) - 1) ** 2;
 }
-
-/** The open share whose obstruction has this K: the inverse of `obstructionK`, to 1e-9. */
-export function openShareForK(lossK: number): number {
-  let low = 1e-4;
-  let high = 1;
-  for (let k = 0; k < 60 && high - low > 1e-9; k++) {
-    const middle = (low + high) / 2;
-    if (obstructionK(middle) > lossK) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
-}

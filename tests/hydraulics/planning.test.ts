@@ -1,0 +1,109 @@
+// Marks, remedies, sizing rules, fit and load: what a builder takes to the site.
+
+import { describe, expect, test } from "vitest";
+import { withRunningLevel } from "../../models/hydraulics/faults.ts";
+import { ASK_AN_ENGINEER, fitAndLoad } from "../../models/hydraulics/fit.ts";
+import { fillMarks } from "../../models/hydraulics/marks.ts";
+import { remedies } from "../../models/hydraulics/remedies.ts";
+import { sizingChecks } from "../../models/hydraulics/sizing.ts";
+import { slowDrift } from "../../models/hydraulics/slow.ts";
+import { cutAndRestart, runningState } from "../../models/hydraulics/story.ts";
+import type { Rig } from "../../models/rig.ts";
+import { handFilled75, holiday, rigR, strongPump90, twoDrains } from "./rigs.ts";
+
+const quick = { keepTrace: false, follow: false };
+
+describe("marks", () => {
+  test("running at the highest mark leaves 25 mm after a cut, 3 mm higher does not; the lowest mark keeps the pump clear", () => {
+    const rig = rigR();
+    const marks = fillMarks(rig);
+    const rim = rig.sump.heightM;
+    const peak = (level: number) => cutAndRestart(withRunningLevel(rig, level), quick).cut.highestZ.sump.z;
+    expect(rim - peak(marks.maxTrustedM!)).toBeGreaterThanOrEqual(0.0245);
+    expect(rim - peak(marks.maxTrustedM! + 0.003)).toBeLessThan(0.025);
+    expect(marks.maxUntrustedM!).toBeLessThan(marks.maxTrustedM!);
+    const low = cutAndRestart(withRunningLevel(rig, marks.minM + 0.001), quick);
+    expect(low.restart!.lowestZ.sump.z).toBeGreaterThanOrEqual(rig.return.pump.intakeM - 2e-4);
+    expect(marks.offM).toBeCloseTo(cutAndRestart(rig, quick).cut.endVolumesM3.sump / 0.27, 6);
+  });
+
+  test("the fuse: 3.6 US gal over the intake against 5.6 of headroom runs dry first, 9 does not", () => {
+    expect(fillMarks(strongPump90(3.6)).fuse.pumpRunsDryFirst).toBe(true);
+    expect(fillMarks(strongPump90(9)).fuse.pumpRunsDryFirst).toBe(false);
+  });
+});
+
+describe("remedies", () => {
+  test("a rig that holds needs none", () => {
+    const roomy: Rig = { ...twoDrains(), displays: twoDrains().displays.map((display) => ({ ...display, heightM: 0.7 })) };
+    const wide = { ...roomy, sump: { ...roomy.sump, widthM: 0.6 } };
+    const nothing = remedies(withRunningLevel(wide, 0.16));
+    expect(nothing.filter((remedy) => !remedy.holds)).toEqual([]);
+  });
+
+  test("for a deep outlet: each remedy that says it holds does, easiest first", () => {
+    const found = remedies({
+      ...handFilled75("none"),
+      displays: handFilled75("none").displays.map((display) => ({ ...display, heightM: 0.6 })),
+    });
+    expect(found.length).toBeGreaterThan(2);
+    const holding = found.filter((remedy) => remedy.holds);
+    for (let n = 1; n < holding.length; n++) expect(holding[n].ease).toBeGreaterThanOrEqual(holding[n - 1].ease);
+    for (const remedy of found) expect(remedy.holds).toBe(remedy.verdict.word === "HOLDS");
+    expect(found.some((remedy) => remedy.id === "raise nozzle" && remedy.value! < 0.2)).toBe(true);
+  });
+});
+
+describe("head budget", () => {
+  test("two quarter bends against one return bend show as litres an hour", () => {
+    const rig = rigR();
+    const gain = runningState(rig).gainFromReturnBendM3PerS!;
+    const bent = { ...rig.return.riser.fittings, bends90: 0, bends180: 1 };
+    const other = runningState({ ...rig, return: { ...rig.return, riser: { ...rig.return.riser, fittings: bent } } });
+    expect(gain * 3.6e6).toBeGreaterThan(1);
+    expect(other.pump.flowM3PerS - runningState(rig).pump.flowM3PerS).toBeCloseTo(gain, 6);
+  });
+});
+
+describe("sizing and load", () => {
+  const cabinet = { lengthM: 0.8, widthM: 0.45, heightM: 0.7, doorWidthM: 0.5, doorHeightM: 0.45 };
+  const housed: Rig = { ...rigR(), cabinet, stand: { footprintM2: 0.6, dryMassKg: 60 } };
+
+  test("every rule is marked as common practice", () => {
+    const checks = sizingChecks(holiday(0.02));
+    expect(checks.length).toBeGreaterThan(4);
+    for (const check of checks) {
+      expect(check.evidence).toBe("common practice");
+      expect(Number.isFinite(check.have) && Number.isFinite(check.want)).toBe(true);
+    }
+    expect(checks.find((check) => check.id === "reserve")!.want).toBeCloseTo(0.6 * 0.01905, 9);
+  });
+
+  test("masses sum, pressure is mass over footprint, and the advice is never a pass", () => {
+    const load = fitAndLoad(housed);
+    expect(load.masses.reduce((sum, part) => sum + part.kg, 0)).toBeCloseTo(load.wetMassKg, 9);
+    expect(load.pressureKPa!).toBeCloseTo((load.wetMassKg * 9.80665) / 0.6 / 1000, 9);
+    // 1 kPa = 20.885 lb/ft2 (exact pound and foot).
+    expect(load.pressureLbPerFt2! / load.pressureKPa!).toBeCloseTo(20.8854, 3);
+    expect(load.advice).toBe(ASK_AN_ENGINEER);
+    // About 1.2 kg a litre for a whole system (common practice, no published source).
+    const litres = runningState(housed).systemVolumeM3 * 1000;
+    expect(load.wetMassKg / litres).toBeGreaterThan(1.05);
+    expect(load.wetMassKg / litres).toBeLessThan(1.5);
+  });
+
+  test("the sump must pass the door end first", () => {
+    const through = (doorWidthM: number) =>
+      fitAndLoad({ ...housed, cabinet: { ...cabinet, doorWidthM } }).fit.find((part) => part.part === "sump through the door")!;
+    expect(through(0.5).fits).toBe(true);
+    expect(through(0.38).fits).toBe(false);
+  });
+
+  test("salt stays behind as water evaporates", () => {
+    const marine: Rig = { ...holiday(0), salinityGPerKg: 35 };
+    const drift = slowDrift(marine, 2);
+    const water = runningState(marine).systemVolumeM3;
+    expect(drift.salinityGPerKg.at(-1)!).toBeCloseTo((35 * water) / (water - drift.evaporatedM3.at(-1)!), 2);
+    expect(drift.evaporatedM3.at(-1)!).toBeCloseTo(0.012, 6);
+  });
+});
