@@ -8,6 +8,7 @@ import type { Husbandry } from "../models/nitrogen/plan.ts";
 import type { StopAndStart } from "../models/nitrogen/timeline.ts";
 import { type AtRest, restOf } from "../models/outage/cut.ts";
 import type { Rig } from "../models/rig.ts";
+import type { UnknownScale } from "./build/water.ts";
 import { type Built, build, mostlyWritten } from "./build.ts";
 import type { Scenario } from "./schema.ts";
 
@@ -23,10 +24,11 @@ export interface Compiled {
  * Builds the rig and solves its running balance. Depths told from the running water surface need the head over the weirs, which the
  * balance gives: so the rig is built, balanced, and built again.
  * @param source the scenario's text, from which the reader's unit system is guessed
+ * @param unknownScale what a test-kit scale that nobody knows is taken for
  * @throws Error in plain words when the parts cannot be put together
  */
-export function compile(scenario: Scenario, source: string): Compiled {
-  const options = { units: mostlyWritten(source), unknownScale: "ion" as const };
+export function compile(scenario: Scenario, source: string, unknownScale: UnknownScale = "ion"): Compiled {
+  const options = { units: mostlyWritten(source), unknownScale };
   let built = build(scenario, { ...options, weirHeadsM: {} });
   let running = new StoryTeller(built.rig).running();
   const heads = Object.fromEntries(running.weirs.map((weir) => [weir.overflowId, weir.headM]));
@@ -35,6 +37,12 @@ export function compile(scenario: Scenario, source: string): Compiled {
   running = teller.running();
   const plan = planCells(running, displayOf(built.rig));
   return { built, teller, running, plan, exchange: runningExchange(plan, running) };
+}
+
+/** Other readings of the same scenario: with a kit scale that nobody knows taken the other way. */
+export function otherReadings(scenario: Scenario, source: string): readonly Compiled[] {
+  const { ammonia, nitrite, nitrate } = scenario.kit;
+  return [ammonia, nitrite, nitrate].includes("unknown") ? [compile(scenario, source, "nitrogen")] : [];
 }
 
 /** Display that each overflow, drain and nozzle belongs to, by id. */

@@ -15,7 +15,8 @@ export const BAND_POINTS_PER_DAY = 2;
 const MEMBER_TOLERANCE = 1e-3;
 
 export interface EnsembleSetup {
-  readonly nitrogen: NitrogenSetup;
+  /** The readings of the scenario; members take them in turn (two where a kit scale is unknown). */
+  readonly nitrogen: readonly NitrogenSetup[];
   readonly seed: string;
   readonly members: number;
   readonly days: number;
@@ -126,10 +127,11 @@ export const bandDays = (days: number): number[] =>
 export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof }) => {
   const place = latinHypercube(seed, members, 4);
   const times = bandDays(days);
-  const ground = groundOf(nitrogen);
+  const grounds = nitrogen.map(groundOf);
   return (index, random) => {
     const detail = { outputsPerDay: BAND_POINTS_PER_DAY, relative: MEMBER_TOLERANCE, proof };
-    const run = runSample(ground, sampleOf(nitrogen, place(index, random)), detail, { evenFeeding: true });
+    const ground = grounds[index % grounds.length];
+    const run = runSample(ground, sampleOf(ground.setup, place(index, random)), detail, { evenFeeding: true });
     if (run.outcome.status !== "finished")
       return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
     const { system, displayCells } = run.aquarium;

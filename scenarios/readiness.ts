@@ -70,7 +70,7 @@ export interface Readiness {
 /** Food that gives off a daily amount of ammonia nitrogen [g/d]. Source of the factor: see `TAN_PER_PROTEIN`. */
 export const foodFor = (gNPerDay: number, proteinShare: number): number => gNPerDay / (TAN_PER_PROTEIN * proteinShare);
 
-/** The day of the keeper's own test where there was one; else the test tried once a day along the run. */
+/** Tries the test once a day along the run, on the water as it is that day with the dose in it; nothing of the run is changed. */
 export function readiness(
   run: Run,
   ask: { readonly tanGPerM3: number; readonly withinDays: number; readonly times: number },
@@ -80,20 +80,14 @@ export function readiness(
   const volume = run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
   const last = run.days[run.days.length - 1];
   let running = 0;
-  let ready: number | null = run.provenDay;
-  let index =
-    ready === null
-      ? 0
-      : Math.max(
-          0,
-          run.days.findIndex((day) => day >= (run.provenDay ?? 0)),
-        );
-  for (let day = 0; !fishless && run.provenDay === null && day <= Math.floor(last) && ready === null; day++) {
+  let ready: number | null = null;
+  let index = 0;
+  for (let day = 0; day <= Math.floor(last) && ready === null; day++) {
     while (index < run.days.length - 1 && run.days[index] < day) index++;
     running = test.clears(run.states[index], ask.tanGPerM3, ask.withinDays) ? running + 1 : 0;
     if (running >= ask.times) ready = day + ask.withinDays;
   }
   // A filter with animals is judged at the end; one run in without them on the day it passes.
-  const state = run.states[ready === null || !fishless ? run.states.length - 1 : Math.min(index, run.states.length - 1)];
+  const state = run.states[ready === null || !fishless ? run.states.length - 1 : index];
   return { day: ready, capacityGNPerDay: test.largest(state, Math.max(8, 4 * ask.tanGPerM3)) * volume };
 }

@@ -7,7 +7,7 @@ import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from
 import type { Built } from "./build.ts";
 import { calendarOf } from "./calendar.ts";
 import { cautions } from "./cautions.ts";
-import { type Compiled, compile, type NitrogenSetup, nitrogenSetup } from "./compile.ts";
+import { type Compiled, compile, type NitrogenSetup, nitrogenSetup, otherReadings } from "./compile.ts";
 import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
 import { hydraulicFindings } from "./findings/hydraulics.ts";
 import { clocksOf, outageFindings } from "./findings/outage.ts";
@@ -91,7 +91,16 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
   const ready = readiness(run, built.ask, built.fishless);
   const clocks = outageClocks(setup.rest, built.outage);
 
-  const ensemble = settings.members > 0 ? await bands(setup, built.husbandry.days, proof, settings, report) : null;
+  const ensemble =
+    settings.members > 0
+      ? await bands(
+          [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, answers.stories[0].story))],
+          built.husbandry.days,
+          proof,
+          settings,
+          report,
+        )
+      : null;
   const [early, late] = spread(ground, settings, ready, built, proof);
 
   return {
@@ -146,7 +155,7 @@ function assembled(scenario: Scenario, source: string): Compiled {
 }
 
 async function bands(
-  nitrogen: NitrogenSetup,
+  nitrogen: readonly NitrogenSetup[],
   days: number,
   proof: Proof,
   settings: RunSettings,

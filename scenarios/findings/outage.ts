@@ -1,0 +1,62 @@
+// "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
+import type { Clock, Cut } from "../../models/outage/cut.ts";
+import { HORIZON_H } from "../../models/outage/cut.ts";
+import type { Finding, OutageClock } from "../result.ts";
+
+/** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
+const NEAR = 3;
+
+export const clocksOf = (clocks: readonly Clock[]): OutageClock[] =>
+  clocks.map(({ id, name, amberH, redH, why, source }) => ({ id, name, amberH, redH, why, source }));
+
+/** Hours as one would say them: to five minutes below two hours, to the half hour below ten. */
+function hours(h: number): string {
+  if (h < 2) return `${Math.max(5, Math.round((h * 60) / 5) * 5)} min`;
+  return `${h < 10 ? Math.round(h * 2) / 2 : Math.round(h)} h`;
+}
+
+const range = ([from, to]: readonly [number, number]): string => {
+  if (to >= HORIZON_H) return `${hours(from)} or later`;
+  return hours(from) === hours(to) ? `about ${hours(from)}` : `${hours(from)} to ${hours(to)}`;
+};
+
+export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning: string | null): Finding[] {
+  const findings = clocks.map((clock): Finding => {
+    const { amberH, redH } = clock;
+    const id = `clock-${clock.id}`;
+    if (amberH === null && redH === null)
+      return {
+        id,
+        topic: "power cut",
+        level: "info",
+        word: "LASTS",
+        text: `${clock.name}: no limit is reached within ${HORIZON_H / 24} days.`,
+        value: null,
+        unit: "h",
+        advice: clock.why,
+      };
+    const first = (redH ?? amberH)!;
+    const level = redH && redH[0] < cut.hours ? "alarm" : amberH && amberH[0] < cut.hours * NEAR ? "watch" : "info";
+    return {
+      id,
+      topic: "power cut",
+      level,
+      word: level === "alarm" ? "CLOCK" : level === "watch" ? "WATCH" : "CLOCK",
+      text: `${clock.name}: ${amberH ? `look after ${range(amberH)}` : "no early sign"}${redH ? `, late after ${range(redH)}` : ""}. The cut tried is ${hours(cut.hours)}.`,
+      value: first[0],
+      unit: "h",
+      advice: clock.why,
+    };
+  });
+  if (heaterWarning)
+    findings.push({
+      id: "stagnant-heater",
+      topic: "power cut",
+      level: "watch",
+      word: "HEATER",
+      text: heaterWarning,
+      value: null,
+      unit: "",
+    });
+  return findings;
+}

@@ -1,0 +1,55 @@
+// Every shipped scenario, end to end: its water and its nitrogen close, nothing on the page is undefined, and no verdict says what it must not.
+import { readdirSync, readFileSync } from "node:fs";
+import { expect, it } from "vitest";
+import { loadScenario } from "../../scenarios/load.ts";
+import type { RunResult } from "../../scenarios/result.ts";
+import { runScenario } from "../../scenarios/run.ts";
+
+const folder = new URL("../../scenarios/", import.meta.url);
+const files = readdirSync(folder).filter((file) => file.endsWith(".yaml"));
+
+async function resultOf(file: string, members = 0): Promise<RunResult> {
+  const source = readFileSync(new URL(file, folder), "utf8");
+  const loaded = loadScenario(source, file);
+  if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
+  return runScenario({ ...loaded, source, file }, { seed: "1", members, matrix: false });
+}
+
+function everyNumber(value: unknown, path: string, visit: (n: number, path: string) => void): void {
+  if (typeof value === "number") visit(value, path);
+  else if (Array.isArray(value)) for (const [i, item] of value.entries()) everyNumber(item, `${path}[${i}]`, visit);
+  else if (value !== null && typeof value === "object")
+    for (const [key, item] of Object.entries(value)) everyNumber(item, `${path}.${key}`, visit);
+}
+
+it.each(files)("%s: water closes to 1e-9, nitrogen to 1e-8, every number is one", async (file) => {
+  const result = await resultOf(file);
+  expect(result.hydraulics.waterImbalance).toBeLessThan(1e-9);
+  expect(result.nitrogen.ledger.imbalance).toBeLessThan(1e-8);
+  everyNumber(result, "result", (n, path) => expect(Number.isFinite(n), path).toBe(true));
+  expect(result.findings.length).toBeGreaterThan(3);
+  for (const finding of result.findings) {
+    expect(`${finding.word} ${finding.text}`).not.toMatch(/\bsafe\b/i);
+    expect(finding.text, finding.id).not.toMatch(/NaN|undefined|Infinity|null/);
+  }
+  for (const series of result.nitrogen.series) expect(series.values.length, series.id).toBe(result.nitrogen.timeDays.length);
+  for (const story of result.hydraulics.stories)
+    for (const vessel of story.vessels) expect(vessel.levelZ.length).toBe(story.timeS.length);
+});
+
+it("gives the same bytes for the same seed, and other bands for another", async () => {
+  const [a, b] = [await resultOf("first-tank.yaml", 6), await resultOf("first-tank.yaml", 6)];
+  expect(JSON.stringify(a)).toBe(JSON.stringify(b));
+});
+
+it("tells a seeded tank ready long before an unseeded one, and a cold one long after (NI-2, NI-3: common practice, no published source)", async () => {
+  const day = (result: RunResult) => result.findings.find((finding) => finding.id === "ready")?.value ?? Number.NaN;
+  const [plain, seeded, cold] = [
+    await resultOf("fishless-cycle-180.yaml"),
+    await resultOf("seeded-180.yaml"),
+    await resultOf("cold-cycle-180.yaml"),
+  ];
+  expect(plain.findings.find((finding) => finding.id === "ready")?.word).toBe("READY");
+  expect(day(seeded)).toBeLessThan(0.6 * day(plain));
+  expect(day(cold)).toBeGreaterThan(1.4 * day(plain));
+});
