@@ -1,11 +1,12 @@
 // Level against time of one story: how far below its rim the water stands in each vessel that a ruler goes into.
-import { line as linePath, scaleLinear } from "d3";
+import { scaleLinear } from "d3";
 import type { Story } from "../../scenarios/result.ts";
 import { spread } from "../cutaway/dimensions.ts";
 import { levelMarks, ruledVessels } from "../cutaway/marks.ts";
 import { h, type Markup } from "../markup.ts";
 import { bareLength, duration, type Reader } from "../reader.ts";
 import type { Frame } from "./plot.ts";
+import { curvePath } from "./thin.ts";
 
 export const levelFrame = (width: number): Frame => ({
   width,
@@ -98,11 +99,10 @@ export function drawLevels(story: Story, reader: Reader, width: number): Markup 
     lines.map((l, i) => [
       h("path", {
         class: `line s${Math.min(3, i)}`,
-        d:
-          linePath<number>()
-            .x((s) => x(s))
-            .y((_, k) => y(l.down[k] ?? 0))
-            .digits(1)(story.timeS as number[]) ?? "",
+        d: curvePath(
+          story.timeS.map((s) => x(s)),
+          l.down.map((v) => y(v)),
+        ),
       }),
       h(
         "text",

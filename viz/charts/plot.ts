@@ -1,9 +1,10 @@
 // Draws one panel: band, lines with their names at the end, kit ceiling, limits and events, over days.
-import { area, line as linePath, scaleLinear } from "d3";
+import { scaleLinear } from "d3";
 import { spread } from "../cutaway/dimensions.ts";
 import { type Child, h, type Markup } from "../markup.ts";
 import { figure, type Reader } from "../reader.ts";
 import { type Panel, range } from "./panel.ts";
+import { bandPath, curvePath } from "./thin.ts";
 
 export interface Frame {
   readonly width: number;
@@ -125,11 +126,10 @@ export function drawPanel(
   const y = scaleLinear([low, high], [frame.height - frame.bottom, frame.top]);
   const ticks = y.ticks(Math.max(2, Math.floor((frame.height - frame.top - frame.bottom) / 34)));
   const path = (ds: readonly number[], vs: readonly (number | null)[]): string =>
-    linePath<number>()
-      .defined((_, i) => vs[i] !== null && vs[i] !== undefined)
-      .x((d) => x(d))
-      .y((_, i) => y(vs[i] ?? 0))
-      .digits(1)(ds as number[]) ?? "";
+    curvePath(
+      ds.map(x),
+      ds.map((_, i) => (vs[i] === null || vs[i] === undefined ? null : y(vs[i]))),
+    );
   const baseline = frame.height - frame.bottom;
   return h(
     "svg",
@@ -144,12 +144,11 @@ export function drawPanel(
       panel.bands.map((b) =>
         h("path", {
           class: "band",
-          d:
-            area<number>()
-              .x((d) => x(d))
-              .y0((_, i) => y(b.low[i] ?? 0))
-              .y1((_, i) => y(b.high[i] ?? 0))
-              .digits(1)(b.days as number[]) ?? "",
+          d: bandPath(
+            b.days.map(x),
+            b.low.map((v) => y(v)),
+            b.high.map((v) => y(v)),
+          ),
         }),
       ),
     !options.blank &&

@@ -1,0 +1,57 @@
+// Thinned curves look the same: no point is moved by more than a fifth of a pixel, corners and gaps stay.
+import { describe, expect, it } from "vitest";
+import { bandPath, curvePath } from "../../viz/charts/thin.ts";
+
+const points = (d: string): number[][] =>
+  d
+    .slice(1)
+    .replace("Z", "")
+    .split("L")
+    .map((p) => p.split(",").map(Number));
+
+describe("thinned curves", () => {
+  it("makes a straight line of two points and keeps every corner", () => {
+    const x = Array.from({ length: 101 }, (_, i) => i);
+    expect(
+      curvePath(
+        x,
+        x.map((v) => 2 * v),
+      ),
+    ).toBe("M0,0L100,200");
+    expect(
+      points(
+        curvePath(
+          x,
+          x.map((v) => (v < 40 ? 0 : v === 40 ? 50 : 10)),
+        ),
+      ),
+    ).toEqual([
+      [0, 0],
+      [39, 0],
+      [40, 50],
+      [41, 10],
+      [100, 10],
+    ]);
+  });
+
+  it("stays within a fifth of a pixel of a smooth curve, with far fewer points", () => {
+    const x = Array.from({ length: 2001 }, (_, i) => i / 2);
+    const y = x.map((v) => 80 + 70 * Math.sin(v / 60));
+    const kept = points(curvePath(x, y));
+    expect(kept.length).toBeLessThan(300);
+    let k = 0;
+    x.forEach((v, i) => {
+      while (kept[k + 1]![0]! < v) k++;
+      const [x0, y0, x1, y1] = [...kept[k]!, ...kept[k + 1]!] as [number, number, number, number];
+      const straight = y0 + ((y1 - y0) * (v - x0)) / (x1 - x0);
+      // Upright distance is at most the slant distance times the steepest slope's factor; rounding adds a twentieth.
+      expect(Math.abs(straight - y[i]!)).toBeLessThan(0.2 * Math.hypot(1, 70 / 60) + 0.1);
+    });
+  });
+
+  it("breaks at gaps and closes bands", () => {
+    expect(curvePath([0, 1, 2, 3, 4], [1, 1, null, 5, 5])).toBe("M0,1L1,1M3,5L4,5");
+    expect(bandPath([0, 1, 2], [5, 5, 5], [1, 1, 1])).toBe("M0,1L2,1L2,5L0,5Z");
+    expect(curvePath([], [])).toBe("");
+  });
+});
