@@ -191,9 +191,9 @@ export class FilmAlone {
     return this.after(TO_STEADY_WATER_DAYS);
   }
 
-  /** What the film takes up when its bacteria have settled to this water, and that stock. */
-  settled(days = 600): Flux & { readonly stock: Stock } {
-    for (const guild of ["aob", "cmx", "nob", "het"] as const) this.y[this.system.filmIndex(0, guild)] = 0.01;
+  /** What the film takes up when its bacteria have grown in this water for some time, by default until they have settled, and that stock. */
+  settled(days = 600, from: Stock = { aob: 0.01, cmx: 0.01, nob: 0.01, het: 0.01 }): Flux & { readonly stock: Stock } {
+    this.flux(from);
     const flux = this.after(days);
     const at = (guild: string) => this.y[this.system.filmIndex(0, guild)];
     return { ...flux, stock: { aob: at("aob"), cmx: at("cmx"), nob: at("nob"), het: at("het") } };
