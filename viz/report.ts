@@ -4,6 +4,7 @@ import { gzipSync } from "node:zlib";
 import type { RunResult } from "../scenarios/result.ts";
 import { body, indexBody } from "./body.ts";
 import { h, toHtml } from "./markup.ts";
+import { comparedTitle } from "./names.ts";
 import { readerOf } from "./reader.ts";
 import { stylesheet } from "./style/index.ts";
 
@@ -70,9 +71,7 @@ ${worker === "" ? "" : `<script type="application/gzip" id="worker">${packed(wor
 export function renderPage(results: readonly RunResult[], pageScript: string, options: PageOptions = {}): string {
   const first = results[0];
   if (!first) throw new Error("a page needs at least one result");
-  const title =
-    options.title ??
-    (results.length === 1 ? first.name : `${results.length} scenarios compared: ${results.map((r) => r.name).join(", ")}`);
+  const title = options.title ?? (results.length === 1 ? first.name : comparedTitle(results.map((r) => r.name)));
   const context = { results, focus: 0, reader: readerOf(first, options.locale ?? "en"), width: 1100, changed: null };
   return document(
     `${title} · Sumpwright`,

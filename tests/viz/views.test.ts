@@ -6,6 +6,7 @@ import { railRows } from "../../viz/charts/rail.ts";
 import { shapeOf, summarise } from "../../viz/charts/words.ts";
 import { changeOf, differencesInWords, knobs } from "../../viz/knobs.ts";
 import { h, toHtml } from "../../viz/markup.ts";
+import { comparedTitle, shortNames } from "../../viz/names.ts";
 import { calendarFile } from "../../viz/page/calendar.ts";
 import { distance } from "../../viz/page/lesson.ts";
 import { bareLength, figure, kitCeiling, length, nitrogenScale, number, type Reader, volume } from "../../viz/reader.ts";
@@ -233,5 +234,16 @@ describe("the file", () => {
     const index = renderIndex([{ href: "a.html", result }]);
     expect(index).toContain('href="a.html"');
     expect(index).toContain("24 L (6.3 US gal) go on the floor");
+  });
+});
+
+describe("names of compared scenarios", () => {
+  it("says what they share once, and never leaves a name empty", () => {
+    const names = ["Tank, twenty fish added in one day", "Tank, twenty fish added in four lots"];
+    expect(shortNames(names)).toEqual({ shared: "Tank, twenty fish added in", short: ["one day", "four lots"] });
+    expect(comparedTitle(names)).toBe("Tank, twenty fish added in: one day or four lots");
+    expect(shortNames(["A B", "A B C"])).toEqual({ shared: "A", short: ["B", "B C"] });
+    expect(shortNames(["x"])).toEqual({ shared: "", short: ["x"] });
+    expect(comparedTitle(["One", "Two"])).toBe("Compared: One; Two");
   });
 });

@@ -1,5 +1,6 @@
 // What the charts show, as numbers in the reader's units: one panel for each quantity, all over the same days. No drawing here.
 import type { Band, RunResult, Series } from "../../scenarios/result.ts";
+import { shortNames } from "../names.ts";
 import { celsius, kitCeiling, NITROGEN_NAME, type Nitrogen, nitrogenScale, type Reader, temperatureUnit } from "../reader.ts";
 
 export interface Line {
@@ -54,14 +55,11 @@ function inDisplay(result: RunResult, list: readonly Series[]): readonly Series[
   return there.length > 0 ? there : list;
 }
 
-const lineLabel = (results: readonly RunResult[], k: number, series: Series, several: boolean): string =>
-  results.length > 1
-    ? several
-      ? `${results[k]!.name}: ${series.place}`
-      : results[k]!.name
-    : several
-      ? series.place
-      : series.label;
+const lineLabel = (results: readonly RunResult[], k: number, series: Series, several: boolean): string => {
+  if (results.length === 1) return several ? series.place : series.label;
+  const name = shortNames(results.map((r) => r.name)).short[k]!;
+  return several ? `${name}: ${series.place}` : name;
+};
 
 function nitrogenPanel(results: readonly RunResult[], reader: Reader, what: Nitrogen): Panel | null {
   const first = results[0]!;
@@ -141,7 +139,9 @@ function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof
         id: s.id,
         label:
           what.panel === "biomass"
-            ? `${results.length > 1 ? `${result.name}: ` : ""}${s.label}`
+            ? results.length > 1
+              ? `${shortNames(results.map((r) => r.name)).short[k]}: ${s.label}`
+              : s.label
             : lineLabel(results, k, s, several),
         scenario: k,
         days: result.nitrogen.timeDays,

@@ -3,6 +3,7 @@ import type { RunResult } from "../../scenarios/result.ts";
 import { panels } from "../charts/panel.ts";
 import { shapeOf } from "../charts/words.ts";
 import { h, type Markup } from "../markup.ts";
+import { shortNames } from "../names.ts";
 import { figure, number, type Reader } from "../reader.ts";
 import type { Context } from "./context.ts";
 
@@ -31,14 +32,28 @@ export function differences(results: readonly RunResult[], reader: Reader): read
     const found = results.map((r) => r.findings.find((f) => f.id === id));
     if (found.filter((f) => f && f.value !== null).length < 2) continue;
     const first = found.find((f) => f !== undefined)!;
+    const { unit, factor } = readersUnit(first.unit, reader);
     rows.push({
       label: `${first.topic}: ${id.replace(/[-_.]/g, " ")}`,
-      unit: first.unit,
-      values: found.map((f) => f?.value ?? null),
+      unit,
+      values: found.map((f) => (f && f.value !== null ? f.value * factor : null)),
     });
   }
   return rows;
 }
+
+/** Unit in which a finding's value is compared; findings carry SI. */
+function readersUnit(unit: string, reader: Reader): { readonly unit: string; readonly factor: number } {
+  const metric = reader.units === "metric";
+  if (unit === "m") return metric ? { unit: "mm", factor: 1000 } : { unit: "in", factor: 1 / 0.0254 };
+  if (unit === "m3") return metric ? { unit: "L", factor: 1000 } : { unit: "US gal", factor: 1 / 0.003785411784 };
+  if (unit === "g N/m3") return { unit: "mg/L as N", factor: 1 };
+  return { unit, factor: 1 };
+}
+
+/** Whether all scenarios that have the number have the same, to three figures. */
+export const isSame = (row: DifferenceRow, reader: Reader): boolean =>
+  row.values.every((v) => v !== null) && new Set(row.values.map((v) => figure(reader, v))).size === 1;
 
 const change = (reader: Reader, a: number | null, b: number | null): string => {
   if (a === null || b === null) return "";
@@ -48,7 +63,9 @@ const change = (reader: Reader, a: number | null, b: number | null): string => {
 
 export function compareSection(c: Context): Markup | null {
   if (c.results.length < 2) return null;
-  const rows = differences(c.results, c.reader);
+  const all = differences(c.results, c.reader);
+  const rows = all.filter((row) => !isSame(row, c.reader));
+  const same = all.filter((row) => isSame(row, c.reader));
   return h(
     "section",
     { id: "compare", "aria-labelledby": "compare-title" },
@@ -68,7 +85,7 @@ export function compareSection(c: Context): Markup | null {
             {},
             h("th", { scope: "col" }, "Quantity"),
             h("th", { scope: "col" }, "Unit"),
-            c.results.map((r) => h("th", { scope: "col", class: "n" }, r.name)),
+            shortNames(c.results.map((r) => r.name)).short.map((name) => h("th", { scope: "col", class: "n" }, name)),
           ),
         ),
         h(
@@ -93,5 +110,11 @@ export function compareSection(c: Context): Markup | null {
         ),
       ),
     ),
+    same.length > 0 &&
+      h(
+        "p",
+        { class: "note" },
+        `The same in all: ${same.map((r) => `${r.label.toLowerCase()} ${figure(c.reader, r.values[0] ?? null)} ${r.unit}`).join("; ")}.`,
+      ),
   );
 }

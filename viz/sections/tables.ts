@@ -70,9 +70,12 @@ export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
           h(
             "th",
             { scope: "row" },
-            h("span", { class: "fault-number" }, i + 1),
-            ` ${f.name}`,
-            h("small", {}, ORDINARY[f.ordinary]),
+            h(
+              "span",
+              { class: "fault" },
+              h("span", { class: "fault-number" }, i + 1),
+              h("span", {}, f.name, h("small", {}, ORDINARY[f.ordinary])),
+            ),
           ),
           alone ? matrixCell(alone, f.name, reader) : h("td", {}, "–"),
           partners.map((g, k) => {

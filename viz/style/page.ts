@@ -76,7 +76,7 @@ main>section:first-child{border-top:0;margin-top:0;padding-top:0}
 figure{margin:0 0 1.5rem}
 figcaption{color:var(--ink-soft);font-size:.95rem;margin:.5rem 0 0;max-width:var(--measure)}
 .frame{border:1px solid var(--ink);background:var(--sheet);outline:1px solid var(--rule);outline-offset:4px;margin:6px}
-h2+.frame,h2+div>.frame:first-child{margin-top:14px}
+h2+.frame,h2+div>.frame:first-child,h3+.frame{margin-top:14px}
 .actions{display:flex;flex-wrap:wrap;gap:.4rem;align-items:center;margin:.5rem 0}
 .actions button{font-size:.8rem;padding:.2rem .6rem;min-height:1.75rem}
 details>summary{cursor:pointer;font:.85rem/1.4 var(--lettering);color:var(--ink-soft);padding:.3rem 0;width:fit-content}
