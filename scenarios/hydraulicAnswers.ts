@@ -3,15 +3,18 @@ import { fitAndLoad } from "../models/hydraulics/fit.ts";
 import { fillMarks } from "../models/hydraulics/marks.ts";
 import { remedies } from "../models/hydraulics/remedies.ts";
 import { sizingChecks } from "../models/hydraulics/sizing.ts";
-import type { FaultCell, FaultMatrix } from "../models/hydraulics/types.ts";
+import type { FaultCell, FaultMatrix, Story } from "../models/hydraulics/types.ts";
 import { compareWorse } from "../models/hydraulics/verdict.ts";
 import type { Compiled } from "./compile.ts";
 import type { HydraulicAnswers } from "./hydraulicReport.ts";
 
 /** The plain cut first, then the worst single fault and the worst ordinary pair. */
-export function hydraulicAnswers({ built, running, teller }: Compiled, matrix: FaultMatrix | null): HydraulicAnswers {
+export function hydraulicAnswers(
+  { built, running, teller }: Compiled,
+  plain: Story,
+  matrix: FaultMatrix | null,
+): HydraulicAnswers {
   const { rig } = built;
-  const plain = teller.tell();
   const stories = [{ id: "plain", title: "Power cut and restart", story: plain }];
   const add = (id: string, title: string, cell: FaultCell | null): void => {
     if (cell)

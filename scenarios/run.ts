@@ -1,6 +1,7 @@
 // A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
 
 import { faultMatrix } from "../models/hydraulics/matrix.ts";
+import { slowDrift } from "../models/hydraulics/slow.ts";
 import { outageClocks } from "../models/outage/clocks.ts";
 import { stagnantHeaterWarning } from "../models/outage/temperature.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../sim/ensemble.ts";
@@ -9,7 +10,7 @@ import { calendarOf } from "./calendar.ts";
 import { cautions } from "./cautions.ts";
 import { type Compiled, compile, type NitrogenSetup, nitrogenSetup, otherReadings } from "./compile.ts";
 import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
-import { hydraulicFindings } from "./findings/hydraulics.ts";
+import { evaporationFinding, hydraulicFindings } from "./findings/hydraulics.ts";
 import { clocksOf, outageFindings } from "./findings/outage.ts";
 import { stockingFindings } from "./findings/stocking.ts";
 import { limitLines, waterFindings } from "./findings/water.ts";
@@ -56,9 +57,10 @@ export interface RunSettings {
 export class RunFailure extends Error {}
 
 const LIKELY = { outputsPerDay: 8, relative: 1e-4 } as const;
+/** How long nobody looks after the water, for the evaporation [d]. */
+const UNATTENDED_DAYS = 14;
 /** Longest list of output points; longer runs are sampled more thinly. */
 const MOST_POINTS = 1500;
-const MEMBERS_A_CHUNK = 8;
 
 /**
  * Runs a scenario.
@@ -72,35 +74,32 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
   const report = settings.onProgress ?? (() => undefined);
 
   report("hydraulics", 0, 1);
+  const story = compiled.teller.tell();
+  const setup = nitrogenSetup(compiled, story);
+  const proof = { times: built.ask.times, withinDays: built.ask.withinDays, tan: CLEARED_TAN, no2: CLEARED_NO2 };
+  // Workers begin with the bands while this thread looks at the faults.
+  const readings = [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, story))];
+  const pending = settings.members > 0 ? bands(readings, built.husbandry.days, proof, settings, report) : Promise.resolve(null);
+
+  report("days", 0, 1);
+  const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / built.husbandry.days)));
+  const ground = groundOf(setup);
+  const run = runSample(ground, likelySample(setup), { ...LIKELY, outputsPerDay, proof });
+  if (run.outcome.status === "failed") {
+    await pending;
+    throw new RunFailure(`The run stopped on day ${run.outcome.t.toFixed(2)}: ${run.outcome.message}`);
+  }
+  const ready = readiness(run, built.ask, built.fishless);
+  const clocks = outageClocks(setup.rest, built.outage);
+
   const matrix = settings.matrix
     ? faultMatrix(built.rig, (done, of) => {
         report("faults", done, of);
         return true;
       })
     : null;
-  const answers = hydraulicAnswers(compiled, matrix);
-
-  report("days", 0, 1);
-  const setup = nitrogenSetup(compiled, answers.stories[0].story);
-  const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / built.husbandry.days)));
-  const proof = { times: built.ask.times, withinDays: built.ask.withinDays, tan: CLEARED_TAN, no2: CLEARED_NO2 };
-  const ground = groundOf(setup);
-  const run = runSample(ground, likelySample(setup), { ...LIKELY, outputsPerDay, proof });
-  if (run.outcome.status === "failed")
-    throw new RunFailure(`The run stopped on day ${run.outcome.t.toFixed(2)}: ${run.outcome.message}`);
-  const ready = readiness(run, built.ask, built.fishless);
-  const clocks = outageClocks(setup.rest, built.outage);
-
-  const ensemble =
-    settings.members > 0
-      ? await bands(
-          [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, answers.stories[0].story))],
-          built.husbandry.days,
-          proof,
-          settings,
-          report,
-        )
-      : null;
+  const answers = hydraulicAnswers(compiled, story, matrix);
+  const ensemble = await pending;
   const [early, late] = spread(ground, settings, ready, built, proof);
 
   return {
@@ -126,6 +125,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       ...hydraulicFindings(words, answers),
       ...outageFindings(clocks, built.outage, stagnantHeaterWarning(setup.rest, built.outage)),
       ...waterFindings(words, run),
+      ...(settings.matrix ? [evaporationFinding(words, slowDrift(built.rig, UNATTENDED_DAYS), built.rig.topOff !== null)] : []),
     ],
     hydraulics: hydraulicResult(words, answers),
     nitrogen: nitrogenResult(run, ensemble, limitLines(run)),
@@ -168,7 +168,8 @@ async function bands(
     seed: settings.seed,
     members: settings.members,
     points: 3 * bandDays(days).length,
-    chunk: MEMBERS_A_CHUNK,
+    // A chunk for each worker and again: the thread that hands them out may be busy for a second.
+    chunk: Math.max(1, Math.ceil(settings.members / (2 * pool.size))),
     onProgress: (done, of) => report("runs", done, of),
   });
 }

@@ -199,7 +199,7 @@ function command(finish: (code: number) => void): Command {
     .argument("<file...>", "scenario files (YAML)")
     .option("-o, --out <folder>", "where to write", "out")
     .option("-s, --seed <text>", "seed of all chance: the same seed gives the same bytes", "1")
-    .option("-r, --runs <number>", "runs behind the early and late bands; 0 for the likely run only", wholeNumber, 100)
+    .option("-r, --runs <number>", "runs behind the early and late bands; 0 for the likely run only", wholeNumber, 40)
     .option("-f, --format <list>", `any of ${FORMATS.join(",")}`, formats, ["html"])
     .addOption(new Option("--fail-on <level>", "exit with 1 when a finding is at least this bad").choices(["watch", "alarm"]))
     .option("--together", "one page that compares the scenarios on the same axes")

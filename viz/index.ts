@@ -6,6 +6,7 @@ export type { Finding, Level, RunResult, Series, Story } from "../scenarios/resu
 export { RunFailure, type RunInput, type RunSettings, runScenario } from "../scenarios/run.ts";
 export { type Change, withChanges } from "../scenarios/save.ts";
 export type { Scenario, ScenarioText } from "../scenarios/schema.ts";
+export { simulate } from "../scenarios/simulate.ts";
 export { ensembleWorker, pageScripts } from "./assets.ts";
 export { type CsvFile, csvFiles } from "./csv.ts";
 export { type IndexEntry, type PageOptions, renderIndex, renderPage } from "./report.ts";

@@ -1,5 +1,5 @@
 // "Stays in the sump with 23 mm (7/8 in) to spare; with the siphon hole blocked, 24 L on the floor."
-import type { Fault, FaultCell, Verdict } from "../../models/hydraulics/types.ts";
+import type { Fault, FaultCell, SlowDrift, Verdict } from "../../models/hydraulics/types.ts";
 import * as format from "../format.ts";
 import type { HydraulicAnswers } from "../hydraulicReport.ts";
 import type { Finding, Level } from "../result.ts";
@@ -138,4 +138,29 @@ export function hydraulicFindings(words: Words, answers: HydraulicAnswers): Find
       unit: "",
     });
   return findings;
+}
+
+/** What evaporation does over a fortnight of nobody looking. */
+export function evaporationFinding(words: Words, drift: SlowDrift, hasTopOff: boolean): Finding {
+  const perDay = drift.evaporationM3PerS * 86_400;
+  const { pumpDrawsAirD, reservoirEmptyD } = drift;
+  const span = drift.daysD[drift.daysD.length - 1];
+  const lasts =
+    pumpDrawsAirD === null
+      ? `the pump has water for the ${format.plain(span, 2)} days looked at`
+      : `the pump draws air after ${format.plain(pumpDrawsAirD, 2)} days`;
+  const reservoir = hasTopOff
+    ? reservoirEmptyD === null
+      ? "the reservoir lasts, "
+      : `the reservoir is empty after ${format.plain(reservoirEmptyD, 2)} days and `
+    : "with no top-off ";
+  return {
+    id: "evaporation",
+    topic: "upkeep",
+    level: pumpDrawsAirD !== null && pumpDrawsAirD < 3 ? "watch" : "info",
+    word: "EVAPORATION",
+    text: `About ${words.volume(perDay)} evaporates a day; ${reservoir}${lasts}. All of it shows in the return chamber, none in the display.`,
+    value: pumpDrawsAirD,
+    unit: "d",
+  };
 }
