@@ -60,7 +60,10 @@ export function engine(): Engine | null {
     busy = true;
     current = { id: request.id, resolve };
     worker ??= start();
-    void worker.then((w) => w.postMessage(request));
+    worker.then(
+      (w) => w.postMessage(request),
+      (error: unknown) => settle({ id: request.id, ok: false, errors: [`The model could not be started: ${String(error)}`] }),
+    );
   }
 
   return {
