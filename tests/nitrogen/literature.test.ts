@@ -52,10 +52,11 @@ describe("start-ups of the literature", () => {
   });
 
   it("Sikora et al. (2020), carp fed from day 0 over submerged and dripping filters: ammonia to 3 g N/m3, nitrite to 12-21 in week 2 to 3", () => {
-    // Load and temperature are not in the abstract: 24 °C, and 1.1 g TAN-N/m3/d, so that ammonia stands at 3 on day 3 as published.
+    // Load and temperature are not in the abstract: 24 °C, and 1.1 g TAN-N/m3/d, so that ammonia stands near 3 on day 3 as published. The
+    // inoculum is chosen too: carp out of another system bring more than the usual stray cells, here a hundredth of a mature colony.
     const litres = 1000;
     const food = (1.1 * (litres / 1000)) / (0.092 * 0.45);
-    const run = keepTank({ litres, temperatureC: 24, days: 40, seed: 1e-3, dKh: 15, groups: [group(food)] });
+    const run = keepTank({ litres, temperatureC: 24, days: 40, seed: 1e-2, dKh: 15, groups: [group(food)] });
     const [tan, no2] = [seen(run, "tan"), seen(run, "no2")];
     const [tanPeak, no2Peak] = [peak(tan), peak(no2)];
     tell("Sikora", {
@@ -68,12 +69,15 @@ describe("start-ups of the literature", () => {
     });
     expect(at(tan, 3)).toBeGreaterThan(2);
     expect(at(tan, 3)).toBeLessThan(4);
-    // Ammonia holds its height to about day 13, nitrite tops between 11.7 and 20.9 after it.
+    // Published: about 3 for ten days, later under 0.25. The model makes a hump of the same height instead of a plateau (disagrees in shape).
+    expect(tanPeak.value).toBeLessThan(5);
+    expect(tanPeak.day).toBeGreaterThan(3);
     expect(tanPeak.day).toBeLessThan(13);
+    // Published: highest nitrite 11.7 to 20.9 between days 9 and 20.
     expect(no2Peak.value).toBeGreaterThan(11.7);
     expect(no2Peak.value).toBeLessThan(20.9);
     expect(no2Peak.day).toBeGreaterThan(9);
-    expect(no2Peak.day).toBeLessThan(25);
+    expect(no2Peak.day).toBeLessThan(20);
     expect(at(tan, 35)).toBeLessThan(0.5);
   });
 
@@ -94,7 +98,7 @@ describe("start-ups of the literature", () => {
     tell("winter filter", { reached, full });
     expect(reached).toBeGreaterThan(50);
     expect(reached).toBeLessThan(150);
-    // Published 0.6-1.6 g N/m2/d, of sewage films; the model's full film is that of fish farms (0.69 at 24 °C), a third of it at 8 °C.
+    // Published 0.6-1.6 g N/m2/d, of sewage films; the model's full film is that of fish farms, 0.69 at 24 °C and a fifth of it at 8 °C.
     expect(full).toBeGreaterThan(0.1);
     expect(full).toBeLessThan(0.6);
   });

@@ -50,23 +50,25 @@ describe("the tower", () => {
     expect(afterTwoWeeks).toBeLessThan(0.18);
   });
 
-  it("NI-16 floss blinds over three weeks: ammonia creeps, the return flow does not change; new floss helps the same day", () => {
+  it("NI-16 floss blinds over three weeks: ammonia creeps, the return flow does not change, new floss helps the same day (disagrees on size)", () => {
     const blind = (day: number, blindedShare: number): PlanEvent => ({ day, label: "floss", kind: "prefilter", blindedShare });
-    // 97 % of a turnover of five an hour is spilt, so that the media see less than the display makes (70 % spilt: see below).
     const steps = (last: number) => [1, 2, 3, 4, 5, 6, 7].map((k) => blind(3 * k, (last * k) / 7));
     const change: PlanEvent = { day: 25.4, label: "new floss", kind: "change pad" };
-    const run = settled({ ...media, wetted: 0.8 }, ...steps(0.97), change);
-    const asGiven = settled({ ...media, wetted: 0.8 }, ...steps(0.7));
-    const start = between(ammonia(run), 1, 4);
-    const late = between(ammonia(run), 22, 25);
-    const next = ammonia(run).find((r) => r.day > 26)!.value;
-    const given = between(ammonia(asGiven), 22, 25);
-    tell("NI-16", { start, late, next, given });
-    expect(late).toBeGreaterThan(start + 0.02);
-    expect(given).toBeGreaterThan(start);
-    expect(late).toBeGreaterThan(given);
-    expect(next - start).toBeLessThan(0.7 * (late - start));
-    const { exchange, system } = run.aquarium;
+    // As given, 70 % of the flow spilt: the creep is there but stays under a kit's step, because 30 % of five turnovers an hour still carries
+    // to the media many times what they take. Only when next to nothing gets through (97 % spilt) does it read.
+    const given = settled({ ...media, wetted: 0.8 }, ...steps(0.7), change);
+    const worse = settled({ ...media, wetted: 0.8 }, ...steps(0.97), change);
+    const start = between(ammonia(given), 1, 4);
+    const late = between(ammonia(given), 22, 25);
+    const next = ammonia(given).find((r) => r.day > 26)!.value;
+    const worseLate = between(ammonia(worse), 22, 25);
+    const worseNext = ammonia(worse).find((r) => r.day > 26)!.value;
+    tell("NI-16", { start, late, next, worseLate, worseNext });
+    expect(late).toBeGreaterThan(1.3 * start);
+    expect(next).toBeLessThan(late);
+    expect(worseLate).toBeGreaterThan(0.25);
+    expect(worseNext - start).toBeLessThan(0.5 * (worseLate - start));
+    const { exchange, system } = given.aquarium;
     const returned = exchange.flows.find((flow) => flow.to === 0)!.m3PerDay;
     expect(system.conditions.flows[system.wiring.ways.findIndex((way) => way.to === 0)]).toBeCloseTo(returned, 9);
   });
