@@ -4,6 +4,9 @@ import { figure, number } from "../reader.ts";
 import { type Context, focused } from "./context.ts";
 import { scroll } from "./tables.ts";
 
+/** A longer list of assumed values is folded. */
+const MANY = 12;
+
 export function methodSection(c: Context): Markup {
   const r = focused(c);
   const components = [...new Set(r.method.processes.flatMap((p) => p.stoichiometry.map((s) => s.component)))];
@@ -23,24 +26,29 @@ export function methodSection(c: Context): Markup {
     ],
     h("h3", {}, "What you did not say, and what was taken instead"),
     r.defaults.length > 0
-      ? scroll(
-          "Assumed values",
-          h(
-            "table",
-            {},
+      ? h(
+          "details",
+          { class: "method", open: r.defaults.length <= MANY },
+          h("summary", {}, `${r.defaults.length} values`),
+          scroll(
+            "Assumed values",
             h(
-              "thead",
+              "table",
               {},
               h(
-                "tr",
+                "thead",
                 {},
-                ["In the scenario", "Taken as", "Why"].map((t) => h("th", { scope: "col" }, t)),
+                h(
+                  "tr",
+                  {},
+                  ["In the scenario", "Taken as", "Why"].map((t) => h("th", { scope: "col" }, t)),
+                ),
               ),
-            ),
-            h(
-              "tbody",
-              {},
-              r.defaults.map((d) => h("tr", {}, h("th", { scope: "row" }, d.key), h("td", {}, d.value), h("td", {}, d.why))),
+              h(
+                "tbody",
+                {},
+                r.defaults.map((d) => h("tr", {}, h("th", { scope: "row" }, d.key), h("td", {}, d.value), h("td", {}, d.why))),
+              ),
             ),
           ),
         )

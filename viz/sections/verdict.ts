@@ -6,11 +6,15 @@ import type { Context } from "./context.ts";
 
 const ORDER: Readonly<Record<Level, number>> = { alarm: 0, watch: 1, info: 2 };
 
-/** Alarm, then watch, then the rest; otherwise in the order in which they were found. */
+/** The answers to the three questions that people come with: when is it ready, what does the stock do, does the sump hold. */
+const ANSWERS: readonly string[] = ["ready", "capacity", "step", "power-cut"];
+const rank = (f: Finding): number => (ANSWERS.includes(f.id) ? -1 : ORDER[f.level]);
+
+/** The answers, then alarm, watch and the rest; otherwise in the order in which they were found. */
 export const byUrgency = (findings: readonly Finding[]): readonly Finding[] =>
   findings
     .map((f, i) => ({ f, i }))
-    .sort((a, b) => ORDER[a.f.level] - ORDER[b.f.level] || a.i - b.i)
+    .sort((a, b) => rank(a.f) - rank(b.f) || a.i - b.i)
     .map(({ f }) => f);
 
 export const verdictItem = (f: Finding): Markup =>
@@ -27,7 +31,7 @@ const SHOWN = 7;
 
 export function verdictList(result: RunResult): Child {
   const list = byUrgency(result.findings);
-  const urgent = list.filter((f) => f.level !== "info").length;
+  const urgent = list.filter((f) => f.level !== "info" || ANSWERS.includes(f.id)).length;
   const cut = Math.max(SHOWN, urgent);
   const rest = list.slice(cut);
   return [

@@ -3,12 +3,8 @@ import type { OutageClock, RunResult } from "../../scenarios/result.ts";
 import { type Child, h } from "../markup.ts";
 import { length, number, type Reader, volume } from "../reader.ts";
 
-const about = (reader: Reader, [low, high]: readonly [number, number]): string => {
-  const digits = high < 3 ? 1 : 0;
-  const a = number(reader, low, digits);
-  const b = number(reader, high, digits);
-  return a === b ? `about ${a} hours` : `${a} to ${b} hours`;
-};
+/** A card is acted on by its early end: hours without a false decimal. */
+const hours = (reader: Reader, h: number): string => `${number(reader, h, h < 5 && Math.round(h) !== h ? 1 : 0)} h`;
 
 const find = (clocks: readonly OutageClock[], what: RegExp): OutageClock | undefined =>
   clocks.find((c) => what.test(`${c.id} ${c.name}`));
@@ -23,14 +19,16 @@ export function duringCut(r: RunResult, reader: Reader): readonly string[] {
   const first = fish?.amberH ?? fish?.redH;
   lines.push(
     first
-      ? `You have ${about(reader, first)} before the animals need air. Battery air first; else lift water with a jug and pour it back, one tank volume at a time.`
+      ? `Count on ${hours(reader, first[0])} before the animals need air${first[1] > first[0] * 1.1 ? ` (it may be ${hours(reader, first[1])})` : ""}. Battery air first; else lift water with a jug and pour it back, one tank volume at a time.`
       : "The animals are not expected to run short of air at the surface in this simulation; watch them all the same.",
   );
-  if (dry?.amberH) lines.push(`Keep the tower shut. Mist the media every hour once ${about(reader, dry.amberH)} have passed.`);
+  if (dry?.amberH) lines.push(`Keep the tower shut. Mist the media every hour from ${hours(reader, dry.amberH[0])} on.`);
   if (anoxic?.amberH)
-    lines.push(`Media lying under still water turn foul after ${about(reader, anoxic.amberH)}: stir or lift them before then.`);
+    lines.push(
+      `Media lying under still water may turn foul from ${hours(reader, anoxic.amberH[0])} on: stir or lift them before then.`,
+    );
   if (cold?.amberH)
-    lines.push(`Wrap the sides, never the top, once ${about(reader, cold.amberH)} have passed. No heater on a small battery.`);
+    lines.push(`Wrap the sides, never the top, from ${hours(reader, cold.amberH[0])} on. No heater on a small battery.`);
   lines.push("Generators and flames stay outdoors, well away from openings.");
   return lines;
 }
