@@ -45,7 +45,7 @@ export const parameters = {
     0.15,
     0.5,
     "growth of slow, high-affinity ammonia oxidisers, µ_SAO",
-    "modelling assumption: about a third of the fast guild; complete oxidisers and archaea double in days (Kits et al. 2017, from memory)",
+    "set, not measured: so that a settled colony can take 1.6 to 2 times what it gets, as keepers see when food is doubled or tripled; complete oxidisers and archaea double in days (Kits et al. 2017, from memory)",
   ),
   cmxDecay: p(
     0.1,

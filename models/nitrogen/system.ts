@@ -162,7 +162,8 @@ export class NitrogenSystem implements StiffProblem {
   private readonly linearColumn: Int32Array;
   private readonly linearValue: Float64Array;
   private readonly linearPosition: Int32Array;
-  private readonly linearFill: (set: (value: number) => void) => void;
+  /** Entry that each term of `fillLinear`, in its fixed order, adds to: terms of one row and column are one entry. */
+  private readonly linearEntry: Int32Array;
   private readonly filmBase: number;
   private readonly gasBase: number;
   private readonly gutBase: number;
@@ -222,8 +223,15 @@ export class NitrogenSystem implements StiffProblem {
     for (const [f, film] of films.entries()) this.places.push(this.place(filmKernel, filmRows, film.cell, f));
 
     const linear: [number, number][] = [];
-    this.linearFill = (set) => this.fillLinear((_row, _column, value) => set(value));
-    this.fillLinear((row, column) => linear.push([row, column]));
+    const entryOf = new Map<string, number>();
+    const entries: number[] = [];
+    this.fillLinear((row, column) => {
+      const key = `${row} ${column}`;
+      const entry = entryOf.get(key) ?? linear.push([row, column]) - 1;
+      entryOf.set(key, entry);
+      entries.push(entry);
+    });
+    this.linearEntry = Int32Array.from(entries);
     this.linearRow = Int32Array.from(linear, ([row]) => row);
     this.linearColumn = Int32Array.from(linear, ([, column]) => column);
     this.linearValue = new Float64Array(linear.length);
@@ -448,8 +456,9 @@ export class NitrogenSystem implements StiffProblem {
   refresh(): void {
     const { conditions, parameters, wiring } = this;
     let n = 0;
-    this.linearFill((value) => {
-      this.linearValue[n++] = value;
+    this.linearValue.fill(0);
+    this.fillLinear((_row, _column, value) => {
+      this.linearValue[this.linearEntry[n++]] += value;
     });
     const salt = 1 - (1 - parameters.saltRate) * Math.min(1, conditions.salinityGPerKg / 35);
     wiring.cells.forEach((_, c) => {
