@@ -19,7 +19,8 @@ import { airPressurePa } from "../water/pressure.ts";
 import { ZERO_CELSIUS_K } from "../water/temperature.ts";
 import type { ParameterValues } from "./parameters.ts";
 import type { AnimalGroup, Husbandry } from "./plan.ts";
-import { NitrogenSystem, type Wiring } from "./system.ts";
+import { NitrogenSystem } from "./system.ts";
+import type { Wiring } from "./wiring.ts";
 
 const SECONDS_PER_DAY = 86400;
 const HOURS_PER_DAY = 24;

@@ -4,8 +4,9 @@ import { NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../life/excretion.ts";
 import { carbonateConstants, dicMolPerM3 } from "../water/carbonate.ts";
 import type { Aquarium } from "./aquarium.ts";
 import type { ParameterValues } from "./parameters.ts";
-import { type FilmSpec, NitrogenSystem } from "./system.ts";
+import { NitrogenSystem } from "./system.ts";
 import { FAECES_SHARE } from "./timeline.ts";
+import type { FilmSpec } from "./wiring.ts";
 
 /** Trials are answers to a few per cent, not trajectories. */
 const TRIAL_TOLERANCE = 1e-3;

@@ -4,6 +4,7 @@ import { type Bulk, FilmAlone } from "../../models/nitrogen/capacity.ts";
 import { matureColony } from "../../models/nitrogen/mature.ts";
 import { parameterValues } from "../../models/nitrogen/parameters.ts";
 import { latinHypercube } from "../../sim/sampling.ts";
+import { csvRecords } from "../data/referenceRows.ts";
 import { asN, at, dosing, group, keepTank, peak, readyDay, seen, tell } from "./cases.ts";
 import { fitInoculum, type LandmarkDays, landmarkDays, landmarkNames, landmarks, runTank3, tank3 } from "./tank3.ts";
 
@@ -73,11 +74,13 @@ describe("start-ups of the literature", () => {
     expect(tanPeak.value).toBeLessThan(5);
     expect(tanPeak.day).toBeGreaterThan(3);
     expect(tanPeak.day).toBeLessThan(13);
-    // Published: highest nitrite 11.7 to 20.9 between days 9 and 20.
-    expect(no2Peak.value).toBeGreaterThan(11.7);
-    expect(no2Peak.value).toBeLessThan(20.9);
-    expect(no2Peak.day).toBeGreaterThan(9);
-    expect(no2Peak.day).toBeLessThan(20);
+    const published = csvRecords("startup_landmarks.csv").find(
+      (row) => row.case === "sikora2020" && row.event === "nitrite_peak",
+    )!;
+    expect(no2Peak.value).toBeGreaterThan(Number(published.value_low));
+    expect(no2Peak.value).toBeLessThan(Number(published.value_high));
+    expect(no2Peak.day).toBeGreaterThan(Number(published.day_low));
+    expect(no2Peak.day).toBeLessThan(Number(published.day_high));
     expect(at(tan, 35)).toBeLessThan(0.5);
   });
 

@@ -1,0 +1,84 @@
+// What a nitrogen system is made of (fixed), and the numbers on it that events change (conditions).
+
+export interface CellSpec {
+  readonly id: string;
+  readonly name: string;
+}
+
+export interface FilmSpec {
+  readonly id: string;
+  readonly name: string;
+  /** Index of the cell whose water it touches. */
+  readonly cell: number;
+  /** Film thickness, water kept in and on it, and the still layer over it [m]. */
+  readonly filmM: number;
+  readonly waterM: number;
+  readonly boundaryM: number;
+}
+
+/** Ways by which water may pass between cells; their flows are conditions. */
+export interface WaySpec {
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface Wiring {
+  readonly cells: readonly CellSpec[];
+  readonly films: readonly FilmSpec[];
+  readonly ways: readonly WaySpec[];
+  /** Cells with a gas space of their own over the water (towers). */
+  readonly gasCells: readonly number[];
+  /** Cell that animals and feeding act on, for each gut. */
+  readonly guts: readonly { readonly id: string; readonly cell: number }[];
+}
+
+export interface CellConditions {
+  volumeM3: number;
+  temperatureC: number;
+  /** Oxygen and carbon dioxide transfer to room air [1/d] (for a gas cell: to its own gas). */
+  o2TransferPerDay: number;
+  co2TransferPerDay: number;
+  nh3TransferPerDay: number;
+  /** Saturation with room air [g/m3, mol/m3]. */
+  o2SaturationGPerM3: number;
+  co2SaturationMolPerM3: number;
+  /** Animals' wish for oxygen [g/m3/d] and their resting excretion [g N/m3/d]. */
+  respirationGPerM3Day: number;
+  excretionGNPerM3Day: number;
+  plantUptakeGNPerM3Day: number;
+  settlingPerDay: number;
+  skimmingPerDay: number;
+  /** Share of suspended waste arriving by each way that is caught on a pad here. */
+  captureShare: number;
+}
+
+export interface FilmConditions {
+  /** Surface that is wet and reached by the water [m2]. */
+  areaM2: number;
+  /** Activity left to ammonia and nitrite oxidisers under a medicine, 0..1. */
+  aobActivity: number;
+  nobActivity: number;
+}
+
+export interface GasConditions {
+  /** Gas volume over the water [m3] and its exchange with the room [1/d]. */
+  volumeM3: number;
+  exchangePerDay: number;
+  /** Oxygen and carbon dioxide in the room's air [g/m3, mol/m3]. */
+  roomO2GPerM3: number;
+  roomCo2MolPerM3: number;
+}
+
+export interface Conditions {
+  readonly cells: CellConditions[];
+  readonly films: FilmConditions[];
+  readonly gas: GasConditions[];
+  /** Flow of each way [m3/d]. */
+  readonly flows: Float64Array;
+  salinityGPerKg: number;
+  /**
+   * Of each gut: emptying of its two stages [1/d], how much of the nitrogen leaves as ammonia and as solid waste (the rest is kept), and
+   * food given evenly over the day, eaten and not [g N/d].
+   */
+  readonly guts: { ratePerDay: number; tanShare: number; wasteShare: number; eatenGNPerDay: number; uneatenGNPerDay: number }[];
+}
