@@ -52,6 +52,7 @@ export interface Built {
   readonly readings: readonly Reading[];
   /** The power cut that is always tried. */
   readonly outage: ReturnType<typeof outageOf>;
+  readonly battery: { readonly capacityWh: number; readonly airW: number } | null;
   /** Elevation of the running water surface by tank, as the weir heads give it. */
   readonly surfaceZ: Readonly<Record<string, number>>;
   /** Water in the system while running, without film and pipes [m3]. */
@@ -251,6 +252,7 @@ export function build(s: Scenario, { units: mostUsed, unknownScale, weirHeadsM }
       alkalinityEqPerM3: r.kh ?? null,
     })),
     outage: outageOf(s["power cut"]),
+    battery: s.battery === "none" ? null : { capacityWh: s.battery.capacity, airW: s.battery["air pump"] },
     surfaceZ,
     waterM3,
     defaults: dedupe(notes.defaults),

@@ -33,6 +33,9 @@ export function storyOf(id: string, title: string, story: ModelStory): Story {
   const first = stages[0].transient.trace;
   const levels = vessels.map((vessel) => [short(first.levelsZ[vessel.id]?.[0] ?? vessel.bottomZ)]);
   const flows = links.map((link) => [short(story.running.flowsM3PerS[link.id] ?? 0)]);
+  // The running sample stands again just before the cut, so that nothing is drawn as moving early.
+  timeS.push(LEAD_S - 0.01);
+  for (const series of [...levels, ...flows]) series.push(series[0]);
   let offset = LEAD_S;
   for (const { name, transient } of stages) {
     events.push({ s: offset, id: name, label: name });

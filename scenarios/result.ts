@@ -185,6 +185,24 @@ export interface OutageClock {
   readonly source: string;
 }
 
+/** A battery in the cut that is tried: what to run, in order, for how long. */
+export interface BatteryPlan {
+  readonly capacityWh: number;
+  readonly alone: readonly { readonly name: string; readonly watts: number; readonly hours: number }[];
+  readonly order: readonly { readonly name: string; readonly hours: number }[];
+  readonly words: readonly string[];
+}
+
+/** What the keeper's own kits showed, mg/L on the kits' scales. */
+export interface KitReading {
+  readonly day: number;
+  readonly ammonia: number | null;
+  readonly nitrite: number | null;
+  readonly nitrate: number | null;
+  readonly ph: number | null;
+  readonly alkalinityEqPerM3: number | null;
+}
+
 export interface RunResult {
   readonly format: typeof RESULT_FORMAT;
   readonly version: typeof RESULT_VERSION;
@@ -198,6 +216,11 @@ export interface RunResult {
     readonly ammonia: string;
     readonly nitrite: string;
     readonly nitrate: string;
+    readonly steps: {
+      readonly ammonia: readonly number[];
+      readonly nitrite: readonly number[];
+      readonly nitrate: readonly number[];
+    };
     readonly ceilings: { readonly ammonia: number; readonly nitrite: number; readonly nitrate: number };
   };
   readonly seed: string;
@@ -206,6 +229,14 @@ export interface RunResult {
   readonly hydraulics: HydraulicResult;
   readonly nitrogen: NitrogenResult;
   readonly outage: readonly OutageClock[];
+  readonly battery: BatteryPlan | null;
+  /** When the power is back: what to test and when, what to look at, what not to switch on. */
+  readonly aftermath: {
+    readonly testDays: readonly number[];
+    readonly checks: readonly string[];
+    readonly doNotRestart: readonly string[];
+  };
+  readonly readings: readonly KitReading[];
   readonly calendar: readonly { readonly day: number; readonly title: string; readonly detail: string }[];
   readonly sensitivities: readonly { readonly text: string; readonly input: string; readonly effect: number }[];
   readonly defaults: readonly { readonly key: string; readonly value: string; readonly why: string }[];

@@ -11,7 +11,7 @@ import { cautions } from "./cautions.ts";
 import { type Compiled, compile, type NitrogenSetup, nitrogenSetup, otherReadings } from "./compile.ts";
 import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
 import { evaporationFinding, hydraulicFindings } from "./findings/hydraulics.ts";
-import { clocksOf, outageFindings } from "./findings/outage.ts";
+import { aftermathOf, batteryPlan, clocksOf, outageFindings } from "./findings/outage.ts";
 import { stockingFindings } from "./findings/stocking.ts";
 import { limitLines, waterFindings } from "./findings/water.ts";
 import { hydraulicAnswers } from "./hydraulicAnswers.ts";
@@ -114,6 +114,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       ammonia: built.kit.ammonia,
       nitrite: built.kit.nitrite,
       nitrate: built.kit.nitrate,
+      steps: built.kit.steps,
       ceilings: { ammonia: words.ceiling("ammonia"), nitrite: words.ceiling("nitrite"), nitrate: words.ceiling("nitrate") },
     },
     seed: settings.seed,
@@ -130,6 +131,9 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     hydraulics: hydraulicResult(words, answers),
     nitrogen: nitrogenResult(run, ensemble, limitLines(run)),
     outage: clocksOf(clocks),
+    battery: batteryPlan(built),
+    aftermath: aftermathOf(built.outage, setup.rest, run.aquarium),
+    readings: built.readings,
     calendar: calendarOf(built, run, ready, late),
     sensitivities: settings.members > 0 ? sensitivities(ground, proof, built.fishless) : [],
     defaults: [...input.defaults, ...built.defaults].map(({ key, value, why }) => ({ key, value, why })),

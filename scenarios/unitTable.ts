@@ -25,6 +25,7 @@ const VOLUME: Dimensions = [3, 0, 0];
 const MASS: Dimensions = [0, 1, 0];
 const TIME: Dimensions = [0, 0, 1];
 const FLOW: Dimensions = [3, 0, -1];
+const ENERGY: Dimensions = [2, 1, -2];
 /** kg m2/s3, with grams as the unit of mass. */
 const POWER: Dimensions = [2, 1, -3];
 const TURNING: Dimensions = [0, 0, -1];
@@ -65,6 +66,8 @@ define("d day days", DAY, TIME, "both");
 define("week weeks", 7 * DAY, TIME, "both");
 define("w watt watts", 1e3, POWER, "both");
 define("kw", 1e6, POWER, "both");
+define("wh", 1e3 * HOUR, ENERGY, "both");
+define("kwh", 1e6 * HOUR, ENERGY, "both");
 define("rpm", 1 / MINUTE, TURNING, "both");
 
 /** Names of all units, lower case, US and imperial gallons as two words. */

@@ -20,6 +20,7 @@ export type Kind =
   | "alkalinity" // eq/m3
   | "salinity" // g/kg
   | "power" // W
+  | "energy" // Wh
   | "specific surface" // m2/m3
   | "turning"; // turns/min
 
@@ -61,6 +62,7 @@ export const KINDS: Readonly<Record<Kind, KindFacts>> = {
   alkalinity: { dimensions: null, scale: 1, example: "8 dKH, 143 mg/L CaCO3 or 2.9 meq/L" },
   salinity: { dimensions: null, scale: 1, example: "35 ppt" },
   power: { dimensions: [2, 1, -3], scale: 1e-3, example: "40 W" },
+  energy: { dimensions: [2, 1, -2], scale: 1e-3 / 3600, example: "500 Wh" },
   "specific surface": { dimensions: [-1, 0, 0], scale: 1, example: "160 m2/m3 or 49 ft2/ft3" },
   turning: { dimensions: [0, 0, -1], scale: 60, example: "2 rpm" },
 };

@@ -1,7 +1,11 @@
 // "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
-import type { Clock, Cut } from "../../models/outage/cut.ts";
-import { HORIZON_H } from "../../models/outage/cut.ts";
-import type { Finding, OutageClock } from "../result.ts";
+import type { Aquarium } from "../../models/nitrogen/aquarium.ts";
+import { aftermath } from "../../models/outage/aftermath.ts";
+import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
+import { type AtRest, type Clock, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
+import { outageLoss } from "../../models/outage/mediaClock.ts";
+import type { Built } from "../build.ts";
+import type { BatteryPlan, Finding, OutageClock, RunResult } from "../result.ts";
 
 /** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
 const NEAR = 3;
@@ -59,4 +63,31 @@ export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning
       unit: "",
     });
   return findings;
+}
+
+const loadNames: Readonly<Record<LoadId, string>> = { air: "air pump", return: "return pump", heater: "heater" };
+
+/** What the keeper's battery does in the cut that is tried. */
+export function batteryPlan({ battery, outage, rig, husbandry }: Built): BatteryPlan | null {
+  if (!battery) return null;
+  const { alone, order, words } = batteryAnswer(
+    battery.capacityWh,
+    { airW: battery.airW, returnW: rig.return.pump.powerW, heaterW: husbandry.heaterW },
+    outage.hours,
+  );
+  return {
+    capacityWh: battery.capacityWh,
+    alone: alone.map(({ id, watts, hours: h }) => ({ name: loadNames[id], watts, hours: h.likely })),
+    order: order.map(({ id, hours: h }) => ({ name: loadNames[id], hours: h })),
+    words,
+  };
+}
+
+/** The list for the time after the cut that is tried. */
+export function aftermathOf(cut: Cut, rest: AtRest, aquarium: Aquarium): RunResult["aftermath"] {
+  const loss = outageLoss(rest, aquarium.filmOf);
+  const lost = [...aquarium.filmOf.towers, ...aquarium.filmOf.submerged].map((film) => loss(cut, film));
+  const worst = lost.reduce((a, b) => (b.nob > a.nob ? b : a), { aob: 0, nob: 0 });
+  // The rig has no closed filter beside the tower, so there is none to keep shut.
+  return aftermath(cut, [], worst);
 }

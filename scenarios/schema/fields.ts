@@ -89,6 +89,7 @@ export const massPerDay = of("mass per day");
 export const alkalinity = of("alkalinity");
 export const salinity = of("salinity");
 export const power = of("power");
+export const energy = of("energy");
 export const specificSurface = of("specific surface");
 export const turning = of("turning");
 

@@ -1,7 +1,7 @@
 // Life in the water, the calendar and the questions asked, as a scenario writes them.
 
 import { ASSUMED, COMMON } from "../reasons.ts";
-import { day, derived, duration, flow, list, number, oneOf, orNone, power, section, share, usually } from "./fields.ts";
+import { day, derived, duration, energy, flow, list, number, oneOf, orNone, power, section, share, usually } from "./fields.ts";
 import { food, group, plants, seed } from "./life.ts";
 import { cycle, outageFields, timelineEvent } from "./timeline.ts";
 import { ammonia, kh, kit, ph, tap, water } from "./water.ts";
@@ -10,6 +10,11 @@ const ask = section("What must be proved before animals come.", {
   dose: usually(ammonia("the filter must clear this dose"), "2 mg/L as NH3", COMMON),
   within: usually(duration({ about: "within this time", within: ["1 h", "7 days"] }), "24 h", COMMON),
   times: usually(number({ about: "this many times running", within: [1, 10], whole: true }), 2, COMMON),
+});
+
+const battery = section("A battery for power cuts.", {
+  capacity: energy({ about: "as its label says", within: ["1 Wh", "100000 Wh"] }),
+  "air pump": usually(power({ about: "of the air pump it may run", within: ["0 W", "500 W"] }), "3 W", ASSUMED),
 });
 
 const reading = section("What the kits showed, as printed on their scales.", {
@@ -49,6 +54,7 @@ export const keepingFields = {
   timeline: usually(list(timelineEvent, "what is done and what happens", 500), [], "nothing told"),
   days: usually(number({ about: "days to compute", within: [1, 3660], usual: [7, 730], whole: true }), 60, ASSUMED),
   ask: usually(ask, {}, COMMON),
+  battery: usually(orNone(battery, "battery"), "none", "none told"),
   readings: usually(list(reading, "your own readings, drawn on the chart", 1000), [], "none told"),
   "power cut": usually(section("The power cut that is always tried.", outageFields), {}, "every system is tried"),
 };

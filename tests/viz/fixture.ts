@@ -250,7 +250,13 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
     question: "When is this new tank ready, and for how much food?",
     source: "sumpwright: 1\nname: A 180 L tank before its first fish\n# <b>not markup</b>\n",
     units: "metric",
-    kit: { ammonia: "NH3", nitrite: "NO2", nitrate: "NO3", ceilings: { ammonia: 8, nitrite: 5, nitrate: 160 } },
+    kit: {
+      ammonia: "NH3",
+      nitrite: "NO2",
+      nitrate: "NO3",
+      steps: { ammonia: [0, 0.25, 0.5, 1, 2, 4, 8], nitrite: [0, 0.25, 0.5, 1, 2, 5], nitrate: [0, 5, 10, 20, 40, 80, 160] },
+      ceilings: { ammonia: 8, nitrite: 5, nitrate: 160 },
+    },
     seed: "42",
     rig: fixtureRig,
     findings: [
