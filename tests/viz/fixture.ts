@@ -438,6 +438,9 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
         imbalance: 4e-13,
       },
     },
+    battery: null,
+    aftermath: { testDays: [1, 2, 4], checks: [], doNotRestart: [] },
+    readings: [],
     outage: [
       {
         id: "fish",
