@@ -3,11 +3,10 @@
 import type { SparsePattern, StiffProblem } from "../../sim/problem.ts";
 import { ammoniumPka } from "../water/ammonia.ts";
 import { type CarbonateConstants, carbonateConstants, PH, PH_RESULT_LENGTH, solvePh } from "../water/carbonate.ts";
-import { diffusivityM2PerS } from "../water/diffusivity.ts";
 import { nitrousAcidPka } from "../water/nitrous.ts";
-import { N_IN_ORGANICS } from "./composition.ts";
 import type { FilmDepth } from "./film.ts";
 import { cellVariables, filmVariables, Kernel } from "./kernel.ts";
+import { linearTerms, soluteDiffusivity } from "./linear.ts";
 import type { ParameterValues } from "./parameters.ts";
 import { type Depth, type Process, processes } from "./processes.ts";
 import type { CellConditions, Conditions, Wiring } from "./wiring.ts";
@@ -16,7 +15,6 @@ const GAS_CONSTANT = 8.314462618;
 /** Diffusivity in a film relative to water: 0.5-0.8 (from memory, e.g. Stewart 1998). */
 const FILM_DIFFUSIVITY = 0.8;
 const SECONDS_PER_DAY = 86400;
-const G_N_PER_EQ = 14.007;
 const CELL = cellVariables.length;
 const FILM = 8; // tan, no2, o2, ss, aob, cmx, nob, het
 const cellSlot = Object.fromEntries(cellVariables.map((name, i) => [name, i])) as Record<(typeof cellVariables)[number], number>;
@@ -80,7 +78,7 @@ export class NitrogenSystem implements StiffProblem {
   private readonly linearColumn: Int32Array;
   private readonly linearValue: Float64Array;
   private readonly linearPosition: Int32Array;
-  /** Entry that each term of `fillLinear`, in its fixed order, adds to: terms of one row and column are one entry. */
+  /** Entry that each term of `linearTerms`, in its fixed order, adds to: terms of one row and column are one entry. */
   private readonly linearEntry: Int32Array;
   private readonly filmBase: number;
   private readonly gasBase: number;
@@ -143,7 +141,7 @@ export class NitrogenSystem implements StiffProblem {
     const linear: [number, number][] = [];
     const entryOf = new Map<string, number>();
     const entries: number[] = [];
-    this.fillLinear((row, column) => {
+    linearTerms(this, (row, column) => {
       const key = `${row} ${column}`;
       const entry = entryOf.get(key) ?? linear.push([row, column]) - 1;
       entryOf.set(key, entry);
@@ -288,94 +286,12 @@ export class NitrogenSystem implements StiffProblem {
     return pattern;
   }
 
-  /** All linear terms in a fixed order: flows, film exchange, gas, guts, resettling, constants. */
-  private fillLinear(put: (row: number, column: number, value: number) => void): void {
-    const { wiring, conditions } = this;
-    const { cells, films, gasCells, guts, ways } = wiring;
-    ways.forEach(({ from, to }, w) => {
-      const flow = conditions.flows[w];
-      const capture = conditions.cells[to].captureShare;
-      for (let s = 0; s < CELL; s++) {
-        const source = from * CELL + s;
-        put(source, source, -flow / conditions.cells[from].volumeM3);
-        const caught = s === cellSlot.xs ? capture : 0;
-        put(to * CELL + s, source, ((1 - caught) * flow) / conditions.cells[to].volumeM3);
-      }
-      put(to * CELL + cellSlot.xd, from * CELL + cellSlot.xs, (capture * flow) / conditions.cells[to].volumeM3);
-    });
-    films.forEach((film, f) => {
-      const { temperatureC, volumeM3 } = conditions.cells[film.cell];
-      for (const substance of ["tan", "no2", "o2", "ss"] as const) {
-        const velocity = (diffusivity(substance, temperatureC) * SECONDS_PER_DAY) / film.boundaryM;
-        const inside = this.filmIndex(f, substance);
-        const outside = film.cell * CELL + cellSlot[substance];
-        const perVolume = (velocity * conditions.films[f].areaM2) / volumeM3;
-        put(inside, outside, velocity / film.waterM);
-        put(inside, inside, -velocity / film.waterM);
-        put(outside, inside, perVolume);
-        put(outside, outside, -perVolume);
-      }
-    });
-    const total = conditions.films.reduce((sum, film) => sum + film.areaM2, 0);
-    const landing = this.parameters.sloughing * this.parameters.resettling;
-    for (const guild of ["aob", "cmx", "nob"]) {
-      films.forEach((_, from) => {
-        const lost = this.filmIndex(from, guild);
-        put(lost, lost, -landing);
-        films.forEach((__, to) => {
-          put(this.filmIndex(to, guild), lost, (landing * conditions.films[from].areaM2) / Math.max(total, 1e-9));
-        });
-      });
-    }
-    cells.forEach((_, c) => {
-      const at = conditions.cells[c];
-      const gas = gasCells.indexOf(c);
-      const o2 = c * CELL + cellSlot.o2;
-      const dic = c * CELL + cellSlot.dic;
-      put(o2, o2, -at.o2TransferPerDay);
-      if (gas < 0) {
-        put(o2, -1, at.o2TransferPerDay * at.o2SaturationGPerM3);
-        put(dic, -1, at.co2TransferPerDay * at.co2SaturationMolPerM3);
-      } else {
-        const { volumeM3, exchangePerDay, roomO2GPerM3, roomCo2MolPerM3 } = conditions.gas[gas];
-        const gasO2 = this.gasIndex(gas, "o2");
-        const gasCo2 = this.gasIndex(gas, "co2");
-        // Saturation follows the share of room air's oxygen and carbon dioxide left in the gas over the water.
-        put(o2, gasO2, at.o2TransferPerDay * at.o2SaturationGPerM3);
-        put(dic, gasCo2, at.co2TransferPerDay * at.co2SaturationMolPerM3);
-        const o2PerGas = (at.o2TransferPerDay * at.volumeM3) / (volumeM3 * roomO2GPerM3);
-        const co2PerGas = (at.co2TransferPerDay * at.volumeM3) / (volumeM3 * roomCo2MolPerM3);
-        put(gasO2, -1, exchangePerDay);
-        put(gasO2, gasO2, -exchangePerDay - o2PerGas * at.o2SaturationGPerM3);
-        put(gasO2, o2, o2PerGas);
-        put(gasCo2, -1, exchangePerDay);
-        put(gasCo2, gasCo2, -exchangePerDay - co2PerGas * at.co2SaturationMolPerM3);
-      }
-      put(c * CELL + cellSlot.tan, -1, at.excretionGNPerM3Day);
-      put(c * CELL + cellSlot.alk, -1, at.excretionGNPerM3Day / G_N_PER_EQ);
-    });
-    guts.forEach((gut, g) => {
-      const { ratePerDay, tanShare, wasteShare, eatenGNPerDay, uneatenGNPerDay } = conditions.guts[g];
-      const [first, second] = [this.gutIndex(g, 0), this.gutIndex(g, 1)];
-      const volume = conditions.cells[gut.cell].volumeM3;
-      put(first, -1, eatenGNPerDay);
-      put(gut.cell * CELL + cellSlot.xd, -1, uneatenGNPerDay / N_IN_ORGANICS / volume);
-      put(first, first, -ratePerDay);
-      put(second, first, ratePerDay);
-      put(second, second, -ratePerDay);
-      put(gut.cell * CELL + cellSlot.tan, second, (ratePerDay * tanShare) / volume);
-      put(gut.cell * CELL + cellSlot.alk, second, (ratePerDay * tanShare) / volume / G_N_PER_EQ);
-      put(gut.cell * CELL + cellSlot.xs, second, (ratePerDay * wasteShare) / volume / N_IN_ORGANICS);
-      put(this.endIndex("kept"), second, ratePerDay * (1 - tanShare - wasteShare));
-    });
-  }
-
   /** Recomputes every coefficient from `conditions`; call after changing them. */
   refresh(): void {
     const { conditions, parameters, wiring } = this;
     let n = 0;
     this.linearValue.fill(0);
-    this.fillLinear((_row, _column, value) => {
+    linearTerms(this, (_row, _column, value) => {
       this.linearValue[this.linearEntry[n++]] += value;
     });
     const salt = 1 - (1 - parameters.saltRate) * Math.min(1, conditions.salinityGPerKg / 35);
@@ -388,7 +304,7 @@ export class NitrogenSystem implements StiffProblem {
     wiring.films.forEach((film, f) => {
       const t = conditions.cells[film.cell].temperatureC;
       const over = (substance: "tan" | "no2" | "ss" | "o2") =>
-        film.filmM / (2 * FILM_DIFFUSIVITY * diffusivity(substance, t) * SECONDS_PER_DAY);
+        film.filmM / (2 * FILM_DIFFUSIVITY * soluteDiffusivity(substance, t) * SECONDS_PER_DAY);
       this.filmDepth[f] = { tan: over("tan"), no2: over("no2"), ss: over("ss"), o2: over("o2") };
     });
     for (const place of this.places) {
@@ -571,7 +487,3 @@ export class NitrogenSystem implements StiffProblem {
     for (let c = 0; c < out.length; c++) out[c] = this.acid[c][PH];
   }
 }
-
-const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" } as const;
-const diffusivity = (substance: keyof typeof solutes, temperatureC: number): number =>
-  diffusivityM2PerS(solutes[substance], temperatureC, 0);

@@ -19,7 +19,6 @@ import type { AnimalGroup, PlanEvent } from "./plan.ts";
 
 /** Share of the food's nitrogen that leaves as faeces: 0.25 g solids per g food (Timmons & Ebeling) at 5 % N, of 42 % protein food (derived). */
 export const FAECES_SHARE = 0.19;
-/** Water below these counts as cleared [g N/m3]: the least a kit shows. */
 const G_N_PER_EQ = 14.007;
 
 /** What the hydraulic model says of one stop and restart: shares of each cell's water that end in each (last row: floor), and volumes. */

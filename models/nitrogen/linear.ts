@@ -1,0 +1,104 @@
+// The part of the equations that is linear in the state: water passing between cells, exchange with films, gas and air, guts emptying.
+import { diffusivityM2PerS } from "../water/diffusivity.ts";
+import { N_IN_ORGANICS } from "./composition.ts";
+import { cellVariables } from "./kernel.ts";
+import type { NitrogenSystem } from "./system.ts";
+
+const SECONDS_PER_DAY = 86400;
+const G_N_PER_EQ = 14.007;
+const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" } as const;
+
+/** Diffusivity in fresh water of what diffuses into films [m2/s]. */
+export const soluteDiffusivity = (substance: keyof typeof solutes, temperatureC: number): number =>
+  diffusivityM2PerS(solutes[substance], temperatureC, 0);
+
+/**
+ * Puts every term d y[row]/dt += value x y[column] (column -1: a constant), always in the same order, from the present conditions.
+ * A row and column may come more than once; their values add.
+ */
+export function linearTerms(
+  system: Pick<
+    NitrogenSystem,
+    "wiring" | "conditions" | "parameters" | "cellIndex" | "filmIndex" | "gasIndex" | "gutIndex" | "endIndex"
+  >,
+  put: (row: number, column: number, value: number) => void,
+): void {
+  const { wiring, conditions } = system;
+  const { cells, films, gasCells, guts, ways } = wiring;
+  ways.forEach(({ from, to }, w) => {
+    const flow = conditions.flows[w];
+    const capture = conditions.cells[to].captureShare;
+    for (const v of cellVariables) {
+      const source = system.cellIndex(from, v);
+      put(source, source, -flow / conditions.cells[from].volumeM3);
+      const caught = v === "xs" ? capture : 0;
+      put(system.cellIndex(to, v), source, ((1 - caught) * flow) / conditions.cells[to].volumeM3);
+    }
+    put(system.cellIndex(to, "xd"), system.cellIndex(from, "xs"), (capture * flow) / conditions.cells[to].volumeM3);
+  });
+  films.forEach((film, f) => {
+    const { temperatureC, volumeM3 } = conditions.cells[film.cell];
+    for (const substance of ["tan", "no2", "o2", "ss"] as const) {
+      const velocity = (soluteDiffusivity(substance, temperatureC) * SECONDS_PER_DAY) / film.boundaryM;
+      const inside = system.filmIndex(f, substance);
+      const outside = system.cellIndex(film.cell, substance);
+      const perVolume = (velocity * conditions.films[f].areaM2) / volumeM3;
+      put(inside, outside, velocity / film.waterM);
+      put(inside, inside, -velocity / film.waterM);
+      put(outside, inside, perVolume);
+      put(outside, outside, -perVolume);
+    }
+  });
+  const total = conditions.films.reduce((sum, film) => sum + film.areaM2, 0);
+  const landing = system.parameters.sloughing * system.parameters.resettling;
+  for (const guild of ["aob", "cmx", "nob"]) {
+    films.forEach((_, from) => {
+      const lost = system.filmIndex(from, guild);
+      put(lost, lost, -landing);
+      films.forEach((__, to) => {
+        put(system.filmIndex(to, guild), lost, (landing * conditions.films[from].areaM2) / Math.max(total, 1e-9));
+      });
+    });
+  }
+  cells.forEach((_, c) => {
+    const at = conditions.cells[c];
+    const gas = gasCells.indexOf(c);
+    const o2 = system.cellIndex(c, "o2");
+    const dic = system.cellIndex(c, "dic");
+    put(o2, o2, -at.o2TransferPerDay);
+    if (gas < 0) {
+      put(o2, -1, at.o2TransferPerDay * at.o2SaturationGPerM3);
+      put(dic, -1, at.co2TransferPerDay * at.co2SaturationMolPerM3);
+    } else {
+      const { volumeM3, exchangePerDay, roomO2GPerM3, roomCo2MolPerM3 } = conditions.gas[gas];
+      const gasO2 = system.gasIndex(gas, "o2");
+      const gasCo2 = system.gasIndex(gas, "co2");
+      // Saturation follows the share of room air's oxygen and carbon dioxide left in the gas over the water.
+      put(o2, gasO2, at.o2TransferPerDay * at.o2SaturationGPerM3);
+      put(dic, gasCo2, at.co2TransferPerDay * at.co2SaturationMolPerM3);
+      const o2PerGas = (at.o2TransferPerDay * at.volumeM3) / (volumeM3 * roomO2GPerM3);
+      const co2PerGas = (at.co2TransferPerDay * at.volumeM3) / (volumeM3 * roomCo2MolPerM3);
+      put(gasO2, -1, exchangePerDay);
+      put(gasO2, gasO2, -exchangePerDay - o2PerGas * at.o2SaturationGPerM3);
+      put(gasO2, o2, o2PerGas);
+      put(gasCo2, -1, exchangePerDay);
+      put(gasCo2, gasCo2, -exchangePerDay - co2PerGas * at.co2SaturationMolPerM3);
+    }
+    put(system.cellIndex(c, "tan"), -1, at.excretionGNPerM3Day);
+    put(system.cellIndex(c, "alk"), -1, at.excretionGNPerM3Day / G_N_PER_EQ);
+  });
+  guts.forEach((gut, g) => {
+    const { ratePerDay, tanShare, wasteShare, eatenGNPerDay, uneatenGNPerDay } = conditions.guts[g];
+    const [first, second] = [system.gutIndex(g, 0), system.gutIndex(g, 1)];
+    const volume = conditions.cells[gut.cell].volumeM3;
+    put(first, -1, eatenGNPerDay);
+    put(system.cellIndex(gut.cell, "xd"), -1, uneatenGNPerDay / N_IN_ORGANICS / volume);
+    put(first, first, -ratePerDay);
+    put(second, first, ratePerDay);
+    put(second, second, -ratePerDay);
+    put(system.cellIndex(gut.cell, "tan"), second, (ratePerDay * tanShare) / volume);
+    put(system.cellIndex(gut.cell, "alk"), second, (ratePerDay * tanShare) / volume / G_N_PER_EQ);
+    put(system.cellIndex(gut.cell, "xs"), second, (ratePerDay * wasteShare) / volume / N_IN_ORGANICS);
+    put(system.endIndex("kept"), second, ratePerDay * (1 - tanShare - wasteShare));
+  });
+}
