@@ -131,10 +131,10 @@ function ledgerOf(run: Run): Ledger {
   };
 }
 
-/** Nitrification of each surface at the end of the run [g N/d], and what it could do with ammonia in plenty. */
-function surfacesOf(run: Run): NitrogenResult["surfaces"] {
+/** Nitrification of each surface at one output of the run [g N/d], and what it could do with ammonia in plenty. */
+function surfacesOf(run: Run, index: number): NitrogenResult["surfaces"] {
   const { system, surfaceM2, cells } = run.aquarium;
-  const y = run.states[run.states.length - 1];
+  const y = run.states[index];
   return system.wiring.films.map((film, f) => ({
     id: film.id,
     name: film.name,
@@ -153,7 +153,13 @@ function richIn(system: Run["aquarium"]["system"], y: Float64Array, film: number
   return rich;
 }
 
-export function nitrogenResult(run: Run, ensemble: EnsembleResult | null, limits: NitrogenResult["limits"]): NitrogenResult {
+/** @param judgedAt index of the output at which the surfaces are judged: when it was ready, or the end */
+export function nitrogenResult(
+  run: Run,
+  judgedAt: number,
+  ensemble: EnsembleResult | null,
+  limits: NitrogenResult["limits"],
+): NitrogenResult {
   const { cells, exchange } = run.aquarium;
   return {
     timeDays: run.days.map(significant),
@@ -161,7 +167,7 @@ export function nitrogenResult(run: Run, ensemble: EnsembleResult | null, limits
     bands: bandsOf(ensemble, run),
     marks: [...run.marks].sort((a, b) => a.day - b.day),
     cells: cells.map((cell, c) => ({ id: cell.id, name: cell.name, volumeM3: exchange.volumesM3[c] })),
-    surfaces: surfacesOf(run),
+    surfaces: surfacesOf(run, judgedAt),
     limits,
     ledger: ledgerOf(run),
   };

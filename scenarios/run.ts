@@ -129,7 +129,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       ...(settings.matrix ? [evaporationFinding(words, slowDrift(built.rig, UNATTENDED_DAYS), built.rig.topOff !== null)] : []),
     ],
     hydraulics: hydraulicResult(words, answers),
-    nitrogen: nitrogenResult(run, ensemble, limitLines(run)),
+    nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
     outage: clocksOf(clocks),
     battery: batteryPlan(built),
     aftermath: aftermathOf(built.outage, setup.rest, run.aquarium),

@@ -97,6 +97,12 @@ export function cycleFindings(words: Words, run: Run, likely: Readiness, early: 
   return findings;
 }
 
+function given(words: Words, fed: number, spare: number): string {
+  if (fed <= 0) return "";
+  if (spare < 1) return `, less than the ${words.food(fed)} that is given`;
+  return `; ${words.food(fed)} is given, and ${format.plain(spare, 2)} times that would begin to show on a kit`;
+}
+
 /** What a running filter takes a day at the end, against what is fed. */
 export function capacityFinding(words: Words, run: Run, readiness: Readiness): Finding {
   const { husbandry } = run.aquarium;
@@ -113,7 +119,7 @@ export function capacityFinding(words: Words, run: Run, readiness: Readiness): F
     topic: "stocking",
     level: spare < 1 ? "alarm" : spare < 1.3 ? "watch" : "info",
     word: spare < 1 ? "SHORT" : "CAPACITY",
-    text: `At the end the filter clears the ammonia of about ${words.food(food)} of food a day (${Math.round(protein * 100)} % protein)${fed > 0 ? `; ${words.food(fed)} is given, so it could take ${format.plain(spare, 2)} times as much before anything shows` : ""}. What you have fed it decides, not the number of animals.`,
+    text: `At the end the filter carries about ${words.food(food)} of food a day (${Math.round(protein * 100)} % protein)${given(words, fed, spare)}. What you have fed it decides, not the number of animals.`,
     value: food,
     unit: "g food/day",
   };
