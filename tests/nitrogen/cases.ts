@@ -237,7 +237,7 @@ export const morning = (series: { day: number; value: number }[], perN: number):
     day: day + 0.354,
     value: perN * at(series, day + 0.354),
   }));
-/** mg/L as NH3 to g N/m3 and so on: practice.md section K (molar masses). */
+/** mg/L as NH3 to g N/m3 and so on: molar masses. */
 export const asN = { NH3: 1 / 1.2159, NO2: 1 / 3.2844, NO3: 1 / 4.4266 };
 export const everyDay = (from: number, to: number, event: (day: number) => PlanEvent): PlanEvent[] =>
   Array.from({ length: to - from + 1 }, (_, i) => event(from + i));
