@@ -13,6 +13,7 @@ import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.t
 import { evaporationFinding, hydraulicFindings } from "./findings/hydraulics.ts";
 import { aftermathOf, batteryPlan, clocksOf, outageFindings } from "./findings/outage.ts";
 import { stockingFindings } from "./findings/stocking.ts";
+import { upkeepFindings } from "./findings/upkeep.ts";
 import { limitLines, waterFindings } from "./findings/water.ts";
 import { hydraulicAnswers } from "./hydraulicAnswers.ts";
 import { hydraulicResult } from "./hydraulicReport.ts";
@@ -126,6 +127,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       ...hydraulicFindings(words, answers),
       ...outageFindings(clocks, built.outage, stagnantHeaterWarning(setup.rest, built.outage)),
       ...waterFindings(words, run),
+      ...upkeepFindings(words, run),
       ...(settings.matrix ? [evaporationFinding(words, slowDrift(built.rig, UNATTENDED_DAYS), built.rig.topOff !== null)] : []),
     ],
     hydraulics: hydraulicResult(words, answers),
