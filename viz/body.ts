@@ -8,7 +8,7 @@ import { cautionsSection, methodSection } from "./sections/method.ts";
 import { pictureSection } from "./sections/picture.ts";
 import { figuresSection, powerSection } from "./sections/tables.ts";
 import { trySection } from "./sections/try.ts";
-import { byUrgency, verdictSection } from "./sections/verdict.ts";
+import { mostUrgent, verdictSection } from "./sections/verdict.ts";
 import { sheetsSection } from "./sheets/sheets.ts";
 import { symbol } from "./symbols.ts";
 
@@ -156,7 +156,7 @@ export function indexBody(entries: readonly { readonly href: string; readonly re
         "ol",
         { class: "verdicts frame" },
         entries.map(({ href, result }) => {
-          const first = byUrgency(result.findings)[0];
+          const first = mostUrgent(result.findings);
           const level = first?.level ?? "info";
           return h(
             "li",

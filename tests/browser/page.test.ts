@@ -3,6 +3,7 @@ import { readFileSync, statSync } from "node:fs";
 import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, Download, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { ANSWERS } from "../../viz/sections/verdict.ts";
 import { launchChromium } from "./chromium.ts";
 import { HOSTILE, makePages, openFile, type Pages } from "./pages.ts";
 import { pdfSegments } from "./pdf.ts";
@@ -68,9 +69,15 @@ describe("opened from disk without network", () => {
     await page.context().close();
   });
 
-  it("puts an alarm before everything else, with a sentence that has a number, and never calls anything safe", async () => {
+  it("puts the answers first, then alarms, with a sentence that has a number, and never calls anything safe", async () => {
     const { page } = await openFile(browser, pages.first);
-    const levels = await page.locator("#verdict .verdicts li").evaluateAll((list) => list.map((li) => li.className));
+    const items = await page
+      .locator("#verdict .verdicts li")
+      .evaluateAll((list) => list.map((li) => ({ level: li.className, id: li.getAttribute("data-finding") ?? "" })));
+    const answers = items.findIndex(({ id }) => !ANSWERS.includes(id));
+    expect(answers).toBeGreaterThan(0);
+    expect(items.slice(answers).every(({ id }) => !ANSWERS.includes(id))).toBe(true);
+    const levels = items.slice(answers).map(({ level }) => level);
     const rank = levels.map((l) => ["alarm", "watch", "info"].indexOf(l));
     expect(rank).toEqual([...rank].sort((a, b) => a - b));
     expect(await page.locator("#verdict .verdicts .text").first().textContent()).toMatch(/\d/);

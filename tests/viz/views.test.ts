@@ -140,8 +140,8 @@ describe("charts as data", () => {
 });
 
 describe("verdicts and differences", () => {
-  it("puts alarms first and keeps the order otherwise", () => {
-    expect(byUrgency(result.findings).map((f) => f.id)).toEqual(["flood", "nitrite", "ready", "cut"]);
+  it("puts the answers first, then alarms, and keeps the order otherwise", () => {
+    expect(byUrgency(result.findings).map((f) => f.id)).toEqual(["ready", "flood", "nitrite", "cut"]);
   });
 
   it("compares scenarios on peaks and findings, against the first", () => {

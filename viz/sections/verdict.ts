@@ -7,7 +7,7 @@ import type { Context } from "./context.ts";
 const ORDER: Readonly<Record<Level, number>> = { alarm: 0, watch: 1, info: 2 };
 
 /** The answers to the three questions that people come with: when is it ready, what does the stock do, does the sump hold. */
-const ANSWERS: readonly string[] = ["ready", "capacity", "step", "power-cut"];
+export const ANSWERS: readonly string[] = ["ready", "capacity", "step", "power-cut"];
 const rank = (f: Finding): number => (ANSWERS.includes(f.id) ? -1 : ORDER[f.level]);
 
 /** The answers, then alarm, watch and the rest; otherwise in the order in which they were found. */
@@ -16,6 +16,10 @@ export const byUrgency = (findings: readonly Finding[]): readonly Finding[] =>
     .map((f, i) => ({ f, i }))
     .sort((a, b) => rank(a.f) - rank(b.f) || a.i - b.i)
     .map(({ f }) => f);
+
+/** The one that cannot wait. */
+export const mostUrgent = (findings: readonly Finding[]): Finding | undefined =>
+  [...findings].sort((a, b) => ORDER[a.level] - ORDER[b.level])[0];
 
 export const verdictItem = (f: Finding): Markup =>
   h(
