@@ -84,12 +84,13 @@ export interface Ground {
   readonly wettingUncertainty: readonly number[];
 }
 
-export function groundOf(setup: NitrogenSetup): Ground {
+/** @param mature the settled colony where it is known already; computed when absent */
+export function groundOf(setup: NitrogenSetup, mature?: Colony): Ground {
   const aquarium = aquariumOf(setup);
   const areas = wettedAreas(aquarium, startingUpkeep(aquarium));
   return {
     setup,
-    mature: matureColony(aquarium),
+    mature: mature ?? matureColony(aquarium),
     wettedShare: aquarium.filmOf.towers.map((film) => areas[film] / aquarium.surfaceM2[film]),
     wettingUncertainty: aquarium.wettingUncertainty,
   };
@@ -127,7 +128,7 @@ export const bandDays = (days: number): number[] =>
 export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof }) => {
   const place = latinHypercube(seed, members, 4);
   const times = bandDays(days);
-  const grounds = nitrogen.map(groundOf);
+  const grounds = nitrogen.map((setup) => groundOf(setup));
   return (index, random) => {
     const detail = { outputsPerDay: BAND_POINTS_PER_DAY, relative: MEMBER_TOLERANCE, proof };
     const ground = grounds[index % grounds.length];

@@ -90,7 +90,7 @@ export function sensitivities(ground: Ground, proof: Proof, cycling: boolean): R
     .flatMap((change) => {
       if (change.input === "food" && setup.husbandry.groups.length === 0) return [];
       const changed = change.setup(setup);
-      const run = runSample(groundOf(changed), (change.sample ?? ((s) => s))(likelySample(changed)), detail, {
+      const run = runSample(groundOf(changed, ground.mature), (change.sample ?? ((s) => s))(likelySample(changed)), detail, {
         evenFeeding: true,
       });
       if (run.outcome.status !== "finished") return [];

@@ -15,12 +15,12 @@ import { runStage } from "./transient.ts";
 import type { FaultId, SlowDrift, Transient } from "./types.ts";
 
 /** The balance is struck anew this often [d]. */
-const STEP_D = 1 / 24;
+const STEP_D = 1 / 8;
 /** Evaporation goes on, but never below this share of the water the run began with: then the run stops. */
 const LEAST_SHARE = 0.5;
 
 /**
- * Days of running with water evaporating and, where there is one, a top-off: each hour the loss is taken from the displays and the running
+ * Days of running with water evaporating and, where there is one, a top-off: every three hours the loss is taken from the displays and the running
  * balance is struck anew, so the level falls where it does in truth, in the return chamber. A float fills from its low to its
  * high mark until the reservoir is empty. Salt stays behind.
  * @param days span [d]
