@@ -2,7 +2,8 @@
 import { diffusivityM2PerS } from "../water/diffusivity.ts";
 import { N_IN_ORGANICS } from "./composition.ts";
 import { cellVariables } from "./kernel.ts";
-import type { NitrogenSystem } from "./system.ts";
+import type { ParameterValues } from "./parameters.ts";
+import type { Conditions, Wiring } from "./wiring.ts";
 
 const SECONDS_PER_DAY = 86400;
 const G_N_PER_EQ = 14.007;
@@ -12,17 +13,23 @@ const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" }
 export const soluteDiffusivity = (substance: keyof typeof solutes, temperatureC: number): number =>
   diffusivityM2PerS(solutes[substance], temperatureC, 0);
 
+/** What the linear terms are written from: the wiring, its present numbers, and where each quantity stands in the state. */
+export interface LinearGround {
+  readonly wiring: Wiring;
+  readonly conditions: Conditions;
+  readonly parameters: ParameterValues;
+  cellIndex(cell: number, substance: (typeof cellVariables)[number]): number;
+  filmIndex(film: number, substance: string): number;
+  gasIndex(gas: number, which: "o2" | "co2"): number;
+  gutIndex(gut: number, stage: 0 | 1): number;
+  endIndex(store: "kept"): number;
+}
+
 /**
  * Puts every term d y[row]/dt += value x y[column] (column -1: a constant), always in the same order, from the present conditions.
  * A row and column may come more than once; their values add.
  */
-export function linearTerms(
-  system: Pick<
-    NitrogenSystem,
-    "wiring" | "conditions" | "parameters" | "cellIndex" | "filmIndex" | "gasIndex" | "gutIndex" | "endIndex"
-  >,
-  put: (row: number, column: number, value: number) => void,
-): void {
+export function linearTerms(system: LinearGround, put: (row: number, column: number, value: number) => void): void {
   const { wiring, conditions } = system;
   const { cells, films, gasCells, guts, ways } = wiring;
   ways.forEach(({ from, to }, w) => {
