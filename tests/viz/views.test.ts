@@ -128,9 +128,9 @@ describe("charts as data", () => {
   });
 
   it("gives a reading the width of the next kit step", () => {
-    expect(kitStep("tan", 0.25)).toBe(0.25);
-    expect(kitStep("tan", 2)).toBe(2);
-    expect(kitStep("no3", 40)).toBe(40);
+    expect(kitStep(result.kit.steps.ammonia, 0.25)).toBe(0.25);
+    expect(kitStep(result.kit.steps.ammonia, 2)).toBe(2);
+    expect(kitStep(result.kit.steps.nitrate, 40)).toBe(40);
   });
 
   it("measures a guess by its distance from the answer", () => {

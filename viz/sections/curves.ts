@@ -5,7 +5,7 @@ import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { drawRail } from "../charts/rail.ts";
 import { panelTable, summarise } from "../charts/words.ts";
 import { type Child, h, type Markup } from "../markup.ts";
-import { type Context, spanDays } from "./context.ts";
+import { type Context, focused, spanDays } from "./context.ts";
 
 export interface Reading {
   readonly what: string;
@@ -13,20 +13,29 @@ export interface Reading {
   readonly value: number;
 }
 
-/** Steps of a liquid kit chart, common practice, no published source; a reading is good to one step either way. */
-const STEPS: Readonly<Record<string, readonly number[]>> = {
-  tan: [0, 0.25, 0.5, 1, 2, 4, 8],
-  no2: [0, 0.25, 0.5, 1, 2, 5],
-  no3: [0, 5, 10, 20, 40, 80, 160],
-};
+/** Kit of each nitrogen panel. */
+const KIT = { tan: "ammonia", no2: "nitrite", no3: "nitrate" } as const;
+const isKit = (panel: string): panel is keyof typeof KIT => panel in KIT;
 
-/** Half-width of a reading: the gap to the next step below or above, whichever is wider. */
-export function kitStep(what: string, value: number): number {
-  const steps = STEPS[what];
-  if (!steps) return Math.abs(value) * 0.05;
+/**
+ * Half-width of a reading: the gap to the kit's next step below or above, whichever is wider (a reading is good to one step either way; common
+ * practice, no published source). Without steps, 5 % of the value.
+ */
+export function kitStep(steps: readonly number[], value: number): number {
+  if (steps.length === 0) return Math.abs(value) * 0.05;
   const above = steps.find((s) => s > value) ?? value * 2;
   const below = [...steps].reverse().find((s) => s < value) ?? 0;
   return Math.max(above - value, value - below);
+}
+
+/** Readings written in the scenario, as its kits print them; they stand on the kit's scale only. */
+function ownReadings(c: Context): readonly Reading[] {
+  if (c.reader.basis !== "kit") return [];
+  return focused(c).readings.flatMap(({ day, ammonia, nitrite, nitrate, ph }) =>
+    Object.entries({ tan: ammonia, no2: nitrite, no3: nitrate, ph }).flatMap(([what, value]) =>
+      value === null ? [] : [{ what, day, value }],
+    ),
+  );
 }
 
 const heightOf = (panel: Panel, narrow: boolean): number =>
@@ -42,16 +51,17 @@ export function panelAt(c: Context, panel: Panel, last: boolean, more: PanelDraw
   const shown = c.changed ? [c.changed] : c.results;
   const ghost = c.changed ? panels([c.results[c.focus]!], c.reader).find((p) => p.id === panel.id) : undefined;
   const frame = panelFrame(c.width, heightOf(panel, c.width < 620) + (last ? 18 : 0), last);
-  const readings = more.readings
-    ?.filter((r) => r.what === panel.id)
-    .map((r) => ({ day: r.day, value: r.value, step: kitStep(panel.id, r.value) }));
+  const steps = isKit(panel.id) ? focused(c).kit.steps[KIT[panel.id]] : [];
+  const readings = [...ownReadings(c), ...(more.readings ?? [])]
+    .filter((r) => r.what === panel.id)
+    .map((r) => ({ day: r.day, value: r.value, step: kitStep(steps, r.value) }));
   return drawPanel(panel, spanDays(c.results), frame, c.reader, summarise(panel, c.reader), {
     withAxis: last,
     eventDays: rare(shown),
     prefix: "curve",
     ...(ghost ? { ghost } : {}),
     ...(more.hideLines ? { hideLines: true } : {}),
-    ...(readings ? { readings } : {}),
+    ...(readings.length > 0 ? { readings } : {}),
   });
 }
 

@@ -29,6 +29,10 @@ export function duringCut(r: RunResult, reader: Reader): readonly string[] {
     );
   if (cold?.amberH)
     lines.push(`Wrap the sides, never the top, from ${hours(reader, cold.amberH[0])} on. No heater on a small battery.`);
+  if (r.battery) {
+    const alone = r.battery.alone.map((load) => `${load.name} ${hours(reader, load.hours)}`).join(", ");
+    lines.push(`Battery of ${number(reader, r.battery.capacityWh)} Wh, one load alone: ${alone}. ${r.battery.words.join(" ")}`);
+  }
   lines.push("Generators and flames stay outdoors, well away from openings.");
   return lines;
 }
@@ -36,11 +40,14 @@ export function duringCut(r: RunResult, reader: Reader): readonly string[] {
 /** Where to look when the power is back. */
 export function afterCut(r: RunResult, reader: Reader): readonly string[] {
   const m = r.hydraulics.marks;
+  const first =
+    r.aftermath.checks.length > 0 ? r.aftermath.checks : ["Power back is not flow back: see the water move over the weir."];
   return [
-    "Power back is not flow back: see the water move over the weir.",
+    ...first,
     `Return chamber back at ${length(reader, m.sumpRimM - m.runningM, true)} below the rim; display at its RUN mark; drain quiet.`,
     "A closed filter that stood for hours is opened, smelled and rinsed in tank water before it runs into the tank.",
-    "Test ammonia and nitrite on days 1, 2 and 4. Feed little until both read nothing.",
+    `Test ammonia and nitrite on days ${r.aftermath.testDays.join(", ")}. Feed little until both read nothing.`,
+    ...r.aftermath.doNotRestart,
   ];
 }
 

@@ -20,7 +20,7 @@ svg{display:block;max-width:100%;height:auto}
 .skip:focus{left:1rem;top:.5rem;background:var(--sheet);padding:.5rem 1rem;z-index:9;border:1px solid var(--ink)}
 :focus-visible{outline:2.5px solid var(--water-ink);outline-offset:2px}
 
-.title-block{border:1.5px solid var(--ink);border-top:0;margin:0 0 2rem;background:var(--sheet);display:grid;grid-template-columns:1fr auto;}
+.title-block{border:1.5px solid var(--ink);margin:1rem 0 2rem;background:var(--sheet);display:grid;grid-template-columns:1fr auto;}
 .title-block>div{padding:.7rem 1.1rem}
 .title-block .words{padding:1.2rem 1.4rem 1.1rem}
 .title-block .question{font-style:italic;color:var(--ink-soft);margin:.35rem 0 0;font-size:1.1rem}
