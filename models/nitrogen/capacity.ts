@@ -108,9 +108,6 @@ function bisect(most: number, holds: (value: number) => boolean): number {
   return low;
 }
 
-export const clearsDose = (aquarium: Aquarium, state: Float64Array, doseTanGPerM3: number, days: number): boolean =>
-  new Trial(aquarium).clearsDose(state, doseTanGPerM3, days);
-
 export const foodCapacityGPerDay = (
   aquarium: Aquarium,
   state: Float64Array,

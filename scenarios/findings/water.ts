@@ -1,6 +1,7 @@
 // What the water does to the animals, and what runs out: published limits first, then the day they are passed.
 import { freeAmmoniaShare } from "../../models/nitrogen/actions.ts";
 import type { Run } from "../../models/nitrogen/timeline.ts";
+import { oxygenLimits } from "../../models/outage/oxygenClock.ts";
 import {
   chlorideToNitrite,
   freshAmmoniaCriteria,
@@ -17,9 +18,17 @@ import { above, peakOf, track } from "./cycle.ts";
 const SALT_FROM_G_PER_KG = 5;
 /** Alkalinity under which nitrification starves [eq/m3] (about 0.5 dKH; the half-saturation of the model). */
 const SPENT_ALKALINITY = 0.1;
-/** Oxygen limits [g/m3]: US EPA (1986) one-day minima, warm water 3.0 and cold water 4.0; US EPA (2000) salt water 2.3. */
-const OXYGEN_ALARM = { "warm-water fish": 3, "cold-water fish": 4, "marine fish": 2.3, invertebrate: 2.3 } as const;
-const OXYGEN_WATCH = { "warm-water fish": 5, "cold-water fish": 6, "marine fish": 4.8, invertebrate: 4.8 } as const;
+/** Strictest oxygen limits of the animals kept [g/m3]; none when there are none. */
+function oxygenLimitsOf(run: Run): { readonly watch: number; readonly alarm: number; readonly sources: string } {
+  const { groups, start } = run.aquarium.husbandry;
+  const limits = groups.map((group) => oxygenLimits(group.kind, start.salinityGPerKg));
+  return {
+    watch: Math.max(0, ...limits.map((l) => l.amberGPerM3)),
+    alarm: Math.max(0, ...limits.map((l) => l.redGPerM3)),
+    sources: [...new Set(limits.map((l) => l.source))].join("; "),
+  };
+}
+
 /** Nitrite above which fresh-water fish are under stress [g N/m3] (FAO/Eurofish guide 2022: 0-0.5 normal, over 0.5 bad). */
 const NITRITE_STRESS = 0.5;
 
@@ -161,26 +170,23 @@ function nitriteHarm(words: Words, run: Run): Finding[] {
 }
 
 function oxygen(run: Run): Finding[] {
-  const { husbandry } = run.aquarium;
   const o2 = track(run, "o2");
   let lowest = { day: 0, value: Number.POSITIVE_INFINITY };
   o2.days.forEach((day, n) => {
     if (o2.values[n] < lowest.value) lowest = { day, value: o2.values[n] };
   });
-  const kinds = husbandry.groups.map((group) => group.kind);
-  const alarm = Math.max(0, ...kinds.map((kind) => OXYGEN_ALARM[kind]));
-  const watch = Math.max(0, ...kinds.map((kind) => OXYGEN_WATCH[kind]));
-  if (kinds.length === 0 || lowest.value >= watch) return [];
+  const { watch, alarm, sources } = oxygenLimitsOf(run);
+  if (lowest.value >= watch) return [];
   return [
     {
       id: "oxygen",
       topic: "water",
       level: lowest.value < alarm ? "alarm" : "watch",
       word: "OXYGEN",
-      text: `Oxygen falls to ${format.plain(lowest.value, 2)} mg/L on day ${format.plain(lowest.day, 3)} (limits ${watch} and ${alarm} mg/L: US EPA 1986 and 2000).`,
+      text: `Oxygen falls to ${format.plain(lowest.value, 2)} mg/L on day ${format.plain(lowest.day, 3)} (limits ${watch} and ${alarm} mg/L).`,
       value: lowest.value,
       unit: "mg/L",
-      advice: "An air stone or a stronger surface stir costs little; look at the feeding first.",
+      advice: `An air stone or a stronger surface stir costs little; look at the feeding first. Limits: ${sources}.`,
     },
   ];
 }
@@ -208,20 +214,20 @@ function nitrateBalance(words: Words, run: Run): Finding[] {
 
 /** Limit lines for the charts. */
 export function limitLines(run: Run): NitrogenResult["limits"] {
-  const kinds = run.aquarium.husbandry.groups.map((group) => group.kind);
-  if (kinds.length === 0) return [];
+  const { watch, alarm, sources } = oxygenLimitsOf(run);
+  if (watch === 0) return [];
   return [
     {
       panel: "oxygen",
-      value: Math.max(...kinds.map((kind) => OXYGEN_WATCH[kind])),
-      label: "growth limit",
-      source: "US EPA (1986, 2000)",
+      value: watch,
+      label: "slight effect",
+      source: sources,
     },
     {
       panel: "oxygen",
-      value: Math.max(...kinds.map((kind) => OXYGEN_ALARM[kind])),
-      label: "survival limit",
-      source: "US EPA (1986, 2000)",
+      value: alarm,
+      label: "daily minimum",
+      source: sources,
     },
   ];
 }
