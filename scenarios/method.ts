@@ -43,6 +43,8 @@ function termText(term: Term): string {
       return `1/(1 + 10^(${number(term.low)} − pH) + 10^(pH − ${number(term.high)}))`;
     case "crowding":
       return `(${s}/${number(term.full)})³`;
+    case "covered":
+      return `(1 − ${number(term.share)} ${s}/(${number(term.half)} + ${s}))⁻³`;
   }
 }
 

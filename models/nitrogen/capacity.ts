@@ -133,6 +133,8 @@ export interface Bulk {
   readonly salinityGPerKg: number;
   readonly ph: number;
   readonly alkalinityEqPerM3: number;
+  /** Dissolved organics that feed heterotrophs [g COD/m3]; none when not given. */
+  readonly organicsGPerM3?: number;
 }
 
 /** Nitrogen turned over by a film [g N/m2/d]. */
@@ -174,12 +176,13 @@ export class FilmAlone {
       tan: bulk.tanGPerM3,
       no2: bulk.no2GPerM3,
       o2: bulk.o2GPerM3,
+      ss: bulk.organicsGPerM3 ?? 0,
       alk: bulk.alkalinityEqPerM3,
       dic: dicMolPerM3(constants, bulk.ph, bulk.alkalinityEqPerM3),
     };
     for (const [name, value] of Object.entries(values) as [keyof typeof values, number][])
       this.y[this.system.cellIndex(0, name)] = value;
-    for (const name of ["tan", "no2", "o2"] as const) this.y[this.system.filmIndex(0, name)] = values[name];
+    for (const name of ["tan", "no2", "o2", "ss"] as const) this.y[this.system.filmIndex(0, name)] = values[name];
     this.solver = new StiffSolver(this.system, { tolerances: { relative: 1e-6, absolute: 1e-9 } });
   }
 
@@ -228,6 +231,7 @@ export function arealRemoval(
       temperatureC: system.conditions.cells[cell].temperatureC,
       salinityGPerKg: system.conditions.salinityGPerKg,
       ph: ph[cell],
+      organicsGPerM3: state[system.cellIndex(cell, "ss")],
       alkalinityEqPerM3: state[system.cellIndex(cell, "alk")],
     },
     system.parameters,

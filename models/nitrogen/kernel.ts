@@ -17,6 +17,7 @@ enum Kind {
   Slowed,
   Bell,
   Crowding,
+  Covered,
 }
 
 const kinds: Record<Term["kind"], Kind> = {
@@ -26,6 +27,7 @@ const kinds: Record<Term["kind"], Kind> = {
   slowed: Kind.Slowed,
   "ph bell": Kind.Bell,
   crowding: Kind.Crowding,
+  covered: Kind.Covered,
 };
 
 /** Rounding of max(0, net nitrite use) [g/m2/d], so that its slope has no jump. */
@@ -91,7 +93,7 @@ export class Kernel {
       return index;
     });
     this.termA = Float64Array.from(terms, (t) => ("half" in t ? t.half : "low" in t ? t.low : "full" in t ? t.full : 0));
-    this.termB = Float64Array.from(terms, (t) => ("base" in t ? t.base : "high" in t ? t.high : 0));
+    this.termB = Float64Array.from(terms, (t) => ("base" in t ? t.base : "high" in t ? t.high : "share" in t ? t.share : 0));
     this.termValue = new Float64Array(terms.length);
     this.termSlope = new Float64Array(terms.length);
     this.rates = new Float64Array(this.count);
@@ -192,6 +194,15 @@ export class Kernel {
           const value = 1 / (1 + low + high);
           termValue[t] = value;
           termSlope[t] = Math.LN10 * (low - high) * value * value;
+          break;
+        }
+        case Kind.Covered: {
+          const s = Math.max(x, 0);
+          const d = 1 / (a + s);
+          const room = 1 / (1 - termB[t] * s * d);
+          const cube = room * room * room;
+          termValue[t] = cube;
+          termSlope[t] = x > 0 ? 3 * cube * room * termB[t] * a * d * d : 0;
           break;
         }
         default: {

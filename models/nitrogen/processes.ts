@@ -34,7 +34,9 @@ export type Term =
   /** Bell of two half points (Henze et al. 2000 form): 1/(1 + 10^(low - pH) + 10^(pH - high)) */
   | { readonly kind: "ph bell"; readonly of: "ph"; readonly low: number; readonly high: number }
   /** (X/full)^3 */
-  | { readonly kind: "crowding"; readonly of: Variable; readonly full: number };
+  | { readonly kind: "crowding"; readonly of: Variable; readonly full: number }
+  /** (1 - share X/(half + X))^-3: what is left of the room under a cover, to the power of crowding */
+  | { readonly kind: "covered"; readonly of: Variable; readonly half: number; readonly share: number };
 
 /** Which scarcity inside the film slows this process: a substrate with oxygen, or (anoxic) the oxygen-free share itself. */
 export type Depth = "tan" | "no2" | "ss" | "anoxic";
@@ -77,6 +79,22 @@ export function processes(p: ParameterValues): readonly Process[] {
     ["carbon", "dic"],
   ] as const;
   const nitrifierPh: readonly Term[] = [{ kind: "ph bell", of: "ph", low: p.phLow, high: p.phHigh }, monod("alk", p.halfAlk)];
+  const ammoniaOxidation = (x: "aob" | "cmx", what: string, rate: number, half: number, yieldCod: number): Process => ({
+    id: `${x} growth`,
+    label: `${names[x]}: ${what}`,
+    place: "film",
+    rate,
+    energy: "aob",
+    guild: "aob",
+    slowedBySalt: true,
+    depth: "tan",
+    terms: [linear(x), monod("tan", half), monod("o2", p.aobHalfO2), ...nitrifierPh, inhibition("nitrousAcid", p.fnaInhibitsAob)],
+    stoichiometry: close({ [x]: 1, no2: 1 / yieldCod }, all),
+    source:
+      x === "aob"
+        ? "two-step Monod form, Hiatt & Grady (2008), Sin et al. (2008)"
+        : "same form; second guild after surveys of mature aquarium filters (Bagchi et al. 2014)",
+  });
   const ageing = (): Term => ({ kind: "slowed", of: "o2", half: 0.2, base: p.anoxicDecay });
   const decay = (x: "aob" | "cmx" | "nob" | "het", rate: number, energy: Energy): Process => ({
     id: `${x} decay`,
@@ -105,50 +123,20 @@ export function processes(p: ParameterValues): readonly Process[] {
     place: "film",
     rate,
     energy,
-    terms: [linear(x), { kind: "crowding", of, full }],
+    terms: [
+      linear(x),
+      { kind: "crowding", of, full },
+      ...(x === "het" ? [] : [{ kind: "covered", of: "het", half: p.hetCoverHalf, share: p.hetCoverShare } as const]),
+    ],
     stoichiometry: close({ [x]: -1, xs: 1 }, withoutOxygen),
     source:
-      "competition for space: loss grows with the cube of the stock and equals net growth at the full stock of Nijhof & Bovendeur (1990) (modelling assumption)",
+      x === "het"
+        ? "loss grows with the cube of the stock and equals growth at the full stock (modelling assumption)"
+        : "competition for space: loss grows with the cube of the stock over the room left, and equals net growth where that is full; heterotrophs, who grow faster and outside, take part of the room (order after Wanner & Gujer 1986; form a modelling assumption, set on Nijhof & Bovendeur 1990 and Michaud et al. 2006)",
   });
   return [
-    {
-      id: "aob growth",
-      label: "fast ammonia oxidisers: ammonia to nitrite",
-      place: "film",
-      rate: p.aobGrowth,
-      energy: "aob",
-      guild: "aob",
-      slowedBySalt: true,
-      depth: "tan",
-      terms: [
-        linear("aob"),
-        monod("tan", p.aobHalfTan),
-        monod("o2", p.aobHalfO2),
-        ...nitrifierPh,
-        inhibition("nitrousAcid", p.fnaInhibitsAob),
-      ],
-      stoichiometry: close({ aob: 1, no2: 1 / p.aobYield }, all),
-      source: "two-step Monod form, Hiatt & Grady (2008), Sin et al. (2008)",
-    },
-    {
-      id: "cmx growth",
-      label: "slow ammonia oxidisers: ammonia to nitrite at low level",
-      place: "film",
-      rate: p.cmxGrowth,
-      energy: "aob",
-      guild: "aob",
-      slowedBySalt: true,
-      depth: "tan",
-      terms: [
-        linear("cmx"),
-        monod("tan", p.cmxHalfTan),
-        monod("o2", p.aobHalfO2),
-        ...nitrifierPh,
-        inhibition("nitrousAcid", p.fnaInhibitsAob),
-      ],
-      stoichiometry: close({ cmx: 1, no2: 1 / p.cmxYield }, all),
-      source: "same form; second guild after surveys of mature aquarium filters (Bagchi et al. 2014)",
-    },
+    ammoniaOxidation("aob", "ammonia to nitrite", p.aobGrowth, p.aobHalfTan, p.aobYield),
+    ammoniaOxidation("cmx", "ammonia to nitrite at low level", p.cmxGrowth, p.cmxHalfTan, p.cmxYield),
     {
       id: "nob growth",
       label: "nitrite oxidisers: nitrite to nitrate",
