@@ -1,6 +1,8 @@
 // How much of the media's surface the falling water reaches: the number that decides what a tower can do.
 import type { Distribution } from "../rig.ts";
 import type { Liquid } from "../water/liquid.ts";
+import { type Arm, passLoadMPerS } from "./dosing.ts";
+import { contactTimeS, dynamicHoldup } from "./holdup.ts";
 import { ondaWettedShare, type Packing } from "./onda.ts";
 
 /**
@@ -48,7 +50,7 @@ export interface Wetting {
   readonly wettedAreaM2: number;
   /** The true wetted share lies between wettedShare / factor and wettedShare x factor (never above 1). */
   readonly uncertaintyFactor: number;
-  /** Hydraulic load where the water falls, m/s: the flow over the carrying plan, not over the whole plan. */
+  /** Mean hydraulic load where the water falls, m/s: the flow over the carrying plan, not over the whole plan. */
   readonly localLoadMPerS: number;
 }
 
@@ -66,14 +68,23 @@ export function wettingUncertaintyFactor(loadMPerS: number): number {
 /**
  * Surface of a tower bed that the water reaches. Water falls on part of the plan (distributor), spreads as it falls, and wets there what Onda's
  * law says for the local load. A bed with biofilm wets like a hydrophilic one: pass `BIOFILM_TENSION_N_PER_M` as the packing's critical tension;
- * a new, clean bed has that of its material.
+ * a new, clean bed has that of its material. Under a turning arm the load is that of a pass: what it wets stays wet until the next one.
  * @param flowM3PerS through the bed
  * @param sprinkledShare from SPRINKLED_PLAN_SHARE, or measured
  */
-export function towerWetting(bed: TowerBed, liquid: Liquid, flowM3PerS: number, sprinkledShare: number): Wetting {
+export function towerWetting(
+  bed: TowerBed,
+  liquid: Liquid,
+  flowM3PerS: number,
+  sprinkledShare: number,
+  arm: Arm | null = null,
+): Wetting {
   const carrying = carryingPlanShare(sprinkledShare, bed.planWidthM, bed.depthM);
   const localLoadMPerS = flowM3PerS / (bed.planAreaM2 * carrying);
-  const wettedShare = carrying * ondaWettedShare(bed, liquid, localLoadMPerS);
+  const steady = ondaWettedShare(bed, liquid, localLoadMPerS);
+  const wettedShare =
+    carrying *
+    (arm && localLoadMPerS > 0 ? ondaWettedShare(bed, liquid, passLoad(bed, liquid, localLoadMPerS, steady, arm)) : steady);
   return {
     carryingPlanShare: carrying,
     wettedShare,
@@ -81,6 +92,11 @@ export function towerWetting(bed: TowerBed, liquid: Liquid, flowM3PerS: number, 
     uncertaintyFactor: wettingUncertaintyFactor(localLoadMPerS),
     localLoadMPerS,
   };
+}
+
+function passLoad(bed: TowerBed, liquid: Liquid, loadMPerS: number, steadyShare: number, arm: Arm): number {
+  const flowing = dynamicHoldup(liquid, loadMPerS, steadyShare * bed.specificSurfaceM2PerM3);
+  return passLoadMPerS(loadMPerS, arm, bed.planWidthM, contactTimeS(flowing, bed.depthM, loadMPerS));
 }
 
 /** Critical tension of a surface covered by biofilm, N/m: that of water itself, for a film that is mostly water (modelling assumption). */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { dosingIntensityMmPerPass, secondsBetweenPasses, turnsPerMinuteFor } from "../../models/tower/dosing.ts";
+import { dosingIntensityMmPerPass, passLoadMPerS, secondsBetweenPasses, turnsPerMinuteFor } from "../../models/tower/dosing.ts";
 import {
   bedHoldup,
   capillaryHoldup,
@@ -227,5 +227,25 @@ describe("ventilation and dosing", () => {
     expect(dosingIntensityMmPerPass(1 / 3600, 2, 1)).toBeCloseTo(1000 / 120, 10);
     expect(secondsBetweenPasses(2, 1)).toBe(30);
     expect(dosingIntensityMmPerPass(13 / 3600, 3, turnsPerMinuteFor(6, 13 / 3600, 3))).toBeCloseTo(6, 12);
+  });
+
+  it("a slow arm wets more than a fast one at the same flow, a fast one like steady rain (trickling-filter practice; direction only)", () => {
+    const at = (turnsPerMinute: number) => towerWetting(bed, water, flow, 1, { arms: 2, turnsPerMinute }).wettedShare;
+    const rain = towerWetting(bed, water, flow, 1).wettedShare;
+    expect(at(500) / rain).toBeLessThan(1.1);
+    let last = at(500);
+    for (const turns of [60, 20, 5, 2, 0.5]) {
+      expect(at(turns)).toBeGreaterThan(last);
+      expect(at(turns)).toBeLessThan(1);
+      last = at(turns);
+    }
+  });
+
+  it("a pass brings all the water of a round, whatever falls between", () => {
+    const arm = { arms: 2, turnsPerMinute: 2 };
+    // Contact of zero: the load times the share of the round that a strip of 30 mm at 100 mm radius takes to pass.
+    const passS = 0.03 / ((2 * Math.PI * 0.1 * 2) / 60);
+    expect(passLoadMPerS(1e-3, arm, 0.3, 0) * passS).toBeCloseTo(1e-3 * 15, 12);
+    expect(passLoadMPerS(1e-3, arm, 0.3, 1e6) / 1e-3).toBeCloseTo(1, 3);
   });
 });
