@@ -62,8 +62,13 @@ export interface Opened {
   readonly requests: readonly string[];
 }
 
-/** Opens a file with the network off; the caller closes the context. */
-export async function openFile(browser: Browser, path: string, options: BrowserContextOptions = {}): Promise<Opened> {
+/** Opens a file with the network off; `first` runs in the page before anything of its own. The caller closes the context. */
+export async function openFile(
+  browser: Browser,
+  path: string,
+  options: BrowserContextOptions = {},
+  first?: () => void,
+): Promise<Opened> {
   const context = await browser.newContext({
     viewport: { width: 1280, height: 900 },
     acceptDownloads: true,
@@ -71,6 +76,7 @@ export async function openFile(browser: Browser, path: string, options: BrowserC
     offline: true,
   });
   const page = await context.newPage();
+  if (first) await page.addInitScript(first);
   const complaints: string[] = [];
   const requests: string[] = [];
   const url = pathToFileURL(path).href;
