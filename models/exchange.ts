@@ -1,13 +1,14 @@
 // What the hydraulic model tells the nitrogen model: which bodies of water there are, how large, and how water passes between them.
 import type { RunningState, Transient, VesselView } from "./hydraulics/types.ts";
+import type { ClosedFilter } from "./rig.ts";
 
 const SECONDS_PER_DAY = 86400;
 
 export interface WaterCell {
   readonly id: string;
   readonly name: string;
-  readonly kind: "display" | "tower" | "chamber";
-  /** Display, tower or chamber id in the rig. */
+  readonly kind: "display" | "tower" | "chamber" | "closed filter";
+  /** Display, tower, chamber or closed filter id in the rig. */
   readonly partOf: string;
 }
 
@@ -16,6 +17,8 @@ export interface CellPlan {
   readonly cells: readonly WaterCell[];
   /** Cell of each vessel, by vessel id; absent for floor, air and reservoir. */
   readonly cellOf: Readonly<Record<string, number>>;
+  /** Sealed filters, each a cell of its own whose water never runs out, and the cell each hangs on. */
+  readonly closed: readonly { readonly cell: number; readonly on: number; readonly filter: ClosedFilter }[];
 }
 
 export interface Exchange {
@@ -36,10 +39,15 @@ const kinds: Partial<Record<VesselView["kind"], WaterCell["kind"]>> = {
 };
 
 /**
- * Joins vessels into cells: a display with its overflow box and pipes, a tower with its tray and media, each sump chamber.
+ * Joins vessels into cells: a display with its overflow box and pipes, a tower with its tray and media, each sump chamber, and each closed filter.
  * @param displayOf display of each overflow, drain and nozzle, by id
+ * @throws Error when a closed filter hangs on nothing that holds water
  */
-export function planCells(running: RunningState, displayOf: Readonly<Record<string, string>>): CellPlan {
+export function planCells(
+  running: RunningState,
+  displayOf: Readonly<Record<string, string>>,
+  closedFilters: readonly ClosedFilter[],
+): CellPlan {
   const cells: WaterCell[] = [];
   const cellOf: Record<string, number> = {};
   const claim = (vessel: VesselView, kind: WaterCell["kind"], partOf: string): void => {
@@ -47,12 +55,18 @@ export function planCells(running: RunningState, displayOf: Readonly<Record<stri
     if (index < 0) index = cells.push({ id: partOf, name: vessel.name, kind, partOf }) - 1;
     cellOf[vessel.id] = index;
   };
-  const own = (vessel: VesselView) => vessel.kind === "display" || vessel.kind === "media" || vessel.kind === "chamber";
-  for (const vessel of [...running.vessels].sort((a, b) => Number(own(b)) - Number(own(a)))) {
+  const main = (vessel: VesselView) => vessel.kind === "display" || vessel.kind === "media" || vessel.kind === "chamber";
+  for (const vessel of [...running.vessels].sort((a, b) => Number(main(b)) - Number(main(a)))) {
     const kind = kinds[vessel.kind];
     if (kind) claim(vessel, kind, displayOf[vessel.partOf] ?? vessel.partOf);
   }
-  return { cells, cellOf };
+  const closed = closedFilters.map((filter) => {
+    const on = cells.findIndex((cell) => (cell.kind === "display" || cell.kind === "chamber") && cell.partOf === filter.on);
+    if (on < 0) throw new Error(`${filter.id} hangs on ${filter.on}, which is neither a display nor a sump chamber`);
+    const cell = cells.push({ id: filter.id, name: filter.id, kind: "closed filter", partOf: filter.id }) - 1;
+    return { cell, on, filter };
+  });
+  return { cells, cellOf, closed };
 }
 
 /** Volumes of the cells and flows between them in the running state. */
@@ -66,6 +80,8 @@ export function runningExchange(plan: CellPlan, running: RunningState): Exchange
     const key = `${from} ${to}`;
     between.set(key, (between.get(key) ?? 0) + Math.abs(flow));
   }
+  for (const { cell, on, filter } of plan.closed)
+    for (const key of [`${on} ${cell}`, `${cell} ${on}`]) between.set(key, filter.flowM3PerS * SECONDS_PER_DAY);
   return {
     volumesM3: cellVolumes(plan, running.volumesM3),
     flows: [...between].map(([key, m3PerDay]) => {
@@ -82,6 +98,7 @@ export function cellVolumes(plan: CellPlan, volumesM3: Readonly<Record<string, n
     const cell = plan.cellOf[vessel];
     if (cell !== undefined) sums[cell] += volume;
   }
+  for (const { cell, filter } of plan.closed) sums[cell] = filter.waterM3;
   return sums;
 }
 
@@ -90,6 +107,7 @@ export function cellTransfer(plan: CellPlan, transient: Transient): number[][] {
   const n = plan.cells.length;
   const share = Array.from({ length: n + 1 }, () => new Array<number>(n).fill(0));
   const start = cellVolumes(plan, transient.startVolumesM3);
+  for (const { cell } of plan.closed) share[cell][cell] = 1;
   if (!transient.transfer) throw new Error("this transient was run without its transfer matrix");
   transient.vessels.forEach((source, j) => {
     const from = plan.cellOf[source.id];

@@ -232,6 +232,30 @@ export interface TopOff {
   readonly salinityGPerKg: number;
 }
 
+/**
+ * A sealed filter with a pump of its own beside the tower. It gives its water back where it takes it, so that it moves no water between
+ * vessels: to the levels it is not there (modelling assumption; its hoses hold under a litre).
+ */
+export interface ClosedFilter {
+  readonly id: string;
+  /** Display or sump chamber, by id. */
+  readonly on: string;
+  /** Water in it, between and around the media. */
+  readonly waterM3: number;
+  readonly media: {
+    readonly kind: string;
+    /** Packed volume. */
+    readonly volumeM3: number;
+    readonly specificSurfaceM2PerM3: number;
+    readonly voidShare: number;
+    readonly pieceM: number;
+  };
+  readonly flowM3PerS: number;
+  readonly powerW: number;
+  /** Depth of its intake below the running water surface: as far down a hose that comes off can empty the vessel. */
+  readonly intakeDepthM: number;
+}
+
 export interface Room {
   readonly temperatureC: number;
   readonly relativeHumidity: number;
@@ -253,6 +277,7 @@ export interface Rig {
   readonly towers: readonly Tower[];
   readonly sump: Sump;
   readonly return: ReturnLine;
+  readonly closedFilters: readonly ClosedFilter[];
   readonly topOff: TopOff | null;
   readonly cabinet: Cabinet | null;
   readonly room: Room;

@@ -1,6 +1,7 @@
 // A checked scenario made into what the models compute with: the rig in metres, the husbandry in grams and days.
 import type { Husbandry } from "../models/nitrogen/plan.ts";
 import type { Displacement, Rig } from "../models/rig.ts";
+import { buildClosedFilters } from "./build/closed.ts";
 import { buildSump, buildTowers, chamberLevelsM, receiversOf } from "./build/filter.ts";
 import { airStonePerDay, animalGroups, displaySurfaceM2, type PlannedFood, plannedFood, plantsOf, seedOf } from "./build/life.ts";
 import { Notes } from "./build/notes.ts";
@@ -80,8 +81,11 @@ export function mostlyWritten(text: string): format.UnitSystem {
 const displacedM3 = (displacements: readonly Displacement[], upToM: number): number =>
   displacements.reduce((sum, d) => sum + Math.max(0, Math.min(d.toM, upToM) - d.fromM) * d.areaM2, 0);
 
-function waterVolumeM3(rig: Pick<Rig, "displays" | "sump">, surfaceZ: Readonly<Record<string, number>>): number {
-  const { displays, sump } = rig;
+function waterVolumeM3(
+  rig: Pick<Rig, "displays" | "sump" | "closedFilters">,
+  surfaceZ: Readonly<Record<string, number>>,
+): number {
+  const { displays, sump, closedFilters } = rig;
   const levels = chamberLevelsM(sump);
   const above = displays.reduce((sum, d) => {
     const depth = surfaceZ[d.id]! - d.bottomZ;
@@ -89,7 +93,7 @@ function waterVolumeM3(rig: Pick<Rig, "displays" | "sump">, surfaceZ: Readonly<R
   }, 0);
   return sump.chambers.reduce(
     (sum, c) => sum + c.lengthM * sump.widthM * levels[c.id]! - displacedM3(c.displacements, levels[c.id]!),
-    above,
+    above + closedFilters.reduce((sum, { waterM3 }) => sum + waterM3, 0),
   );
 }
 
@@ -127,13 +131,15 @@ function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surf
   const top = s["top off"];
   const footprintM2 = s.stand ? s.stand.footprint[0] * s.stand.footprint[1] : 0;
   const dry = dryMassKg({ displays, sump }, footprintM2);
+  const surfaceZ = Object.fromEntries(tanks.map((t) => [t.display.id, t.surfaceZ]));
   return {
-    surfaceZ: Object.fromEntries(tanks.map((t) => [t.display.id, t.surfaceZ])),
+    surfaceZ,
     rig: {
       displays,
       towers,
       sump,
       return: buildReturn(s.return, tanks, sump.runningLevelM, sump.chambers[0]!.id, notes),
+      closedFilters: buildClosedFilters(s["closed filter"], displays, sump, surfaceZ, notes),
       topOff:
         top === "none"
           ? null
@@ -251,7 +257,7 @@ export function build(s: Scenario, { units: mostUsed, unknownScale, weirHeadsM }
       ph: r.ph ?? null,
       alkalinityEqPerM3: r.kh ?? null,
     })),
-    outage: outageOf(s["power cut"]),
+    outage: outageOf(s["power cut"], "power cut", s, notes),
     battery: s.battery === "none" ? null : { capacityWh: s.battery.capacity, airW: s.battery["air pump"] },
     surfaceZ,
     waterM3,

@@ -1,4 +1,5 @@
 // What must fit together in a scenario that no single key can tell.
+import { mediaType } from "../models/tower/media.ts";
 import type { Scenario } from "./schema.ts";
 import { nearest } from "./suggest.ts";
 
@@ -30,10 +31,10 @@ const MOST_ROCK = 0.3;
 /** Names the models use for places of their own. */
 const TAKEN = ["floor", "air", "reservoir", "outlet"];
 
-/** A drain's `to` must mean one thing: tanks, towers and chambers share one set of names. */
+/** A drain's `to` must mean one thing: tanks, towers, chambers and closed filters share one set of names. */
 function* shared(...kinds: readonly (readonly string[])[]): Generator<Misfit> {
   const seen = new Map<string, number>(TAKEN.map((name) => [name, -1]));
-  const at = [["tank"], ["tower"], ["sump", "chambers"]];
+  const at = [["tank"], ["tower"], ["sump", "chambers"], ["closed filter"]];
   for (const [kind, names] of kinds.entries()) {
     for (const name of names) {
       const before = seen.get(name);
@@ -50,6 +51,26 @@ export const insideHeightM = (vessel: {
   inside?: readonly number[] | undefined;
 }): number => (vessel.inside ?? vessel.outside)![2]!;
 
+/** Closed filters that hang on nothing, or hold less water than their media do. */
+function* closedMisfits(s: Scenario, vessels: readonly string[]): Generator<Misfit> {
+  const filters = s["closed filter"] === "none" ? [] : s["closed filter"];
+  for (const [i, c] of filters.entries()) {
+    const at: PropertyKey[] = filters.length > 1 ? ["closed filter", i] : ["closed filter"];
+    if (c.on !== undefined && !vessels.includes(c.on))
+      yield { path: [...at, "on"], problem: unknownName(c.on, vessels, "tank or chamber") };
+    const { kind, volume, surface, void: empty } = c.media;
+    if (kind === "own" && (surface === undefined || empty === undefined))
+      yield { path: [...at, "media"], problem: "media of kind own need surface and void" };
+    const voidShare = empty ?? mediaType(kind)?.voidShare ?? 0;
+    if (volume !== undefined && volume * voidShare > c.water)
+      yield { path: [...at, "media", "volume"], problem: "between these media there is more room than the filter has water" };
+    const tank = c.on === undefined ? s.tank[0] : s.tank.find((t) => t.name === c.on);
+    const depth = tank ? insideHeightM(tank) : insideHeightM(s.sump);
+    if (c.intake !== undefined && c.intake >= depth)
+      yield { path: [...at, "intake"], problem: "the intake lies below the floor of the vessel it hangs on" };
+  }
+}
+
 /** Names that point nowhere, levels above rims, sizes that contradict each other; empty when all fits. */
 export function* misfits(s: Scenario): Generator<Misfit> {
   const many = s.tank.length > 1;
@@ -58,12 +79,16 @@ export function* misfits(s: Scenario): Generator<Misfit> {
   const chambers = s.sump.chambers ?? [];
   const tankNames = s.tank.map((t) => t.name);
   const towerNames = s.tower === undefined ? ["tower"] : towers.map((t) => t.name);
+  const closed = s["closed filter"] === "none" ? [] : s["closed filter"];
+  const closedNames = closed.map((c) => c.name);
   const chamberNames = s.sump.chambers ? chambers.map((c) => c.name) : ["sump"];
 
   yield* doubled(tankNames, ["tank"], "tanks");
   yield* doubled(towerNames, ["tower"], "towers");
   yield* doubled(chamberNames, ["sump", "chambers"], "chambers");
-  yield* shared(tankNames, towerNames, chamberNames);
+  yield* doubled(closedNames, ["closed filter"], "closed filters");
+  yield* shared(tankNames, towerNames, chamberNames, closedNames);
+  yield* closedMisfits(s, [...tankNames, ...chamberNames]);
   const groups = s.stock.map((g) => g.name);
   yield* doubled(groups, ["stock"], "groups");
 
@@ -173,8 +198,12 @@ export function* misfits(s: Scenario): Generator<Misfit> {
       };
       break;
     }
-    if ("tower" in e && e.tower !== undefined && !towerNames.includes(e.tower))
-      yield { path: [...at, "tower"], problem: unknownName(e.tower, towerNames, "tower") };
+    const filters = e.do === "wetting" ? towerNames : [...towerNames, ...closedNames];
+    if ("tower" in e && e.tower !== undefined && !filters.includes(e.tower))
+      yield {
+        path: [...at, "tower"],
+        problem: unknownName(e.tower, filters, e.do === "wetting" ? "tower" : "tower or closed filter"),
+      };
     if (e.do === "feed" && e.group !== undefined && !groups.includes(e.group))
       yield { path: [...at, "group"], problem: unknownName(e.group, groups, "group") };
     if (e.until !== undefined && e.every === undefined) yield { path: [...at, "until"], problem: "until needs every" };

@@ -35,7 +35,7 @@ export function compile(scenario: Scenario, source: string, unknownScale: Unknow
   built = build(scenario, { ...options, weirHeadsM: heads });
   const teller = new StoryTeller(built.rig);
   running = teller.running();
-  const plan = planCells(running, displayOf(built.rig));
+  const plan = planCells(running, displayOf(built.rig), built.rig.closedFilters);
   return { built, teller, running, plan, exchange: runningExchange(plan, running) };
 }
 

@@ -64,6 +64,8 @@ export interface SurfaceAreas {
 /** ammonia: a solution, which also brings alkalinity; ammonium: a salt, which does not. */
 export type DoseSubstance = "ammonia" | "ammonium" | "nitrite" | "bicarbonate" | "chloride";
 
+export type ClosedFilterAfter = "restarted" | "rinsed first" | "left off";
+
 export type PlanEvent = { readonly day: number; readonly label: string } & (
   | {
       readonly kind: "dose";
@@ -101,6 +103,10 @@ export type PlanEvent = { readonly day: number; readonly label: string } & (
       readonly mistEveryHours: number | null;
       readonly room: { readonly temperatureC: number; readonly relativeHumidity: number } | null;
       readonly towerOpen: boolean;
+      /** Animals get their meals all the same. */
+      readonly fedMeanwhile: boolean;
+      /** What is done with closed filters when the power is back: they run on with their stale water, are emptied and rinsed, or stay off. */
+      readonly closedFilter: ClosedFilterAfter;
     }
   | { readonly kind: "wetting"; readonly tower: string | null; readonly wettedShare: number | null }
   | { readonly kind: "prefilter"; readonly blindedShare: number }

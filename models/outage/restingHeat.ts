@@ -11,8 +11,8 @@ import { type AtRest, type Cut, cellOf, roomDuring } from "./cut.ts";
 
 /** Heat held by the solid of media, J/(m3 K): plastics and stone both lie near 2e6 (from memory). */
 const SOLID_HEAT_J_PER_M3_K = 2e6;
-/** Walls of a tower: 5 mm acrylic (modelling assumption; the drawing does not say). */
-const TOWER_WALL_M = 0.005;
+/** Walls of a tower and of a closed filter: 5 mm acrylic (modelling assumption; the drawing does not say). */
+const PLASTIC_WALL_M = 0.005;
 const DRY_AIR_J_PER_KG_K = 1006;
 /** Thermostats throttle over half a kelvin (common practice, no published source). */
 const THERMOSTAT_BAND_K = 0.5;
@@ -123,11 +123,17 @@ export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = 
         heater: on ? { maxW: husbandry.heaterW, setpointC: waterC, bandK: THERMOSTAT_BAND_K } : null,
       };
     }
+    if (cell.kind === "closed filter") {
+      // As a cube: no vessel of its volume has less surface but a ball.
+      const walls = 6 * volumesM3[c] ** (2 / 3);
+      const ua = walls * wallUWPerM2K("acrylic", PLASTIC_WALL_M, ROOM_FILM_M2_K_PER_W.sideways);
+      return { ...common, heatCapacityJPerK: water, ...losing(ua, 0) };
+    }
     const tower = rig.towers.find((t) => t.id === cell.partOf);
     if (!tower) throw new Error(`no tower ${cell.partOf}`);
     const bed = tower.lengthM * tower.widthM * tower.mediaDepthM;
     const walls = 2 * (tower.lengthM + tower.widthM) * tower.mediaDepthM;
-    const wallU = wallUWPerM2K("acrylic", TOWER_WALL_M, ROOM_FILM_M2_K_PER_W.sideways, 1 / ROOM_FILM_M2_K_PER_W.sideways);
+    const wallU = wallUWPerM2K("acrylic", PLASTIC_WALL_M, ROOM_FILM_M2_K_PER_W.sideways, 1 / ROOM_FILM_M2_K_PER_W.sideways);
     const airKgPerS = towerAirKgPerS(rest, tower, cut, waterC);
     const top =
       lidDuring(rest, tower, cut) === "open"

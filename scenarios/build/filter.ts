@@ -20,7 +20,7 @@ interface MediaText {
 }
 
 /** Figures of the media: the user's own where given, else those of the generic type. */
-function mediaFigures(media: MediaText, key: string, notes: Notes): Tower["media"] {
+export function mediaFigures(media: MediaText, key: string, notes: Notes): Tower["media"] {
   const type = mediaType(media.kind);
   const surface = type?.specificSurfaceM2PerM3.likely ?? 0;
   const source = type?.source ?? ASSUMED;

@@ -26,8 +26,8 @@ export interface Around {
   readonly notes: Notes;
 }
 
-/** The outage of the timeline, or the one that is always tried. */
-export function outageOf(o: Outage): Extract<Body, { kind: "power cut" }> {
+/** The outage of the timeline, or the one that is always tried. `key` is where it is written. */
+export function outageOf(o: Outage, key: string, scenario: Scenario, notes: Notes): Extract<Body, { kind: "power cut" }> {
   const hours = (s: number | undefined): number | null => (s === undefined ? null : s / 3600);
   const room =
     o["room temperature"] === undefined && o["room humidity"] === undefined
@@ -42,6 +42,11 @@ export function outageOf(o: Outage): Extract<Body, { kind: "power cut" }> {
     mistEveryHours: hours(o["mist every"]),
     room,
     towerOpen: o["tower open"],
+    fedMeanwhile: o["fed meanwhile"],
+    closedFilter:
+      scenario["closed filter"] === "none"
+        ? "restarted"
+        : notes.or(o["closed filter"], `${key}.closed filter`, "restarted", "restarted", "plugged in, it starts by itself"),
   };
 }
 
@@ -137,7 +142,10 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
         label: `a body of ${format.plain(e.mass)} g`,
       };
     case "power cut":
-      return { body: outageOf(e), label: `${e["pump only"] ? "pump off" : "power cut"}, ${format.duration(e.for)}` };
+      return {
+        body: outageOf(e, at, scenario, notes),
+        label: `${e["pump only"] ? "pump off" : "power cut"}, ${format.duration(e.for)}`,
+      };
     case "wetting":
       return {
         body: { kind: "wetting", tower: e.tower ?? null, wettedShare: e.wetted ?? null },

@@ -11,6 +11,7 @@ import {
   oneOf,
   onlyWith,
   orNone,
+  power,
   section,
   share,
   size,
@@ -113,6 +114,36 @@ const submerged = section("Media lying under water.", {
     "by the kind",
   ),
   void: derived(share({ about: "empty share of the packed volume", within: ["20 %", "99 %"] }), "by the kind"),
+});
+
+/** A sealed filter with its own pump; its water comes from one tank or chamber and goes back there. */
+export const closedFilter = section("A sealed filter with its own pump and hoses, beside the tower.", {
+  name: usually(words("what to call it", 40), "closed filter", ASSUMED),
+  on: derived(words("name of the tank or sump chamber that its water comes from and goes back to", 40), "the first tank"),
+  water: usually(
+    volume({ about: "water in it, media in place", within: ["0.2 L", "2000 L"], usual: ["1 L", "60 L"] }),
+    "6 L",
+    ASSUMED,
+  ),
+  media: usually(
+    section("What it is filled with.", {
+      volume: derived(volume({ about: "packed volume", within: ["0.1 L", "2000 L"] }), "60 % of its water"),
+      kind: usually(oneOf(MEDIA_KINDS, "generic type; own: with surface and void given"), "foam 20 ppi", COMMON),
+      surface: derived(
+        specificSurface({ about: "surface of a packed cubic metre", within: ["5 m2/m3", "10000 m2/m3"] }),
+        "by the kind",
+      ),
+      void: derived(share({ about: "empty share of the packed volume", within: ["20 %", "99 %"] }), "by the kind"),
+    }),
+    {},
+    COMMON,
+  ),
+  flow: derived(flow({ about: "through it, as measured", within: ["5 L/h", "100000 L/h"] }), "twice the tank's water an hour"),
+  power: usually(power({ about: "of its pump", within: ["1 W", "1000 W"] }), "15 W", ASSUMED),
+  intake: derived(
+    length({ about: "depth of its intake below the running water surface", within: ["5 mm", "3 m"] }),
+    "50 mm above the floor",
+  ),
 });
 
 const chamber = section("One compartment of the sump.", {

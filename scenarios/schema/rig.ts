@@ -2,7 +2,7 @@
 
 import { ASSUMED, COMMON } from "../reasons.ts";
 import { derived, length, mass, oneOrMany, orNone, section, share, size, temperature, usually } from "./fields.ts";
-import { sump, tower } from "./filter.ts";
+import { closedFilter, sump, tower } from "./filter.ts";
 import { returnLine, topOff } from "./return.ts";
 import { tank } from "./tank.ts";
 
@@ -40,6 +40,11 @@ export const rigFields = {
   sump,
   tower: derived(orNone(oneOrMany(tower, "the trickle tower", 4), "the trickle tower"), "one, above the first chamber"),
   return: returnLine,
+  "closed filter": usually(
+    orNone(oneOrMany(closedFilter, "sealed filters", 4), "sealed filters beside the tower"),
+    "none",
+    "none told",
+  ),
   "top off": usually(orNone(topOff, "automatic top-off"), "none", "none told"),
   room: usually(room, {}, COMMON),
   cabinet: cabinet.optional(),

@@ -1,7 +1,7 @@
 // What is done and what happens, as a scenario writes it.
 import * as z from "zod";
 import { ASSUMED, COMMON } from "../reasons.ts";
-import { day, duration, mass, massPerDay, oneOf, section, share, temperature, usually, words, yesNo } from "./fields.ts";
+import { day, derived, duration, mass, massPerDay, oneOf, section, share, temperature, usually, words, yesNo } from "./fields.ts";
 import { foodPerDay } from "./life.ts";
 import { ammonia, chloride, kh, nitrite, tapFields } from "./water.ts";
 
@@ -23,7 +23,7 @@ const onlyBelow = {
   "only below ammonia": ammonia("skip the dose unless ammonia is below this").optional(),
   "only below nitrite": nitrite("skip the dose unless nitrite is below this").optional(),
 };
-const tower = words("name of the tower; all when left out", 40).optional();
+const tower = words("name of the tower or closed filter; all when left out", 40).optional();
 export const outageFields = {
   for: usually(duration({ about: "how long", within: ["10 s", "60 days"], usual: ["20 s", "5 days"] }), "4 h", ASSUMED),
   "pump only": usually(yesNo("only the return pump is off; heater and air still run"), false, "a power cut stops everything"),
@@ -36,6 +36,14 @@ export const outageFields = {
   "room temperature": temperature({ about: "of the room without heating", within: ["-20 C", "50 C"] }).optional(),
   "room humidity": share({ about: "of the room without heating", within: ["1 %", "100 %"] }).optional(),
   "tower open": usually(yesNo("the tower stands open to the room"), false, "it stays closed"),
+  "fed meanwhile": usually(yesNo("the animals get their food all the same"), false, "no food in a cut, as the card says"),
+  "closed filter": derived(
+    oneOf(
+      ["restarted", "rinsed first", "left off"],
+      "what is done with closed filters when the power is back: they run on with the water that stood in them, they are opened and rinsed before, or they stay off",
+    ),
+    "restarted: plugged in, it starts by itself",
+  ),
 };
 
 const EVENTS = [

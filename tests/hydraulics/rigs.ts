@@ -84,6 +84,7 @@ export function returnLine(over: Partial<ReturnLine> & { nozzles: readonly Nozzl
 export function rig(parts: Pick<Rig, "displays" | "return"> & Partial<Rig> & { sump: Rig["sump"] }): Rig {
   return {
     towers: [],
+    closedFilters: [],
     topOff: null,
     cabinet: null,
     room: { temperatureC: 21, relativeHumidity: 0.5, altitudeM: 0, co2Share: 0.0006 },

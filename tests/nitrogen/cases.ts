@@ -151,6 +151,7 @@ export function tank(o: TankOptions): Aquarium {
       nozzles: [],
       branches: [],
     },
+    closedFilters: [],
     topOff: null,
     cabinet: null,
     room: {

@@ -62,6 +62,8 @@ describe("the ledger", () => {
         mistEveryHours: null,
         room: null,
         towerOpen: false,
+        fedMeanwhile: false,
+        closedFilter: "restarted",
       } as PlanEvent),
       at(180, { kind: "wetting", tower: null, wettedShare: 0.2 } as PlanEvent),
       at(200, { kind: "wetting", tower: null, wettedShare: null } as PlanEvent),

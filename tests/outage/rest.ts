@@ -13,6 +13,8 @@ export const plainCut: Cut = {
   mistEveryHours: null,
   room: null,
   towerOpen: false,
+  fedMeanwhile: false,
+  closedFilter: "restarted",
 };
 
 export const powerCut = (day: number, more: Partial<Cut> = {}): PowerCut & PlanEvent => ({

@@ -70,7 +70,7 @@ describe("CO-1: 400 L, 4 kg, 27 °C, just fed, 4 h in the evening", () => {
     const rig = rigR();
     const story = cutAndRestart(rig);
     expect(story.verdict.word).toBe("HOLDS");
-    const plan = planCells(story.running, displayOf(rig));
+    const plan = planCells(story.running, displayOf(rig), []);
     const { husbandry } = tankOf(false);
     const rest = restOf(rig, husbandry, plan, runningExchange(plan, story.running), story.cut);
     const clocks = outageClocks(rest, { ...plainCut, hours: 4 }, { fed: true });
@@ -202,7 +202,7 @@ describe("from the hydraulic rest to the media", () => {
   it("a transient kept without its trace is refused in plain words", () => {
     const rig = towerOverSump();
     const story = cutAndRestart(rig, { keepTrace: false });
-    const plan = planCells(story.running, displayOf(rig));
+    const plan = planCells(story.running, displayOf(rig), []);
     const rest = () => restOf(rig, tank({}).husbandry, plan, runningExchange(plan, story.running), story.cut);
     expect(rest).toThrow("without its trace");
   });
@@ -210,7 +210,7 @@ describe("from the hydraulic rest to the media", () => {
   it("HY-15: the level at which the water rests drowns the lower media of the tower over the sump, and leaves the upper in air", () => {
     const rig = towerOverSump();
     const story = cutAndRestart(rig);
-    const plan = planCells(story.running, displayOf(rig));
+    const plan = planCells(story.running, displayOf(rig), []);
     const rest = restOf(rig, tank({}).husbandry, plan, runningExchange(plan, story.running), story.cut);
     const drowned = drownedShare(rest, rig.towers[0]);
     // 160 mm of 300, as the case says of an OFF level of 360 mm; the level itself is the hydraulic model's and tested there.

@@ -76,6 +76,22 @@ describe("geometry", () => {
     expect(built(`${BASE}tower: none\n`).rig.displays[0]!.overflows[0]!.drains[0]!.to).toBe("sump");
   });
 
+  test("a closed filter hangs on the first tank, turns its water over twice an hour and sucks 50 mm above the floor, and says that this was assumed", () => {
+    const b = built(
+      `${BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 40 mm")}closed filter: { name: canister, water: 5 L }\n`,
+    );
+    const [filter] = b.rig.closedFilters;
+    expect(filter).toMatchObject({ id: "canister", on: "tank", waterM3: expect.closeTo(0.005, 12) });
+    expect(filter!.media.volumeM3).toBeCloseTo(0.003, 12);
+    expect(filter!.intakeDepthM).toBeCloseTo(0.4, 9);
+    expect(filter!.flowM3PerS * 3600).toBeCloseTo(2 * 0.98 * 0.38 * 0.45, 9);
+    expect(b.waterM3 - built(BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 40 mm")).waterM3).toBeCloseTo(0.005, 12);
+    expect(b.defaults.map((d) => d.key)).toEqual(
+      expect.arrayContaining(["closed filter.on", "closed filter.flow", "closed filter.intake", "closed filter.media.volume"]),
+    );
+    expect(built(BASE).rig.closedFilters).toEqual([]);
+  });
+
   test("a label-only pump reaches the tank, and says it was guessed", () => {
     const { rig, surfaceZ, defaults } = built(BASE.replace("2000 L/h", "300 L/h"));
     expect(rig.return.pump.guessed).toBe(true);

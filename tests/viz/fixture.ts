@@ -113,6 +113,7 @@ export const fixtureRig: Rig = {
     ],
     branches: [],
   },
+  closedFilters: [],
   topOff: { reservoirM3: 0.018, pumpM3PerS: 2e-5, onBelowM: 0.21, offAboveM: 0.22, salinityGPerKg: 0 },
   cabinet: { lengthM: 1.18, widthM: 0.48, heightM: 0.8, doorWidthM: 0.55, doorHeightM: 0.75 },
   room: { temperatureC: 21, relativeHumidity: 0.5, altitudeM: 100, co2Share: 6e-4 },
