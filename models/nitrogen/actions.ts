@@ -23,7 +23,7 @@ export function fill(system: NitrogenSystem, y: Float64Array, water: WaterQualit
   wiring.cells.forEach((_, c) => {
     const at = conditions.cells[c];
     const constants = carbonateConstants(at.temperatureC, conditions.salinityGPerKg);
-    const dic = dicMolPerM3(constants, water.ph, water.alkalinityEqPerM3);
+    const dic = dicMolPerM3(constants, water.ph, water.alkalinityEqPerM3, water.tanGPerM3 / G_N_PER_EQ);
     const values = {
       tan: water.tanGPerM3,
       no2: water.no2GPerM3,
@@ -59,7 +59,8 @@ export function changeWater(system: NitrogenSystem, y: Float64Array, share: numb
   wiring.cells.forEach((_, c) => {
     if (!exchanged[c]) return;
     const at = conditions.cells[c];
-    const dic = Math.max(0, dicMolPerM3(carbonateConstants(tap.temperatureC, tap.salinityGPerKg), tap.ph, tap.alkalinityEqPerM3));
+    const constants = carbonateConstants(tap.temperatureC, tap.salinityGPerKg);
+    const dic = Math.max(0, dicMolPerM3(constants, tap.ph, tap.alkalinityEqPerM3, tap.tanGPerM3 / G_N_PER_EQ));
     const fresh: Partial<Record<(typeof cellVariables)[number], number>> = {
       tan: tap.tanGPerM3 + chloramineN,
       no2: tap.no2GPerM3,

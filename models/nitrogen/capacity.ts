@@ -1,11 +1,10 @@
 // Questions to a state, each answered by integrating a copy of it: does it clear a dose, how much food does it carry, what does a film take.
 import { StiffSolver } from "../../sim/stiff.ts";
-import { NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../life/excretion.ts";
+import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../life/excretion.ts";
 import { carbonateConstants, dicMolPerM3 } from "../water/carbonate.ts";
 import type { Aquarium } from "./aquarium.ts";
 import type { ParameterValues } from "./parameters.ts";
 import { NitrogenSystem } from "./system.ts";
-import { FAECES_SHARE } from "./timeline.ts";
 import type { FilmSpec } from "./wiring.ts";
 
 /** Trials are answers to a few per cent, not trajectories. */
@@ -178,7 +177,7 @@ export class FilmAlone {
       o2: bulk.o2GPerM3,
       ss: bulk.organicsGPerM3 ?? 0,
       alk: bulk.alkalinityEqPerM3,
-      dic: dicMolPerM3(constants, bulk.ph, bulk.alkalinityEqPerM3),
+      dic: dicMolPerM3(constants, bulk.ph, bulk.alkalinityEqPerM3, bulk.tanGPerM3 / 14.007),
     };
     for (const [name, value] of Object.entries(values) as [keyof typeof values, number][])
       this.y[this.system.cellIndex(0, name)] = value;

@@ -1,12 +1,14 @@
 // Rates and exact rate derivatives at one place, from the process table. Table-driven, so that the Jacobian follows from the
 // matrix by construction: a rate is a product of factors of one variable each, so its gradient is the product rule.
-import { CO2, DCO2_DALK, DCO2_DDIC, DPH_DALK, DPH_DDIC, PH } from "../water/carbonate.ts";
+import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_DDIC, PH } from "../water/carbonate.ts";
 import { type FilmDepth, HALF_FACTOR, reach, reachSlope } from "./film.ts";
 import type { Depth, Process, Term, Variable } from "./processes.ts";
 
 /** Order of the local variables; substances first, then those that follow from them. */
 export const cellVariables = ["tan", "no2", "no3", "o2", "alk", "dic", "ss", "xs", "xd", "xh"] as const;
-export const filmVariables = ["tan", "no2", "o2", "ss", "aob", "cmx", "nob", "het", "no3", "alk", "dic", "xs"] as const;
+/** `around`: total ammonia of the water around the film, which sets the pH there with its alkalinity and carbon. */
+export const filmVariables = ["tan", "no2", "o2", "ss", "aob", "cmx", "nob", "het", "no3", "alk", "dic", "xs", "around"] as const;
+const MOL_PER_G_N = 1 / 14.007;
 const derivedVariables = ["ph", "co2", "freeAmmonia", "nitrousAcid", "amo"] as const;
 const depths: readonly Depth[] = ["tan", "no2", "ss", "anoxic"];
 
@@ -58,6 +60,8 @@ export class Kernel {
   private readonly halves = new Float64Array(4);
   private readonly at: Record<Variable, number>;
   private readonly isFilm: boolean;
+  /** Local total ammonia that the pH depends on. */
+  private readonly waterTan: number;
   private readonly useGradient: Float64Array;
   private readonly eta = new Float64Array(4);
 
@@ -68,6 +72,7 @@ export class Kernel {
     this.count = processList.length;
     const order: string[] = [...this.locals, ...derivedVariables];
     this.at = Object.fromEntries(order.map((name, i) => [name, i])) as Record<Variable, number>;
+    this.waterTan = order.indexOf(this.isFilm ? "around" : "tan");
     this.values = new Float64Array(order.length);
     const terms: Term[] = [];
     const keys = new Map<string, number>();
@@ -217,7 +222,7 @@ export class Kernel {
   private differentiate(k: Float64Array, acid: Float64Array, freeShare: number, acidShare: number): void {
     const { gradients, width, at, start, factor, termValue, termSlope, termOf, count, values } = this;
     gradients.fill(0);
-    const { tan, no2, alk, dic, ph, co2, freeAmmonia, nitrousAcid, amo } = at;
+    const { tan, no2, ph, co2, freeAmmonia, nitrousAcid, amo } = at;
     const freeSlope = Math.LN10 * values[tan] * freeShare * (1 - freeShare);
     const acidSlope = -Math.LN10 * values[no2] * acidShare * (1 - acidShare);
     for (let p = 0; p < count; p++) {
@@ -229,26 +234,31 @@ export class Kernel {
         for (let g = start[p]; g < start[p + 1]; g++) if (g !== f) d *= termValue[factor[g]];
         const of = termOf[factor[f]];
         if (of < width) gradients[row + of] += d;
-        else if (of === ph) {
-          gradients[row + alk] += d * acid[DPH_DALK];
-          gradients[row + dic] += d * acid[DPH_DDIC];
-        } else if (of === co2) {
-          gradients[row + alk] += d * acid[DCO2_DALK];
-          gradients[row + dic] += d * acid[DCO2_DDIC];
+        else if (of === ph) this.slopeOfPh(row, d, acid);
+        else if (of === co2) {
+          gradients[row + at.alk] += d * acid[DCO2_DALK];
+          gradients[row + at.dic] += d * acid[DCO2_DDIC];
+          gradients[row + this.waterTan] += d * acid[DCO2_DAMMONIA] * MOL_PER_G_N;
         } else if (of === freeAmmonia) {
           gradients[row + tan] += d * freeShare;
-          gradients[row + alk] += d * freeSlope * acid[DPH_DALK];
-          gradients[row + dic] += d * freeSlope * acid[DPH_DDIC];
+          this.slopeOfPh(row, d * freeSlope, acid);
         } else if (of === nitrousAcid) {
           gradients[row + no2] += d * acidShare;
-          gradients[row + alk] += d * acidSlope * acid[DPH_DALK];
-          gradients[row + dic] += d * acidSlope * acid[DPH_DDIC];
+          this.slopeOfPh(row, d * acidSlope, acid);
         } else if (of === amo) {
           gradients[row + at.aob] += d;
           gradients[row + at.cmx] += d;
         }
       }
     }
+  }
+
+  /** Adds the slope of a rate by pH, by what pH depends on. */
+  private slopeOfPh(row: number, byPh: number, acid: Float64Array): void {
+    const { gradients, at } = this;
+    gradients[row + at.alk] += byPh * acid[DPH_DALK];
+    gradients[row + at.dic] += byPh * acid[DPH_DDIC];
+    gradients[row + this.waterTan] += byPh * acid[DPH_DAMMONIA] * MOL_PER_G_N;
   }
 
   /** Slows the processes inside a film by how far their substrates reach: the formula of `film.ts`, and its exact slopes. */

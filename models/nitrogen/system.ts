@@ -15,6 +15,7 @@ const GAS_CONSTANT = 8.314462618;
 /** Diffusivity in a film relative to water: 0.5-0.8 (from memory, e.g. Stewart 1998). */
 const FILM_DIFFUSIVITY = 0.8;
 const SECONDS_PER_DAY = 86400;
+const G_N_PER_MOL = 14.007;
 const CELL = cellVariables.length;
 const FILM = 8; // tan, no2, o2, ss, aob, cmx, nob, het
 const cellSlot = Object.fromEntries(cellVariables.map((name, i) => [name, i])) as Record<(typeof cellVariables)[number], number>;
@@ -30,6 +31,9 @@ const activation = (kJPerMol: number, temperatureC: number): number => {
   const rise = Math.exp(((kJPerMol * 1000) / GAS_CONSTANT) * (1 / 293.15 - 1 / (t + 273.15)));
   return temperatureC <= 35 ? rise : rise * Math.max(0, (43 - temperatureC) / 8);
 };
+
+/** Variables that follow from the pH. */
+const acidVariables: ReadonlySet<string> = new Set(["ph", "co2", "freeAmmonia", "nitrousAcid"]);
 
 /** A place where processes run: one cell or one film. */
 interface Place {
@@ -187,7 +191,9 @@ export class NitrogenSystem implements StiffProblem {
 
   private place(kernel: Kernel, list: readonly Process[], cell: number, film: number): Place {
     const index = Int32Array.from(kernel.locals, (name) =>
-      film >= 0 && name in filmSlot ? this.filmIndex(film, name) : cell * CELL + cellSlot[name as keyof typeof cellSlot],
+      film >= 0 && name in filmSlot
+        ? this.filmIndex(film, name)
+        : this.cellIndex(cell, name === "around" ? "tan" : (name as keyof typeof cellSlot)),
     );
     const effects: { p: number; row: number; coefficient: number; scale: Scale }[] = [];
     list.forEach((process, p) => {
@@ -238,11 +244,12 @@ export class NitrogenSystem implements StiffProblem {
   private dependencies(place: Place, p: number): boolean[] {
     const { locals } = place.kernel;
     const used = new Set<string>();
+    const waterTan = place.film < 0 ? "tan" : "around";
     const add = (process: Process) => {
       for (const term of process.terms) {
-        if (term.of === "ph" || term.of === "co2") used.add("alk").add("dic");
-        else if (term.of === "freeAmmonia") used.add("tan").add("alk").add("dic");
-        else if (term.of === "nitrousAcid") used.add("no2").add("alk").add("dic");
+        if (acidVariables.has(term.of)) for (const name of ["alk", "dic", waterTan]) used.add(name);
+        if (term.of === "freeAmmonia") used.add("tan");
+        else if (term.of === "nitrousAcid") used.add("no2");
         else if (term.of === "amo") used.add("aob").add("cmx");
         else used.add(term.of);
       }
@@ -372,7 +379,15 @@ export class NitrogenSystem implements StiffProblem {
     for (let c = 0; c < this.acid.length; c++) {
       const slots = this.acid[c];
       try {
-        solvePh(this.constants[c], y[c * CELL + cellSlot.alk], y[c * CELL + cellSlot.dic], slots[PH], slots);
+        const at = c * CELL;
+        solvePh(
+          this.constants[c],
+          y[at + cellSlot.alk],
+          y[at + cellSlot.dic],
+          y[at + cellSlot.tan] / G_N_PER_MOL,
+          slots[PH],
+          slots,
+        );
       } catch (error) {
         if (!(error instanceof RangeError)) throw error;
         slots.fill(Number.NaN);

@@ -1,5 +1,6 @@
-// pH from alkalinity and inorganic carbon. Alkalinity here is carbonate + borate + hydroxide - hydrogen ion;
-// the NH3, phosphate and organic parts of a titration are left out (modelling assumption: under 2 % of it in a kept tank).
+// pH from alkalinity, inorganic carbon and ammonia. Alkalinity here is carbonate + borate + NH3 + hydroxide - hydrogen ion;
+// the phosphate and organic parts of a titration are left out (modelling assumption: under 2 % of it in a kept tank).
+import { ammoniumPka } from "./ammonia.ts";
 import { boronMolPerKg, carbonatePk, lnBoricAcidConstant, lnCo2Solubility, waterPk } from "./carbonateEquilibria.ts";
 import { densityKgPerM3 } from "./density.ts";
 import { STANDARD_ATMOSPHERE_PA } from "./pressure.ts";
@@ -19,6 +20,8 @@ export interface CarbonateConstants {
   readonly k1: number;
   readonly k2: number;
   readonly kb: number;
+  /** Dissociation constant of ammonium, mol/m³. */
+  readonly kn: number;
   /** Ion product of water, mol²/m⁶. */
   readonly kw: number;
   readonly boronMolPerM3: number;
@@ -36,19 +39,22 @@ export function carbonateConstants(temperatureC: number, salinityGPerKg: number)
     k1: density * 10 ** -pk1,
     k2: density * 10 ** -pk2,
     kb: density * Math.exp(lnBoricAcidConstant(temperatureC, salinityGPerKg)),
+    kn: density * 10 ** -ammoniumPka(temperatureC, salinityGPerKg),
     kw: density * density * 10 ** -waterPk(temperatureC, salinityGPerKg),
     boronMolPerM3: density * boronMolPerKg(salinityGPerKg),
   };
 }
 
-/** Slots of the result of `solvePh`. Carbon dioxide in mol/m³; derivatives at constant temperature and salinity. */
+/** Slots of the result of `solvePh`. Carbon dioxide in mol/m³; derivatives at constant temperature and salinity, by eq and mol. */
 export const PH = 0;
 export const DPH_DALK = 1;
 export const DPH_DDIC = 2;
-export const CO2 = 3;
-export const DCO2_DALK = 4;
-export const DCO2_DDIC = 5;
-export const PH_RESULT_LENGTH = 6;
+export const DPH_DAMMONIA = 3;
+export const CO2 = 4;
+export const DCO2_DALK = 5;
+export const DCO2_DDIC = 6;
+export const DCO2_DAMMONIA = 7;
+export const PH_RESULT_LENGTH = 8;
 
 const LOWEST_PH = -2;
 const HIGHEST_PH = 16;
@@ -60,18 +66,27 @@ function hydrogenMolPerM3(constants: CarbonateConstants, ph: number): number {
   return constants.densityKgPerM3 * 10 ** -ph;
 }
 
-/** Alkalinity, eq/m³, of water of a pH and an inorganic carbon content (mol/m³). */
-export function alkalinityEqPerM3(constants: CarbonateConstants, ph: number, dicMolPerM3: number): number {
-  const { k1, k2, kb, kw, boronMolPerM3 } = constants;
+/** Alkalinity, eq/m³, of water of a pH, an inorganic carbon and a total ammonia content (mol/m³). */
+export function alkalinityEqPerM3(
+  constants: CarbonateConstants,
+  ph: number,
+  dicMolPerM3: number,
+  ammoniaMolPerM3: number,
+): number {
+  const { k1, k2, kb, kn, kw, boronMolPerM3 } = constants;
   const h = hydrogenMolPerM3(constants, ph);
-  return (dicMolPerM3 * (k1 * h + 2 * k1 * k2)) / (h * h + k1 * h + k1 * k2) + (boronMolPerM3 * kb) / (kb + h) + kw / h - h;
+  const carbonate = (dicMolPerM3 * (k1 * h + 2 * k1 * k2)) / (h * h + k1 * h + k1 * k2);
+  return carbonate + (boronMolPerM3 * kb) / (kb + h) + (ammoniaMolPerM3 * kn) / (kn + h) + kw / h - h;
 }
 
-/** Inorganic carbon, mol/m³, of water of a pH and an alkalinity (eq/m³): the inverse of `solvePh`. Negative when no carbon fits them. */
-export function dicMolPerM3(constants: CarbonateConstants, ph: number, alkEqPerM3: number): number {
+/**
+ * Inorganic carbon, mol/m³, of water of a pH, an alkalinity (eq/m³) and a total ammonia content (mol/m³): the inverse of `solvePh`. Negative when
+ * no carbon fits them.
+ */
+export function dicMolPerM3(constants: CarbonateConstants, ph: number, alkEqPerM3: number, ammoniaMolPerM3: number): number {
   const { k1, k2 } = constants;
   const h = hydrogenMolPerM3(constants, ph);
-  const withoutCarbon = alkalinityEqPerM3(constants, ph, 0);
+  const withoutCarbon = alkalinityEqPerM3(constants, ph, 0, ammoniaMolPerM3);
   return ((alkEqPerM3 - withoutCarbon) * (h * h + k1 * h + k1 * k2)) / (k1 * h + 2 * k1 * k2);
 }
 
@@ -79,7 +94,7 @@ export function dicMolPerM3(constants: CarbonateConstants, ph: number, alkEqPerM
  * pH and dissolved CO2 with their exact derivatives, written into `out` (see the slot names); allocates nothing.
  * Newton's method in pH, kept inside a shrinking bracket, since alkalinity rises strictly with pH; ends when a Newton step is under 1e-12.
  * @param alkEqPerM3 alkalinity, eq/m³ (= meq/L), any sign
- * @param dicMolPerM3 inorganic carbon, mol/m³; a negative value (an integrator's trial) counts as none
+ * @param dicMolPerM3 inorganic carbon and @param ammoniaMolPerM3 total ammonia, mol/m³; a negative value (an integrator's trial) counts as none
  * @param guess pH to start from, for example the last one
  * @throws RangeError when an input is not finite or no pH between -2 and 16 fits it
  */
@@ -87,11 +102,13 @@ export function solvePh(
   constants: CarbonateConstants,
   alkEqPerM3: number,
   dicMolPerM3: number,
+  ammoniaMolPerM3: number,
   guess: number,
   out: Float64Array,
 ): void {
-  const { k1, k2, kb, kw, boronMolPerM3, densityKgPerM3 } = constants;
+  const { k1, k2, kb, kn, kw, boronMolPerM3, densityKgPerM3 } = constants;
   const carbon = Math.max(dicMolPerM3, 0);
+  const ammonia = Math.max(ammoniaMolPerM3, 0);
   const k12 = k1 * k2;
   let low = LOWEST_PH;
   let high = HIGHEST_PH;
@@ -101,10 +118,15 @@ export function solvePh(
     const d = h * h + k1 * h + k12;
     const alkPerCarbon = (k1 * h + 2 * k12) / d;
     const borateShare = kb / (kb + h);
-    const excess = carbon * alkPerCarbon + boronMolPerM3 * borateShare + kw / h - h - alkEqPerM3;
+    const freeShare = kn / (kn + h);
+    const excess = carbon * alkPerCarbon + boronMolPerM3 * borateShare + ammonia * freeShare + kw / h - h - alkEqPerM3;
     const buffer =
       Math.LN10 *
-      ((carbon * k1 * h * (h * h + 4 * k2 * h + k12)) / (d * d) + (boronMolPerM3 * borateShare * h) / (kb + h) + kw / h + h);
+      ((carbon * k1 * h * (h * h + 4 * k2 * h + k12)) / (d * d) +
+        (boronMolPerM3 * borateShare * h) / (kb + h) +
+        (ammonia * freeShare * h) / (kn + h) +
+        kw / h +
+        h);
     if (excess > 0) high = ph;
     else low = ph;
     const step = -excess / buffer;
@@ -114,9 +136,11 @@ export function solvePh(
       out[PH] = ph + step;
       out[DPH_DALK] = 1 / buffer;
       out[DPH_DDIC] = -alkPerCarbon / buffer;
+      out[DPH_DAMMONIA] = -freeShare / buffer;
       out[CO2] = carbon * co2PerCarbon + co2Slope * step;
       out[DCO2_DALK] = co2Slope / buffer;
       out[DCO2_DDIC] = co2PerCarbon - (co2Slope * alkPerCarbon) / buffer;
+      out[DCO2_DAMMONIA] = -(co2Slope * freeShare) / buffer;
       return;
     }
     const next = ph + step;
@@ -136,7 +160,7 @@ export function co2PartialPressureAtm(
 }
 
 /**
- * Inorganic carbon, mol/m³, and pH of water of an alkalinity (eq/m³) at rest with a partial pressure of CO2 (atm): where long aeration ends.
+ * Inorganic carbon, mol/m³, and pH of water without ammonia of an alkalinity (eq/m³) at rest with a partial pressure of CO2 (atm): where long aeration ends.
  * Bisection on pH to 1e-13: for starting values and reports, not for inner loops.
  */
 export function openToAir(
@@ -154,7 +178,7 @@ export function openToAir(
   let high = HIGHEST_PH;
   while (high - low > 1e-13 * HIGHEST_PH) {
     const middle = 0.5 * (low + high);
-    if (alkalinityEqPerM3(constants, middle, carbonAt(middle)) > alkEqPerM3) high = middle;
+    if (alkalinityEqPerM3(constants, middle, carbonAt(middle), 0) > alkEqPerM3) high = middle;
     else low = middle;
   }
   const ph = 0.5 * (low + high);

@@ -79,7 +79,8 @@ function holdingCo2Share(o: TankOptions): number {
   const constants = carbonateConstants(o.temperatureC ?? 25, o.salt ?? 0);
   const alkalinity = (o.dKh ?? 8) * eqPerDkh;
   const out = new Float64Array(PH_RESULT_LENGTH);
-  solvePh(constants, alkalinity, dicMolPerM3(constants, o.ph ?? 7.8, alkalinity), 8, out);
+  const ammonia = (o.tan ?? 0) / 14.007;
+  solvePh(constants, alkalinity, dicMolPerM3(constants, o.ph ?? 7.8, alkalinity, ammonia), ammonia, 8, out);
   return co2TensionAtm(constants, out[CO2]);
 }
 

@@ -54,7 +54,7 @@ function oxidised({ tanGPerM3, carbonPerNitrogen, loadGNPerM2Day, temperatureC, 
   const water = {
     tan: tanGPerM3,
     alk,
-    dic: dicMolPerM3(carbonateConstants(temperatureC, salinityGPerKg), 7.8, alk),
+    dic: dicMolPerM3(carbonateConstants(temperatureC, salinityGPerKg), 7.8, alk, tanGPerM3 / 14.007),
     o2: oxygen,
     ss: tanGPerM3 * carbonPerNitrogen * COD_PER_G_CARBON,
     no3: 5,

@@ -48,7 +48,7 @@ export function smallAquarium(mediaM2 = 2, glassM2 = 1.2, temperatureC = 27) {
   for (let c = 0; c < 3; c++) {
     y[system.cellIndex(c, "o2")] = 7.9;
     y[system.cellIndex(c, "alk")] = 2.86;
-    y[system.cellIndex(c, "dic")] = dicMolPerM3(constants, 7.8, 2.86);
+    y[system.cellIndex(c, "dic")] = dicMolPerM3(constants, 7.8, 2.86, 0);
   }
   for (let f = 0; f < 2; f++) y[system.filmIndex(f, "o2")] = 7.9;
   y[system.gasIndex(0, "o2")] = 1;

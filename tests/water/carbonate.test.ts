@@ -8,8 +8,10 @@ import {
   co2PartialPressureAtm,
   co2TensionAtm,
   DCO2_DALK,
+  DCO2_DAMMONIA,
   DCO2_DDIC,
   DPH_DALK,
+  DPH_DAMMONIA,
   DPH_DDIC,
   dicMolPerM3,
   openToAir,
@@ -22,9 +24,9 @@ import { lnBisulphateConstant } from "../../models/water/phScale.ts";
 import { checkReferenceRows, type Verdict } from "../data/checkRows.ts";
 import { input, type ReferenceRow } from "../data/referenceRows.ts";
 
-function solved(constants: CarbonateConstants, alk: number, dic: number, guess = 8): Float64Array {
+function solved(constants: CarbonateConstants, alk: number, dic: number, guess = 8, ammonia = 0): Float64Array {
   const out = new Float64Array(PH_RESULT_LENGTH);
-  solvePh(constants, alk, dic, guess, out);
+  solvePh(constants, alk, dic, ammonia, guess, out);
   return out;
 }
 
@@ -100,15 +102,23 @@ describe("pH solver", () => {
 
   it("closes the alkalinity balance and inverts both ways, from acid-exhausted to limed water", () => {
     for (const constants of waters) {
-      for (const alk of [-3, -0.05, 0, 0.02, 0.5, 2.3, 8, 100]) {
-        for (const dic of [0, 1e-6, 0.05, 2, 9, 90]) {
-          const ph = solved(constants, alk, dic)[PH]!;
-          const scale = Math.abs(alk) + dic + 1e-6;
-          expect(Math.abs(alkalinityEqPerM3(constants, ph, dic) - alk) / scale).toBeLessThan(1e-11);
-          if (dic > 0.01 && ph > 6) expect(dicMolPerM3(constants, ph, alk) / dic).toBeCloseTo(1, 9);
-        }
-      }
+      for (const alk of [-3, -0.05, 0, 0.02, 0.5, 2.3, 8, 100])
+        for (const dic of [0, 1e-6, 0.05, 2, 9, 90])
+          for (const ammonia of [0, 0.2, 20]) {
+            const ph = solved(constants, alk, dic, 8, ammonia)[PH]!;
+            const scale = Math.abs(alk) + dic + ammonia + 1e-6;
+            expect(Math.abs(alkalinityEqPerM3(constants, ph, dic, ammonia) - alk) / scale).toBeLessThan(1e-11);
+            if (dic > 0.01 && ph > 6 && ammonia <= dic) expect(dicMolPerM3(constants, ph, alk, ammonia) / dic).toBeCloseTo(1, 9);
+          }
     }
+  });
+
+  it("gives a solution of ammonia alone the pH of handbooks: 0.1 mol/L NH3 at 25 °C reads 11.1 (textbook arithmetic, K_b 1.8e-5)", () => {
+    const litre = 1000 * (carbonateConstants(25, 0).densityKgPerM3 / 1000);
+    // A base that brings its own alkalinity: one equivalent per mole.
+    expect(solved(carbonateConstants(25, 0), 0.1 * litre, 0, 8, 0.1 * litre)[PH]).toBeCloseTo(11.12, 1);
+    // Its salt brings none and is slightly acid: pH = (9.25 - log 0.1)/2 = 5.1.
+    expect(solved(carbonateConstants(25, 0), 0, 0, 8, 0.1 * litre)[PH]).toBeCloseTo(5.12, 1);
   });
 
   it("does not care where it starts", () => {
@@ -127,17 +137,22 @@ describe("pH solver", () => {
         [-0.2, 0.5],
         [4, 3],
       ] as const) {
-        const out = solved(constants, alk, dic);
-        const alkUp = solved(constants, alk + step, dic);
-        const alkDown = solved(constants, alk - step, dic);
-        const dicUp = solved(constants, alk, dic + step);
-        const dicDown = solved(constants, alk, dic - step);
+        const at = (alkalinity: number, carbon: number, ammonia: number) => solved(constants, alkalinity, carbon, 8, ammonia);
+        const out = at(alk, dic, 0.3);
+        const alkUp = at(alk + step, dic, 0.3);
+        const alkDown = at(alk - step, dic, 0.3);
+        const dicUp = at(alk, dic + step, 0.3);
+        const dicDown = at(alk, dic - step, 0.3);
+        const ammoniaUp = at(alk, dic, 0.3 + step);
+        const ammoniaDown = at(alk, dic, 0.3 - step);
         const slope = (up: Float64Array, down: Float64Array, slot: number) => (up[slot]! - down[slot]!) / (2 * step);
         for (const [value, difference] of [
           [out[DPH_DALK]!, slope(alkUp, alkDown, PH)],
           [out[DPH_DDIC]!, slope(dicUp, dicDown, PH)],
           [out[DCO2_DALK]!, slope(alkUp, alkDown, CO2)],
           [out[DCO2_DDIC]!, slope(dicUp, dicDown, CO2)],
+          [out[DPH_DAMMONIA]!, slope(ammoniaUp, ammoniaDown, PH)],
+          [out[DCO2_DAMMONIA]!, slope(ammoniaUp, ammoniaDown, CO2)],
         ] as const) {
           expect(Math.abs(value - difference)).toBeLessThan(1e-5 * (Math.abs(value) + 1e-3));
         }
@@ -161,7 +176,7 @@ describe("pH solver", () => {
         expect(out[DPH_DDIC]).toBeLessThanOrEqual(0);
         expect(out[CO2]).toBeGreaterThanOrEqual(0);
         expect(out[CO2]).toBeLessThanOrEqual(dic * (1 + 1e-12));
-        expect(Math.abs(alkalinityEqPerM3(constants, out[PH]!, dic) - alk)).toBeLessThan(1e-10 * (Math.abs(alk) + dic + 1));
+        expect(Math.abs(alkalinityEqPerM3(constants, out[PH]!, dic, 0) - alk)).toBeLessThan(1e-10 * (Math.abs(alk) + dic + 1));
       }),
       { seed: 1, numRuns: 500 },
     );
