@@ -1,9 +1,9 @@
 // The uncertain inputs of a run, and one run with a sample of them. Runs on the own thread, in worker threads and in the page.
 
-import { startingUpkeep, wettedAreas } from "../models/nitrogen/aquarium.ts";
-import { matureColony, seededColony } from "../models/nitrogen/mature.ts";
+import { type Colony, matureColony, seededColony } from "../models/nitrogen/mature.ts";
 import { parameters } from "../models/nitrogen/parameters.ts";
-import { type Colony, type Run, type RunOptions, runTimeline } from "../models/nitrogen/timeline.ts";
+import { type Run, type RunOptions, runTimeline } from "../models/nitrogen/timeline.ts";
+import { startingUpkeep, wettedAreas } from "../models/nitrogen/upkeep.ts";
 import { outageLoss } from "../models/outage/mediaClock.ts";
 import { outageTemperatures } from "../models/outage/temperature.ts";
 import type { CreateMember } from "../sim/ensemble.ts";

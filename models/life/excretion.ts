@@ -62,3 +62,6 @@ export function carcassDecayPerDay(temperatureC: number): number {
 
 /** Dry solids given off per g of food, g (0.25, Timmons & Ebeling, from memory). */
 export const SOLIDS_PER_FOOD = 0.25;
+
+/** Share of the food's nitrogen that leaves as faeces: 0.25 g solids per g food (Timmons & Ebeling) at 5 % N, of 42 % protein food (derived). */
+export const FAECES_SHARE = 0.19;

@@ -1,12 +1,16 @@
 // The colony of a settled tank: what grows on the surfaces when the same food has come every day for most of a year.
 import type { SparsePattern, StiffProblem } from "../../sim/problem.ts";
 import { StiffSolver } from "../../sim/stiff.ts";
-import { NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../life/excretion.ts";
+import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../life/excretion.ts";
 import { fill } from "./actions.ts";
-import { type Aquarium, applyUpkeep, startingUpkeep, wettedAreas } from "./aquarium.ts";
+import type { Aquarium } from "./aquarium.ts";
+import { applyUpkeep } from "./conditions.ts";
 import type { Husbandry, Seed } from "./plan.ts";
 import type { NitrogenSystem } from "./system.ts";
-import { type Colony, FAECES_SHARE } from "./timeline.ts";
+import { startingUpkeep, wettedAreas } from "./upkeep.ts";
+
+/** Areal biomass of each film [g COD/m2]. */
+export type Colony = readonly { readonly aob: number; readonly cmx: number; readonly nob: number; readonly het: number }[];
 
 const SETTLING_IN_DAYS = 300;
 /** Pace at which the settling-in water is kept at its fresh alkalinity and nitrate [1/d]: fast beside what the bacteria take. */

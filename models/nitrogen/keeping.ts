@@ -1,0 +1,97 @@
+// An aquarium as it stands while its days go by: the state, how it is kept, what has been booked, and what is still to be done.
+import {
+  carcassDecayPerDay,
+  FAECES_SHARE,
+  gutStageRatePerDay,
+  NITROGEN_PER_PROTEIN,
+  TAN_PER_PROTEIN,
+} from "../life/excretion.ts";
+import { booked, fill, setFilmArea } from "./actions.ts";
+import type { Aquarium } from "./aquarium.ts";
+import { applyUpkeep } from "./conditions.ts";
+import { type Inventory, inventory, Ledger } from "./inventory.ts";
+import type { Colony } from "./mature.ts";
+import { Moments } from "./moments.ts";
+import { startingUpkeep, type Upkeep, wettedAreas } from "./upkeep.ts";
+
+/** Of a dead animal's nitrogen: what is given off as ammonia; the rest as waste (modelling assumption). */
+const CARCASS_TAN_SHARE = 0.3;
+
+/** Something done or come to pass, for the rail above the charts. */
+export interface Mark {
+  readonly day: number;
+  readonly kind: string;
+  readonly label: string;
+}
+
+export class Keeping {
+  readonly aquarium: Aquarium;
+  readonly y: Float64Array;
+  readonly upkeep: Upkeep;
+  readonly ledger = new Ledger();
+  readonly marks: Mark[] = [];
+  readonly moments = new Moments();
+  readonly start: Inventory;
+  chlorideGPerM3: number;
+  /** Set by whatever makes the state or the equations jump, so that the solver starts afresh only then. */
+  jumped = false;
+
+  /** Fresh water and the colony there is, everything running. */
+  constructor(aquarium: Aquarium, colony: Colony) {
+    const { system, husbandry, exchange } = aquarium;
+    this.aquarium = aquarium;
+    this.y = new Float64Array(system.size);
+    this.upkeep = startingUpkeep(aquarium);
+    this.chlorideGPerM3 = husbandry.start.chlorideGPerM3;
+    const { films, guts } = system.conditions;
+    wettedAreas(aquarium, this.upkeep).forEach((area, f) => {
+      films[f].areaM2 = area;
+    });
+    Object.assign(guts[0], { tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN, wasteShare: FAECES_SHARE });
+    Object.assign(guts[1], { tanShare: CARCASS_TAN_SHARE, wasteShare: 1 - CARCASS_TAN_SHARE });
+    this.applyConditions(exchange.volumesM3);
+    fill(system, this.y, husbandry.start);
+    colony.forEach((stock, f) => {
+      for (const guild of ["aob", "cmx", "nob", "het"] as const) this.y[system.filmIndex(f, guild)] = stock[guild];
+    });
+    this.start = inventory(system, this.y);
+  }
+
+  /** A substance in the first display's water. */
+  inDisplay(substance: "tan" | "no2"): number {
+    const { system, displayCells } = this.aquarium;
+    return this.y[system.cellIndex(displayCells[0], substance)];
+  }
+
+  /** Changes the state and books what nitrogen came or went under a label. */
+  book(label: string, act: () => void): void {
+    this.jumped = true;
+    booked(this.aquarium.system, this.y, this.ledger, label, act);
+  }
+
+  /** Changes how the aquarium is kept, and with it the conditions. */
+  change(act: () => void): void {
+    this.jumped = true;
+    act();
+    this.applyConditions(this.aquarium.system.conditions.cells.map((cell) => cell.volumeM3));
+  }
+
+  /** Lets the films follow the wetted area; within `change`. */
+  rewet(): void {
+    wettedAreas(this.aquarium, this.upkeep).forEach((area, f) => {
+      setFilmArea(this.aquarium.system, this.y, f, area);
+    });
+  }
+
+  mark(day: number, kind: string, label: string): void {
+    this.marks.push({ day, kind, label });
+  }
+
+  private applyConditions(volumesM3: readonly number[]): void {
+    const { guts } = this.aquarium.system.conditions;
+    const displayC = this.upkeep.temperatureC[this.aquarium.displayCells[0]];
+    guts[0].ratePerDay = gutStageRatePerDay(displayC);
+    guts[1].ratePerDay = carcassDecayPerDay(displayC);
+    applyUpkeep(this.aquarium, this.upkeep, volumesM3);
+  }
+}

@@ -1,0 +1,57 @@
+// What may change in the days of one aquarium: how it is kept at the moment.
+import type { Tower } from "../rig.ts";
+import { type Aquarium, runningInflowM3PerS } from "./aquarium.ts";
+import type { AnimalGroup } from "./plan.ts";
+import { wettedShareOf } from "./wetting.ts";
+
+export interface Upkeep {
+  temperatureC: number[];
+  /** Wetted share forced on each tower; null = from its distribution. */
+  readonly wettedShare: (number | null)[];
+  /** Share of each tower's pad that is blinded. */
+  readonly blinded: number[];
+  readonly lid: Tower["lid"][];
+  running: boolean;
+  /** Everything electrical is off, not only the return pump. */
+  dark: boolean;
+  aobActivity: number;
+  nobActivity: number;
+  plantUptakeGNPerDay: number;
+  batteryAirPerDay: number;
+  groups: readonly AnimalGroup[];
+  /** What unfed animals give off [g N/d]. */
+  fastingGNPerDay: number;
+  salinityGPerKg: number;
+}
+
+/** As the plan begins: running, everything as built, no animals yet. */
+export function startingUpkeep({ rig, husbandry, cells }: Aquarium): Upkeep {
+  return {
+    temperatureC: cells.map(() => husbandry.temperatureC),
+    wettedShare: rig.towers.map(() => null),
+    blinded: rig.towers.map((tower) => tower.prefilter?.blindedShare ?? 0),
+    lid: rig.towers.map((tower) => tower.lid),
+    running: true,
+    dark: false,
+    aobActivity: 1,
+    nobActivity: 1,
+    plantUptakeGNPerDay: husbandry.plants?.uptakeGNPerDay ?? 0,
+    batteryAirPerDay: 0,
+    groups: [],
+    fastingGNPerDay: 0,
+    salinityGPerKg: rig.salinityGPerKg,
+  };
+}
+
+/** Wetted area of every film now [m2]. */
+export function wettedAreas(aquarium: Aquarium, upkeep: Upkeep): number[] {
+  const { rig, husbandry, exchange, towerCells, filmOf, surfaceM2 } = aquarium;
+  const areas = [...surfaceM2];
+  rig.towers.forEach((tower, t) => {
+    // A blinded pad starves the media of flow but leaves them moist, so the film keeps its place.
+    const flow = Math.max(runningInflowM3PerS(exchange, towerCells[t]), 1e-7);
+    const film = filmOf.towers[t];
+    areas[film] = Math.max(1e-4, surfaceM2[film] * wettedShareOf(tower, rig, husbandry, flow, upkeep.wettedShare[t]));
+  });
+  return areas;
+}
