@@ -5,17 +5,17 @@ import { remedies } from "../models/hydraulics/remedies.ts";
 import { sizingChecks } from "../models/hydraulics/sizing.ts";
 import type { FaultCell, FaultMatrix, Story } from "../models/hydraulics/types.ts";
 import { compareWorse } from "../models/hydraulics/verdict.ts";
+import type { Rig } from "../models/rig.ts";
 import type { Compiled } from "./compile.ts";
-import type { HydraulicAnswers } from "./hydraulicReport.ts";
+import type { FaultAnswers, HydraulicAnswers, ToldStory } from "./hydraulicReport.ts";
 
-/** The plain cut first, then the worst single fault and the worst ordinary pair. */
+/** The plain cut first, then the worst single fault and the worst ordinary pair where they are known. */
 export function hydraulicAnswers(
   { built, running, teller }: Compiled,
   plain: Story,
   matrix: FaultMatrix | null,
 ): HydraulicAnswers {
-  const { rig } = built;
-  const stories = [{ id: "plain", title: "Power cut and restart", story: plain }];
+  const stories: ToldStory[] = [{ id: "plain", title: "Power cut and restart", story: plain }];
   const add = (id: string, title: string, cell: FaultCell | null): void => {
     if (cell)
       stories.push({
@@ -28,14 +28,13 @@ export function hydraulicAnswers(
     add("worst-single", "Worst single fault", [...matrix.singles].sort((a, b) => compareWorse(a.verdict, b.verdict))[0] ?? null);
     add("worst-pair", "Worst ordinary pair", matrix.worstOrdinaryPair);
   }
-  return {
-    rig,
-    running,
-    stories,
-    matrix,
-    marks: fillMarks(rig),
-    remedies: matrix && plain.verdict.word !== "HOLDS" ? remedies(rig) : [],
-    checks: sizingChecks(rig),
-    fit: fitAndLoad(rig),
-  };
+  return { rig: built.rig, running, stories, fit: fitAndLoad(built.rig) };
 }
+
+/** What takes longest: marks are found by trying many levels, remedies by trying each. */
+export const faultAnswers = (rig: Rig, plain: Story, matrix: FaultMatrix | null): FaultAnswers => ({
+  matrix,
+  marks: fillMarks(rig),
+  remedies: matrix && plain.verdict.word !== "HOLDS" ? remedies(rig) : [],
+  checks: sizingChecks(rig),
+});

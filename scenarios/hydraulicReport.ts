@@ -1,5 +1,6 @@
 // The hydraulic model's answers as the page reads them.
 import type {
+  FaultCell,
   FaultMatrix,
   FillMarks,
   FitAndLoad,
@@ -8,7 +9,6 @@ import type {
   RunningState,
   SizingCheck,
   Transient,
-  VerdictWord,
 } from "../models/hydraulics/types.ts";
 import type { Rig } from "../models/rig.ts";
 import * as format from "./format.ts";
@@ -70,36 +70,39 @@ export function storyOf(id: string, title: string, story: ModelStory): Story {
   };
 }
 
+/** What is quick to work out: the running balance, the plain cut, whether it fits. */
 export interface HydraulicAnswers {
   readonly rig: Rig;
   readonly running: RunningState;
-  readonly stories: readonly { readonly id: string; readonly title: string; readonly story: ModelStory }[];
+  readonly stories: readonly ToldStory[];
+  readonly fit: FitAndLoad;
+}
+
+export interface ToldStory {
+  readonly id: string;
+  readonly title: string;
+  readonly story: ModelStory;
+}
+
+/** What takes longest, and depends on the rig alone. */
+export interface FaultAnswers {
   readonly matrix: FaultMatrix | null;
   readonly marks: FillMarks;
   readonly remedies: readonly Remedy[];
   readonly checks: readonly SizingCheck[];
-  readonly fit: FitAndLoad;
 }
 
-export function hydraulicResult(words: Words, answers: HydraulicAnswers): HydraulicResult {
-  const { rig, running, matrix, marks, fit } = answers;
+/** Its share of the result. */
+export type FaultResult = Pick<HydraulicResult, "faults" | "matrix" | "marks" | "remedies" | "checks">;
+
+/** @param faults worked out for this rig, or taken over from an earlier run */
+export function hydraulicResult(words: Words, answers: HydraulicAnswers, faults: FaultResult): HydraulicResult {
+  const { running, fit } = answers;
   const drift = Math.max(
     ...answers.stories.flatMap(({ story }) =>
       [story.faultWhileRunning, story.cut, story.restart].map((transient) => transient?.waterDriftM3 ?? 0),
     ),
   );
-  const pair = (
-    a: string,
-    b: string,
-    cell: { verdict: { word: VerdictWord; marginM: number; floorM3: number; firstSpillS: number | null } },
-  ) => ({
-    a,
-    b,
-    verdict: cell.verdict.word,
-    marginM: short(cell.verdict.marginM),
-    floorM3: short(cell.verdict.floorM3),
-    floorAfterS: cell.verdict.firstSpillS,
-  });
   return {
     running: {
       pumpFlowM3PerS: running.pump.flowM3PerS,
@@ -115,12 +118,33 @@ export function hydraulicResult(words: Words, answers: HydraulicAnswers): Hydrau
       drainInHandShare: Math.min(...running.drains.map((drain) => drain.spareShare ?? Number.POSITIVE_INFINITY), 10),
     },
     stories: answers.stories.map(({ id, title, story }) => storyOf(id, title, story)),
+    ...faults,
+    fit: fit.fit.map(({ part, fits, spareM, note }) => ({
+      text: `${part}: ${fits ? "fits" : "does not fit"} (${words.length(Math.abs(spareM))} ${fits ? "to spare" : "too large"})${note ? `; ${note}` : ""}`,
+      ok: fits,
+    })),
+    load: { parts: fit.masses, totalKg: fit.wetMassKg, kPa: fit.pressureKPa, lbPerFt2: fit.pressureLbPerFt2 },
+    waterImbalance: drift / running.systemVolumeM3,
+  };
+}
+
+const matrixCell = (a: string, b: string, { verdict }: Pick<FaultCell, "verdict">): HydraulicResult["matrix"][number] => ({
+  a,
+  b,
+  verdict: verdict.word,
+  marginM: short(verdict.marginM),
+  floorM3: short(verdict.floorM3),
+  floorAfterS: verdict.firstSpillS,
+});
+
+export function faultResult(words: Words, rig: Rig, { matrix, marks, remedies, checks }: FaultAnswers): FaultResult {
+  return {
     faults: (matrix?.faults ?? []).map(({ id, name, ordinary }) => ({ id, name, ordinary })),
     matrix: matrix
       ? [
-          pair("", "", matrix.plain),
-          ...matrix.singles.map((cell) => pair(cell.faults[0], cell.faults[0], cell)),
-          ...matrix.pairs.map((cell) => pair(cell.faults[0], cell.faults[1], cell)),
+          matrixCell("", "", matrix.plain),
+          ...matrix.singles.map((cell) => matrixCell(cell.faults[0], cell.faults[0], cell)),
+          ...matrix.pairs.map((cell) => matrixCell(cell.faults[0], cell.faults[1], cell)),
         ]
       : [],
     marks: {
@@ -133,7 +157,7 @@ export function hydraulicResult(words: Words, answers: HydraulicAnswers): Hydrau
       fuseM3: marks.fuse.aboveIntakeM3,
       displayHeadroomM3: marks.fuse.displayHeadroomM3,
     },
-    remedies: answers.remedies.map((remedy) => ({
+    remedies: remedies.map((remedy) => ({
       text: remedy.what,
       ease: remedy.ease,
       result:
@@ -141,19 +165,13 @@ export function hydraulicResult(words: Words, answers: HydraulicAnswers): Hydrau
           ? `still ${words.volume(remedy.verdict.floorM3)} on the floor`
           : `${remedy.verdict.word}, ${words.length(remedy.verdict.marginM)} to spare`,
     })),
-    checks: answers.checks.map((check) => ({
+    checks: checks.map((check) => ({
       name: check.id,
       rule: check.rule,
       value: amount(words, check.have, check.unit),
       ok: check.met,
       source: check.evidence === "published" ? check.note : "common practice, no published source",
     })),
-    fit: fit.fit.map(({ part, fits, spareM, note }) => ({
-      text: `${part}: ${fits ? "fits" : "does not fit"} (${words.length(Math.abs(spareM))} ${fits ? "to spare" : "too large"})${note ? `; ${note}` : ""}`,
-      ok: fits,
-    })),
-    load: { parts: fit.masses, totalKg: fit.wetMassKg, kPa: fit.pressureKPa, lbPerFt2: fit.pressureLbPerFt2 },
-    waterImbalance: drift / running.systemVolumeM3,
   };
 }
 

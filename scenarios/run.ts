@@ -2,6 +2,7 @@
 
 import { faultMatrix } from "../models/hydraulics/matrix.ts";
 import { slowDrift } from "../models/hydraulics/slow.ts";
+import type { FaultMatrix, Story } from "../models/hydraulics/types.ts";
 import { outageClocks } from "../models/outage/clocks.ts";
 import { stagnantHeaterWarning } from "../models/outage/temperature.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../sim/ensemble.ts";
@@ -9,14 +10,15 @@ import type { Built } from "./build.ts";
 import { calendarOf } from "./calendar.ts";
 import { cautions } from "./cautions.ts";
 import { type Compiled, compile, type NitrogenSetup, nitrogenSetup, otherReadings } from "./compile.ts";
+import { type Earlier, type FaultsFound, takenOver } from "./earlier.ts";
 import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
-import { evaporationFinding, hydraulicFindings } from "./findings/hydraulics.ts";
+import { evaporationFinding, faultFindings, hydraulicFindings } from "./findings/hydraulics.ts";
 import { aftermathOf, batteryPlan, clocksOf, outageFindings } from "./findings/outage.ts";
 import { stockingFindings } from "./findings/stocking.ts";
 import { upkeepFindings } from "./findings/upkeep.ts";
 import { limitLines, waterFindings } from "./findings/water.ts";
-import { hydraulicAnswers } from "./hydraulicAnswers.ts";
-import { hydraulicResult } from "./hydraulicReport.ts";
+import { faultAnswers, hydraulicAnswers } from "./hydraulicAnswers.ts";
+import { faultResult, hydraulicResult } from "./hydraulicReport.ts";
 import {
   bandDays,
   createMember,
@@ -50,6 +52,8 @@ export interface RunSettings {
   readonly members: number;
   /** Work out every fault and pair; false while somebody drags a slider. */
   readonly matrix: boolean;
+  /** Without `matrix`: an earlier run whose faults and marks stand in, since they take longer than the days. */
+  readonly earlier?: Earlier;
   readonly pool?: MemberPool<EnsembleSetup>;
   readonly onProgress?: (what: string, done: number, of: number) => void;
 }
@@ -100,6 +104,8 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       })
     : null;
   const answers = hydraulicAnswers(compiled, story, matrix);
+  const faults =
+    settings.matrix || !settings.earlier ? workedOut(words, built, story, matrix) : takenOver(settings.earlier, built);
   const ensemble = await pending;
   const [early, late] = spread(ground, settings, ready, built, proof);
 
@@ -125,12 +131,12 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       ...peakFindings(words, run),
       ...stockingFindings(words, run),
       ...hydraulicFindings(words, answers),
+      ...faults.findings,
       ...outageFindings(clocks, built.outage, stagnantHeaterWarning(setup.rest, built.outage)),
       ...waterFindings(words, run),
       ...upkeepFindings(words, run),
-      ...(settings.matrix ? [evaporationFinding(words, slowDrift(built.rig, UNATTENDED_DAYS), built.rig.topOff !== null)] : []),
     ],
-    hydraulics: hydraulicResult(words, answers),
+    hydraulics: hydraulicResult(words, answers, faults.result),
     nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
     outage: clocksOf(clocks),
     battery: batteryPlan(built),
@@ -149,6 +155,13 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       hydraulicRuns: compiled.teller.stages,
     },
   };
+}
+
+function workedOut(words: Words, { rig }: Built, plain: Story, matrix: FaultMatrix | null): FaultsFound {
+  const answers = faultAnswers(rig, plain, matrix);
+  const findings = faultFindings(words, rig, answers);
+  if (matrix) findings.push(evaporationFinding(words, slowDrift(rig, UNATTENDED_DAYS), rig.topOff !== null));
+  return { result: faultResult(words, rig, answers), findings };
 }
 
 function assembled(scenario: Scenario, source: string): Compiled {

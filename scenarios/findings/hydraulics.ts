@@ -1,7 +1,8 @@
 // "Stays in the sump with 23 mm (7/8 in) to spare; with the siphon hole blocked, 24 L on the floor."
 import type { Fault, FaultCell, SlowDrift, Verdict } from "../../models/hydraulics/types.ts";
+import type { Rig } from "../../models/rig.ts";
 import * as format from "../format.ts";
-import type { HydraulicAnswers } from "../hydraulicReport.ts";
+import type { FaultAnswers, HydraulicAnswers } from "../hydraulicReport.ts";
 import type { Finding, Level } from "../result.ts";
 import type { Words } from "../words.ts";
 
@@ -34,8 +35,8 @@ function worst(cells: readonly FaultCell[]): FaultCell | null {
   );
 }
 
-export function hydraulicFindings(words: Words, answers: HydraulicAnswers): Finding[] {
-  const { stories, matrix, marks, running, rig } = answers;
+/** The plain cut, and what is odd while running. */
+export function hydraulicFindings(words: Words, { stories, running }: HydraulicAnswers): Finding[] {
   const plain = stories[0].story.verdict;
   const findings: Finding[] = [
     {
@@ -49,6 +50,22 @@ export function hydraulicFindings(words: Words, answers: HydraulicAnswers): Find
       advice: "Pull the plug yourself once, with a watch and a ruler, and write the measured rise beside the predicted one.",
     },
   ];
+  if (running.warnings.length > 0)
+    findings.push({
+      id: "running",
+      topic: "hydraulics",
+      level: running.balanced ? "info" : "alarm",
+      word: running.balanced ? "NOTE" : "WATCH",
+      text: `While running: ${running.warnings.join("; ")}.`,
+      value: null,
+      unit: "",
+    });
+  return findings;
+}
+
+/** Faults and pairs, marks, and what a blocked drain can do. */
+export function faultFindings(words: Words, rig: Rig, { matrix, marks }: FaultAnswers): Finding[] {
+  const findings: Finding[] = [];
   if (matrix) {
     const single = worst(matrix.singles);
     if (single && single.verdict.word !== "HOLDS")
@@ -127,16 +144,6 @@ export function hydraulicFindings(words: Words, answers: HydraulicAnswers): Find
       ? {}
       : { advice: "A smaller return chamber, more headroom, a second drain or a level cut-off would change that." }),
   });
-  if (running.warnings.length > 0)
-    findings.push({
-      id: "running",
-      topic: "hydraulics",
-      level: running.balanced ? "info" : "alarm",
-      word: running.balanced ? "NOTE" : "WATCH",
-      text: `While running: ${running.warnings.join("; ")}.`,
-      value: null,
-      unit: "",
-    });
   return findings;
 }
 

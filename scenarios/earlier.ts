@@ -1,0 +1,29 @@
+// Faults, marks and checks of an earlier run, which stand in while somebody moves a control: they take longer than the days.
+import type { Rig } from "../models/rig.ts";
+import type { FaultResult } from "./hydraulicReport.ts";
+import type { Finding, RunResult } from "./result.ts";
+
+/** What is needed of the earlier run. */
+export type Earlier = Pick<RunResult, "rig" | "findings"> & { readonly hydraulics: FaultResult };
+
+export interface FaultsFound {
+  readonly result: FaultResult;
+  readonly findings: readonly Finding[];
+}
+
+/** Sentences that are about the rig alone and take long to find. */
+const OF_THE_RIG: readonly string[] = ["worst-fault", "worst-pair", "check-valve", "fill-mark", "fuse", "evaporation"];
+
+/** A page carries its numbers to six figures: no more are compared. */
+const sixFigures = (_key: string, value: unknown): unknown => (typeof value === "number" ? Number(value.toPrecision(6)) : value);
+
+export const isSameRig = (a: Rig, b: Rig): boolean => JSON.stringify(a, sixFigures) === JSON.stringify(b, sixFigures);
+
+/** The tables as they were; their sentences too when the rig is the same, else none, since they may be wrong now. */
+export const takenOver = ({ rig, findings, hydraulics }: Earlier, now: { readonly rig: Rig }): FaultsFound => {
+  const { faults, matrix, marks, remedies, checks } = hydraulics;
+  return {
+    result: { faults, matrix, marks, remedies, checks },
+    findings: isSameRig(rig, now.rig) ? findings.filter(({ id }) => OF_THE_RIG.includes(id)) : [],
+  };
+};

@@ -1,0 +1,48 @@
+// A first answer takes over faults and marks of an earlier run: what it takes over is right when the rig is the same, and silent when not.
+import { readFileSync } from "node:fs";
+import { beforeAll, describe, expect, it } from "vitest";
+import { isSameRig } from "../../scenarios/earlier.ts";
+import { loadScenario } from "../../scenarios/load.ts";
+import type { RunResult } from "../../scenarios/result.ts";
+import { type RunSettings, runScenario } from "../../scenarios/run.ts";
+import { withChanges } from "../../scenarios/save.ts";
+
+const source = readFileSync(new URL("../../scenarios/first-tank.yaml", import.meta.url), "utf8");
+
+async function run(text: string, settings: Partial<RunSettings>): Promise<RunResult> {
+  const loaded = loadScenario(text, "first-tank.yaml");
+  if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
+  return runScenario({ ...loaded, source: text, file: "first-tank.yaml" }, { seed: "1", members: 0, matrix: true, ...settings });
+}
+
+let earlier: RunResult;
+beforeAll(async () => {
+  earlier = await run(source, {});
+});
+
+describe("faults and marks of an earlier run", () => {
+  it("are those a whole run gives, when only the living things changed", async () => {
+    const text = withChanges(source, [{ path: ["seed"], value: "mature" }]);
+    const whole = await run(text, {});
+    const quick = await run(text, { matrix: false, earlier });
+    const { stories: _, waterImbalance: __, ...tables } = whole.hydraulics;
+    expect(quick.hydraulics).toMatchObject(tables);
+    const byId = (r: RunResult) => [...r.findings].sort((a, b) => a.id.localeCompare(b.id));
+    expect(byId(quick)).toEqual(byId(whole));
+  });
+
+  it("keep their tables but lose their sentences, when the sump is filled otherwise", async () => {
+    const quick = await run(withChanges(source, [{ path: ["sump", "water"], value: "260 mm" }]), { matrix: false, earlier });
+    expect(quick.hydraulics.matrix).toEqual(earlier.hydraulics.matrix);
+    const ids = quick.findings.map((f) => f.id);
+    expect(ids).toContain("power-cut");
+    for (const id of ["fill-mark", "worst-fault", "fuse", "evaporation"]) expect(ids).not.toContain(id);
+  });
+
+  it("compare rigs by the six figures a page carries", () => {
+    const { rig } = earlier;
+    const nudged = (by: number) => ({ ...rig, sump: { ...rig.sump, runningLevelM: rig.sump.runningLevelM * (1 + by) } });
+    expect(isSameRig(rig, nudged(1e-9))).toBe(true);
+    expect(isSameRig(rig, nudged(1e-4))).toBe(false);
+  });
+});
