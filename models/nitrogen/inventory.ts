@@ -1,7 +1,8 @@
 // How much nitrogen is where: the weights that turn a state into grams, and the ledger of what came and went.
 import { content, N_IN_ORGANICS, type Substance } from "./composition.ts";
 import { cellVariables } from "./kernel.ts";
-import { endStores, type NitrogenSystem } from "./system.ts";
+import { endStores } from "./stateLayout.ts";
+import type { NitrogenSystem } from "./system.ts";
 
 /** Nitrogen in water, organics, films, guts and end stores [g N]; the sum changes only by what is put in or taken out. */
 export interface Inventory {

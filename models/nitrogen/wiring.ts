@@ -82,3 +82,29 @@ export interface Conditions {
    */
   readonly guts: { ratePerDay: number; tanShare: number; wasteShare: number; eatenGNPerDay: number; uneatenGNPerDay: number }[];
 }
+
+/** Conditions to begin with: warm still water, open and unfed. Whoever builds a system sets what matters to it. */
+export function plainConditions({ cells, films, gasCells, guts, ways }: Wiring): Conditions {
+  return {
+    cells: cells.map(() => ({
+      volumeM3: 0.1,
+      temperatureC: 25,
+      o2TransferPerDay: 0,
+      co2TransferPerDay: 0,
+      nh3TransferPerDay: 0,
+      o2SaturationGPerM3: 8,
+      co2SaturationMolPerM3: 0.015,
+      respirationGPerM3Day: 0,
+      excretionGNPerM3Day: 0,
+      plantUptakeGNPerM3Day: 0,
+      settlingPerDay: 0,
+      skimmingPerDay: 0,
+      captureShare: 0,
+    })),
+    films: films.map(() => ({ areaM2: 1, aobActivity: 1, nobActivity: 1 })),
+    gas: gasCells.map(() => ({ volumeM3: 0.01, exchangePerDay: 100, roomO2GPerM3: 275, roomCo2MolPerM3: 0.017 })),
+    flows: new Float64Array(ways.length),
+    salinityGPerKg: 0,
+    guts: guts.map(() => ({ ratePerDay: 5, tanShare: 0.575, wasteShare: 0.19, eatenGNPerDay: 0, uneatenGNPerDay: 0 })),
+  };
+}
