@@ -8,6 +8,8 @@ import type { DoseSubstance, TapWater, WaterQuality } from "./plan.ts";
 import type { NitrogenSystem } from "./system.ts";
 
 const G_N_PER_EQ = 14.007;
+/** Molar mass of Cl2, in which chloramine is told [g/mol]. */
+const CL2_G_PER_MOL = 70.906;
 const biota = ["aob", "cmx", "nob", "het"] as const;
 
 /** Runs `change` and books the difference of nitrogen under `label`. */
@@ -38,8 +40,8 @@ export function fill(system: NitrogenSystem, y: Float64Array, water: WaterQualit
     };
     for (const v of cellVariables) y[system.cellIndex(c, v)] = values[v];
   });
-  wiring.films.forEach((film, f) => {
-    for (const v of ["tan", "no2", "o2", "ss"] as const) y[system.filmIndex(f, v)] = y[system.cellIndex(film.cell, v)];
+  wiring.films.forEach((_, f) => {
+    soak(system, y, f);
   });
   wiring.gasCells.forEach((_, g) => {
     y[system.gasIndex(g, "o2")] = 1;
@@ -54,32 +56,41 @@ export function changeWater(system: NitrogenSystem, y: Float64Array, share: numb
   const exchanged = wiring.cells.map((_, c) => !wiring.gasCells.includes(c));
   const reachable = conditions.cells.reduce((sum, cell, c) => sum + (exchanged[c] ? cell.volumeM3 : 0), 0);
   const each = Math.min(1, (share * total) / reachable);
-  // A conditioner splits chloramine and leaves its ammonia: 1 mol N to 1 mol Cl2.
-  const chloramineN = (tap.chloramineGPerM3 * G_N_PER_EQ) / 70.906;
   wiring.cells.forEach((_, c) => {
-    if (!exchanged[c]) return;
-    const at = conditions.cells[c];
-    const constants = carbonateConstants(tap.temperatureC, tap.salinityGPerKg);
-    const dic = Math.max(0, dicMolPerM3(constants, tap.ph, tap.alkalinityEqPerM3, tap.tanGPerM3 / G_N_PER_EQ));
-    const fresh: Partial<Record<(typeof cellVariables)[number], number>> = {
-      tan: tap.tanGPerM3 + chloramineN,
-      no2: tap.no2GPerM3,
-      no3: tap.no3GPerM3,
-      o2: at.o2SaturationGPerM3,
-      alk: tap.alkalinityEqPerM3 + chloramineN / G_N_PER_EQ,
-      dic,
-      ss: 0,
-      xs: 0,
-      xh: 0,
-    };
-    for (const v of cellVariables) {
-      const incoming = fresh[v];
-      if (incoming === undefined) continue;
-      const i = system.cellIndex(c, v);
-      y[i] += each * (incoming - y[i]);
-    }
+    if (exchanged[c]) dilute(system, y, c, each, tap);
   });
 }
+
+/** Replaces a share of one cell's water by tap water. Suspended matter leaves, settled matter stays. */
+export function dilute(system: NitrogenSystem, y: Float64Array, cell: number, share: number, tap: TapWater): void {
+  const constants = carbonateConstants(tap.temperatureC, tap.salinityGPerKg);
+  const dic = Math.max(0, dicMolPerM3(constants, tap.ph, tap.alkalinityEqPerM3, tap.tanGPerM3 / G_N_PER_EQ));
+  const nitrogen = chloramineNGPerM3(tap);
+  const fresh: Partial<Record<(typeof cellVariables)[number], number>> = {
+    tan: tap.tanGPerM3 + nitrogen,
+    no2: tap.no2GPerM3,
+    no3: tap.no3GPerM3,
+    o2: system.conditions.cells[cell].o2SaturationGPerM3,
+    alk: tap.alkalinityEqPerM3 + nitrogen / G_N_PER_EQ,
+    dic,
+    ss: 0,
+    xs: 0,
+    xh: 0,
+  };
+  for (const v of cellVariables) {
+    const incoming = fresh[v];
+    if (incoming === undefined) continue;
+    const i = system.cellIndex(cell, v);
+    y[i] += share * (incoming - y[i]);
+  }
+}
+
+/** Ammonia that a conditioner leaves when it splits chloramine: 1 mol N to 1 mol Cl2 [g N/m3]. */
+const chloramineNGPerM3 = (tap: TapWater): number => (tap.chloramineGPerM3 * G_N_PER_EQ) / CL2_G_PER_MOL;
+
+/** All nitrogen in tap water [g N/m3]. */
+export const tapNitrogenGPerM3 = (tap: TapWater): number =>
+  tap.tanGPerM3 + tap.no2GPerM3 + tap.no3GPerM3 + chloramineNGPerM3(tap);
 
 /** Adds a substance evenly to all the water: grams N, equivalents, or (to a level) what is missing to it. @returns grams of chloride added */
 export function dose(
@@ -112,6 +123,12 @@ export function layDown(system: NitrogenSystem, y: Float64Array, cell: number, g
 /** Bacteria washed away from a film and out of the system. */
 export function rinse(system: NitrogenSystem, y: Float64Array, film: number, lostShare: number): void {
   for (const guild of biota) y[system.filmIndex(film, guild)] *= 1 - lostShare;
+}
+
+/** Water of its cell put into a film in place of its own. */
+export function soak(system: NitrogenSystem, y: Float64Array, film: number): void {
+  const { cell } = system.wiring.films[film];
+  for (const v of ["tan", "no2", "o2", "ss"] as const) y[system.filmIndex(film, v)] = y[system.cellIndex(cell, v)];
 }
 
 /** Bacteria killed where they sit: they become waste in the water of their cell. */

@@ -20,6 +20,8 @@ const FILM_WATER_M = 3e-4;
 /** Water moves along glass and rock at about this speed [m/s], over this length [m] (modelling assumption). */
 const DISPLAY_SPEED_M_PER_S = 0.02;
 const DISPLAY_SURFACE_LENGTH_M = 0.3;
+/** A closed filter is taken as tall as wide for the speed of the water through it (modelling assumption). */
+const closedPlanM2 = (waterM3: number): number => waterM3 ** (2 / 3);
 /** Least hydraulic load at which a tower's transfer is reckoned [m/s]. */
 const LEAST_LOAD_M_PER_S = 1e-5;
 
@@ -29,15 +31,17 @@ export interface Aquarium {
   readonly cells: readonly WaterCell[];
   readonly exchange: Exchange;
   readonly system: NitrogenSystem;
-  /** Index of each display, tower and chamber among the cells. */
+  /** Index of each display, tower and closed filter among the cells. */
   readonly displayCells: readonly number[];
   readonly towerCells: readonly number[];
+  readonly closedCells: readonly number[];
   /** All surface under each film, wetted or not [m2]. */
   readonly surfaceM2: readonly number[];
   readonly filmOf: {
     readonly towers: readonly number[];
     readonly submerged: readonly number[];
     readonly displays: readonly number[];
+    readonly closed: readonly number[];
   };
   /** Uncertainty factor on each tower's wetted share. */
   readonly wettingUncertainty: readonly number[];
@@ -77,6 +81,7 @@ export function assemble(
 ): Aquarium {
   const displayCells = rig.displays.map((display) => cellOf(cells, "display", display.id));
   const towerCells = rig.towers.map((tower) => cellOf(cells, "tower", tower.id));
+  const closedCells = rig.closedFilters.map((filter) => cellOf(cells, "closed filter", filter.id));
   const films: FilmSpec[] = [];
   const surfaceM2: number[] = [];
   const add = (id: string, name: string, cell: number, areaM2: number, coefficientMPerS: number): number => {
@@ -124,6 +129,15 @@ export function assemble(
       openSurfaceCoefficientMPerS(liquid, DISPLAY_SPEED_M_PER_S, DISPLAY_SURFACE_LENGTH_M, ammonium),
     ),
   );
+  const closed = rig.closedFilters.map(({ id, waterM3, media, flowM3PerS }, n) =>
+    add(
+      `${id} media`,
+      `media of ${id}`,
+      closedCells[n],
+      media.volumeM3 * media.specificSurfaceM2PerM3,
+      floodedBedCoefficientMPerS(flowM3PerS / closedPlanM2(waterM3), media.pieceM, media.voidShare, ammonium),
+    ),
+  );
   const system = new NitrogenSystem(
     {
       cells: cells.map(({ id, name }) => ({ id, name })),
@@ -145,8 +159,9 @@ export function assemble(
     system,
     displayCells,
     towerCells,
+    closedCells,
     surfaceM2,
-    filmOf: { towers, submerged, displays },
+    filmOf: { towers, submerged, displays, closed },
     wettingUncertainty: loads.map(wettingUncertaintyFactor),
   };
 }

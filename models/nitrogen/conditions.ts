@@ -15,6 +15,8 @@ import type { Upkeep } from "./upkeep.ts";
 const HOURS_PER_DAY = 24;
 /** Fall speed of waste in still chambers and in a stirred display [m/d] (modelling assumption; most is stirred up again). */
 const SETTLING_M_PER_DAY = { settling: 20, other: 5, display: 1 } as const;
+/** Share of the suspended waste that the media of a closed filter hold back per pass: as a medium pad (modelling assumption). */
+const CLOSED_CAPTURE = 0.5;
 /** Height that water falls into a chamber [m] (modelling assumption). */
 const FALL_M = 0.1;
 
@@ -29,7 +31,8 @@ export function applyUpkeep(aquarium: Aquarium, upkeep: Upkeep, volumesM3: reado
   const turnoversPerHour = upkeep.running ? pumped / total / HOURS_PER_DAY : 0;
   cells.forEach((cell, c) => {
     setWater(aquarium, upkeep, c, Math.max(volumesM3[c], 1e-6));
-    if (cell.kind !== "tower") setOpenSurface(aquarium, upkeep, c, turnoversPerHour);
+    if (cell.kind === "closed filter") setClosed(aquarium, c);
+    else if (cell.kind !== "tower") setOpenSurface(aquarium, upkeep, c, turnoversPerHour);
   });
   setLife(aquarium, upkeep);
   for (const t of rig.towers.keys()) setTowerConditions(aquarium, upkeep, t, volumesM3[aquarium.towerCells[t]]);
@@ -55,6 +58,17 @@ function setWater({ rig, system }: Aquarium, upkeep: Upkeep, c: number, volumeM3
     o2SaturationGPerM3: oxygenSaturationGPerM3(temperatureC, salt, pressure),
     co2SaturationMolPerM3:
       carbonateConstants(temperatureC, salt).k0 * co2PartialPressureAtm(rig.room.co2Share, pressure, temperatureC, salt),
+  });
+}
+
+/** A closed filter has no air over its water, and its media hold dirt back as a pad does. */
+function setClosed({ system }: Aquarium, c: number): void {
+  Object.assign(system.conditions.cells[c], {
+    o2TransferPerDay: 0,
+    co2TransferPerDay: 0,
+    nh3TransferPerDay: 0,
+    settlingPerDay: 0,
+    captureShare: CLOSED_CAPTURE,
   });
 }
 
@@ -118,13 +132,20 @@ function setLife({ rig, husbandry, cells, system, displayCells }: Aquarium, upke
     foamFractionator && upkeep.running ? (foamFractionator.flowM3PerDay * foamFractionator.removalShare) / last.volumeM3 : 0;
 }
 
-/** Flow of every way [m3/d]: the hydraulic ones, with what a blinded pad sends past the media; none while stopped. */
-function runningFlows({ rig, exchange, system, towerCells, cells }: Aquarium, upkeep: Upkeep): number[] {
+/**
+ * Flow of every way [m3/d]: the hydraulic ones, with what a blinded pad sends past the media, none while stopped; and those of closed filters,
+ * which have pumps of their own.
+ */
+function runningFlows({ rig, exchange, system, towerCells, closedCells, cells }: Aquarium, upkeep: Upkeep): number[] {
   const { ways } = system.wiring;
   const flows = ways.map(() => 0);
-  if (!upkeep.running) return flows;
   const at = (from: number, to: number) => ways.findIndex((w) => w.from === from && w.to === to);
-  for (const flow of exchange.flows) flows[at(flow.from, flow.to)] += flow.m3PerDay;
+  for (const flow of exchange.flows) {
+    const n = closedCells.findIndex((c) => c === flow.from || c === flow.to);
+    const runs = n < 0 ? upkeep.running : !upkeep.dark && !upkeep.closedOff[n];
+    if (runs) flows[at(flow.from, flow.to)] += flow.m3PerDay;
+  }
+  if (!upkeep.running) return flows;
   rig.towers.forEach((tower, t) => {
     const extra = Math.max(0, upkeep.blinded[t] - (tower.prefilter?.blindedShare ?? 0));
     if (extra === 0) return;

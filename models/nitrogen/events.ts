@@ -1,6 +1,6 @@
 // What each event of the plan does to an aquarium.
 import { CARCASS_NITROGEN_SHARE } from "../life/excretion.ts";
-import { changeWater, dose, kill, rinse } from "./actions.ts";
+import { changeWater, dose, kill, rinse, tapNitrogenGPerM3 } from "./actions.ts";
 import type { DoseTest } from "./doseTest.ts";
 import type { Feeding } from "./feeding.ts";
 import { inventory } from "./inventory.ts";
@@ -10,9 +10,6 @@ import { type OutageOptions, powerCut } from "./powerCut.ts";
 
 type EventOf<K extends PlanEvent["kind"]> = Extract<PlanEvent, { kind: K }>;
 
-const G_N_PER_EQ = 14.007;
-/** Molar mass of Cl2, in which chloramine is told [g/mol]. */
-const CL2_G_PER_MOL = 70.906;
 /** Share of nitrifiers that untreated chloramine of 1 g Cl2/m3 in the mixed water leaves alive (modelling assumption). */
 const ALIVE_AT_1_G_CHLORAMINE = 0.5;
 /** Share of what lies there that a new pad, and siphoning, leave behind (modelling assumption). */
@@ -125,8 +122,7 @@ function takeNewWater(keeping: Keeping, share: number, tap: TapWater): void {
   const before = inventory(system, y).total;
   changeWater(system, y, share, tap);
   const volumeM3 = system.conditions.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
-  const tapGNPerM3 = tap.tanGPerM3 + tap.no2GPerM3 + tap.no3GPerM3 + (tap.chloramineGPerM3 * G_N_PER_EQ) / CL2_G_PER_MOL;
-  const broughtIn = share * volumeM3 * tapGNPerM3;
+  const broughtIn = share * volumeM3 * tapNitrogenGPerM3(tap);
   ledger.add("tap water", broughtIn);
   ledger.add("water changes", inventory(system, y).total - before - broughtIn);
   keeping.chlorideGPerM3 += share * (tap.chlorideGPerM3 - keeping.chlorideGPerM3);
@@ -143,7 +139,7 @@ function loseFilm(keeping: Keeping, where: string | null, lostShare: number): vo
   const { system, filmOf } = keeping.aquarium;
   const films =
     where === null
-      ? [...filmOf.towers, ...filmOf.submerged]
+      ? [...filmOf.towers, ...filmOf.submerged, ...filmOf.closed]
       : system.wiring.films.flatMap((film, f) => (film.id === where || film.id.startsWith(`${where} `) ? [f] : []));
   keeping.book("media rinsed or replaced", () => {
     for (const f of films) rinse(system, keeping.y, f, lostShare);

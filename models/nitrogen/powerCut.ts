@@ -2,6 +2,7 @@
 import { batteryAirPerDay, pouringShare } from "../outage/airSupply.ts";
 import { displayPlanM2 } from "../rig.ts";
 import { kill, moveWater } from "./actions.ts";
+import { startClosedFilters } from "./closedFilter.ts";
 import type { Keeping } from "./keeping.ts";
 import type { PlanEvent } from "./plan.ts";
 
@@ -57,6 +58,7 @@ export function powerCut(keeping: Keeping, options: OutageOptions, event: PowerC
       upkeep.running = true;
       upkeep.dark = false;
       upkeep.batteryAirPerDay = 0;
+      if (event.everythingOff) startClosedFilters(keeping, event.closedFilter);
       if (outageTemperatures) upkeep.temperatureC = aquarium.cells.map(() => aquarium.husbandry.temperatureC);
     });
     keeping.mark(dayAfter(event.hours), "power back", "power back");

@@ -14,6 +14,8 @@ export interface Upkeep {
   running: boolean;
   /** Everything electrical is off, not only the return pump. */
   dark: boolean;
+  /** Closed filters whose own pump is left off. */
+  readonly closedOff: boolean[];
   aobActivity: number;
   nobActivity: number;
   plantUptakeGNPerDay: number;
@@ -33,6 +35,7 @@ export function startingUpkeep({ rig, husbandry, cells }: Aquarium): Upkeep {
     lid: rig.towers.map((tower) => tower.lid),
     running: true,
     dark: false,
+    closedOff: rig.closedFilters.map(() => false),
     aobActivity: 1,
     nobActivity: 1,
     plantUptakeGNPerDay: husbandry.plants?.uptakeGNPerDay ?? 0,
