@@ -18,14 +18,23 @@ const US_GPH_M3_PER_S = unitNamed("us gph")!.factor;
 const INCH_M = unitNamed("in")!.factor;
 const POUND_G = unitNamed("lb")!.factor;
 
+const marks = new Map<string, Intl.NumberFormat>();
+
+/** Formats with up to so many decimals in the number marks of a language. */
+function marksOf(locale: string, decimals: number): Intl.NumberFormat {
+  const key = `${locale}/${decimals}`;
+  const known = marks.get(key) ?? new Intl.NumberFormat(locale, { maximumFractionDigits: decimals, useGrouping: false });
+  marks.set(key, known);
+  return known;
+}
+
 /** A number with at most `digits` significant digits, never in exponent form, no trailing zeros, minus zero as zero. */
-export function plain(value: number, digits = 3): string {
+export function plain(value: number, digits = 3, locale = "en"): string {
   if (!Number.isFinite(value)) throw new RangeError(`${value} cannot be printed`);
   if (value === 0) return "0";
   const decimals = Math.min(20, Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value)))));
-  const text = value.toFixed(decimals);
-  const trimmed = text.includes(".") ? text.replace(/\.?0+$/, "") : text;
-  return trimmed === "-0" ? "0" : trimmed;
+  const text = marksOf(locale, decimals).format(value);
+  return text === "-0" ? "0" : text;
 }
 
 /** Inches to the nearest sixteenth, as on a ruler: "8 5/8 in". */
@@ -44,26 +53,29 @@ export function inches(metres: number): string {
 }
 
 /** Millimetres (a decimal below 10 mm) and sixteenths of an inch; metres and feet from 10 m on. */
-export function length(metres: number): BothUnits {
+export function length(metres: number, locale?: string): BothUnits {
   const m = Math.abs(metres);
-  if (m >= 10) return { metric: `${plain(metres)} m`, US: `${plain(metres / (12 * INCH_M))} ft` };
-  return { metric: `${m < 0.00995 ? plain(metres * 1000, 2) : Math.round(metres * 1000)} mm`, US: inches(metres) };
+  if (m >= 10) return { metric: `${plain(metres, 3, locale)} m`, US: `${plain(metres / (12 * INCH_M), 3, locale)} ft` };
+  return { metric: `${m < 0.00995 ? plain(metres * 1000, 2, locale) : Math.round(metres * 1000)} mm`, US: inches(metres) };
 }
 
 export const area = (m2: number): BothUnits => ({ metric: `${plain(m2)} m²`, US: `${plain(m2 / (12 * INCH_M) ** 2)} ft²` });
 
 /** Litres and US gallons. */
-export const volume = (m3: number): BothUnits => ({ metric: `${plain(m3 * 1000)} L`, US: `${plain(m3 / US_GAL_M3)} US gal` });
-
-/** Litres an hour and US gallons an hour. */
-export const flow = (m3PerS: number): BothUnits => ({
-  metric: `${plain(m3PerS * 3.6e6)} L/h`,
-  US: `${plain(m3PerS / US_GPH_M3_PER_S)} US gph`,
+export const volume = (m3: number, locale?: string): BothUnits => ({
+  metric: `${plain(m3 * 1000, 3, locale)} L`,
+  US: `${plain(m3 / US_GAL_M3, 3, locale)} US gal`,
 });
 
-export const temperature = (celsius: number): BothUnits => ({
-  metric: `${plain(celsius)} °C`,
-  US: `${plain((celsius * 9) / 5 + 32)} °F`,
+/** Litres an hour and US gallons an hour. */
+export const flow = (m3PerS: number, locale?: string): BothUnits => ({
+  metric: `${plain(m3PerS * 3.6e6, 3, locale)} L/h`,
+  US: `${plain(m3PerS / US_GPH_M3_PER_S, 3, locale)} US gph`,
+});
+
+export const temperature = (celsius: number, locale?: string): BothUnits => ({
+  metric: `${plain(celsius, 3, locale)} °C`,
+  US: `${plain((celsius * 9) / 5 + 32, 3, locale)} °F`,
 });
 
 /** Grams or kilograms; ounces or pounds. */
@@ -76,9 +88,9 @@ export const mass = (grams: number): BothUnits => ({
 export const share = (value: number): string => `${plain(value * 100)} %`;
 
 /** Same in both systems: s, min, h or days, whichever reads best. */
-export function duration(seconds: number): string {
+export function duration(seconds: number, locale?: string): string {
   const s = Math.abs(seconds);
-  if (s < 120) return `${plain(seconds)} s`;
-  if (s < 7200) return `${plain(seconds / 60)} min`;
-  return s < 172_800 ? `${plain(seconds / 3600)} h` : `${plain(seconds / 86_400)} days`;
+  if (s < 120) return `${plain(seconds, 3, locale)} s`;
+  if (s < 7200) return `${plain(seconds / 60, 3, locale)} min`;
+  return s < 172_800 ? `${plain(seconds / 3600, 3, locale)} h` : `${plain(seconds / 86_400, 3, locale)} days`;
 }

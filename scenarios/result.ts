@@ -1,5 +1,6 @@
 // What a run hands to the page, to JSON and to CSV: plain data, versioned. The page draws this and computes no physics.
 import type { Rig } from "../models/rig.ts";
+import type { Said } from "./say.ts";
 
 export const RESULT_FORMAT = "sumpwright-result";
 export const RESULT_VERSION = 1;
@@ -16,12 +17,15 @@ export interface Finding {
   readonly level: Level;
   /** The short word that goes with the symbol: READY, NOT YET, HOLDS, TIGHT, FLOODS, WATCH, NOTE ... */
   readonly word: string;
-  /** The sentence, in the user's units; `{value}` is already filled in. */
+  /** The sentence, in the scenario's units. */
   readonly text: string;
   readonly value: number | null;
   readonly unit: string;
   /** What to do about it, if anything. */
   readonly advice?: string;
+  /** `text` and `advice` with their quantities apart, for readers of other units; absent where there are none. */
+  readonly said?: Said;
+  readonly advised?: Said;
 }
 
 /** One line of a chart. `values[i]` belongs to `timeDays[i]`; null where it does not exist. */

@@ -13,7 +13,8 @@ import { type Compiled, compile, type NitrogenSetup, nitrogenSetup, otherReading
 import { type Earlier, type FaultsFound, takenOver } from "./earlier.ts";
 import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "./findings/hydraulics.ts";
-import { aftermathOf, batteryPlan, clocksOf, outageFindings } from "./findings/outage.ts";
+import { aftermathOf, batteryPlan, clocksOf, outageFindings, triedOn } from "./findings/outage.ts";
+import { findingOf, type Statement } from "./findings/statement.ts";
 import { stockingFindings } from "./findings/stocking.ts";
 import { upkeepFindings } from "./findings/upkeep.ts";
 import { limitLines, waterFindings } from "./findings/water.ts";
@@ -95,7 +96,8 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     throw new RunFailure(`The run stopped on day ${run.outcome.t.toFixed(2)}: ${run.outcome.message}`);
   }
   const ready = readiness(run, built.ask, built.fishless);
-  const clocks = outageClocks(setup.rest, built.outage);
+  const tried = triedOn(setup, run, built.outage);
+  const clocks = outageClocks(setup.rest, built.outage, tried);
 
   const matrix = settings.matrix
     ? faultMatrix(built.rig, (done, of) => {
@@ -127,20 +129,20 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     seed: settings.seed,
     rig: built.rig,
     findings: [
-      ...(built.fishless ? cycleFindings(words, run, ready, early, late) : [capacityFinding(words, run, ready)]),
+      ...(built.fishless ? cycleFindings(words, run, ready, early, late) : [capacityFinding(run, ready)]),
       ...peakFindings(words, run),
-      ...stockingFindings(words, run),
-      ...hydraulicFindings(words, answers),
+      ...stockingFindings(run),
+      ...hydraulicFindings(answers),
       ...faults.findings,
       ...outageFindings(clocks, built.outage, stagnantHeaterWarning(setup.rest, built.outage)),
-      ...waterFindings(words, run),
+      ...waterFindings(run),
       ...upkeepFindings(words, run),
-    ],
+    ].map((statement: Statement) => findingOf(words, statement)),
     hydraulics: hydraulicResult(words, answers, faults.result),
     nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
     outage: clocksOf(clocks),
     battery: batteryPlan(built),
-    aftermath: aftermathOf(built.outage, setup.rest, run.aquarium),
+    aftermath: aftermathOf(built.outage, setup.rest, tried),
     readings: built.readings,
     calendar: calendarOf(built, run, ready, late),
     sensitivities: settings.members > 0 ? sensitivities(ground, proof, built.fishless) : [],
@@ -159,8 +161,8 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
 
 function workedOut(words: Words, { rig }: Built, plain: Story, matrix: FaultMatrix | null): FaultsFound {
   const answers = faultAnswers(rig, plain, matrix);
-  const findings = faultFindings(words, rig, answers);
-  if (matrix) findings.push(evaporationFinding(words, slowDrift(rig, UNATTENDED_DAYS), rig.topOff !== null));
+  const findings = faultFindings(rig, answers);
+  if (matrix) findings.push(evaporationFinding(slowDrift(rig, UNATTENDED_DAYS), rig.topOff !== null));
   return { result: faultResult(words, rig, answers), findings };
 }
 

@@ -1,14 +1,16 @@
 // Numbers in the reader's words: unit system first theirs, nitrogen on the scale of their kit.
 import type { Built } from "./build.ts";
 import * as format from "./format.ts";
-import { massPerN, readingsOf } from "./nitrogenBasis.ts";
+import { massPerN, readingsOf, type Species } from "./nitrogenBasis.ts";
+import type { Ear } from "./say.ts";
 
-export type Species = "ammonia" | "nitrite" | "nitrate";
-
-export class Words {
+export class Words implements Ear {
   readonly built: Built;
+  readonly units: format.UnitSystem;
+  readonly locale = "en";
   constructor(built: Built) {
     this.built = built;
+    this.units = built.units;
   }
   /** Factor from g N to the kit's scale and the scale's name; an unknown scale is read as the ion, as most kits print. */
   scale(species: Species): { readonly perN: number; readonly name: string } {

@@ -111,19 +111,23 @@ function toolbar(c: Context): Markup {
   );
 }
 
-/** Sections in the order of the page; each is left out when the result has nothing for it. */
-export const sections = (c: Context): Child => [
-  verdictSection(c),
-  pictureSection(c),
-  trySection(c),
-  curvesSection(c),
-  compareSection(c),
-  powerSection(c),
-  figuresSection(c),
-  sheetsSection(c),
-  methodSection(c),
-  cautionsSection(c),
-];
+/** Sections in the order of the page; each gives null when the result has nothing for it. */
+export const SECTIONS = {
+  verdict: verdictSection,
+  drawing: pictureSection,
+  try: trySection,
+  curves: curvesSection,
+  compare: compareSection,
+  faults: powerSection,
+  figures: figuresSection,
+  sheets: sheetsSection,
+  method: methodSection,
+  cautions: cautionsSection,
+} as const satisfies Readonly<Record<string, (c: Context) => Markup | null>>;
+
+export type SectionId = keyof typeof SECTIONS;
+
+export const sections = (c: Context): Child => Object.values(SECTIONS).map((section) => section(c));
 
 export const body = (c: Context, title: string): Child => [
   h("a", { class: "skip", href: "#verdict" }, "Skip to the verdict"),

@@ -1,6 +1,6 @@
 // The controls of "Try it": what each one changes in the scenario file, in the words and units of that file.
-import type { RunResult } from "../scenarios/result.ts";
-import { celsius, type Reader } from "./reader.ts";
+import type { Finding, RunResult } from "../scenarios/result.ts";
+import { celsius, findingWords, number, type Reader } from "./reader.ts";
 
 /** Same shape as a change of `scenarios/save.ts`. */
 export interface KnobChange {
@@ -228,6 +228,12 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
 export const restingValue = (k: RangeKnob): number =>
   Math.min(k.max, Math.max(k.min, k.start ?? round((k.min + k.max) / 2, k.step)));
 
+const decimalsOf = (step: number): number => (Number.isInteger(step) ? 0 : step < 0.2 && step !== 0.1 ? 3 : 1);
+
+/** What stands beside a slider. */
+export const knobText = (reader: Reader, k: RangeKnob, value: number): string =>
+  `${number(reader, value, decimalsOf(k.step))}${k.unit ? ` ${k.unit}` : ""}`;
+
 /** The change that a control stands for. */
 export const changeOf = (knob: Knob, value: string, source: string): KnobChange => ({
   path: knob.path(source).map((step) => (/^\d+$/.test(String(step)) ? Number(step) : step)),
@@ -236,18 +242,22 @@ export const changeOf = (knob: Knob, value: string, source: string): KnobChange 
 
 /**
  * What changed, in words: findings whose word or sentence is another one now.
- * @param complete false when the second run left out the matrix of faults, so that a missing sentence means nothing
+ * @param whole false when the second run left out faults and marks, so that a missing sentence means nothing
  */
-export function differencesInWords(before: RunResult, after: RunResult, complete: boolean): readonly string[] {
+export function differencesInWords(before: RunResult, after: RunResult, reader: Reader, whole: boolean): readonly string[] {
+  const textOf = (of: RunResult, f: Finding): string => findingWords(reader, of, f).text;
   const lines: string[] = [];
   for (const now of after.findings) {
     const was = before.findings.find((f) => f.id === now.id);
-    if (!was) lines.push(`New: ${now.word}. ${now.text}`);
-    else if (was.text !== now.text)
-      lines.push(`${was.word === now.word ? now.word : `${was.word} becomes ${now.word}`}. ${now.text} Before: ${was.text}`);
+    const text = textOf(after, now);
+    if (!was) lines.push(`New: ${now.word}. ${text}`);
+    else if (textOf(before, was) !== text)
+      lines.push(
+        `${was.word === now.word ? now.word : `${was.word} becomes ${now.word}`}. ${text} Before: ${textOf(before, was)}`,
+      );
   }
-  if (complete)
+  if (whole)
     for (const was of before.findings)
-      if (!after.findings.some((f) => f.id === was.id)) lines.push(`No longer: ${was.word}. ${was.text}`);
+      if (!after.findings.some((f) => f.id === was.id)) lines.push(`No longer: ${was.word}. ${textOf(before, was)}`);
   return lines;
 }

@@ -2,6 +2,7 @@
 import { inches } from "../scenarios/format.ts";
 import { massPerN, type NitrogenBasis } from "../scenarios/nitrogenBasis.ts";
 import type { RunResult } from "../scenarios/result.ts";
+import { type Ear, heard, type Said } from "../scenarios/say.ts";
 
 export { inches };
 
@@ -124,3 +125,31 @@ export function kitCeiling(reader: Reader, kit: RunResult["kit"], what: Nitrogen
   const own = nitrogenScale({ ...reader, basis: "kit" }, kit, what).factor;
   return (ceiling / own) * nitrogenScale(reader, kit, what).factor;
 }
+
+const SPECIES = { ammonia: "tan", nitrite: "no2", nitrate: "no3" } as const;
+
+/** How this reader hears a sentence about a scenario whose kit is this. */
+const earOf = (reader: Reader, kit: RunResult["kit"]): Ear => ({
+  units: reader.units,
+  locale: reader.locale,
+  scale(species) {
+    const { factor, as } = nitrogenScale(reader, kit, SPECIES[species]);
+    return { perN: factor, name: as };
+  },
+});
+
+/** A sentence of a result in the reader's units, scale and number marks. */
+export const told = (reader: Reader, { kit }: Pick<RunResult, "kit">, sentence: string | Said): string =>
+  heard(sentence, earOf(reader, kit));
+
+type Spoken = Pick<RunResult["findings"][number], "text" | "advice" | "said" | "advised">;
+
+/** Sentence of a finding, and what to do about it ("" for nothing). */
+export const findingWords = (
+  reader: Reader,
+  result: Pick<RunResult, "kit">,
+  f: Spoken,
+): { readonly text: string; readonly advice: string } => ({
+  text: told(reader, result, f.said ?? f.text),
+  advice: told(reader, result, f.advised ?? f.advice ?? ""),
+});

@@ -1,9 +1,9 @@
 // "Ready between day 29 and 44, likely 35, for up to 7.7 g of food a day."
 import type { Run } from "../../models/nitrogen/timeline.ts";
-import * as format from "../format.ts";
 import { CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../readiness.ts";
-import type { Finding } from "../result.ts";
+import { level, number, type Quantity, type Said, say } from "../say.ts";
 import type { Words } from "../words.ts";
+import type { Statement } from "./statement.ts";
 
 /** Readings of one substance in the first display over a run. */
 export interface Track {
@@ -46,10 +46,12 @@ export function clearedAfterPeak(t: Track, level: number): number | null {
 
 const USUAL_PROTEIN = 0.42;
 
+const grams = (g: number): Quantity => number(g, 2);
+
 /** @param early late readiness of the 5 % and 95 % cases; null = not within the run */
-export function cycleFindings(words: Words, run: Run, likely: Readiness, early: number | null, late: number | null): Finding[] {
+export function cycleFindings(words: Words, run: Run, likely: Readiness, early: number | null, late: number | null): Statement[] {
   const { built } = words;
-  const findings: Finding[] = [];
+  const findings: Statement[] = [];
   const protein = built.food?.proteinShare ?? USUAL_PROTEIN;
   const volume = run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
   // What the test has shown, not what the colony might do besides: the dose is the food.
@@ -57,14 +59,14 @@ export function cycleFindings(words: Words, run: Run, likely: Readiness, early: 
   const food = likely.day === null ? limit : Math.min(limit, foodFor(built.ask.tanGPerM3 * volume, protein));
   const wanted = built.food?.gPerDay ?? null;
   const last = run.aquarium.husbandry.days;
-  const test = `clears ${built.ask.words} within ${Math.round(built.ask.withinDays * 24)} h${built.ask.times > 1 ? `, ${built.ask.times} times running` : ""}`;
+  const test = say`clears ${built.ask.words} within ${Math.round(built.ask.withinDays * 24)} h${built.ask.times > 1 ? `, ${built.ask.times} times running` : ""}`;
   if (likely.day === null) {
     findings.push({
       id: "ready",
       topic: "cycle",
       level: "watch",
       word: "NOT YET",
-      text: `Not ready within the ${last} days computed: it never ${test}. At the end it would take about ${words.food(food)} of food a day.`,
+      text: say`Not ready within the ${last} days computed: it never ${test}. At the end it would take about ${grams(food)} g of food a day.`,
       value: food,
       unit: "g food/day",
       advice: "Test again every few days; look at the alkalinity and the temperature before adding anything.",
@@ -81,30 +83,30 @@ export function cycleFindings(words: Words, run: Run, likely: Readiness, early: 
       wanted === null
         ? ""
         : food >= wanted
-          ? ` Your plan of ${words.food(wanted)} a day needs ${Math.round((100 * wanted) / food)} % of that.`
-          : ` Your plan of ${words.food(wanted)} a day is more: begin with ${Math.round((100 * food) / wanted)} % of it.`;
+          ? say` Your plan of ${grams(wanted)} g a day needs ${Math.round((100 * wanted) / food)} % of that.`
+          : say` Your plan of ${grams(wanted)} g a day is more: begin with ${Math.round((100 * food) / wanted)} % of it.`;
     findings.push({
       id: "ready",
       topic: "cycle",
       level: wanted !== null && food < wanted ? "watch" : "info",
       word: "READY",
-      text: `${start}, for up to ${words.food(food)} of food a day (${Math.round(protein * 100)} % protein).${share}`,
+      text: say`${start}, for up to ${grams(food)} g of food a day (${Math.round(protein * 100)} % protein).${share}`,
       value: likely.day,
       unit: "day",
-      advice: `Ready means: it ${test}. That dose is the food; the colony computed here would clear about ${words.food(limit)} before it grows further.`,
+      advice: say`Ready means: it ${test}. That dose is the food; the colony computed here would clear about ${grams(limit)} g before it grows further.`,
     });
   }
   return findings;
 }
 
-function given(words: Words, fed: number, spare: number): string {
-  if (fed <= 0) return "";
-  if (spare < 1) return `, less than the ${words.food(fed)} that is given`;
-  return `; ${words.food(fed)} is given, and ${format.plain(spare, 2)} times that would begin to show on a kit`;
+function given(fed: number, spare: number): Said {
+  if (fed <= 0) return [];
+  if (spare < 1) return say`, less than the ${grams(fed)} g that is given`;
+  return say`; ${grams(fed)} g is given, and ${number(spare)} times that would begin to show on a kit`;
 }
 
 /** What a running filter takes a day at the end, against what is fed. */
-export function capacityFinding(words: Words, run: Run, readiness: Readiness): Finding {
+export function capacityFinding(run: Run, readiness: Readiness): Statement {
   const { husbandry } = run.aquarium;
   const fed = run.foodGPerDay[run.foodGPerDay.length - 1] ?? 0;
   const protein =
@@ -119,15 +121,15 @@ export function capacityFinding(words: Words, run: Run, readiness: Readiness): F
     topic: "stocking",
     level: spare < 1 ? "alarm" : spare < 1.3 ? "watch" : "info",
     word: spare < 1 ? "SHORT" : "CAPACITY",
-    text: `At the end the filter carries about ${words.food(food)} of food a day (${Math.round(protein * 100)} % protein)${given(words, fed, spare)}. What you have fed it decides, not the number of animals.`,
+    text: say`At the end the filter carries about ${grams(food)} g of food a day (${Math.round(protein * 100)} % protein)${given(fed, spare)}. What you have fed it decides, not the number of animals.`,
     value: food,
     unit: "g food/day",
   };
 }
 
 /** How high and how long ammonia and nitrite stand. */
-export function peakFindings(words: Words, run: Run): Finding[] {
-  const findings: Finding[] = [];
+export function peakFindings(words: Words, run: Run): Statement[] {
+  const findings: Statement[] = [];
   const tan = track(run, "tan");
   const no2 = track(run, "no2");
   const tanPeak = peakOf(tan);
@@ -139,7 +141,7 @@ export function peakFindings(words: Words, run: Run): Finding[] {
       topic: "cycle",
       level: "info",
       word: "AMMONIA",
-      text: `Ammonia stands highest on day ${Math.round(tanPeak.day)} at ${words.level("ammonia", tanPeak.value)}${cleared === null ? " and is still readable at the end." : ` and is first gone on day ${Math.round(cleared)}.`}`,
+      text: say`Ammonia stands highest on day ${Math.round(tanPeak.day)} at ${level("ammonia", tanPeak.value)}${cleared === null ? " and is still readable at the end." : ` and is first gone on day ${Math.round(cleared)}.`}`,
       value: tanPeak.value,
       unit: "g N/m3",
     });
@@ -153,7 +155,7 @@ export function peakFindings(words: Words, run: Run): Finding[] {
       topic: "cycle",
       level: "info",
       word: "NITRITE",
-      text: `Nitrite peaks on day ${Math.round(no2Peak.day)} at ${words.level("nitrite", no2Peak.value)}${off >= 1 ? `; for ${Math.round(off)} days it is off the top of your kit` : ""}${cleared === null ? " and is still readable at the end." : `, and is gone on day ${Math.round(cleared)}.`}`,
+      text: say`Nitrite peaks on day ${Math.round(no2Peak.day)} at ${level("nitrite", no2Peak.value)}${off >= 1 ? `; for ${Math.round(off)} days it is off the top of your kit` : ""}${cleared === null ? " and is still readable at the end." : `, and is gone on day ${Math.round(cleared)}.`}`,
       value: no2Peak.value,
       unit: "g N/m3",
     });

@@ -1,23 +1,23 @@
 // "Stays in the sump with 23 mm (7/8 in) to spare; with the siphon hole blocked, 24 L on the floor."
 import type { Fault, FaultCell, SlowDrift, Verdict } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
-import * as format from "../format.ts";
 import type { FaultAnswers, HydraulicAnswers } from "../hydraulicReport.ts";
-import type { Finding, Level } from "../result.ts";
-import type { Words } from "../words.ts";
+import type { Level } from "../result.ts";
+import { duration, length, number, type Said, say, volume } from "../say.ts";
+import type { Statement } from "./statement.ts";
 
 /** A rare fault that floods is worth a look; an ordinary one is an alarm. */
 const ORDINARY = 2;
 const levels: Record<Verdict["word"], Level> = { HOLDS: "info", TIGHT: "watch", FLOODS: "alarm" };
 
-function outcome(words: Words, verdict: Verdict): string {
+function outcome(verdict: Verdict): Said {
   if (verdict.word === "FLOODS") {
-    const when = verdict.firstSpillS === null ? "" : `, first drop after ${format.duration(verdict.firstSpillS)}`;
+    const when = verdict.firstSpillS === null ? "" : say`, first drop after ${duration(verdict.firstSpillS)}`;
     const stage =
       verdict.spillStage === "restart" ? " when the pump starts again" : verdict.spillStage === "running" ? " while running" : "";
-    return `${words.volume(verdict.floorM3)} on the floor${stage}${when}`;
+    return say`${volume(verdict.floorM3)} on the floor${stage}${when}`;
   }
-  return `stays in with ${words.length(verdict.marginM)} to spare`;
+  return say`stays in with ${length(verdict.marginM)} to spare`;
 }
 
 const nameOf = (faults: readonly Fault[], id: string): string => faults.find((fault) => fault.id === id)?.name ?? id;
@@ -36,15 +36,15 @@ function worst(cells: readonly FaultCell[]): FaultCell | null {
 }
 
 /** The plain cut, and what is odd while running. */
-export function hydraulicFindings(words: Words, { stories, running }: HydraulicAnswers): Finding[] {
+export function hydraulicFindings({ stories, running }: HydraulicAnswers): Statement[] {
   const plain = stories[0].story.verdict;
-  const findings: Finding[] = [
+  const findings: Statement[] = [
     {
       id: "power-cut",
       topic: "hydraulics",
       level: levels[plain.word],
       word: plain.word,
-      text: `Power cut and restart, nothing else wrong: ${outcome(words, plain)}.${plain.warnings.length > 0 ? ` ${capital(plain.warnings.join("; "))}.` : ""}`,
+      text: say`Power cut and restart, nothing else wrong: ${outcome(plain)}.${plain.warnings.length > 0 ? ` ${capital(plain.warnings.join("; "))}.` : ""}`,
       value: plain.word === "FLOODS" ? plain.floorM3 : plain.marginM,
       unit: plain.word === "FLOODS" ? "m3" : "m",
       advice: "Pull the plug yourself once, with a watch and a ruler, and write the measured rise beside the predicted one.",
@@ -56,7 +56,7 @@ export function hydraulicFindings(words: Words, { stories, running }: HydraulicA
       topic: "hydraulics",
       level: running.balanced ? "info" : "alarm",
       word: running.balanced ? "NOTE" : "WATCH",
-      text: `While running: ${running.warnings.join("; ")}.`,
+      text: say`While running: ${running.warnings.join("; ")}.`,
       value: null,
       unit: "",
     });
@@ -64,8 +64,8 @@ export function hydraulicFindings(words: Words, { stories, running }: HydraulicA
 }
 
 /** Faults and pairs, marks, and what a blocked drain can do. */
-export function faultFindings(words: Words, rig: Rig, { matrix, marks }: FaultAnswers): Finding[] {
-  const findings: Finding[] = [];
+export function faultFindings(rig: Rig, { matrix, marks }: FaultAnswers): Statement[] {
+  const findings: Statement[] = [];
   if (matrix) {
     const single = worst(matrix.singles);
     if (single && single.verdict.word !== "HOLDS")
@@ -77,7 +77,7 @@ export function faultFindings(words: Words, rig: Rig, { matrix, marks }: FaultAn
             ? "watch"
             : levels[single.verdict.word],
         word: single.verdict.word,
-        text: `Worst single fault, ${nameOf(matrix.faults, single.faults[0])}: ${outcome(words, single.verdict)}.`,
+        text: say`Worst single fault, ${nameOf(matrix.faults, single.faults[0])}: ${outcome(single.verdict)}.`,
         value: single.verdict.word === "FLOODS" ? single.verdict.floorM3 : single.verdict.marginM,
         unit: single.verdict.word === "FLOODS" ? "m3" : "m",
       });
@@ -87,7 +87,7 @@ export function faultFindings(words: Words, rig: Rig, { matrix, marks }: FaultAn
         topic: "hydraulics",
         level: "info",
         word: "HOLDS",
-        text: `Each of the ${matrix.singles.length} ordinary faults alone ${outcome(words, single.verdict)}.`,
+        text: say`Each of the ${matrix.singles.length} ordinary faults alone ${outcome(single.verdict)}.`,
         value: single.verdict.marginM,
         unit: "m",
       });
@@ -98,7 +98,7 @@ export function faultFindings(words: Words, rig: Rig, { matrix, marks }: FaultAn
         topic: "hydraulics",
         level: pair.verdict.word === "FLOODS" ? "watch" : "info",
         word: pair.verdict.word,
-        text: `Worst ordinary pair, ${pair.faults.map((id) => nameOf(matrix.faults, id)).join(" and ")}: ${outcome(words, pair.verdict)}.`,
+        text: say`Worst ordinary pair, ${pair.faults.map((id) => nameOf(matrix.faults, id)).join(" and ")}: ${outcome(pair.verdict)}.`,
         value: pair.verdict.floorM3,
         unit: "m3",
       });
@@ -126,10 +126,10 @@ export function faultFindings(words: Words, rig: Rig, { matrix, marks }: FaultAn
     text:
       mark === null
         ? "No running level in the return chamber passes the power cut: see what would make it hold."
-        : `Run the return chamber no higher than ${words.length(mark)}${hasHole && untrusted !== null && trusted !== null && trusted - untrusted > 0.002 ? ` (${words.length(trusted)} if you trust the siphon-break hole)` : ""}, that is ${words.length(rig.sump.heightM - mark)} down from the rim, and no lower than ${words.length(marks.minM)}. It is run at ${words.length(now)}.`,
+        : say`Run the return chamber no higher than ${length(mark)}${hasHole && untrusted !== null && trusted !== null && trusted - untrusted > 0.002 ? say` (${length(trusted)} if you trust the siphon-break hole)` : ""}, that is ${length(rig.sump.heightM - mark)} down from the rim, and no lower than ${length(marks.minM)}. It is run at ${length(now)}.`,
     value: mark,
     unit: "m",
-    ...(mark !== null && now > mark ? { advice: `Lower the running level by ${words.length(now - mark)}.` } : {}),
+    ...(mark !== null && now > mark ? { advice: say`Lower the running level by ${length(now - mark)}.` } : {}),
   });
   const { fuse } = marks;
   findings.push({
@@ -137,7 +137,7 @@ export function faultFindings(words: Words, rig: Rig, { matrix, marks }: FaultAn
     topic: "hydraulics",
     level: fuse.pumpRunsDryFirst ? "info" : "watch",
     word: fuse.pumpRunsDryFirst ? "NOTE" : "WATCH",
-    text: `If a drain blocks while running, the pump can lift ${words.volume(fuse.aboveIntakeM3)} into a display with room for ${words.volume(fuse.displayHeadroomM3)}: ${fuse.pumpRunsDryFirst ? "it runs dry before the display spills" : "the display spills first"}.`,
+    text: say`If a drain blocks while running, the pump can lift ${volume(fuse.aboveIntakeM3)} into a display with room for ${volume(fuse.displayHeadroomM3)}: ${fuse.pumpRunsDryFirst ? "it runs dry before the display spills" : "the display spills first"}.`,
     value: fuse.displayHeadroomM3 - fuse.aboveIntakeM3,
     unit: "m3",
     ...(fuse.pumpRunsDryFirst
@@ -148,25 +148,25 @@ export function faultFindings(words: Words, rig: Rig, { matrix, marks }: FaultAn
 }
 
 /** What evaporation does over a fortnight of nobody looking. */
-export function evaporationFinding(words: Words, drift: SlowDrift, hasTopOff: boolean): Finding {
+export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statement {
   const perDay = drift.evaporationM3PerS * 86_400;
   const { pumpDrawsAirD, reservoirEmptyD } = drift;
   const span = drift.daysD[drift.daysD.length - 1];
   const lasts =
     pumpDrawsAirD === null
-      ? `the pump has water for the ${format.plain(span, 2)} days looked at`
-      : `the pump draws air after ${format.plain(pumpDrawsAirD, 2)} days`;
+      ? say`the pump has water for the ${number(span)} days looked at`
+      : say`the pump draws air after ${number(pumpDrawsAirD)} days`;
   const reservoir = hasTopOff
     ? reservoirEmptyD === null
       ? "the reservoir lasts, "
-      : `the reservoir is empty after ${format.plain(reservoirEmptyD, 2)} days and `
+      : say`the reservoir is empty after ${number(reservoirEmptyD)} days and `
     : "with no top-off ";
   return {
     id: "evaporation",
     topic: "upkeep",
     level: pumpDrawsAirD !== null && pumpDrawsAirD < 3 ? "watch" : "info",
     word: "EVAPORATION",
-    text: `About ${words.volume(perDay)} evaporates a day; ${reservoir}${lasts}. All of it shows in the return chamber, none in the display.`,
+    text: say`About ${volume(perDay)} evaporates a day; ${reservoir}${lasts}. All of it shows in the return chamber, none in the display.`,
     value: pumpDrawsAirD,
     unit: "d",
   };

@@ -1,15 +1,14 @@
 // What adding these animals does: the spike after each arrival or step in food, as people count it.
 import type { Run } from "../../models/nitrogen/timeline.ts";
-import * as format from "../format.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../readiness.ts";
-import type { Finding } from "../result.ts";
-import type { Words } from "../words.ts";
+import { level, number, say } from "../say.ts";
 import { above, track } from "./cycle.ts";
+import type { Statement } from "./statement.ts";
 
 /** Days after a step in which its spike is looked for. */
 const WINDOW_DAYS = 21;
 
-export function stockingFindings(words: Words, run: Run): Finding[] {
+export function stockingFindings(run: Run): Statement[] {
   const { husbandry } = run.aquarium;
   const steps = [
     ...new Set([
@@ -45,7 +44,7 @@ export function stockingFindings(words: Words, run: Run): Finding[] {
         topic: "stocking",
         level: "info",
         word: "NOTE",
-        text: `${what} shows nothing that a kit can read: highest ammonia ${words.level("ammonia", tan.value)}, nitrite ${words.level("nitrite", no2.value)}.`,
+        text: say`${what} shows nothing that a kit can read: highest ammonia ${level("ammonia", tan.value)}, nitrite ${level("nitrite", no2.value)}.`,
         value: no2.value,
         unit: "g N/m3",
       },
@@ -58,7 +57,7 @@ export function stockingFindings(words: Words, run: Run): Finding[] {
       topic: "stocking",
       level: "watch",
       word: "SPIKE",
-      text: `${what}: ammonia up to ${words.level("ammonia", tan.value)} on day ${Math.round(tan.day)} (readable for ${format.plain(ammoniaDays, 2)} days), nitrite up to ${words.level("nitrite", no2.value)} on day ${Math.round(no2.day)} (readable for ${format.plain(days, 2)} days).`,
+      text: say`${what}: ammonia up to ${level("ammonia", tan.value)} on day ${Math.round(tan.day)} (readable for ${number(ammoniaDays)} days), nitrite up to ${level("nitrite", no2.value)} on day ${Math.round(no2.day)} (readable for ${number(days)} days).`,
       value: no2.value,
       unit: "g N/m3",
       advice: "Half portions for the first two weeks, or smaller lots a fortnight apart, avoid most of it.",

@@ -9,11 +9,11 @@ import {
   SALT_UNIONISED_CHRONIC_G_NH3_PER_M3,
   SHIELDING_CHLORIDE_TO_NITRITE,
 } from "../../models/water/criteria.ts";
-import * as format from "../format.ts";
 import { CLEARED_TAN } from "../readiness.ts";
-import type { Finding, NitrogenResult } from "../result.ts";
-import type { Words } from "../words.ts";
+import type { NitrogenResult } from "../result.ts";
+import { level, number, say } from "../say.ts";
 import { above, peakOf, track } from "./cycle.ts";
+import type { Statement } from "./statement.ts";
 
 const SALT_FROM_G_PER_KG = 5;
 /** Alkalinity under which nitrification starves [eq/m3] (about 0.5 dKH; the half-saturation of the model). */
@@ -36,17 +36,11 @@ const NITRITE_STRESS = 0.5;
 const animalsFrom = (run: Run): number | null =>
   run.aquarium.husbandry.groups.length === 0 ? null : Math.min(...run.aquarium.husbandry.groups.map((group) => group.arrivesDay));
 
-export function waterFindings(words: Words, run: Run): Finding[] {
-  return [
-    ...alkalinity(run),
-    ...ammoniaHarm(words, run),
-    ...nitriteHarm(words, run),
-    ...oxygen(run),
-    ...nitrateBalance(words, run),
-  ];
+export function waterFindings(run: Run): Statement[] {
+  return [...alkalinity(run), ...ammoniaHarm(run), ...nitriteHarm(run), ...oxygen(run), ...nitrateBalance(run)];
 }
 
-function alkalinity(run: Run): Finding[] {
+function alkalinity(run: Run): Statement[] {
   const alk = track(run, "alk");
   const n = alk.values.findIndex((value) => value < SPENT_ALKALINITY);
   const lowest = Math.min(...alk.values);
@@ -57,7 +51,7 @@ function alkalinity(run: Run): Finding[] {
         topic: "water",
         level: "alarm",
         word: "STOP",
-        text: `Alkalinity is used up on day ${Math.round(alk.days[n])}: pH falls to about ${format.plain(Math.min(...run.ph.map((p) => p[run.aquarium.displayCells[0]])), 2)} and nitrification stalls.`,
+        text: say`Alkalinity is used up on day ${Math.round(alk.days[n])}: pH falls to about ${number(Math.min(...run.ph.map((p) => p[run.aquarium.displayCells[0]])))} and nitrification stalls.`,
         value: alk.days[n],
         unit: "day",
         advice:
@@ -71,7 +65,7 @@ function alkalinity(run: Run): Finding[] {
         topic: "water",
         level: "watch",
         word: "WATCH",
-        text: `Alkalinity falls to ${format.plain(lowest / 0.357, 2)} dKH (${format.plain(lowest, 2)} meq/L): test it weekly.`,
+        text: say`Alkalinity falls to ${number(lowest / 0.357)} dKH (${number(lowest)} meq/L): test it weekly.`,
         value: lowest,
         unit: "meq/L",
       },
@@ -79,7 +73,7 @@ function alkalinity(run: Run): Finding[] {
   return [];
 }
 
-function ammoniaHarm(words: Words, run: Run): Finding[] {
+function ammoniaHarm(run: Run): Statement[] {
   const from = animalsFrom(run);
   if (from === null) return [];
   const { system, displayCells, husbandry } = run.aquarium;
@@ -112,7 +106,7 @@ function ammoniaHarm(words: Words, run: Run): Finding[] {
     ? `Limits: US EPA (1989) for salt water, ${SALT_UNIONISED_CHRONIC_G_NH3_PER_M3} mg/L un-ionised long-term, ${SALT_UNIONISED_ACUTE_G_NH3_PER_M3} short-term.`
     : "Limit: US EPA (2013) chronic criterion for fresh water, set by mussels and so strict for fish.";
   const over = days > 0.2;
-  const highest = `highest ${words.level("ammonia", worst.tan)} on day ${Math.round(worst.day)}`;
+  const highest = say`highest ${level("ammonia", worst.tan)} on day ${Math.round(worst.day)}`;
   return [
     {
       id: "ammonia-harm",
@@ -120,16 +114,16 @@ function ammoniaHarm(words: Words, run: Run): Finding[] {
       level: over ? "alarm" : worst.ratio > 0.5 ? "watch" : "info",
       word: over ? "AMMONIA" : "NOTE",
       text: over
-        ? `With animals in, ammonia is above the long-term limit for ${format.plain(days, 2)} days from day ${Math.round(firstDay)}; ${highest}.`
-        : `With animals in, ammonia reaches ${Math.round(worst.ratio * 100)} % of the long-term limit; ${highest}.`,
+        ? say`With animals in, ammonia is above the long-term limit for ${number(days)} days from day ${Math.round(firstDay)}; ${highest}.`
+        : say`With animals in, ammonia reaches ${Math.round(worst.ratio * 100)} % of the long-term limit; ${highest}.`,
       value: worst.tan,
       unit: "g N/m3",
-      advice: `${over ? "Feed less, change water in small steps (a rise of pH frees ammonia), test daily. " : ""}${format.plain(worst.nh3 * 1000, 2)} µg/L of it is un-ionised NH3. ${source}`,
+      advice: say`${over ? "Feed less, change water in small steps (a rise of pH frees ammonia), test daily. " : ""}${number(worst.nh3 * 1000)} µg/L of it is un-ionised NH3. ${source}`,
     },
   ];
 }
 
-function nitriteHarm(words: Words, run: Run): Finding[] {
+function nitriteHarm(run: Run): Statement[] {
   const from = animalsFrom(run);
   if (from === null) return [];
   const { husbandry } = run.aquarium;
@@ -145,7 +139,7 @@ function nitriteHarm(words: Words, run: Run): Finding[] {
         topic: "water",
         level: "info",
         word: "PROGRESS",
-        text: `In sea water nitrite marks progress rather than danger: it reaches ${words.level("nitrite", peak.value)} on day ${Math.round(peak.day)}. Watch ammonia.`,
+        text: say`In sea water nitrite marks progress rather than danger: it reaches ${level("nitrite", peak.value)} on day ${Math.round(peak.day)}. Watch ammonia.`,
         value: peak.value,
         unit: "g N/m3",
       },
@@ -160,16 +154,16 @@ function nitriteHarm(words: Words, run: Run): Finding[] {
       level: long ? "alarm" : "watch",
       word: "NITRITE",
       text: long
-        ? `With animals in, nitrite is above ${words.level("nitrite", NITRITE_STRESS)} for ${format.plain(over.days, 2)} days; highest ${words.level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`
-        : `With animals in, nitrite peaks at ${words.level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`,
+        ? say`With animals in, nitrite is above ${level("nitrite", NITRITE_STRESS)} for ${number(over.days)} days; highest ${level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`
+        : say`With animals in, nitrite peaks at ${level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`,
       value: peak.value,
       unit: "g N/m3",
-      advice: `${long ? `A dose of ${format.plain(over.dose, 2)} mg N/L x days above the level that a fish-farming guide calls bad. ` : ""}Chloride to nitrite-nitrogen is then ${format.plain(ratio, 2)} : 1; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} : 1 shields in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} : 1 in hard. For information: some species do not bear salt, ask a vet.`,
+      advice: say`${long ? say`A dose of ${number(over.dose)} mg N/L x days above the level that a fish-farming guide calls bad. ` : ""}Chloride to nitrite-nitrogen is then ${number(ratio)} : 1; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} : 1 shields in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} : 1 in hard. For information: some species do not bear salt, ask a vet.`,
     },
   ];
 }
 
-function oxygen(run: Run): Finding[] {
+function oxygen(run: Run): Statement[] {
   const o2 = track(run, "o2");
   let lowest = { day: 0, value: Number.POSITIVE_INFINITY };
   o2.days.forEach((day, n) => {
@@ -183,15 +177,15 @@ function oxygen(run: Run): Finding[] {
       topic: "water",
       level: lowest.value < alarm ? "alarm" : "watch",
       word: "OXYGEN",
-      text: `Oxygen falls to ${format.plain(lowest.value, 2)} mg/L on day ${format.plain(lowest.day, 3)} (limits ${watch} and ${alarm} mg/L).`,
+      text: say`Oxygen falls to ${number(lowest.value)} mg/L on day ${number(lowest.day, 3)} (limits ${watch} and ${alarm} mg/L).`,
       value: lowest.value,
       unit: "mg/L",
-      advice: `An air stone or a stronger surface stir costs little; look at the feeding first. Limits: ${sources}.`,
+      advice: say`An air stone or a stronger surface stir costs little; look at the feeding first. Limits: ${sources}.`,
     },
   ];
 }
 
-function nitrateBalance(words: Words, run: Run): Finding[] {
+function nitrateBalance(run: Run): Statement[] {
   const no3 = track(run, "no3");
   const span = no3.days[no3.days.length - 1] - no3.days[0];
   const fed = run.ledger.in.get("food") ?? 0;
@@ -205,7 +199,7 @@ function nitrateBalance(words: Words, run: Run): Finding[] {
       topic: "water",
       level: "info",
       word: "NITRATE",
-      text: `Food brings ${words.level("nitrate", perWeek)} worth of nitrogen a week; nitrate ends at ${words.level("nitrate", end)}. It comes from the food, not from the media: only water changes, plants and what you take out lower it.`,
+      text: say`Food brings ${level("nitrate", perWeek)} worth of nitrogen a week; nitrate ends at ${level("nitrate", end)}. It comes from the food, not from the media: only water changes, plants and what you take out lower it.`,
       value: end,
       unit: "g N/m3",
     },

@@ -58,7 +58,7 @@ export interface Opened {
   readonly page: Page;
   /** Errors and warnings of the console, and uncaught errors. */
   readonly complaints: readonly string[];
-  /** Everything the page asked for, beside itself. */
+  /** Everything the page asked for, beside itself and the text it carries. */
   readonly requests: readonly string[];
 }
 
@@ -85,7 +85,7 @@ export async function openFile(
   });
   page.on("pageerror", (e) => complaints.push(e.message));
   page.on("request", (r) => {
-    if (r.url() !== url) requests.push(r.url());
+    if (r.url() !== url && !r.url().startsWith("blob:")) requests.push(r.url());
   });
   await page.goto(url);
   if (options.javaScriptEnabled !== false) await page.waitForSelector("html.alive");

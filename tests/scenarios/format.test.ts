@@ -68,5 +68,11 @@ test("a number that is none is never printed", () => {
 });
 
 test("durations read best in their own size", () => {
-  expect([20, 90, 5400, 14_400, 604_800].map(format.duration)).toEqual(["20 s", "90 s", "90 min", "4 h", "7 days"]);
+  expect([20, 90, 5400, 14_400, 604_800].map((seconds) => format.duration(seconds))).toEqual([
+    "20 s",
+    "90 s",
+    "90 min",
+    "4 h",
+    "7 days",
+  ]);
 });

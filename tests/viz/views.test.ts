@@ -154,9 +154,11 @@ describe("verdicts and differences", () => {
   it("tells a change in words only where a sentence changed", () => {
     const [first, ...rest] = result.findings;
     const after = { ...result, findings: [{ ...first!, word: "HOLDS", text: "It stays in." }, ...rest.slice(0, -1)] };
-    expect(differencesInWords(result, after, false)).toEqual([`FLOODS becomes HOLDS. It stays in. Before: ${first!.text}`]);
-    expect(differencesInWords(result, after, true)).toHaveLength(2);
-    expect(differencesInWords(result, result, true)).toEqual([]);
+    expect(differencesInWords(result, after, metric, false)).toEqual([
+      `FLOODS becomes HOLDS. It stays in. Before: ${first!.text}`,
+    ]);
+    expect(differencesInWords(result, after, metric, true)).toHaveLength(2);
+    expect(differencesInWords(result, result, metric, true)).toEqual([]);
   });
 });
 

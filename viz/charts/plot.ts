@@ -43,7 +43,6 @@ export interface PlotOptions {
   readonly eventDays: readonly number[];
   /** Lines of the first run, drawn thin behind a changed one. */
   readonly ghost?: Panel;
-  readonly hideLines?: boolean;
   /** Axes only, to draw on by hand. */
   readonly blank?: boolean;
   readonly readings?: readonly { readonly day: number; readonly value: number; readonly step: number }[];
@@ -178,7 +177,7 @@ export function drawPanel(
     !options.blank &&
       h(
         "g",
-        { class: options.hideLines ? "answer hidden" : "answer" },
+        { class: "answer" },
         panel.lines.map((l) => h("path", { class: `line s${Math.min(3, l.scenario)}`, d: path(l.days, l.values) })),
         lineLabels(panel, frame, x, y),
       ),

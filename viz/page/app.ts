@@ -1,22 +1,24 @@
-// The live page: what is chosen, what is changed, and drawing it anew.
+// The live page: what is chosen, what is changed, and drawing anew only what that touches.
 import type { RunResult } from "../../scenarios/result.ts";
-import { sections } from "../body.ts";
+import { SECTIONS, type SectionId } from "../body.ts";
 import { drawLedger, drawSurfaces } from "../charts/bars.ts";
 import { drawClocks } from "../charts/clocks.ts";
 import { drawRail } from "../charts/rail.ts";
-import { csvFiles } from "../csv.ts";
-import { changeOf, differencesInWords, type Knob, type KnobChange, knobs } from "../knobs.ts";
-import { h } from "../markup.ts";
+import type { Child } from "../markup.ts";
 import { type Basis, number, type Reader, readerOf, type UnitSystem } from "../reader.ts";
-import { type Context, focused, spanDays } from "../sections/context.ts";
-import { curvePanels, panelAt, type Reading } from "../sections/curves.ts";
-import { calendarFile, dateOf } from "./calendar.ts";
-import { cursor } from "./cursor.ts";
-import { fill, find } from "./dom.ts";
-import { engine } from "./engine.ts";
-import { fileName, png, saveFile, standaloneSvg } from "./files.ts";
-import { lesson } from "./lesson.ts";
+import { type Context, focused, type Reading, spanDays } from "../sections/context.ts";
+import { curvePanels, curveTables, panelAt } from "../sections/curves.ts";
+import { stillFigure } from "../sections/picture.ts";
+import { type Cursor, cursor } from "./cursor.ts";
+import { append, fill, find } from "./dom.ts";
+import { hasModel } from "./engine.ts";
+import { type Lesson, lesson } from "./lesson.ts";
 import { type Player, player } from "./player.ts";
+import { takeaway } from "./takeaway.ts";
+import { type TryIt, tryIt } from "./tryIt.ts";
+
+/** The page is drawn in slices: no longer than this at a time, so that it answers a finger meanwhile [ms]. */
+const SLICE_MS = 24;
 
 /** The browser's language; some systems report one that number formats do not know. */
 function usableLocale(): string {
@@ -28,222 +30,199 @@ function usableLocale(): string {
   }
 }
 
+const nextTask = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
+
 /** Takes over the page that was drawn on the way out of the command line. */
 export function start(original: readonly RunResult[]): void {
   const main = find<HTMLElement>(document, "#main");
-  const live = engine();
   const readings: Reading[] = [];
-
   let results = original;
   let focus = 0;
   let reader: Reader = readerOf(original[0]!, usableLocale());
   let changed: RunResult | null = null;
   let storyId: string | null = null;
-  let moved = new Map<string, string>();
-  let dayZero = "";
   let play: Player | null = null;
-  let redrawFigures: () => void = () => {};
+  let points: Cursor | null = null;
+  let guess: Lesson | null = null;
+  let turn = 0;
 
   const width = (): number => Math.max(300, Math.floor(main.clientWidth));
-  const context = (): Context => ({ results, focus, reader, width: width(), changed });
+  const model: TryIt | null = hasModel()
+    ? tryIt({
+        base: () => results[focus]!,
+        reader: () => reader,
+        show(result, whole) {
+          changed = result;
+          void redrawChanged(whole);
+        },
+        replace: (result) => takeOver([result], result.units),
+        reset: () => takeOver(original, reader.units),
+      })
+    : null;
+  const context = (): Context => ({
+    results,
+    focus,
+    reader,
+    width: width(),
+    changed,
+    readings,
+    live: true,
+    ...(model ? { moved: model.moved } : {}),
+  });
+  const takeaways = takeaway(main, () => ({
+    result: focused(context()),
+    results: changed ? [changed] : results,
+    reader,
+  }));
 
-  /** Draws every chart at the width there is, into the places the sections left for them. */
-  function mountFigures(): void {
-    const section = document.getElementById("curves");
-    const stack = section?.querySelector<HTMLElement>("[data-stack]");
-    const points = stack ? cursor(stack) : null;
-    const guess = section ? lesson(section, () => redrawFigures()) : null;
-    redrawFigures = () => {
-      const c = context();
-      const r = focused(c);
-      const list = curvePanels(c);
-      for (const host of main.querySelectorAll<HTMLElement>("[data-figure^='panel:']")) {
-        const panel = list.find((p) => `panel:${p.id}` === host.dataset.figure);
-        if (panel) fill(host, panelAt(c, panel, host.dataset.last === "yes", { readings }));
+  /** Does the steps one after the other, in slices; a newer drawing ends an older one. */
+  async function inSlices(steps: readonly (() => void)[]): Promise<void> {
+    const mine = ++turn;
+    let began = performance.now();
+    for (const step of steps) {
+      if (performance.now() - began > SLICE_MS) {
+        await nextTask();
+        if (mine !== turn) return;
+        began = performance.now();
       }
-      const rail = main.querySelector("[data-figure=rail]");
-      if (rail)
-        fill(
-          rail,
-          drawRail(
-            (changed ? [changed] : results).flatMap((x) => x.nitrogen.marks),
-            spanDays(results),
-            c.width,
-          ),
-        );
-      const clocks = main.querySelector("[data-figure=clocks]");
-      if (clocks) fill(clocks, drawClocks(r.outage, c.width, reader));
-      const surfaces = main.querySelector("[data-figure=surfaces]");
-      if (surfaces) fill(surfaces, drawSurfaces(r.nitrogen.surfaces, c.width, reader));
-      const ledger = main.querySelector("[data-figure=ledger]");
-      if (ledger) fill(ledger, drawLedger(r.nitrogen.ledger, c.width, reader));
-      play?.show(r, storyId, reader, c.width);
-      points?.show(list, spanDays(results), reader, c.width);
-      guess?.refresh(list, spanDays(results), reader);
+      step();
+    }
+  }
+
+  /** Changes something without moving what the reader looks at, when all of it is above the window. */
+  function holding(host: HTMLElement, change: () => HTMLElement): void {
+    const before = host.getBoundingClientRect();
+    const after = change();
+    if (before.bottom <= 0) window.scrollBy(0, after.offsetHeight - before.height);
+  }
+
+  const into =
+    (name: string, draw: () => Child): (() => void) =>
+    () => {
+      const host = main.querySelector<HTMLElement>(`[data-figure="${name}"]`);
+      if (host) fill(host, draw());
     };
-    redrawFigures();
+
+  /** The charts over days, each as a step: drawn at the width there is into the place its section left for it. */
+  function charts(c: Context): readonly (() => void)[] {
+    const list = curvePanels(c);
+    const days = spanDays(results);
+    const marks = (changed ? [changed] : results).flatMap((x) => x.nitrogen.marks);
+    const panels = list.map((panel) => () => {
+      const host = main.querySelector<HTMLElement>(`[data-figure="panel:${panel.id}"]`);
+      if (host) fill(host, panelAt(c, panel, host.dataset.last === "yes"));
+    });
+    return [
+      into("rail", () => drawRail(marks, days, c.width)),
+      ...panels,
+      () => {
+        points?.show(list, days, reader, c.width);
+        guess?.refresh(list, days, reader);
+      },
+    ];
   }
 
-  /** Draws the sections anew. Try it keeps its place: it is moved over, so that a slider in hand is not taken away. */
-  function render(keepTry = false): void {
-    const keep = keepTry ? document.getElementById("try") : null;
-    play?.stop();
-    const open = new Set([...main.querySelectorAll("details[open]>summary")].map((s) => s.textContent));
-    const top = keep?.getBoundingClientRect().top;
-    fill(main, sections(context()));
-    for (const summary of main.querySelectorAll("details>summary"))
+  /** Every figure of the page. */
+  function figures(c: Context): readonly (() => void)[] {
+    const r = focused(c);
+    return [
+      () => play?.show(r, storyId, reader, c.width),
+      ...charts(c),
+      into("clocks", () => drawClocks(r.outage, c.width, reader)),
+      into("surfaces", () => drawSurfaces(r.nitrogen.surfaces, c.width, reader)),
+      into("ledger", () => drawLedger(r.nitrogen.ledger, c.width, reader)),
+      into("still", () => stillFigure(c)),
+      showTables,
+    ];
+  }
+
+  /** Tables behind the charts are long: made when somebody opens them. */
+  function showTables(): void {
+    const host = main.querySelector<HTMLElement>("[data-figure=tables]");
+    if (host?.closest("details")?.open) fill(host, curveTables(context()));
+    else host?.replaceChildren();
+  }
+
+  /** Draws one section anew. */
+  function put(id: SectionId): void {
+    const old = document.getElementById(id);
+    const fresh = document.createDocumentFragment();
+    append(fresh, SECTIONS[id](context()));
+    const section = fresh.firstElementChild;
+    if (!old || !(section instanceof HTMLElement)) return;
+    const open = new Set([...old.querySelectorAll("details[open]>summary")].map((s) => s.textContent));
+    for (const summary of section.querySelectorAll("details>summary"))
       if (open.has(summary.textContent)) summary.parentElement!.setAttribute("open", "");
-    if (keep) {
-      document.getElementById("try")?.replaceWith(keep);
-      if (top !== undefined) window.scrollBy(0, keep.getBoundingClientRect().top - top);
-    }
-    mount(!keep);
+    holding(old, () => {
+      old.replaceWith(section);
+      enliven(id, section);
+      return section;
+    });
   }
 
-  function mount(freshTry: boolean): void {
-    const picture = main.querySelector<HTMLElement>("[data-player]");
-    play = picture
-      ? player(picture, (id) => {
-          storyId = id;
-          play?.show(focused(context()), id, reader, width());
-        })
-      : null;
-    mountFigures();
-    if (freshTry) mountTry();
-    showDates();
-  }
-
-  function mountTry(): void {
-    const panel = document.getElementById("try");
-    if (!panel || !live) return;
-    panel.hidden = false;
-    const state = find<HTMLElement>(panel, "#try-state");
-    const words = find<HTMLElement>(panel, "#try-words");
-    const base = (): RunResult => results[focus]!;
-    const list = (): readonly Knob[] => knobs(base(), reader);
-    let timer = 0;
-
-    async function run(): Promise<void> {
-      const all = list();
-      const changes: KnobChange[] = [...moved].flatMap(([id, value]) => {
-        const knob = all.find((k) => k.id === id);
-        return knob && value !== "" ? [changeOf(knob, value, base().source)] : [];
+  /** What moves in a section, once it stands. */
+  function enliven(id: SectionId, section: HTMLElement): void {
+    const c = context();
+    if (id === "drawing") {
+      play?.stop();
+      play = player(find<HTMLElement>(section, "[data-player]"), (story) => {
+        storyId = story;
+        play?.show(focused(context()), story, reader, width());
       });
-      if (changes.length === 0) {
-        changed = null;
-        state.textContent = "";
-        fill(words, null);
-        render(true);
-        return;
-      }
-      state.textContent = "Running…";
-      const started = performance.now();
-      const { source, file, seed } = base();
-      // First without the fault matrix, for an answer at once; then with it, while the reader looks.
-      for (const full of [false, true]) {
-        const answer = await live!.ask({ source, file, seed, changes, faults: [], full });
-        if (!answer) return;
-        if (!answer.ok) {
-          state.textContent = "This does not work:";
-          fill(
-            words,
-            h(
-              "ul",
-              {},
-              answer.errors.map((e) => h("li", {}, e)),
-            ),
-          );
-          return;
-        }
-        if (answer.kind !== "result") return;
-        changed = answer.result;
-        state.textContent = `${full ? "Done, faults included," : "First answer"} after ${number(reader, (performance.now() - started) / 1000, 1)} s.`;
-        const lines = differencesInWords(base(), changed, full);
-        fill(
-          words,
-          lines.length > 0
-            ? h(
-                "ul",
-                { class: "differences" },
-                lines.map((l) => h("li", {}, l)),
-              )
-            : h("p", { class: "note" }, "No sentence changes."),
-        );
-        render(true);
-      }
-    }
+      play.show(focused(c), storyId, reader, c.width);
+    } else if (id === "curves") {
+      points = cursor(find<HTMLElement>(section, "[data-stack]"));
+      guess = lesson(section, () => void inSlices(charts(context())));
+      points.show(curvePanels(c), spanDays(results), reader, c.width);
+      guess.refresh(curvePanels(c), spanDays(results), reader);
+      find(section, "details.behind").addEventListener("toggle", showTables);
+    } else if (id === "try") model?.mount(section);
+    else if (id === "sheets") takeaways.showDates();
+  }
 
-    panel.addEventListener("input", (e) => {
-      const input = e.target as HTMLInputElement;
-      const id = input.dataset.knob;
-      if (!id) return;
-      moved.set(id, input.value);
-      const knob = list().find((k) => k.id === id);
-      const output = panel.querySelector(`[data-knob-value="${id}"]`);
-      if (output && knob?.kind === "range")
-        output.textContent = `${number(reader, Number(input.value), knob.step < 1 ? (knob.step === 0.125 ? 3 : 1) : 0)}${knob.unit ? ` ${knob.unit}` : ""}`;
-      clearTimeout(timer);
-      timer = window.setTimeout(() => void run(), 180);
-    });
-    find(panel, "#knobs").addEventListener("submit", (e) => e.preventDefault());
-    find(panel, "#try-reset").addEventListener("click", () => {
-      moved = new Map();
-      changed = null;
-      results = original;
-      render();
-    });
-    find(panel, "#try-save").addEventListener("click", () =>
-      saveFile(fileName(base().name, "yaml"), changed?.source ?? base().source, "text/yaml"),
+  const there = (): readonly SectionId[] => (Object.keys(SECTIONS) as SectionId[]).filter((id) => document.getElementById(id));
+
+  /** Everything in other words: units, basis, another scenario in focus. */
+  const redraw = (): Promise<void> => inSlices([...there().map((id) => () => put(id)), ...figures(context()).slice(-2)]);
+
+  /** After a change by hand: first what is answered, then what hangs on it. The panel in hand stays. */
+  function redrawChanged(whole: boolean): Promise<void> {
+    for (const id of ["faults", "sheets"] as const) document.getElementById(id)?.classList.toggle("waiting", !whole);
+    const after: readonly SectionId[] = whole ? ["figures", "faults", "sheets", "method"] : ["figures"];
+    return inSlices([() => put("verdict"), ...figures(context()), ...after.map((id) => () => put(id))]);
+  }
+
+  /** Other scenarios take the page. */
+  function takeOver(next: readonly RunResult[], units: UnitSystem): void {
+    results = next;
+    focus = 0;
+    changed = null;
+    storyId = null;
+    reader = { ...reader, units };
+    model?.forget();
+    const first = next[0]!;
+    if (next !== original || next.length === 1) {
+      find(document, "h1").textContent = first.name;
+      find(document, ".title-block .question").textContent = first.question;
+      document.title = `${first.name} · Sumpwright`;
+    }
+    turn++;
+    fill(
+      main,
+      Object.values(SECTIONS).map((section) => section(context())),
     );
-    find<HTMLInputElement>(panel, "#try-open").addEventListener("change", (e) => {
-      const file = (e.target as HTMLInputElement).files?.[0];
-      if (file) void open(file);
-    });
-
-    async function open(file: File): Promise<void> {
-      state.textContent = "Running…";
-      const answer = await live!.ask({
-        source: await file.text(),
-        file: file.name,
-        seed: base().seed,
-        changes: [],
-        faults: [],
-        full: true,
-      });
-      if (!answer) return;
-      if (!answer.ok) {
-        state.textContent = `${file.name} cannot be run:`;
-        fill(words, h("pre", {}, answer.errors.join("\n\n")));
-        return;
-      }
-      if (answer.kind !== "result") return;
-      results = [answer.result];
-      focus = 0;
-      moved = new Map();
-      changed = null;
-      storyId = null;
-      reader = { ...reader, units: answer.result.units };
-      find(document, "h1").textContent = answer.result.name;
-      find(document, ".title-block .question").textContent = answer.result.question;
-      document.title = `${answer.result.name} · Sumpwright`;
-      render();
-      window.scrollTo(0, 0);
-    }
-    document.addEventListener("dragover", (e) => e.preventDefault());
-    document.addEventListener("drop", (e) => {
-      e.preventDefault();
-      const file = e.dataTransfer?.files[0];
-      if (file) void open(file);
-    });
+    for (const id of there()) enliven(id, document.getElementById(id)!);
+    window.scrollTo(0, 0);
   }
 
-  /** A cell of the fault matrix: play its story, or have the worker run it. */
+  /** A cell of the fault matrix: play its story, or have the model tell it. */
   async function playFaults(ids: readonly string[]): Promise<void> {
     const r = focused(context());
     const wanted = [...ids].sort().join("|");
     let story = r.hydraulics.stories.find((s) => [...s.faults].sort().join("|") === wanted);
-    if (!story && live) {
-      const answer = await live.ask({ source: r.source, file: r.file, seed: r.seed, changes: [], faults: ids, full: false });
+    if (!story && model) {
+      const { source, file, seed } = r;
+      const answer = await model.quick.ask({ source, file, seed, changes: [], faults: ids, earlier: null });
       if (answer?.ok && answer.kind === "story") {
         const names = ids.map((id) => r.hydraulics.faults.find((f) => f.id === id)?.name ?? id);
         story = { ...answer.story, title: names.join(" and ") };
@@ -260,79 +239,24 @@ export function start(original: readonly RunResult[]): void {
     find<HTMLElement>(drawing, "#play").focus({ preventScroll: true });
   }
 
-  function showDates(): void {
-    const input = document.getElementById("day-zero") as HTMLInputElement | null;
-    if (input && dayZero !== "") input.value = dayZero;
-    for (const cell of document.querySelectorAll<HTMLElement>("td.date"))
-      cell.textContent = dayZero === "" ? "" : dateOf(dayZero, Number(cell.dataset.day), reader.locale);
-  }
-
-  function printSheet(id: string): void {
-    const sheet = document.getElementById(id);
-    if (!sheet) return;
-    document.body.classList.add("only-sheet");
-    sheet.classList.add("print-me");
-    addEventListener(
-      "afterprint",
-      () => {
-        document.body.classList.remove("only-sheet");
-        sheet.classList.remove("print-me");
-      },
-      { once: true },
-    );
-    print();
-  }
-
-  async function saveData(what: string): Promise<void> {
-    const r = focused(context());
-    if (what.startsWith("csv-")) {
-      const suffix = what.slice(4);
-      const table = csvFiles(r).find((t) => t.suffix === suffix);
-      if (table) saveFile(fileName(`${r.name} ${suffix}`, "csv"), table.text, "text/csv");
-    } else if (what === "json")
-      saveFile(fileName(r.name, "json"), JSON.stringify(changed ? [changed] : results, null, 1), "application/json");
-    else if (what === "scenario") saveFile(r.file.split(/[\\/]/).at(-1) ?? "scenario.yaml", r.source, "text/yaml");
-    else if (what === "ics") {
-      if (dayZero === "") dayZero = new Date().toISOString().slice(0, 10);
-      showDates();
-      saveFile(fileName(r.name, "ics"), calendarFile(r, dayZero), "text/calendar");
-    }
-  }
-
   document.addEventListener("click", (e) => {
-    const button = (e.target as Element).closest<HTMLElement>("button");
-    if (!button) return;
-    const { data, save, print: sheet, faults } = button.dataset;
-    if (data) void saveData(data);
-    if (sheet) printSheet(sheet);
+    const faults = (e.target as Element).closest<HTMLElement>("button[data-faults]")?.dataset.faults;
     if (faults) void playFaults(faults.split("|"));
-    if (save) {
-      const id = button.closest<HTMLElement>("[data-export]")?.dataset.export ?? "";
-      const svg =
-        main.querySelector<SVGSVGElement>(`svg.panel[data-panel="${CSS.escape(id)}"]`) ??
-        main.querySelector<SVGSVGElement>(`[data-figure="${CSS.escape(id)}"] svg`);
-      const name = `${focused(context()).name} ${id}`;
-      if (svg && save === "svg") saveFile(fileName(name, "svg"), standaloneSvg(svg), "image/svg+xml");
-      if (svg && save === "png") void png(svg).then((image) => saveFile(fileName(name, "png"), image));
-    }
   });
 
   document.addEventListener("change", (e) => {
     const input = e.target as HTMLInputElement;
     if (input.name === "units") reader = { ...reader, units: input.value as UnitSystem };
-    else if (input.name === "basis") reader = { ...reader, basis: input.value as Basis };
-    else if (input.id === "focus") {
+    else if (input.name === "basis") {
+      reader = { ...reader, basis: input.value as Basis };
+      readings.length = 0;
+    } else if (input.id === "focus") {
       focus = Number(input.value);
       storyId = null;
-      moved = new Map();
       changed = null;
-    } else if (input.id === "day-zero") {
-      dayZero = input.value;
-      showDates();
-      return;
+      model?.forget();
     } else return;
-    if (input.name === "basis") readings.length = 0;
-    render();
+    void redraw();
   });
 
   document.addEventListener("submit", (e) => {
@@ -341,23 +265,26 @@ export function start(original: readonly RunResult[]): void {
     e.preventDefault();
     const data = new FormData(form);
     readings.push({ what: String(data.get("what")), day: Number(data.get("day")), value: Number(data.get("value")) });
-    redrawFigures();
+    void inSlices(charts(context()));
   });
   document.addEventListener("reset", (e) => {
     if ((e.target as HTMLFormElement).id !== "readings") return;
     readings.length = 0;
-    redrawFigures();
+    void inSlices(charts(context()));
   });
 
-  let lastWidth = 0;
+  let lastWidth = width();
   new ResizeObserver(() => {
     const now = width();
     if (Math.abs(now - lastWidth) < 2) return;
     lastWidth = now;
-    redrawFigures();
+    void inSlices(figures(context()));
   }).observe(main);
 
   document.documentElement.classList.add("alive");
-  lastWidth = width();
-  render();
+  for (const id of there()) enliven(id, document.getElementById(id)!);
+  // The page was written in English figures: another language's are put in, else only the charts take the width there is.
+  const written = { ...reader, locale: "en" };
+  if (number(reader, 12345.6, 1) === number(written, 12345.6, 1)) void inSlices(figures(context()).slice(1));
+  else void redraw();
 }

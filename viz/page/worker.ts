@@ -2,6 +2,7 @@
 import * as z from "zod";
 import type { FaultId } from "../../models/hydraulics/types.ts";
 import { compile } from "../../scenarios/compile.ts";
+import { isSameRig } from "../../scenarios/earlier.ts";
 import { storyOf } from "../../scenarios/hydraulicReport.ts";
 import { errorText, loadScenario } from "../../scenarios/load.ts";
 import type { RunResult } from "../../scenarios/result.ts";
@@ -15,7 +16,7 @@ z.config({ jitless: true });
 /** Told to the reader: what is wrong with the file or the run. */
 const told = (id: number, errors: readonly string[]): LiveAnswer => ({ id, ok: false, errors });
 
-async function answer({ id, source, file, changes, faults, seed, full }: LiveRequest): Promise<LiveAnswer> {
+async function answer({ id, source, file, changes, faults, seed, earlier }: LiveRequest): Promise<LiveAnswer> {
   const text = changes.length > 0 ? withChanges(source, changes) : source;
   const loaded = loadScenario(text, file);
   if (!loaded.ok) return told(id, loaded.errors.map(errorText));
@@ -26,9 +27,9 @@ async function answer({ id, source, file, changes, faults, seed, full }: LiveReq
   }
   const result: RunResult = await runScenario(
     { scenario, source: text, file, defaults, warnings },
-    { seed, members: 0, matrix: full },
+    earlier ? { seed, members: 0, matrix: false, earlier } : { seed, members: 0, matrix: true },
   );
-  return { id, ok: true, kind: "result", result };
+  return { id, ok: true, kind: "result", result, whole: earlier === null || isSameRig(result.rig, earlier.rig) };
 }
 
 addEventListener("message", (event: MessageEvent<LiveRequest>) => {

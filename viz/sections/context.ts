@@ -12,6 +12,19 @@ export interface Context {
   readonly width: number;
   /** Result of the changed scenario, when the reader has changed something. */
   readonly changed: RunResult | null;
+  /** The reader's own readings, on the printed scale. */
+  readonly readings?: readonly Reading[];
+  /** Controls of "Try it" that stand elsewhere than in the file, by id. */
+  readonly moved?: ReadonlyMap<string, string>;
+  /** In a browser: what the page draws itself, or only when it is opened, is left empty. */
+  readonly live?: boolean;
+}
+
+/** A reading of one panel's quantity on a day. */
+export interface Reading {
+  readonly what: string;
+  readonly day: number;
+  readonly value: number;
 }
 
 export const focused = (c: Context): RunResult => c.changed ?? c.results[c.focus] ?? c.results[0]!;

@@ -5,13 +5,7 @@ import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { drawRail } from "../charts/rail.ts";
 import { panelTable, summarise } from "../charts/words.ts";
 import { type Child, h, type Markup } from "../markup.ts";
-import { type Context, focused, spanDays } from "./context.ts";
-
-export interface Reading {
-  readonly what: string;
-  readonly day: number;
-  readonly value: number;
-}
+import { type Context, focused, type Reading, spanDays } from "./context.ts";
 
 /** Kit of each nitrogen panel. */
 const KIT = { tan: "ammonia", no2: "nitrite", no3: "nitrate" } as const;
@@ -41,18 +35,13 @@ function ownReadings(c: Context): readonly Reading[] {
 const heightOf = (panel: Panel, narrow: boolean): number =>
   ["tan", "no2", "no3"].includes(panel.id) ? (narrow ? 170 : 190) : narrow ? 116 : 124;
 
-export interface PanelDrawing {
-  readonly hideLines?: boolean;
-  readonly readings?: readonly Reading[];
-}
-
 /** One panel with its events; the last on the page carries the day axis of all. */
-export function panelAt(c: Context, panel: Panel, last: boolean, more: PanelDrawing = {}): Markup {
+export function panelAt(c: Context, panel: Panel, last: boolean): Markup {
   const shown = c.changed ? [c.changed] : c.results;
   const ghost = c.changed ? panels([c.results[c.focus]!], c.reader).find((p) => p.id === panel.id) : undefined;
   const frame = panelFrame(c.width, heightOf(panel, c.width < 620) + (last ? 18 : 0), last);
   const steps = isKit(panel.id) ? focused(c).kit.steps[KIT[panel.id]] : [];
-  const readings = [...ownReadings(c), ...(more.readings ?? [])]
+  const readings = [...ownReadings(c), ...(c.readings ?? [])]
     .filter((r) => r.what === panel.id)
     .map((r) => ({ day: r.day, value: r.value, step: kitStep(steps, r.value) }));
   return drawPanel(panel, spanDays(c.results), frame, c.reader, summarise(panel, c.reader), {
@@ -60,7 +49,6 @@ export function panelAt(c: Context, panel: Panel, last: boolean, more: PanelDraw
     eventDays: rare(shown),
     prefix: "curve",
     ...(ghost ? { ghost } : {}),
-    ...(more.hideLines ? { hideLines: true } : {}),
     ...(readings.length > 0 ? { readings } : {}),
   });
 }
@@ -166,7 +154,11 @@ export function curvesSection(c: Context): Markup | null {
         h("button", { type: "button", "data-data": "csv-findings" }, "Findings as CSV"),
         h("button", { type: "button", "data-data": "json" }, "Whole result as JSON"),
       ),
-      list.map((p) => h("div", {}, exportButtons(p.id), panelTable(p, days, c.reader))),
+      h("div", { "data-figure": "tables" }, !c.live && curveTables(c)),
     ),
   );
 }
+
+/** Every panel as a table, with its images to save. */
+export const curveTables = (c: Context): Child =>
+  curvePanels(c).map((p) => h("div", {}, exportButtons(p.id), panelTable(p, spanDays(c.results), c.reader)));

@@ -188,11 +188,9 @@ export function pictureSection(c: Context): Markup | null {
   const result = focused(c);
   const story = result.hydraulics.stories[0];
   if (!story) return null;
-  const { cutS, restartS, endS } = moments(story);
+  const { cutS, endS } = moments(story);
   const spread = isWide(result);
   const wide = drawingWidth(c.width, spread);
-  const still = Math.min(640, c.width);
-  const offAt = restartS ?? endS;
   return h(
     "section",
     { id: "drawing", "aria-labelledby": "drawing-title" },
@@ -208,15 +206,19 @@ export function pictureSection(c: Context): Markup | null {
       h(
         "figure",
         { class: "sheet-drawing" },
-        h("div", { class: "frame", "data-figure": "cutaway" }, cutawayAt(result, story, 0, c.reader, wide, "run", "Running")),
+        h(
+          "div",
+          { class: "frame", "data-figure": "cutaway" },
+          !c.live && cutawayAt(result, story, 0, c.reader, wide, "run", "Running"),
+        ),
         controls(),
       ),
-      h("div", { class: "sheet-side", "data-side": "" }, storySide(result, story, c.reader)),
-      h("div", { class: "event-list", "data-events": "" }, eventList(story, c.reader)),
+      h("div", { class: "sheet-side", "data-side": "" }, !c.live && storySide(result, story, c.reader)),
+      h("div", { class: "event-list", "data-events": "" }, !c.live && eventList(story, c.reader)),
       h(
         "figure",
         { class: "time-line" },
-        h("div", { "data-figure": "levels" }, drawLevels(story, c.reader, c.width)),
+        h("div", { "data-figure": "levels" }, !c.live && drawLevels(story, c.reader, c.width)),
         h(
           "div",
           { class: "scrub-track no-print" },
@@ -233,11 +235,19 @@ export function pictureSection(c: Context): Markup | null {
         h("p", { class: "visually-hidden", "data-level-words": "" }, levelSummary(story, c.reader)),
       ),
     ),
-    h(
-      "figure",
-      { class: "still" },
-      h("div", { class: "frame" }, cutawayAt(result, story, offAt, c.reader, still, "off", "Power off, at rest")),
-      h("figcaption", {}, "Power off, at rest. ", storyWords(story, c.reader)),
-    ),
+    h("figure", { class: "still", "data-figure": "still" }, !c.live && stillFigure(c)),
   );
+}
+
+/** For paper, and for browsers without script: the water at rest after the cut. */
+export function stillFigure(c: Context): Child {
+  const result = focused(c);
+  const story = result.hydraulics.stories[0];
+  if (!story) return null;
+  const { restartS, endS } = moments(story);
+  const width = Math.min(640, c.width);
+  return [
+    h("div", { class: "frame" }, cutawayAt(result, story, restartS ?? endS, c.reader, width, "off", "Power off, at rest")),
+    h("figcaption", {}, "Power off, at rest. ", storyWords(story, c.reader)),
+  ];
 }

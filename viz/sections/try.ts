@@ -1,11 +1,12 @@
 // "Try it": change the scenario and run the same model again, here in the page. The panel shows only when the page carries the model.
 
-import { type Knob, knobs, restingValue } from "../knobs.ts";
+import { type Knob, knobs, knobText, restingValue } from "../knobs.ts";
 import { h, type Markup } from "../markup.ts";
-import { number, type Reader } from "../reader.ts";
-import type { Context } from "./context.ts";
+import type { Reader } from "../reader.ts";
+import { type Context, focused } from "./context.ts";
 
-function control(k: Knob, reader: Reader): Markup {
+/** @param moved where the reader has put a control whose place the result does not tell */
+function control(k: Knob, reader: Reader, moved: string | undefined): Markup {
   const id = `knob-${k.id}`;
   if (k.kind === "choice")
     return h(
@@ -15,11 +16,10 @@ function control(k: Knob, reader: Reader): Markup {
       h(
         "select",
         { id, "data-knob": k.id },
-        k.options.map(([value, text]) => h("option", { value }, text)),
+        k.options.map(([value, text]) => h("option", { value, selected: value === moved }, text)),
       ),
     );
-  const value = restingValue(k);
-  const decimals = k.step < 1 ? (k.step < 0.2 && k.step !== 0.1 ? 3 : 1) : 0;
+  const value = k.start === null && moved !== undefined ? Number(moved) : restingValue(k);
   return h(
     "div",
     { class: "knob" },
@@ -27,7 +27,7 @@ function control(k: Knob, reader: Reader): Markup {
     h(
       "output",
       { for: id, "data-knob-value": k.id },
-      k.start === null ? "as in the file" : `${number(reader, value, decimals)}${k.unit ? ` ${k.unit}` : ""}`,
+      k.start === null && moved === undefined ? "as in the file" : knobText(reader, k, value),
     ),
     h("input", {
       type: "range",
@@ -42,7 +42,6 @@ function control(k: Knob, reader: Reader): Markup {
 }
 
 export function trySection(c: Context): Markup {
-  const base = c.results[c.focus] ?? c.results[0]!;
   return h(
     "section",
     { id: "try", class: "try", "aria-labelledby": "try-title", hidden: true },
@@ -55,7 +54,7 @@ export function trySection(c: Context): Markup {
     h(
       "form",
       { class: "knobs", id: "knobs" },
-      knobs(base, c.reader).map((k) => control(k, c.reader)),
+      knobs(focused(c), c.reader).map((k) => control(k, c.reader, c.moved?.get(k.id))),
     ),
     h(
       "div",

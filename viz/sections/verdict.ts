@@ -1,6 +1,7 @@
 // First on the page: what it comes to, in sentences with a number that a ruler or a kit can check. Alarms first.
 import type { Finding, Level, RunResult } from "../../scenarios/result.ts";
 import { type Child, h, type Markup } from "../markup.ts";
+import { findingWords, type Reader } from "../reader.ts";
 import { symbol } from "../symbols.ts";
 import type { Context } from "./context.ts";
 
@@ -21,31 +22,34 @@ export const byUrgency = (findings: readonly Finding[]): readonly Finding[] =>
 export const mostUrgent = (findings: readonly Finding[]): Finding | undefined =>
   [...findings].sort((a, b) => ORDER[a.level] - ORDER[b.level])[0];
 
-export const verdictItem = (f: Finding): Markup =>
-  h(
+function verdictItem(f: Finding, result: RunResult, reader: Reader): Markup {
+  const { text, advice } = findingWords(reader, result, f);
+  return h(
     "li",
     { class: f.level, "data-finding": f.id },
     symbol(f.level),
     h("span", { class: "word" }, f.word, " ", h("span", { class: "topic" }, f.topic)),
-    h("div", { class: "body" }, h("p", { class: "text" }, f.text), f.advice && h("p", { class: "advice" }, f.advice)),
+    h("div", { class: "body" }, h("p", { class: "text" }, text), advice !== "" && h("p", { class: "advice" }, advice)),
   );
+}
 
 /** How many of the milder sentences show before the rest are folded away. */
 const SHOWN = 7;
 
-export function verdictList(result: RunResult): Child {
+export function verdictList(result: RunResult, reader: Reader): Child {
+  const item = (f: Finding): Markup => verdictItem(f, result, reader);
   const list = byUrgency(result.findings);
   const urgent = list.filter((f) => f.level !== "info" || ANSWERS.includes(f.id)).length;
   const cut = Math.max(SHOWN, urgent);
   const rest = list.slice(cut);
   return [
-    h("ol", { class: "verdicts frame" }, list.slice(0, cut).map(verdictItem)),
+    h("ol", { class: "verdicts frame" }, list.slice(0, cut).map(item)),
     rest.length > 0 &&
       h(
         "details",
         {},
         h("summary", {}, `${rest.length} more ${rest.length === 1 ? "finding" : "findings"}`),
-        h("ol", { class: "verdicts" }, rest.map(verdictItem)),
+        h("ol", { class: "verdicts" }, rest.map(item)),
       ),
   ];
 }
@@ -61,8 +65,8 @@ export function verdictSection(c: Context): Markup {
           "div",
           {},
           h("p", { class: "lead" }, "With your changes. The first run is kept as a thin line in the charts."),
-          verdictList(c.changed),
+          verdictList(c.changed, c.reader),
         )
-      : c.results.map((r) => h("div", { class: "verdict-of" }, many && h("h3", {}, r.name), verdictList(r))),
+      : c.results.map((r) => h("div", { class: "verdict-of" }, many && h("h3", {}, r.name), verdictList(r, c.reader))),
   );
 }

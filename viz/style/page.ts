@@ -2,6 +2,7 @@
 
 export const page = `
 *{box-sizing:border-box}
+main{overflow-anchor:none}
 html{background:var(--paper);color:var(--ink);font:1.0625rem/1.5 var(--words);-webkit-text-size-adjust:100%;font-variant-numeric:lining-nums tabular-nums}
 body{margin:0 auto;padding:0 clamp(.9rem,3vw,2.5rem) 4rem;max-width:76rem}
 p,li,dd{max-width:var(--measure)}
@@ -167,6 +168,7 @@ html.alive .still{display:none}
 .knob{display:grid;grid-template-columns:1fr auto;gap:.1rem .6rem;align-items:baseline}
 .knob input,.knob select{grid-column:1/-1;width:100%}
 .knob output{color:var(--ink-soft)}
+.waiting>h2::after{content:"being worked out again for your change";font:400 .875rem/1.3 var(--lettering);color:var(--ink-soft);margin-left:1rem}
 .file{display:inline-flex;align-items:center;cursor:pointer;position:relative}
 .file input{position:absolute;inset:0;opacity:0;cursor:pointer;width:100%}
 .file:focus-within{outline:2.5px solid var(--water-ink);outline-offset:2px}

@@ -1,0 +1,82 @@
+// What the reader takes away: images, tables, the result, the scenario, the calendar, and sheets on paper.
+import type { RunResult } from "../../scenarios/result.ts";
+import { csvFiles } from "../csv.ts";
+import type { Reader } from "../reader.ts";
+import { calendarFile, dateOf } from "./calendar.ts";
+import { fileName, png, saveFile, standaloneSvg } from "./files.ts";
+
+export interface Shown {
+  /** The scenario the sheets are about. */
+  readonly result: RunResult;
+  /** All that are on the page. */
+  readonly results: readonly RunResult[];
+  readonly reader: Reader;
+}
+
+export interface Takeaway {
+  /** Writes the dates of the calendar, once the reader has said when day 0 is. */
+  showDates(): void;
+}
+
+/** Listens to the page's buttons for as long as it lives. */
+export function takeaway(main: HTMLElement, shown: () => Shown): Takeaway {
+  let dayZero = "";
+
+  function showDates(): void {
+    const input = document.querySelector<HTMLInputElement>("#day-zero");
+    if (input && dayZero !== "") input.value = dayZero;
+    for (const cell of document.querySelectorAll<HTMLElement>("td.date"))
+      cell.textContent = dayZero === "" ? "" : dateOf(dayZero, Number(cell.dataset.day), shown().reader.locale);
+  }
+
+  function saveData(what: string): void {
+    const { result, results } = shown();
+    const table = csvFiles(result).find((t) => what === `csv-${t.suffix}`);
+    if (table) saveFile(fileName(`${result.name} ${table.suffix}`, "csv"), table.text, "text/csv");
+    else if (what === "json") saveFile(fileName(result.name, "json"), JSON.stringify(results, null, 1), "application/json");
+    else if (what === "scenario") saveFile(result.file.split(/[\\/]/).at(-1) ?? "scenario.yaml", result.source, "text/yaml");
+    else if (what === "ics") {
+      if (dayZero === "") dayZero = new Date().toISOString().slice(0, 10);
+      showDates();
+      saveFile(fileName(result.name, "ics"), calendarFile(result, dayZero), "text/calendar");
+    }
+  }
+
+  function saveImage(id: string, kind: string): void {
+    const name = CSS.escape(id);
+    const svg = main.querySelector<SVGSVGElement>(`[data-figure="panel:${name}"] svg, [data-figure="${name}"] svg`);
+    if (!svg) return;
+    const title = `${shown().result.name} ${id}`;
+    if (kind === "svg") saveFile(fileName(title, "svg"), standaloneSvg(svg), "image/svg+xml");
+    else void png(svg).then((image) => saveFile(fileName(title, "png"), image));
+  }
+
+  function printSheet(sheet: HTMLElement): void {
+    document.body.classList.add("only-sheet");
+    sheet.classList.add("print-me");
+    const restore = (): void => {
+      document.body.classList.remove("only-sheet");
+      sheet.classList.remove("print-me");
+    };
+    addEventListener("afterprint", restore, { once: true });
+    print();
+  }
+
+  document.addEventListener("click", (e) => {
+    const button = (e.target as Element).closest<HTMLElement>("button");
+    if (!button) return;
+    const { data, save, print: sheet } = button.dataset;
+    const page = sheet ? document.getElementById(sheet) : null;
+    if (data) saveData(data);
+    if (page) printSheet(page);
+    if (save) saveImage(button.closest<HTMLElement>("[data-export]")?.dataset.export ?? "", save);
+  });
+  document.addEventListener("change", (e) => {
+    const input = e.target as HTMLInputElement;
+    if (input.id !== "day-zero") return;
+    dayZero = input.value;
+    showDates();
+  });
+
+  return { showDates };
+}
