@@ -5,7 +5,7 @@ import { parameters } from "../models/nitrogen/parameters.ts";
 import { type Run, type RunOptions, runTimeline } from "../models/nitrogen/timeline.ts";
 import { startingUpkeep, wettedAreas } from "../models/nitrogen/upkeep.ts";
 import { outageLoss } from "../models/outage/mediaClock.ts";
-import { outageTemperatures } from "../models/outage/temperature.ts";
+import { outageHeat } from "../models/outage/temperature.ts";
 import type { CreateMember } from "../sim/ensemble.ts";
 import { latinHypercube } from "../sim/sampling.ts";
 import { aquariumOf, type NitrogenSetup } from "./compile.ts";
@@ -116,8 +116,8 @@ export function runSample(
     { aobGrowth: aobGrowth.value * sample.aobFactor, nobGrowth: nobGrowth.value * sample.nobFactor },
   );
   const colony = seededColony(aquarium, mature, sample.seedShare, setup.husbandry.seed.where);
-  const outage = { outageTemperatures: outageTemperatures(setup.rest), outageLoss: outageLoss(setup.rest, aquarium.filmOf) };
-  return runTimeline(aquarium, { ...detail, ...outage, colony, stop: setup.stop, ...hooks });
+  const outage = { outageHeat: outageHeat(setup.rest, setup.exchange), outageLoss: outageLoss(setup.rest, aquarium) };
+  return runTimeline(aquarium, { ...detail, ...outage, begin: colony, stop: setup.stop, ...hooks });
 }
 
 /** Times of a band [d]. */

@@ -2,7 +2,7 @@
 import type { WaterCell } from "../exchange.ts";
 import { STILL_SURFACE_K600_M_PER_DAY, stirredK600MPerDay, surfaceVelocityMPerDay } from "../gas/surfaceExchange.ts";
 import { gamesonDeficitRatio, waterQualityFactor } from "../gas/weirAeration.ts";
-import { ACTIVITY_FACTOR, restingOxygenGPerDay } from "../life/respiration.ts";
+import { restingOxygenGPerDay } from "../life/respiration.ts";
 import { displayPlanM2, type Rig } from "../rig.ts";
 import { carbonateConstants, co2PartialPressureAtm } from "../water/carbonate.ts";
 import { diffusivityM2PerS } from "../water/diffusivity.ts";
@@ -88,7 +88,10 @@ function setOpenSurface(aquarium: Aquarium, upkeep: Upkeep, c: number, turnovers
   const { volumeM3, temperatureC } = at;
   const salt = upkeep.salinityGPerKg;
   const surface = openSurfaceM2(rig, cell);
-  const k600 = upkeep.running && turnoversPerHour > 0 ? stirredK600MPerDay(turnoversPerHour) : STILL_SURFACE_K600_M_PER_DAY;
+  const k600 =
+    upkeep.running && turnoversPerHour > 0
+      ? stirredK600MPerDay(turnoversPerHour)
+      : upkeep.stillSurfaceFactor * STILL_SURFACE_K600_M_PER_DAY;
   const added = cell.kind === "display" ? (upkeep.dark ? 0 : husbandry.airStonePerDay) + upkeep.batteryAirPerDay : 0;
   const fall = cell.kind === "chamber" && upkeep.running ? fallTransferPerDay(aquarium, c) : 0;
   const own = (surface / volumeM3) * surfaceVelocityMPerDay("oxygen", temperatureC, salt, k600);
@@ -117,13 +120,15 @@ function fallTransferPerDay({ system, cells }: Aquarium, chamber: number): numbe
   return sum;
 }
 
-/** Animals and plants act on the first display; the foam fractionator on the last chamber. */
+/** Animals breathe in all displays alike; what they give off and plants act on the first; the foam fractionator on the last chamber. */
 function setLife({ rig, husbandry, cells, system, displayCells }: Aquarium, upkeep: Upkeep): void {
   const { conditions } = system;
+  const displaysM3 = displayCells.reduce((sum, c) => sum + conditions.cells[c].volumeM3, 0);
+  for (const c of displayCells)
+    for (const group of upkeep.groups)
+      conditions.cells[c].respirationGPerM3Day +=
+        (group.count * restingOxygenGPerDay(group.massG, conditions.cells[c].temperatureC) * upkeep.useOverResting) / displaysM3;
   const first = conditions.cells[displayCells[0]];
-  for (const group of upkeep.groups)
-    first.respirationGPerM3Day +=
-      (group.count * restingOxygenGPerDay(group.massG, first.temperatureC) * ACTIVITY_FACTOR.likely) / first.volumeM3;
   first.excretionGNPerM3Day = upkeep.fastingGNPerDay / first.volumeM3;
   first.plantUptakeGNPerM3Day = upkeep.plantUptakeGNPerDay / first.volumeM3;
   const last = conditions.cells[cellOf(cells, "chamber", rig.sump.chambers[rig.sump.chambers.length - 1].id)];

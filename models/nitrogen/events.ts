@@ -54,7 +54,7 @@ function act({ keeping, feeding, doseTest, outage }: Doing, event: PlanEvent): b
       leaveCarcass(keeping, event);
       return true;
     case "power cut":
-      powerCut(keeping, outage, event);
+      powerCut(keeping, outage, event, feeding.hoursSinceMeal(event.day));
       return true;
     case "wetting":
       keeping.change(() => {
@@ -85,7 +85,10 @@ function act({ keeping, feeding, doseTest, outage }: Doing, event: PlanEvent): b
       keeping.change(() => upkeep.lid.fill(event.state));
       return true;
     case "temperature":
-      keeping.change(() => upkeep.temperatureC.fill(event.setpointC));
+      keeping.change(() => {
+        upkeep.setpointC = event.setpointC;
+        if (upkeep.running) upkeep.temperatureC.fill(event.setpointC);
+      });
       return true;
     case "plants":
       keeping.change(() => {

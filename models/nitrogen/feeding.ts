@@ -33,6 +33,21 @@ export class Feeding {
     this.extraGPerDay = extraGPerDay;
   }
 
+  /** Hours since anybody last ate, by the hours of the plan; infinity when nobody is fed or has eaten yet. */
+  hoursSinceMeal(day: number): number {
+    const today = Math.floor(day);
+    let since = Number.POSITIVE_INFINITY;
+    for (const group of this.present) {
+      if (this.foodOf(group) === 0) continue;
+      for (const on of [today - 1, today])
+        for (const hour of group.feedingHours) {
+          const meal = on + hour / 24;
+          if (meal >= group.arrivesDay && meal <= day && !this.isOut(meal)) since = Math.min(since, 24 * (day - meal));
+        }
+    }
+    return since;
+  }
+
   /** Puts down arrivals, departures, days and meals. */
   schedule(): void {
     const { keeping } = this;
@@ -46,8 +61,22 @@ export class Feeding {
       keeping.moments.at(day, () => this.beginDay(day));
       if (this.evenly) continue;
       for (const group of groups)
-        for (const hour of group.feedingHours) keeping.moments.at(day + hour / 24, () => this.meal(group));
+        for (const hour of group.feedingHours)
+          if (!this.isOut(day + hour / 24)) keeping.moments.at(day + hour / 24, () => this.meal(group));
     }
+  }
+
+  /** Whether a moment lies in a cut during which nobody feeds. */
+  private isOut(day: number): boolean {
+    return this.keeping.aquarium.husbandry.events.some(
+      (event) => event.kind === "power cut" && !event.fedMeanwhile && day > event.day && day < event.day + event.hours / 24,
+    );
+  }
+
+  /** Share of a day's meals that are given. */
+  private servedShare(group: AnimalGroup, day: number): number {
+    const { feedingHours } = group;
+    return feedingHours.filter((hour) => !this.isOut(day + hour / 24)).length / feedingHours.length;
   }
 
   private massShare(group: AnimalGroup): number {
@@ -109,7 +138,7 @@ export class Feeding {
     const gut = keeping.aquarium.system.conditions.guts[0];
     let [eaten, uneaten] = [0, 0];
     for (const group of this.present) {
-      const nitrogen = this.foodOf(group) * group.proteinShare * NITROGEN_PER_PROTEIN;
+      const nitrogen = this.foodOf(group) * this.servedShare(group, day) * group.proteinShare * NITROGEN_PER_PROTEIN;
       eaten += nitrogen * (1 - group.uneatenShare);
       uneaten += nitrogen * group.uneatenShare;
     }
@@ -123,7 +152,7 @@ export class Feeding {
     const { keeping } = this;
     const { system, displayCells } = keeping.aquarium;
     const cell = system.conditions.cells[displayCells[0]];
-    const hungry = this.present.filter((group) => this.foodOf(group) === 0);
+    const hungry = this.present.filter((group) => this.foodOf(group) * this.servedShare(group, day) === 0);
     const rate = hungry.reduce((sum, group) => sum + group.count * endogenousTanGPerDay(group.massG, cell.temperatureC), 0);
     if (rate / cell.volumeM3 !== cell.excretionGNPerM3Day)
       keeping.change(() => {

@@ -9,7 +9,8 @@ import {
 import { booked, fill, setFilmArea } from "./actions.ts";
 import type { Aquarium } from "./aquarium.ts";
 import { applyUpkeep } from "./conditions.ts";
-import { type Inventory, inventory, Ledger } from "./inventory.ts";
+import type { CutRecord } from "./cutRecord.ts";
+import { Ledger } from "./inventory.ts";
 import type { Colony } from "./mature.ts";
 import { Moments } from "./moments.ts";
 import { startingUpkeep, type Upkeep, wettedAreas } from "./upkeep.ts";
@@ -24,6 +25,14 @@ export interface Mark {
   readonly label: string;
 }
 
+/** An aquarium at one moment, to go on from. */
+export interface Snapshot {
+  readonly day: number;
+  readonly y: Float64Array;
+  readonly upkeep: Upkeep;
+  readonly chlorideGPerM3: number;
+}
+
 export class Keeping {
   readonly aquarium: Aquarium;
   readonly y: Float64Array;
@@ -31,30 +40,49 @@ export class Keeping {
   readonly ledger = new Ledger();
   readonly marks: Mark[] = [];
   readonly moments = new Moments();
-  readonly start: Inventory;
   chlorideGPerM3: number;
   /** Set by whatever makes the state or the equations jump, so that the solver starts afresh only then. */
   jumped = false;
 
-  /** Fresh water and the colony there is, everything running. */
-  constructor(aquarium: Aquarium, colony: Colony) {
-    const { system, husbandry, exchange } = aquarium;
+  /** The cut that is being watched, and those before it. */
+  watched: CutRecord | null = null;
+  readonly cuts: CutRecord[] = [];
+
+  private constructor(aquarium: Aquarium, y: Float64Array, upkeep: Upkeep, chlorideGPerM3: number) {
+    const { system, exchange } = aquarium;
     this.aquarium = aquarium;
-    this.y = new Float64Array(system.size);
-    this.upkeep = startingUpkeep(aquarium);
-    this.chlorideGPerM3 = husbandry.start.chlorideGPerM3;
+    this.y = y;
+    this.upkeep = upkeep;
+    this.chlorideGPerM3 = chlorideGPerM3;
     const { films, guts } = system.conditions;
-    wettedAreas(aquarium, this.upkeep).forEach((area, f) => {
+    wettedAreas(aquarium, upkeep).forEach((area, f) => {
       films[f].areaM2 = area;
     });
     Object.assign(guts[0], { tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN, wasteShare: FAECES_SHARE });
     Object.assign(guts[1], { tanShare: CARCASS_TAN_SHARE, wasteShare: 1 - CARCASS_TAN_SHARE });
     this.applyConditions(exchange.volumesM3);
-    fill(system, this.y, husbandry.start);
+  }
+
+  /** Fresh water and the colony there is, everything running. */
+  static fresh(aquarium: Aquarium, colony: Colony): Keeping {
+    const { system, husbandry } = aquarium;
+    const y = new Float64Array(system.size);
+    const keeping = new Keeping(aquarium, y, startingUpkeep(aquarium), husbandry.start.chlorideGPerM3);
+    fill(system, y, husbandry.start);
     colony.forEach((stock, f) => {
-      for (const guild of ["aob", "cmx", "nob", "het"] as const) this.y[system.filmIndex(f, guild)] = stock[guild];
+      for (const guild of ["aob", "cmx", "nob", "het"] as const) y[system.filmIndex(f, guild)] = stock[guild];
     });
-    this.start = inventory(system, this.y);
+    return keeping;
+  }
+
+  /** Goes on from a snapshot taken while everything ran, with nothing more planned. */
+  static from(aquarium: Aquarium, { y, upkeep, chlorideGPerM3 }: Snapshot): Keeping {
+    return new Keeping(aquarium, Float64Array.from(y), structuredClone(upkeep), chlorideGPerM3);
+  }
+
+  snapshot(day: number): Snapshot {
+    const { y, upkeep, chlorideGPerM3 } = this;
+    return { day, y: Float64Array.from(y), upkeep: structuredClone(upkeep), chlorideGPerM3 };
   }
 
   /** A substance in the first display's water. */

@@ -3,11 +3,12 @@ import type { Outcome } from "../../sim/outcome.ts";
 import type { RunStatistics } from "../../sim/problem.ts";
 import { StiffSolver } from "../../sim/stiff.ts";
 import type { Aquarium } from "./aquarium.ts";
+import type { CutRecord } from "./cutRecord.ts";
 import { DoseTest, type Proof } from "./doseTest.ts";
 import { doEvent } from "./events.ts";
 import { Feeding } from "./feeding.ts";
 import { type Inventory, inventory, type Ledger } from "./inventory.ts";
-import { Keeping, type Mark } from "./keeping.ts";
+import { Keeping, type Mark, type Snapshot } from "./keeping.ts";
 import type { Colony } from "./mature.ts";
 import type { OutageOptions } from "./powerCut.ts";
 import { Samples } from "./samples.ts";
@@ -16,8 +17,8 @@ import type { Upkeep } from "./upkeep.ts";
 export interface RunOptions extends OutageOptions {
   readonly outputsPerDay: number;
   readonly relative: number;
-  /** What is on the surfaces at the start; see `mature.ts`. */
-  readonly colony: Colony;
+  /** What is on the surfaces at the start (see `mature.ts`), in fresh water; or a moment of another run to go on from. */
+  readonly begin: Colony | Snapshot;
   /** Spread each day's food evenly instead of in meals: a third of the steps, and the daily swing is lost. */
   readonly evenFeeding?: boolean;
   /** The keeper's test: once passed, dosing ends and the day is told in `provenDay`. */
@@ -33,6 +34,10 @@ export interface Run {
   readonly chloride: readonly number[];
   readonly foodGPerDay: readonly number[];
   readonly marks: readonly Mark[];
+  /** Every power cut there was, closely watched. */
+  readonly cuts: readonly CutRecord[];
+  /** The last moment, to go on from. */
+  readonly ending: Snapshot;
   readonly ledger: Ledger;
   readonly start: Inventory;
   readonly end: Inventory;
@@ -47,7 +52,8 @@ export interface Run {
 /** Runs the husbandry's plan. The result carries a failure as a value in `outcome`; what was computed until then is kept. */
 export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
   const { system, husbandry } = aquarium;
-  const keeping = new Keeping(aquarium, options.colony);
+  const keeping = "upkeep" in options.begin ? Keeping.from(aquarium, options.begin) : Keeping.fresh(aquarium, options.begin);
+  const start = inventory(system, keeping.y);
   const feeding = new Feeding(keeping, options.evenFeeding ?? false);
   const doseTest = new DoseTest(keeping, options.proof);
   const samples = new Samples(keeping, () => feeding.foodGPerDay, options.outputsPerDay);
@@ -63,7 +69,7 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
   const { t, outcome } = passDays(keeping, solver, samples);
   samples.keep(t, keeping.y);
   const { days, states, ph, temperatures, chloride, foodGPerDay } = samples;
-  const { marks, ledger, start, upkeep } = keeping;
+  const { marks, ledger, cuts, upkeep } = keeping;
   return {
     days,
     states,
@@ -72,6 +78,8 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
     chloride,
     foodGPerDay,
     marks,
+    cuts,
+    ending: keeping.snapshot(t),
     ledger,
     start,
     end: inventory(system, keeping.y),
@@ -95,6 +103,7 @@ function passDays(keeping: Keeping, solver: StiffSolver, samples: Samples): { re
       try {
         outcome = solver.advance(t, next, y, (step) => {
           samples.read(step, next);
+          keeping.watched?.read(step, next);
           return undefined;
         });
       } catch (error) {

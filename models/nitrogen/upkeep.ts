@@ -1,4 +1,5 @@
 // What may change in the days of one aquarium: how it is kept at the moment.
+import { ACTIVITY_FACTOR } from "../life/respiration.ts";
 import type { Tower } from "../rig.ts";
 import { type Aquarium, runningInflowM3PerS } from "./aquarium.ts";
 import type { AnimalGroup } from "./plan.ts";
@@ -6,6 +7,8 @@ import { wettedShareOf } from "./wetting.ts";
 
 export interface Upkeep {
   temperatureC: number[];
+  /** What the thermostat is set to [°C]. */
+  setpointC: number;
   /** Wetted share forced on each tower; null = from its distribution. */
   readonly wettedShare: (number | null)[];
   /** Share of each tower's pad that is blinded. */
@@ -20,6 +23,10 @@ export interface Upkeep {
   nobActivity: number;
   plantUptakeGNPerDay: number;
   batteryAirPerDay: number;
+  /** Oxygen that animals use over the resting rate. */
+  useOverResting: number;
+  /** What a still surface passes against the usual. */
+  stillSurfaceFactor: number;
   groups: readonly AnimalGroup[];
   /** What unfed animals give off [g N/d]. */
   fastingGNPerDay: number;
@@ -30,6 +37,7 @@ export interface Upkeep {
 export function startingUpkeep({ rig, husbandry, cells }: Aquarium): Upkeep {
   return {
     temperatureC: cells.map(() => husbandry.temperatureC),
+    setpointC: husbandry.temperatureC,
     wettedShare: rig.towers.map(() => null),
     blinded: rig.towers.map((tower) => tower.prefilter?.blindedShare ?? 0),
     lid: rig.towers.map((tower) => tower.lid),
@@ -40,6 +48,8 @@ export function startingUpkeep({ rig, husbandry, cells }: Aquarium): Upkeep {
     nobActivity: 1,
     plantUptakeGNPerDay: husbandry.plants?.uptakeGNPerDay ?? 0,
     batteryAirPerDay: 0,
+    useOverResting: ACTIVITY_FACTOR.active.likely,
+    stillSurfaceFactor: 1,
     groups: [],
     fastingGNPerDay: 0,
     salinityGPerKg: rig.salinityGPerKg,

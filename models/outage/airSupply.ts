@@ -19,6 +19,9 @@ export function batteryAirPerDay(volumeM3: number, surfaceM2: number, temperatur
   return bubbles + (surfaceM2 / volumeM3) * surfaceVelocityMPerDay("oxygen", temperatureC, salinityGPerKg, gain);
 }
 
+/** A still surface indoors against the lake value of Cole & Caraco (1998): a factor 1.4 either way (modelling assumption). Low use goes with high supply. */
+export const SUPPLY_FACTOR = { low: 1.4, likely: 1, high: 1 / 1.4 } as const;
+
 /** Water is lifted with a jug and falls back this far [m] (modelling assumption). */
 const POURING_FALL_M = 0.3;
 

@@ -1,22 +1,19 @@
 // What the media go through in a cut: drying above the water, stagnation below it, and what of the nitrifiers is lost.
 import type { Aquarium } from "../nitrogen/aquarium.ts";
-import type { AnimalGroup } from "../nitrogen/plan.ts";
-import { mediaType } from "../tower/media.ts";
-import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
-import { filmUseGPerM2Day, wettedSurfaces } from "./filmUse.ts";
+import type { FilmInCut } from "../nitrogen/powerCut.ts";
+import { type AtRest, type Clock, type Cut, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
 import { clingingWater, DRIED_LOSS, DRYING_SPEED, driedShare, drownedShare } from "./mediaDrying.ts";
 import { lidDuring } from "./restingHeat.ts";
-import { type StillWater, SULPHIDE_LOSS_PER_DAY, starvedShare, turningFoul } from "./stagnantWater.ts";
+import { type Foul, SULPHIDE_LOSS_PER_DAY, starvedShare, turningFoul } from "./stagnantWater.ts";
+import { foulTimes, type Standing, standingWaters } from "./standing.ts";
 import { cutTemperatures, type TemperatureCurve } from "./temperature.ts";
+import type { TriedCut } from "./triedCut.ts";
 
 /** A tower calls for attention when the first media are dry, and is late when a third of it is (modelling assumption). */
 const FIRST_DRY = 0.01;
 const THIRD_DRY = 1 / 3;
 /** Foul water is late a day after its nitrate is gone (modelling assumption). */
 const FOUL_FOR_H = 24;
-
-/** Drowned layers thinner than this share the water of their chamber and get no clock of their own [m] (modelling assumption). */
-const THIN_LAYER_M = 0.05;
 
 /** Drying clocks, one a tower; none for a tower whose media all lie under water. */
 export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCurve): Clock[] {
@@ -43,82 +40,44 @@ export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCu
   });
 }
 
-/** Still bodies of water with media in them at rest: drowned parts of towers, and submerged media in the sump. */
-export function stillWaters(
-  rest: AtRest,
-  no3GPerM3: number,
-  groups: readonly AnimalGroup[] = rest.husbandry.groups,
-): StillWater[] {
-  const { rig, husbandry } = rest;
-  const surfaces = wettedSurfaces(rest);
-  const common = {
-    useGPerM2Day: filmUseGPerM2Day(rest, groups, husbandry.temperatureC),
-    temperatureC: husbandry.temperatureC,
-    salinityGPerKg: rig.salinityGPerKg,
-    altitudeM: rig.room.altitudeM,
-    no3GPerM3,
-  };
-  const towers = rig.towers.flatMap((tower, t): StillWater[] => {
-    const share = drownedShare(rest, tower);
-    if (share * tower.mediaDepthM < THIN_LAYER_M) return [];
-    const bed = tower.lengthM * tower.widthM * tower.mediaDepthM * share;
-    const between = bed * tower.media.voidShare;
-    const chamber = rest.volumesM3[cellOf(rest, "chamber", tower.drainsTo)];
-    return [
-      {
-        ...common,
-        id: `${tower.id} drowned`,
-        name: `the lowest ${Math.round(1000 * share * tower.mediaDepthM)} mm of media in the tower`,
-        volumeM3: [between, Math.max(between, chamber)],
-        filmM2: share * surfaces.towersM2[t],
-        openM2: tower.lengthM * tower.widthM,
-      },
-    ];
-  });
-  const chambers = rig.sump.chambers.flatMap((chamber): StillWater[] => {
-    const media = chamber.submergedMedia;
-    if (!media || media.volumeM3 <= 0) return [];
-    const between = media.volumeM3 * (media.voidShare + (mediaType(media.kind)?.poreWaterShare ?? 0));
-    const all = rest.volumesM3[cellOf(rest, "chamber", chamber.id)];
-    return [
-      {
-        ...common,
-        id: `${chamber.id} media`,
-        name: `the media under water in the ${chamber.role} chamber`,
-        volumeM3: [Math.min(between, all), Math.max(between, all)],
-        filmM2: media.volumeM3 * media.specificSurfaceM2PerM3,
-        openM2: chamber.lengthM * rig.sump.widthM,
-      },
-    ];
-  });
-  return [...towers, ...chambers];
-}
-
-/** Clock of one still body of water: amber when nitrate is gone as well as oxygen, red a day later. */
-export function foulClock(water: StillWater): Clock {
-  const { oxygenGoneH, nitrateGoneH } = turningFoul(water);
+/** Clock of one standing body of water: amber when nitrate is gone as well as oxygen, red a day later; a closed filter is amber without oxygen. */
+export function foulClock({ water, closed }: Standing, { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: Foul): Clock {
   const aDay = (aerobicH: number, anaerobicH: number) => `${Math.round(100 * starvedShare(aerobicH, anaerobicH))} %`;
   const latest = (range: readonly [number, number]) => (range[1] >= HORIZON_H ? "or not at all" : `to ${range[1].toFixed(0)} h`);
+  const likely = likelyOxygenGoneH === null ? "" : `, likely ${likelyOxygenGoneH.toFixed(1)} h`;
   const oxygen =
-    oxygenGoneH === null ? "keeps some oxygen" : `is out of oxygen after ${oxygenGoneH[0].toFixed(1)} h ${latest(oxygenGoneH)}`;
-  return {
-    id: `media-anoxic-${water.id.replaceAll(" ", "-")}`,
-    name: "Media under still water, without oxygen",
-    amberH: nitrateGoneH,
-    redH:
-      nitrateGoneH && nitrateGoneH[0] + FOUL_FOR_H <= HORIZON_H
-        ? [nitrateGoneH[0] + FOUL_FOR_H, Math.min(HORIZON_H, nitrateGoneH[1] + FOUL_FOR_H)]
-        : null,
-    why: `Water round ${water.name} ${oxygen}; harmless while nitrate lasts (amber), then it turns foul: hydrogen sulphide, worse in salt water. The bacteria themselves last: about ${aDay(0, 24)} a day are lost without oxygen, ${aDay(24, 0)} with it and without food.`,
-    source:
-      "loss: Siegrist et al. (1999); nitrate as oxygen 2.86 g/g: Henze et al. (2000); hydrogen sulphide harms above 5 µg/L; film use: by the food, culture practice",
-  };
+    oxygenGoneH === null
+      ? "keeps some oxygen"
+      : `is out of oxygen after ${oxygenGoneH[0].toFixed(1)} h ${latest(oxygenGoneH)}${likely}`;
+  const late =
+    nitrateGoneH && nitrateGoneH[0] + FOUL_FOR_H <= HORIZON_H
+      ? ([nitrateGoneH[0] + FOUL_FOR_H, Math.min(HORIZON_H, nitrateGoneH[1] + FOUL_FOR_H)] as const)
+      : null;
+  const bacteria = `The bacteria themselves last: about ${aDay(0, 24)} a day are lost without oxygen, ${aDay(24, 0)} with it and without food.`;
+  const source =
+    "loss: Siegrist et al. (1999); oxygen and nitrate: the run itself; range: film use to a factor 2 by the food, culture practice; hydrogen sulphide harms above 5 µg/L";
+  return closed
+    ? {
+        id: `closed-${water.id.replaceAll(" ", "-")}`,
+        name: `Stale water in ${water.id}`,
+        amberH: oxygenGoneH,
+        redH: nitrateGoneH,
+        why: `Its water ${oxygen} (amber: not to be started into the tank); once nitrate is gone too it may hold hydrogen sulphide (red), worse in salt water. ${bacteria}`,
+        source,
+      }
+    : {
+        id: `media-anoxic-${water.id.replaceAll(" ", "-")}`,
+        name: "Media under still water, without oxygen",
+        amberH: nitrateGoneH,
+        redH: late,
+        why: `Water round ${water.name} ${oxygen}; harmless while nitrate lasts (amber), then it turns foul: hydrogen sulphide, worse in salt water. ${bacteria}`,
+        source,
+      };
 }
 
-/** Clocks of all still bodies of water. */
-export function foulClocks(rest: AtRest, no3GPerM3: number, groups: readonly AnimalGroup[]): Clock[] {
-  return stillWaters(rest, no3GPerM3, groups).map(foulClock);
-}
+/** Clocks of all standing bodies of water. */
+export const foulClocks = (rest: AtRest, tried: TriedCut): Clock[] =>
+  standingWaters(rest, tried.aquarium, tried.likely.films).map((standing) => foulClock(standing, foulTimes(standing, tried)));
 
 /** Share of ammonia and nitrite oxidisers lost, 0..1. */
 export interface Lost {
@@ -130,35 +89,30 @@ export interface Lost {
  * The hook of the nitrogen timeline: what a cut kills beyond the starving and decay that the process matrix itself computes: nitrifiers on media
  * that dried, and in water that turned foul. Likely values of the assumed losses. Films on glass and rock stay in the display's water: nothing.
  */
-export function outageLoss(rest: AtRest, films: Aquarium["filmOf"]): (cut: Cut, film: number) => Lost {
-  const temperatures = new Map<Cut, TemperatureCurve>();
+export function outageLoss(rest: AtRest, aquarium: Aquarium): (cut: Cut, film: number, seen: FilmInCut) => Lost {
   const none: Lost = { aob: 0, nob: 0 };
-  const media = rest.rig.sump.chambers.filter((chamber) => (chamber.submergedMedia?.volumeM3 ?? 0) > 0);
-  const waters = stillWaters(rest, rest.husbandry.start.no3GPerM3);
-  const foul = (id: string, hours: number): Lost => {
-    const water = waters.find((w) => w.id === id);
-    const gone = water ? turningFoul(water).likelyNitrateGoneH : null;
-    if (gone === null) return none;
-    const days = Math.max(0, hours - gone) / 24;
-    return { aob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };
-  };
-  return (cut, film) => {
-    const m = films.submerged.indexOf(film);
-    if (m >= 0) return foul(`${media[m].id} media`, cut.hours);
-    const t = films.towers.indexOf(film);
+  const { filmOf } = aquarium;
+  return (cut, film, seen) => {
+    if (filmOf.submerged.includes(film) || filmOf.closed.includes(film)) return foulLoss(seen.foulHours);
+    const t = filmOf.towers.indexOf(film);
     if (t < 0) return none;
-    let curve = temperatures.get(cut);
-    if (!curve) {
-      curve = cutTemperatures(rest, cut, cut.hours);
-      temperatures.set(cut, curve);
-    }
     const tower = rest.rig.towers[t];
     const drowned = drownedShare(rest, tower);
-    const below = foul(`${tower.id} drowned`, cut.hours);
+    const films = aquarium.system.wiring.films.map(() => seen);
+    const standing = standingWaters(rest, aquarium, films).find(({ water }) => water.id === `${tower.id} drowned`);
+    const gone = standing ? turningFoul(standing.water).likelyNitrateGoneH : null;
+    const below = foulLoss(gone === null ? 0 : Math.max(0, cut.hours - gone));
+    const curve = cutTemperatures(rest, cut, cut.hours);
     const dried = (driedShare(rest, cut, t, curve, DRYING_SPEED.likely).at(-1) ?? 0) * (1 - drowned);
     return {
       aob: dried * DRIED_LOSS.aob.likely + drowned * below.aob,
       nob: dried * DRIED_LOSS.nob.likely + drowned * below.nob,
     };
   };
+}
+
+/** Nitrifiers lost in foul water. */
+function foulLoss(hours: number): Lost {
+  const days = hours / 24;
+  return { aob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };
 }

@@ -1,4 +1,5 @@
 // Where heat goes when the pump stands still: walls, surfaces and air of the display, the stagnant sump and the drained tower.
+import type { Exchange } from "../exchange.ts";
 import type { HeatCell, HeatFlow, HeatNetwork } from "../heat/balance.ts";
 import { airVapourPressurePa, COVERED_FACTOR, evaporativeCoefficientWPerM2Pa, UNDISTURBED_FACTOR } from "../heat/evaporation.ts";
 import { ROOM_FILM_M2_K_PER_W, surfaceUWPerM2K, tankUaWPerK, WATER_FILM_W_PER_M2_K, wallUWPerM2K } from "../heat/walls.ts";
@@ -14,6 +15,7 @@ const SOLID_HEAT_J_PER_M3_K = 2e6;
 /** Walls of a tower and of a closed filter: 5 mm acrylic (modelling assumption; the drawing does not say). */
 const PLASTIC_WALL_M = 0.005;
 const DRY_AIR_J_PER_KG_K = 1006;
+const SECONDS_PER_DAY = 86400;
 /** Thermostats throttle over half a kelvin (common practice, no published source). */
 const THERMOSTAT_BAND_K = 0.5;
 /** How the keeper helps the tank to stay warm. */
@@ -151,6 +153,33 @@ export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = 
     roomTemperatureC: room.temperatureC,
     roomVapourPa: airVapourPressurePa(room.temperatureC, room.relativeHumidity),
   };
+}
+
+/** Nothing done, power there, doors as built. */
+const POWER_THERE: Cut = {
+  hours: 0,
+  everythingOff: false,
+  batteryAir: false,
+  stirEveryHours: null,
+  mistEveryHours: null,
+  room: null,
+  towerOpen: false,
+  fedMeanwhile: true,
+  closedFilter: "restarted",
+};
+
+/** Heat network of the running rig: the same losses, the running volumes, heat carried round by the water, and the heater. */
+export function runningHeatNetwork(rest: AtRest, running: Exchange): HeatNetwork {
+  const { temperatureC } = rest.husbandry;
+  const { salinityGPerKg } = rest.rig;
+  const perM3 = densityKgPerM3(temperatureC, salinityGPerKg) * specificHeatJPerKgK(temperatureC, salinityGPerKg);
+  const still = restingHeatNetwork({ ...rest, volumesM3: running.volumesM3 }, POWER_THERE);
+  const flows = running.flows.map(({ from, to, m3PerDay }) => ({
+    from,
+    to,
+    capacityWPerK: (perM3 * m3PerDay) / SECONDS_PER_DAY,
+  }));
+  return { ...still, flows };
 }
 
 /**

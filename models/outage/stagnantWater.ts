@@ -1,16 +1,33 @@
 // Media under water that does not move: oxygen goes, then nitrate, then it turns foul.
 import { STILL_SURFACE_K600_M_PER_DAY, surfaceVelocityMPerDay } from "../gas/surfaceExchange.ts";
+import { ANOXIC_G_PER_M3 } from "../nitrogen/cutRecord.ts";
 import { oxygenSaturationGPerM3 } from "../water/oxygen.ts";
 import { airPressurePa } from "../water/pressure.ts";
 import { HORIZON_H, type RangeH, rangeH } from "./cut.ts";
-import type { Spread } from "./filmUse.ts";
 
-/** Below this the film counts as without oxygen [g/m3] (half-saturations of nitrifiers, `nitrogen/parameters.ts`). */
-const ANOXIC_G_PER_M3 = 0.5;
 /** Oxygen that a gram of nitrate nitrogen stands for when breathed to nitrogen gas (Henze et al. 2000: 2.86). */
 const OXYGEN_PER_NITRATE = 2.86;
 /** Films breathe nitrate at this share of their pace on oxygen (Henze et al. 2000: 0.6-0.8, from memory). */
 const ANOXIC_PACE = 0.6;
+
+/** A quantity with the ends of its range. */
+export interface Spread {
+  readonly low: number;
+  readonly likely: number;
+  readonly high: number;
+}
+
+/**
+ * Use of oxygen by bacteria against what the run has: whole systems use 0.4-1.0 g per g of food, the animals 0.25-0.5 of it (culture practice,
+ * from memory), which leaves the bacteria 0.15-0.5 about a middle of 0.3.
+ */
+export const FILM_USE_FACTOR: Spread = { low: 0.5, likely: 1, high: 1.7 };
+
+export const filmUse = (likely: number): Spread => ({
+  low: FILM_USE_FACTOR.low * likely,
+  likely,
+  high: FILM_USE_FACTOR.high * likely,
+});
 
 /** A body of still water with film in it: drowned media, or a closed filter. */
 export interface StillWater {

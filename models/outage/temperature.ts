@@ -1,15 +1,19 @@
 // Warmth through a cut: display, stagnant sump and drained tower each cool (or are heated) by themselves.
 import type { StiffProblem } from "../../sim/problem.ts";
 import { StiffSolver } from "../../sim/stiff.ts";
+import type { Exchange } from "../exchange.ts";
 import { type HeatNetwork, temperatureJacobian, temperatureRates } from "../heat/balance.ts";
 import type { AnimalKind } from "../nitrogen/plan.ts";
+import type { OutageHeat } from "../nitrogen/powerCut.ts";
 import { densityKgPerM3, specificHeatJPerKgK } from "../water/density.ts";
 import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH, roomDuring } from "./cut.ts";
-import { BARE, heaterChamber, restingHeatNetwork, type Wrapping } from "./restingHeat.ts";
+import { BARE, heaterChamber, restingHeatNetwork, runningHeatNetwork, type Wrapping } from "./restingHeat.ts";
 
 const SECONDS_PER_HOUR = 3600;
 /** Curves are sampled four times an hour. */
 export const CURVE_STEP_H = 0.25;
+/** Warming up is followed so long [h]. */
+const WARMING_H = 48;
 /** Heat loss of a tank on its stand is known to a factor of 1.4 either way (modelling assumption: draughts, rim, cabinet, rock). */
 export const HEAT_LOSS_FACTOR = 1.4;
 
@@ -72,16 +76,12 @@ export function cutTemperatures(rest: AtRest, cut: Cut, hours: number, startC?: 
   return temperatureCurve(restingHeatNetwork(rest, cut), startC ?? rest.cells.map(() => rest.husbandry.temperatureC), hours);
 }
 
-/** The hook of the nitrogen timeline: temperatures of the cells, hours after a cut began [°C]. Each cut is computed once. */
-export function outageTemperatures(rest: AtRest): (hours: number, cut: Cut) => readonly number[] {
-  const curves = new Map<Cut, TemperatureCurve>();
-  return (hours, cut) => {
-    let curve = curves.get(cut);
-    if (!curve) {
-      curve = cutTemperatures(rest, cut, cut.hours);
-      curves.set(cut, curve);
-    }
-    return curve.at(hours);
+/** The hook of the nitrogen timeline: how the cells cool in a cut, and how they warm up once everything runs again. */
+export function outageHeat(rest: AtRest, running: Exchange): OutageHeat {
+  const keptAt = (setpointC: number): AtRest => ({ ...rest, husbandry: { ...rest.husbandry, temperatureC: setpointC } });
+  return {
+    cooling: (cut, startC, setpointC) => cutTemperatures(keptAt(setpointC), cut, cut.hours, startC),
+    warming: (startC, setpointC) => temperatureCurve(runningHeatNetwork(keptAt(setpointC), running), startC, WARMING_H),
   };
 }
 

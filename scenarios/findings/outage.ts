@@ -1,10 +1,13 @@
 // "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
-import type { Aquarium } from "../../models/nitrogen/aquarium.ts";
+import type { Run } from "../../models/nitrogen/timeline.ts";
 import { aftermath } from "../../models/outage/aftermath.ts";
 import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
 import { outageLoss } from "../../models/outage/mediaClock.ts";
+import { outageHeat } from "../../models/outage/temperature.ts";
+import { type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
 import type { Built } from "../build.ts";
+import { aquariumOf, type NitrogenSetup } from "../compile.ts";
 import type { BatteryPlan, Finding, OutageClock, RunResult } from "../result.ts";
 
 /** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
@@ -83,11 +86,23 @@ export function batteryPlan({ battery, outage, rig, husbandry }: Built): Battery
   };
 }
 
+/** The cut that is tried, lived through with the run's own water and animals. */
+export const triedOn = (setup: NitrogenSetup, run: Run, cut: Cut): TriedCut =>
+  tryCut(aquariumOf(setup), triedFrom(run), cut, {
+    stop: setup.stop,
+    outageHeat: outageHeat(setup.rest, setup.exchange),
+  });
+
 /** The list for the time after the cut that is tried. */
-export function aftermathOf(cut: Cut, rest: AtRest, aquarium: Aquarium): RunResult["aftermath"] {
-  const loss = outageLoss(rest, aquarium.filmOf);
-  const lost = [...aquarium.filmOf.towers, ...aquarium.filmOf.submerged].map((film) => loss(cut, film));
+export function aftermathOf(cut: Cut, rest: AtRest, { aquarium, likely }: TriedCut): RunResult["aftermath"] {
+  const loss = outageLoss(rest, aquarium);
+  const { towers, submerged, closed } = aquarium.filmOf;
+  const lost = [...towers, ...submerged, ...closed].map((film) =>
+    loss(cut, film, {
+      ...likely.films[film],
+      foulHours: likely.foulHours(aquarium.system.wiring.films[film].cell, cut.hours),
+    }),
+  );
   const worst = lost.reduce((a, b) => (b.nob > a.nob ? b : a), { aob: 0, nob: 0 });
-  // The rig has no closed filter beside the tower, so there is none to keep shut.
   return aftermath(cut, [], worst);
 }

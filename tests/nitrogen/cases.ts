@@ -210,7 +210,7 @@ export function keepTank(o: TankOptions): Run {
   const aquarium = tank(o);
   const { likely, where } = aquarium.husbandry.seed;
   const colony = seededColony(aquarium, matureColony(aquarium), likely, where);
-  return runTimeline(aquarium, { outputsPerDay: 12, relative: 1e-4, colony, stop: null, ...o.run });
+  return runTimeline(aquarium, { outputsPerDay: 12, relative: 1e-4, begin: colony, stop: null, ...o.run });
 }
 
 /** A series of one substance in the display. */

@@ -75,7 +75,7 @@ describe("starting a tank", () => {
       runTimeline(aquarium, {
         outputsPerDay: 12,
         relative: 1e-4,
-        colony: seededColony(aquarium, colony, 0.25, "media"),
+        begin: seededColony(aquarium, colony, 0.25, "media"),
         stop: null,
       }),
     );
@@ -87,7 +87,7 @@ describe("starting a tank", () => {
     const first = runTimeline(empty, {
       outputsPerDay: 12,
       relative: 1e-4,
-      colony: seededColony(empty, colony, 0.25, "media"),
+      begin: seededColony(empty, colony, 0.25, "media"),
       stop: null,
     });
     const atOnce = foodCapacityGPerDay(empty, first.states[0], 0.45, limits);

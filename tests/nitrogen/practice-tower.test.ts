@@ -190,7 +190,7 @@ describe("arithmetic that keepers get wrong", () => {
     const run = runTimeline(aquarium, {
       outputsPerDay: 4,
       relative: 1e-4,
-      colony: seededColony(aquarium, matureColony(aquarium), 1, "everywhere"),
+      begin: seededColony(aquarium, matureColony(aquarium), 1, "everywhere"),
       stop: null,
     });
     const trial = new Trial(aquarium);
@@ -215,7 +215,7 @@ describe("stocking", () => {
       const colony = matureColony(donor);
       const o: TankOptions = { litres: 200, groups, days: 60 };
       const aquarium = tank({ ...o, events: waterChanges(o, 60) });
-      const run = runTimeline(aquarium, { outputsPerDay: 12, relative: 1e-4, colony, stop: null });
+      const run = runTimeline(aquarium, { outputsPerDay: 12, relative: 1e-4, begin: colony, stop: null });
       expect(run.outcome.status).toBe("finished");
       return Math.max(peak(ammonia(run)).value, peak(nitrite(run)).value);
     };

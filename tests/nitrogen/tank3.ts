@@ -65,7 +65,7 @@ export function runTank3(aquarium: Aquarium, mature: ReturnType<typeof matureCol
   return runTimeline(aquarium, {
     outputsPerDay: 4,
     relative: 1e-3,
-    colony: seededColony(aquarium, mature, seedShare, "everywhere"),
+    begin: seededColony(aquarium, mature, seedShare, "everywhere"),
     stop: null,
   });
 }

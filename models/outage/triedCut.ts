@@ -1,0 +1,67 @@
+// A cut tried on a run's own water: the same equations, animals and bacteria going on from one of its moments.
+import type { Case } from "../life/respiration.ts";
+import { type Aquarium, assemble } from "../nitrogen/aquarium.ts";
+import type { CutRecord } from "../nitrogen/cutRecord.ts";
+import type { Snapshot } from "../nitrogen/keeping.ts";
+import type { OutageOptions } from "../nitrogen/powerCut.ts";
+import { type Run, runTimeline } from "../nitrogen/timeline.ts";
+import { type Cut, HORIZON_H } from "./cut.ts";
+
+/** Clocks are told to a few per cent. */
+const TOLERANCE = 1e-3;
+const HOURS_PER_DAY = 24;
+
+/** Where a trial begins: as the last planned cut did, else at the end of the run. */
+export const triedFrom = (run: Run): Snapshot => run.cuts[run.cuts.length - 1]?.before ?? run.ending;
+
+/** The same tank for some days from a moment on, its animals fed at the hours they are used to, with nothing planned but a cut at once. */
+function onward(aquarium: Aquarium, { day, upkeep }: Snapshot, cut: Cut, days: number): Aquarium {
+  const { rig, husbandry, cells, exchange, system } = aquarium;
+  const hourOfDay = HOURS_PER_DAY * (day % 1);
+  const groups = upkeep.groups.map((group) => ({
+    ...group,
+    feedingHours: group.feedingHours.map((hour) => (hour - hourOfDay + HOURS_PER_DAY) % HOURS_PER_DAY),
+    // They were there the day before, so that a last meal is known of.
+    arrivesDay: -1,
+    leavesDay: null,
+  }));
+  const events = [{ ...cut, kind: "power cut", day: 0, label: "" } as const];
+  return assemble(rig, { ...husbandry, days, groups, events }, cells, exchange, system.parameters);
+}
+
+/** Goes through a cut and some days after it from a moment of a run. @throws Error when the integrator gives up */
+export function goOn(aquarium: Aquarium, begin: Snapshot, cut: Cut, days: number, options: OutageOptions): Run {
+  const run = runTimeline(onward(aquarium, begin, cut, days), { ...options, begin, outputsPerDay: 8, relative: TOLERANCE });
+  if (run.outcome.status === "finished") return run;
+  throw new Error(
+    `the cut that is tried could not be followed: ${run.outcome.status === "failed" ? run.outcome.message : run.outcome.status}`,
+  );
+}
+
+/** The cut, lasting for as long as clocks look ahead: likely, and with much (high) or little (low) use of oxygen. */
+export interface TriedCut extends Readonly<Record<Case, CutRecord>> {
+  readonly aquarium: Aquarium;
+  readonly from: Snapshot;
+}
+
+/** @throws Error when the integrator gives up */
+export function tryCut(aquarium: Aquarium, from: Snapshot, cut: Cut, options: OutageOptions): TriedCut {
+  // Longer than it is followed, so that the power does not come back.
+  const lasting = { ...cut, hours: HORIZON_H + 1 };
+  const live = (outageCase: Case) => goOn(aquarium, from, lasting, HORIZON_H / HOURS_PER_DAY, { ...options, outageCase });
+  const likely = live("likely");
+  return { aquarium: likely.aquarium, from, likely: likely.cuts[0], low: live("low").cuts[0], high: live("high").cuts[0] };
+}
+
+/** First time at which a quantity of a record falls to a level [h], linear between samples; null when it does not in the cut. */
+export function firstBelowH(record: CutRecord, values: (sample: number) => number, level: number): number | null {
+  for (let i = 0; i < record.inCut; i++) {
+    const now = values(i);
+    if (now > level) continue;
+    if (i === 0) return 0;
+    const before = values(i - 1);
+    const share = before > now ? (before - level) / (before - now) : 1;
+    return record.hours[i - 1] + share * (record.hours[i] - record.hours[i - 1]);
+  }
+  return null;
+}
