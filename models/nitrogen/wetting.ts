@@ -28,5 +28,6 @@ export function wettedShareOf(tower: Tower, rig: Rig, husbandry: Husbandry, flow
     liquidAt(husbandry.temperatureC, rig.salinityGPerKg),
     flowM3PerS,
     SPRINKLED_PLAN_SHARE[tower.distribution],
+    tower.arm,
   ).wettedShare;
 }
