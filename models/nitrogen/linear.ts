@@ -79,6 +79,8 @@ function linearTerms(
     const flow = conditions.flows[w];
     const capture = conditions.cells[to].captureShare;
     for (const v of cellVariables) {
+      // What has settled, or is caught on a pad or in media, stays where it lies.
+      if (v === "xd") continue;
       const source = layout.cellIndex(from, v);
       put(source, source, -flow / conditions.cells[from].volumeM3);
       const caught = v === "xs" ? capture : 0;
