@@ -59,7 +59,10 @@ export function length(metres: number, locale?: string): BothUnits {
   return { metric: `${m < 0.00995 ? plain(metres * 1000, 2, locale) : Math.round(metres * 1000)} mm`, US: inches(metres) };
 }
 
-export const area = (m2: number): BothUnits => ({ metric: `${plain(m2)} m²`, US: `${plain(m2 / (12 * INCH_M) ** 2)} ft²` });
+export const area = (m2: number, locale?: string): BothUnits => ({
+  metric: `${plain(m2, 3, locale)} m²`,
+  US: `${plain(m2 / (12 * INCH_M) ** 2, 3, locale)} ft²`,
+});
 
 /** Litres and US gallons. */
 export const volume = (m3: number, locale?: string): BothUnits => ({

@@ -14,6 +14,7 @@ import { type Earlier, type FaultsFound, takenOver } from "./earlier.ts";
 import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "./findings/hydraulics.ts";
 import { aftermathOf, batteryPlan, clocksOf, outageFindings, triedOn } from "./findings/outage.ts";
+import { spreadingFindings } from "./findings/spreading.ts";
 import { findingOf, type Statement } from "./findings/statement.ts";
 import { stockingFindings } from "./findings/stocking.ts";
 import { upkeepFindings } from "./findings/upkeep.ts";
@@ -136,6 +137,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       ...faults.findings,
       ...outageFindings(clocks, built.outage, stagnantHeaterWarning(setup.rest, built.outage)),
       ...waterFindings(run),
+      ...spreadingFindings(run.aquarium),
       ...upkeepFindings(words, run),
     ].map((statement: Statement) => findingOf(words, statement)),
     hydraulics: hydraulicResult(words, answers, faults.result),

@@ -5,7 +5,7 @@ import type { Species } from "./nitrogenBasis.ts";
 /** A quantity in SI units (nitrogen: g N/m3), or a bare number with so many significant digits. */
 export type Quantity =
   | { readonly is: "number"; readonly value: number; readonly digits: number }
-  | { readonly is: "length" | "volume" | "flow" | "temperature" | "duration" | Species; readonly value: number };
+  | { readonly is: "length" | "area" | "volume" | "flow" | "temperature" | "duration" | Species; readonly value: number };
 
 /** Words and quantities in the order in which they are said. */
 export type Said = readonly (string | Quantity)[];
@@ -24,6 +24,7 @@ const WHOLE = 15;
 /** A bare number with at most so many significant digits. */
 export const number = (value: number, digits = 2): Quantity => ({ is: "number", value, digits });
 export const length = (metres: number): Quantity => ({ is: "length", value: metres });
+export const area = (m2: number): Quantity => ({ is: "area", value: m2 });
 export const volume = (m3: number): Quantity => ({ is: "volume", value: m3 });
 export const flow = (m3PerS: number): Quantity => ({ is: "flow", value: m3PerS });
 export const temperature = (celsius: number): Quantity => ({ is: "temperature", value: celsius });
@@ -58,6 +59,8 @@ function print(quantity: Quantity, ear: Ear): string {
       return format.plain(value, quantity.digits, locale);
     case "length":
       return format.theirsFirst(format.length(value, locale), units);
+    case "area":
+      return format.theirsFirst(format.area(value, locale), units);
     case "volume":
       return format.theirsFirst(format.volume(value, locale), units);
     case "flow":

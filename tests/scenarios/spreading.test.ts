@@ -1,0 +1,49 @@
+// What the page says of how water falls on the media, from a file to its sentences.
+import { readFileSync } from "node:fs";
+import { expect, it } from "vitest";
+import { assemble } from "../../models/nitrogen/aquarium.ts";
+import { parameterValues } from "../../models/nitrogen/parameters.ts";
+import { compile } from "../../scenarios/compile.ts";
+import { spreadingFindings } from "../../scenarios/findings/spreading.ts";
+import { findingOf } from "../../scenarios/findings/statement.ts";
+import { loadScenario } from "../../scenarios/load.ts";
+import type { Finding } from "../../scenarios/result.ts";
+import { Words } from "../../scenarios/words.ts";
+
+const file = "client-750.yaml";
+const shipped = readFileSync(new URL(`../../scenarios/${file}`, import.meta.url), "utf8");
+const ARM = "distribution: rotating arm\n  arm: { speed: 1.5 rpm, arms: 2 }";
+
+function findingsWith(spread: string): (id: string) => Finding | undefined {
+  const source = shipped.replace(ARM, spread);
+  const loaded = loadScenario(source, file);
+  if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
+  const compiled = compile(loaded.scenario, source);
+  const { rig, husbandry } = compiled.built;
+  const aquarium = assemble(rig, husbandry, compiled.plan.cells, compiled.exchange, parameterValues());
+  const findings = spreadingFindings(aquarium).map((statement) => findingOf(new Words(compiled.built), statement));
+  return (id) => findings.find((finding) => finding.id === id);
+}
+
+it("a slow arm wets more than a plate, a plate more than one corner, which is called dry; a very slow arm leaves films to drain", () => {
+  expect(shipped).toContain(ARM);
+  const arm = findingsWith(ARM);
+  const slow = findingsWith("distribution: rotating arm\n  arm: { speed: 0.2 rpm, arms: 2 }");
+  const plate = findingsWith("distribution: drip plate");
+  const corner = findingsWith("distribution: one-sided");
+  const wetted = (of: (id: string) => Finding | undefined) => of("wetting-tower")!.value!;
+  expect(wetted(arm)).toBeGreaterThan(wetted(plate));
+  expect(wetted(plate)).toBeGreaterThan(2 * wetted(corner));
+  expect(corner("wetting-tower")!.word).toBe("DRY");
+  expect(plate("dosing-tower")).toBeUndefined();
+  expect(arm("dosing-tower")!.level).toBe("info");
+  expect(slow("dosing-tower")!.level).toBe("watch");
+  // Millimetres a pass go with the time between passes.
+  expect(slow("dosing-tower")!.value! / arm("dosing-tower")!.value!).toBeCloseTo(1.5 / 0.2, 6);
+});
+
+it("a wetted share that was measured is taken as said", () => {
+  const measured = findingsWith("distribution: drip plate\n  wetted: 55 %");
+  expect(measured("wetting-tower")!.value).toBeCloseTo(0.55, 10);
+  expect(measured("wetting-tower")!.text).toContain("55 %");
+});
