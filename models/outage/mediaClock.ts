@@ -41,7 +41,10 @@ export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCu
 }
 
 /** Clock of one standing body of water: amber when nitrate is gone as well as oxygen, red a day later; a closed filter is amber without oxygen. */
-export function foulClock({ water, closed }: Standing, { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: Foul): Clock {
+export function foulClock(
+  { water, closedCell }: Pick<Standing, "water" | "closedCell">,
+  { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: Foul,
+): Clock {
   const aDay = (aerobicH: number, anaerobicH: number) => `${Math.round(100 * starvedShare(aerobicH, anaerobicH))} %`;
   const latest = (range: readonly [number, number]) => (range[1] >= HORIZON_H ? "or not at all" : `to ${range[1].toFixed(0)} h`);
   const likely = likelyOxygenGoneH === null ? "" : `, likely ${likelyOxygenGoneH.toFixed(1)} h`;
@@ -56,7 +59,7 @@ export function foulClock({ water, closed }: Standing, { oxygenGoneH, nitrateGon
   const bacteria = `The bacteria themselves last: about ${aDay(0, 24)} a day are lost without oxygen, ${aDay(24, 0)} with it and without food.`;
   const source =
     "loss: Siegrist et al. (1999); oxygen and nitrate: the run itself; range: film use to a factor 2 by the food, culture practice; hydrogen sulphide harms above 5 µg/L";
-  return closed
+  return closedCell !== null
     ? {
         id: `closed-${water.id.replaceAll(" ", "-")}`,
         name: `Stale water in ${water.id}`,
@@ -90,18 +93,16 @@ export interface Lost {
  * that dried, and in water that turned foul. Likely values of the assumed losses. Films on glass and rock stay in the display's water: nothing.
  */
 export function outageLoss(rest: AtRest, aquarium: Aquarium): (cut: Cut, film: number, seen: FilmInCut) => Lost {
-  const none: Lost = { aob: 0, nob: 0 };
   const { filmOf } = aquarium;
   return (cut, film, seen) => {
-    if (filmOf.submerged.includes(film) || filmOf.closed.includes(film)) return foulLoss(seen.foulHours);
-    const t = filmOf.towers.indexOf(film);
-    if (t < 0) return none;
-    const tower = rest.rig.towers[t];
-    const drowned = drownedShare(rest, tower);
+    if (filmOf.closed.includes(film)) return foulLoss(seen.foulHours);
     const films = aquarium.system.wiring.films.map(() => seen);
-    const standing = standingWaters(rest, aquarium, films).find(({ water }) => water.id === `${tower.id} drowned`);
+    const standing = standingWaters(rest, aquarium, films).find((s) => s.film === film);
     const gone = standing ? turningFoul(standing.water).likelyNitrateGoneH : null;
     const below = foulLoss(gone === null ? 0 : Math.max(0, cut.hours - gone));
+    const t = filmOf.towers.indexOf(film);
+    if (t < 0) return below;
+    const drowned = drownedShare(rest, rest.rig.towers[t]);
     const curve = cutTemperatures(rest, cut, cut.hours);
     const dried = (driedShare(rest, cut, t, curve, DRYING_SPEED.likely).at(-1) ?? 0) * (1 - drowned);
     return {

@@ -12,9 +12,12 @@ const THIN_LAYER_M = 0.05;
 
 export interface Standing {
   readonly water: StillWater;
-  /** Cell whose water it is, when the run follows that very water; null for the drowned part of a tower, which it does not. */
-  readonly cell: number | null;
-  readonly closed: boolean;
+  readonly film: number;
+  /**
+   * Cell of a closed filter, whose very water the run follows; null for media in an open chamber, where the run knows the chamber's water as a
+   * whole and not what stands between the pieces.
+   */
+  readonly closedCell: number | null;
 }
 
 /** @param films what each film used of oxygen when the water stopped, and nitrate over it */
@@ -42,7 +45,7 @@ export function standingWaters(rest: AtRest, aquarium: Aquarium, films: CutRecor
       filmM2: share * areaM2(filmOf.towers[t]),
       openM2: tower.lengthM * tower.widthM,
     };
-    return [{ water, cell: null, closed: false }];
+    return [{ water, film: filmOf.towers[t], closedCell: null }];
   });
   const withMedia = rig.sump.chambers.filter((chamber) => (chamber.submergedMedia?.volumeM3 ?? 0) > 0);
   const chambers = withMedia.flatMap((chamber, n): Standing[] => {
@@ -59,7 +62,7 @@ export function standingWaters(rest: AtRest, aquarium: Aquarium, films: CutRecor
       filmM2: areaM2(filmOf.submerged[n]),
       openM2: chamber.lengthM * rig.sump.widthM,
     };
-    return [{ water, cell, closed: false }];
+    return [{ water, film: filmOf.submerged[n], closedCell: null }];
   });
   const closed = rig.closedFilters.map((filter, n): Standing => {
     const between = filter.media.volumeM3 * filter.media.voidShare;
@@ -71,30 +74,27 @@ export function standingWaters(rest: AtRest, aquarium: Aquarium, films: CutRecor
       filmM2: areaM2(filmOf.closed[n]),
       openM2: 0,
     };
-    return { water, cell: closedCells[n], closed: true };
+    return { water, film: filmOf.closed[n], closedCell: closedCells[n] };
   });
   return [...towers, ...chambers, ...closed];
 }
 
 /**
- * When standing water loses its oxygen and its nitrate. Where the run follows that water, likely is what the run shows; earliest is then the water
- * between the pieces alone and much use, latest little use. Else as `turningFoul`.
+ * When standing water loses its oxygen and its nitrate. In a closed filter likely is what the run shows; earliest is then the water between the
+ * pieces alone and much use, latest little use (times go with volume over use). Else as `turningFoul`.
  */
-export function foulTimes({ water, cell }: Standing, tried: TriedCut): Foul {
-  const closedForm = turningFoul(water);
-  if (cell === null) return closedForm;
-  const { likely } = tried;
-  const oxygen = firstBelowH(likely, (i) => likely.oxygen[i][cell], ANOXIC_G_PER_M3);
-  const both = (i: number) => Math.max(likely.oxygen[i][cell] / ANOXIC_G_PER_M3, likely.nitrate[i][cell] / NITRATE_GONE_G_PER_M3);
+export function foulTimes({ water, closedCell }: Standing, { likely }: TriedCut): Foul {
+  if (closedCell === null) return turningFoul(water);
+  const oxygen = firstBelowH(likely, (i) => likely.oxygen[i][closedCell], ANOXIC_G_PER_M3);
+  const both = (i: number) =>
+    Math.max(likely.oxygen[i][closedCell] / ANOXIC_G_PER_M3, likely.nitrate[i][closedCell] / NITRATE_GONE_G_PER_M3);
   const nitrate = firstBelowH(likely, both, 1);
   const between = water.volumeM3[0] / water.volumeM3[1];
-  const range = (likelyH: number | null, unmixed: Foul["oxygenGoneH"]) =>
-    likelyH === null
-      ? rangeH(unmixed?.[0] ?? null, null)
-      : rangeH((likelyH * between) / FILM_USE_FACTOR.high, likelyH / FILM_USE_FACTOR.low);
+  const range = (likelyH: number | null) =>
+    likelyH === null ? null : rangeH((likelyH * between) / FILM_USE_FACTOR.high, likelyH / FILM_USE_FACTOR.low);
   return {
-    oxygenGoneH: range(oxygen, closedForm.oxygenGoneH),
-    nitrateGoneH: range(nitrate, closedForm.nitrateGoneH),
+    oxygenGoneH: range(oxygen),
+    nitrateGoneH: range(nitrate),
     likelyOxygenGoneH: oxygen,
     likelyNitrateGoneH: nitrate,
   };

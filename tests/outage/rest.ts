@@ -1,8 +1,12 @@
 // Invented tanks at rest, for the tests of a power cut: what is left in each body of water once the levels have come to rest.
 import type { Aquarium } from "../../models/nitrogen/aquarium.ts";
+import { matureColony, seededColony } from "../../models/nitrogen/mature.ts";
 import type { PlanEvent } from "../../models/nitrogen/plan.ts";
-import type { StopAndStart } from "../../models/nitrogen/timeline.ts";
+import type { OutageOptions } from "../../models/nitrogen/powerCut.ts";
+import { type Colony, runTimeline, type StopAndStart } from "../../models/nitrogen/timeline.ts";
 import { type AtRest, type Cut, type PowerCut, wettedShares } from "../../models/outage/cut.ts";
+import { outageHeat } from "../../models/outage/temperature.ts";
+import { type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
 import { group, type TankOptions, tank } from "../nitrogen/cases.ts";
 
 export const plainCut: Cut = {
@@ -75,4 +79,27 @@ export function tankWithFish(
 ): Aquarium {
   const fish = group(foodGPerDay, { count: Math.round((1000 * kilograms) / fishG), massG: fishG });
   return tank({ litres, groups: [fish], seed: 1, ...more });
+}
+
+/** The colony of a settled tank. */
+export const settled = (aquarium: Aquarium): Colony => seededColony(aquarium, matureColony(aquarium), 1, "everywhere");
+
+/** Stop and start by hand, and the heat balance, of an aquarium of `tank`. */
+export const outageOf = (aquarium: Aquarium, rest = restOfTank(aquarium)): OutageOptions => ({
+  stop: stopOf(aquarium),
+  outageHeat: outageHeat(rest, aquarium.exchange),
+});
+
+/** Days after which a tank fed at 9 and 18 h is in the evening, an hour after its meal, and late at night, its animals at rest. */
+export const JUST_FED = 0.8;
+export const AT_NIGHT = 1.1;
+
+/** A cut tried on an aquarium that has lived through the days of its husbandry. */
+export function triedOn(
+  aquarium: Aquarium,
+  cut: Cut,
+  rest = restOfTank(aquarium),
+): { readonly rest: AtRest; readonly tried: TriedCut } {
+  const run = runTimeline(aquarium, { outputsPerDay: 4, relative: 1e-3, begin: settled(aquarium), stop: null });
+  return { rest, tried: tryCut(aquarium, triedFrom(run), cut, outageOf(aquarium, rest)) };
 }
