@@ -11,9 +11,7 @@ import type {
   Transient,
 } from "../models/hydraulics/types.ts";
 import type { Rig } from "../models/rig.ts";
-import * as format from "./format.ts";
 import type { HydraulicResult, Story, StoryEvent } from "./result.ts";
-import type { Words } from "./words.ts";
 
 /** Seconds of running shown before the plug is pulled, so that the picture starts full. */
 const LEAD_S = 5;
@@ -96,7 +94,7 @@ export interface FaultAnswers {
 export type FaultResult = Pick<HydraulicResult, "faults" | "matrix" | "marks" | "remedies" | "checks">;
 
 /** @param faults worked out for this rig, or taken over from an earlier run */
-export function hydraulicResult(words: Words, answers: HydraulicAnswers, faults: FaultResult): HydraulicResult {
+export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult): HydraulicResult {
   const { running, fit } = answers;
   const drift = Math.max(
     ...answers.stories.flatMap(({ story }) =>
@@ -119,10 +117,7 @@ export function hydraulicResult(words: Words, answers: HydraulicAnswers, faults:
     },
     stories: answers.stories.map(({ id, title, story }) => storyOf(id, title, story)),
     ...faults,
-    fit: fit.fit.map(({ part, fits, spareM, note }) => ({
-      text: `${part}: ${fits ? "fits" : "does not fit"} (${words.length(Math.abs(spareM))} ${fits ? "to spare" : "too large"})${note ? `; ${note}` : ""}`,
-      ok: fits,
-    })),
+    fit: fit.fit.map(({ part, fits, spareM, note }) => ({ part, ok: fits, spareM, note })),
     load: { parts: fit.masses, totalKg: fit.wetMassKg, kPa: fit.pressureKPa, lbPerFt2: fit.pressureLbPerFt2 },
     waterImbalance: drift / running.systemVolumeM3,
   };
@@ -137,7 +132,7 @@ const matrixCell = (a: string, b: string, { verdict }: Pick<FaultCell, "verdict"
   floorAfterS: verdict.firstSpillS,
 });
 
-export function faultResult(words: Words, rig: Rig, { matrix, marks, remedies, checks }: FaultAnswers): FaultResult {
+export function faultResult(rig: Rig, { matrix, marks, remedies, checks }: FaultAnswers): FaultResult {
   return {
     faults: (matrix?.faults ?? []).map(({ id, name, ordinary }) => ({ id, name, ordinary })),
     matrix: matrix
@@ -157,35 +152,22 @@ export function faultResult(words: Words, rig: Rig, { matrix, marks, remedies, c
       fuseM3: marks.fuse.aboveIntakeM3,
       displayHeadroomM3: marks.fuse.displayHeadroomM3,
     },
-    remedies: remedies.map((remedy) => ({
-      text: remedy.what,
-      ease: remedy.ease,
-      result:
-        remedy.verdict.word === "FLOODS"
-          ? `still ${words.volume(remedy.verdict.floorM3)} on the floor`
-          : `${remedy.verdict.word}, ${words.length(remedy.verdict.marginM)} to spare`,
+    remedies: remedies.map(({ what, value, unit, ease, verdict }) => ({
+      what,
+      value,
+      unit,
+      ease,
+      verdict: verdict.word,
+      marginM: short(verdict.marginM),
+      floorM3: short(verdict.floorM3),
     })),
     checks: checks.map((check) => ({
       name: check.id,
       rule: check.rule,
-      value: amount(words, check.have, check.unit),
+      value: check.have,
+      unit: check.unit,
       ok: check.met,
       source: check.evidence === "published" ? check.note : "common practice, no published source",
     })),
   };
-}
-
-function amount(words: Words, value: number, unit: string): string {
-  switch (unit) {
-    case "m":
-      return words.length(value);
-    case "m3":
-      return words.volume(value);
-    case "m3/s":
-      return words.flow(value);
-    case "share":
-      return format.share(value);
-    default:
-      return `${format.plain(value, 3)}${unit === "" ? "" : ` ${unit}`}`;
-  }
 }

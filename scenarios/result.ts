@@ -161,15 +161,26 @@ export interface HydraulicResult {
     readonly fuseM3: number;
     readonly displayHeadroomM3: number;
   };
-  readonly remedies: readonly { readonly text: string; readonly ease: number; readonly result: string }[];
+  /** What could be changed, to what value (SI), and the worst that would then be left. */
+  readonly remedies: readonly {
+    readonly what: string;
+    readonly value: number | null;
+    readonly unit: "m" | "m2" | "m3" | "";
+    readonly ease: number;
+    readonly verdict: "HOLDS" | "TIGHT" | "FLOODS";
+    readonly marginM: number;
+    readonly floorM3: number;
+  }[];
   readonly checks: readonly {
     readonly name: string;
     readonly rule: string;
-    readonly value: string;
+    readonly value: number;
+    /** m, m3, m3/s, share, share/day or 1/h. */
+    readonly unit: string;
     readonly ok: boolean;
     readonly source: string;
   }[];
-  readonly fit: readonly { readonly text: string; readonly ok: boolean | null }[];
+  readonly fit: readonly { readonly part: string; readonly ok: boolean; readonly spareM: number; readonly note: string }[];
   readonly load: {
     readonly parts: readonly { readonly part: string; readonly kg: number }[];
     readonly totalKg: number;

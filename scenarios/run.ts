@@ -107,8 +107,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       })
     : null;
   const answers = hydraulicAnswers(compiled, story, matrix);
-  const faults =
-    settings.matrix || !settings.earlier ? workedOut(words, built, story, matrix) : takenOver(settings.earlier, built);
+  const faults = settings.matrix || !settings.earlier ? workedOut(built, story, matrix) : takenOver(settings.earlier, built);
   const ensemble = await pending;
   const [early, late] = spread(ground, settings, ready, built, proof);
 
@@ -140,7 +139,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       ...spreadingFindings(run.aquarium),
       ...upkeepFindings(words, run),
     ].map((statement: Statement) => findingOf(words, statement)),
-    hydraulics: hydraulicResult(words, answers, faults.result),
+    hydraulics: hydraulicResult(answers, faults.result),
     nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
     outage: clocksOf(clocks),
     battery: batteryPlan(built),
@@ -161,11 +160,11 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
   };
 }
 
-function workedOut(words: Words, { rig }: Built, plain: Story, matrix: FaultMatrix | null): FaultsFound {
+function workedOut({ rig }: Built, plain: Story, matrix: FaultMatrix | null): FaultsFound {
   const answers = faultAnswers(rig, plain, matrix);
   const findings = faultFindings(rig, answers);
   if (matrix) findings.push(evaporationFinding(slowDrift(rig, UNATTENDED_DAYS), rig.topOff !== null));
-  return { result: faultResult(words, rig, answers), findings };
+  return { result: faultResult(rig, answers), findings };
 }
 
 function assembled(scenario: Scenario, source: string): Compiled {

@@ -4,9 +4,10 @@ import { type Child, h, type Markup } from "./markup.ts";
 import { compareSection } from "./sections/compare.ts";
 import { type Context, focused } from "./sections/context.ts";
 import { curvesSection } from "./sections/curves.ts";
+import { faultsSection } from "./sections/faults.ts";
+import { figuresSection } from "./sections/figures.ts";
 import { cautionsSection, methodSection } from "./sections/method.ts";
 import { pictureSection } from "./sections/picture.ts";
-import { figuresSection, powerSection } from "./sections/tables.ts";
 import { trySection } from "./sections/try.ts";
 import { mostUrgent, verdictSection } from "./sections/verdict.ts";
 import { sheetsSection } from "./sheets/sheets.ts";
@@ -118,7 +119,7 @@ export const SECTIONS = {
   try: trySection,
   curves: curvesSection,
   compare: compareSection,
-  faults: powerSection,
+  faults: faultsSection,
   figures: figuresSection,
   sheets: sheetsSection,
   method: methodSection,

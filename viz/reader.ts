@@ -90,6 +90,9 @@ export function duration(reader: Reader, s: number): string {
   return `${number(reader, s / 3600, 1)} h`;
 }
 
+/** Hours to act by, without a false decimal. */
+export const hours = (reader: Reader, h: number): string => `${number(reader, h, h < 5 && Math.round(h) !== h ? 1 : 0)} h`;
+
 export interface NitrogenScale {
   /** Multiply g N/m3 by this to get what is printed. */
   readonly factor: number;

@@ -345,16 +345,23 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
         displayHeadroomM3: 0.0222,
       },
       remedies: [
-        { text: "Lower the running level to 218 mm", ease: 1, result: "holds with both faults" },
-        { text: "Raise the nozzle tip to 20 mm below the surface", ease: 2, result: "holds at 300 mm" },
+        { what: "lower the running level", value: 0.218, unit: "m", ease: 1, verdict: "HOLDS", marginM: 0.04, floorM3: 0 },
+        { what: "raise the nozzle tip", value: 0.02, unit: "m", ease: 2, verdict: "FLOODS", marginM: 0, floorM3: 0.004 },
       ],
       checks: [
-        { name: "Turnover through the sump", rule: "3 to 7 an hour", value: "7.6", ok: false, source: "common practice" },
-        { name: "Drain capacity in hand", rule: "25 % or more", value: "35 %", ok: true, source: "common practice" },
+        {
+          name: "Turnover through the sump",
+          rule: "3 to 7 an hour",
+          value: 7.6,
+          unit: "1/h",
+          ok: false,
+          source: "common practice",
+        },
+        { name: "Drain capacity in hand", rule: "25 % or more", value: 0.35, unit: "share", ok: true, source: "common practice" },
       ],
       fit: [
-        { text: "The sump passes the door with the display in place", ok: true },
-        { text: "Hand room above the sump", ok: true },
+        { part: "sump through the door", ok: true, spareM: 0.12, note: "with the display in place" },
+        { part: "hand room", ok: false, spareM: -0.03, note: "" },
       ],
       load: {
         parts: [

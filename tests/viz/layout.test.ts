@@ -5,11 +5,13 @@ import type { Rig } from "../../models/rig.ts";
 import { build } from "../../scenarios/build.ts";
 import { loadScenario } from "../../scenarios/load.ts";
 import { spread } from "../../viz/cutaway/dimensions.ts";
-import { sheetFor, waterRect } from "../../viz/cutaway/draw.ts";
+
 import { layout } from "../../viz/cutaway/layout.ts";
 import { at, levelMarks, moments, ruledVessels, sampleBefore } from "../../viz/cutaway/marks.ts";
+import { sheetFor } from "../../viz/cutaway/sheet.ts";
 import { bind, momentAt } from "../../viz/cutaway/state.ts";
 import { wetColumns } from "../../viz/cutaway/tower.ts";
+import { waterRect } from "../../viz/cutaway/water.ts";
 import { fixtureResult, fixtureRig } from "./fixture.ts";
 
 const folder = new URL("../../scenarios/", import.meta.url);

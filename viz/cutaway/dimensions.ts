@@ -1,10 +1,10 @@
-// Dimension lines: RUNNING, OFF and RESTART PEAK of the first display and of the return chamber, measured from the rim down.
+// Dimension lines: RUNNING, OFF and RESTART PEAK of every display and of the return chamber, measured from the rim down.
 import type { Story } from "../../scenarios/result.ts";
 import { type Child, h, type Markup } from "../markup.ts";
 import { bareLength, type Reader } from "../reader.ts";
-import type { Sheet } from "./draw.ts";
-import type { Box, Layout } from "./layout.ts";
 import { type LevelMarks, levelMarks, ruledVessels } from "./marks.ts";
+import type { Box, Layout } from "./places.ts";
+import type { Sheet } from "./sheet.ts";
 
 /** Moves positions apart so that neighbours keep `gap`; order is kept, the middle of each crowd stays where it was. */
 export function spread(wanted: readonly number[], gap: number): number[] {
@@ -53,21 +53,26 @@ export function marksOf(m: LevelMarks, isReturn: boolean): Mark[] {
   return marks;
 }
 
-function column(sheet: Sheet, box: Box, marks: readonly Mark[], side: "left" | "right", edge: number, reader: Reader): Markup {
-  const sign = side === "left" ? -1 : 1;
-  const wall = sheet.x(side === "left" ? box.x0 : box.x1);
-  const start = edge + sign * (sheet.narrow ? 6 : 12);
+/** Where a column of dimensions stands: its lines start at `fromX` and are set out from `edgeX` on, to the left or to the right. */
+interface Stand {
+  readonly sign: -1 | 1;
+  readonly fromX: number;
+  readonly edgeX: number;
+}
+
+function column(sheet: Sheet, box: Box, marks: readonly Mark[], { sign, fromX, edgeX }: Stand, reader: Reader): Markup {
+  const start = edgeX + sign * (sheet.narrow ? 6 : 12);
   const step = sheet.narrow ? 7 : 12;
   const rimY = sheet.y(box.z1);
   const levelY = marks.map((m) => sheet.y(m.z));
   const [rimText = rimY, ...textY] = spread([rimY, ...levelY], sheet.narrow ? 23 : 17);
   const last = start + sign * step * (marks.length - 1);
   const textX = last + sign * (sheet.narrow ? 5 : 9);
-  const anchor = side === "left" ? "end" : "start";
+  const anchor = sign < 0 ? "end" : "start";
   const lines: Child[] = [
     h("path", {
       class: "dim-extension",
-      d: `M${(wall + sign * 8).toFixed(1)},${rimY.toFixed(1)}H${(last + sign * 4).toFixed(1)}`,
+      d: `M${fromX.toFixed(1)},${rimY.toFixed(1)}H${(last + sign * 4).toFixed(1)}`,
     }),
     h("text", { class: "dim-rim", x: textX, y: rimText + 3, "text-anchor": anchor }, "rim"),
   ];
@@ -76,7 +81,7 @@ function column(sheet: Sheet, box: Box, marks: readonly Mark[], side: "left" | "
     const y = levelY[i]!;
     const down = box.z1 - m.z;
     lines.push(
-      h("path", { class: "dim-extension", d: `M${(wall + sign * 8).toFixed(1)},${y.toFixed(1)}H${(x + sign * 4).toFixed(1)}` }),
+      h("path", { class: "dim-extension", d: `M${fromX.toFixed(1)},${y.toFixed(1)}H${(x + sign * 4).toFixed(1)}` }),
       h("path", { class: "dim-level", d: `M${sheet.x(box.x0).toFixed(1)},${y.toFixed(1)}H${sheet.x(box.x1).toFixed(1)}` }),
       h("path", { class: "dim-line", d: `M${x.toFixed(1)},${rimY.toFixed(1)}V${y.toFixed(1)}` }),
       h("path", {
@@ -103,19 +108,24 @@ function column(sheet: Sheet, box: Box, marks: readonly Mark[], side: "left" | "
   return h("g", { class: "dimensions" }, lines);
 }
 
-/** Dimension columns left of the first display and right of the sump. */
+/**
+ * Dimension columns: left of the first display, right of the sump; those of further displays, which stand between others, inside their own left
+ * wall.
+ */
 export function dimensions(layout: Layout, sheet: Sheet, story: Story, reader: Reader): Child[] {
   const ruled = ruledVessels(story);
-  const display = layout.displays[0];
-  const displayTrace = display && ruled.find((v) => v.kind === "display" && v.partOf === display.display.id);
+  const displays = layout.displays.map(({ display, inside }, i) => {
+    const trace = ruled.find((v) => v.kind === "display" && v.partOf === display.id);
+    const wall = sheet.x(inside.x0);
+    const stand: Stand =
+      i === 0 ? { sign: -1, fromX: wall - 8, edgeX: sheet.x(layout.bounds.x0) } : { sign: 1, fromX: wall + 2, edgeX: wall + 4 };
+    return trace && column(sheet, inside, marksOf(levelMarks(story, trace), false), stand, reader);
+  });
   const chamber = layout.chambers.at(-1);
-  const chamberTrace = ruled.find((v) => v.kind === "chamber");
+  const trace = ruled.find((v) => v.kind === "chamber");
+  const right: Stand | null = chamber ? { sign: 1, fromX: sheet.x(chamber.box.x1) + 8, edgeX: sheet.x(layout.bounds.x1) } : null;
   return [
-    display && displayTrace
-      ? column(sheet, display.inside, marksOf(levelMarks(story, displayTrace), false), "left", sheet.x(layout.bounds.x0), reader)
-      : null,
-    chamber && chamberTrace
-      ? column(sheet, chamber.box, marksOf(levelMarks(story, chamberTrace), true), "right", sheet.x(layout.bounds.x1), reader)
-      : null,
+    ...displays,
+    chamber && trace && right && column(sheet, chamber.box, marksOf(levelMarks(story, trace), true), right, reader),
   ];
 }

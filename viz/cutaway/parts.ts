@@ -1,9 +1,8 @@
 // The built parts of the section: glass in double lines with hatching, plates, pipes, pump.
 import { type Child, h, type Markup } from "../markup.ts";
-import type { Sheet } from "./draw.ts";
-import { pathOf, rectOf } from "./draw.ts";
-import type { Box, DisplayPlace, Layout, PipePlace } from "./layout.ts";
 import type { PatternIds } from "./patterns.ts";
+import type { Box, DisplayPlace, Layout, PipePlace } from "./places.ts";
+import { pathOf, rectOf, type Sheet } from "./sheet.ts";
 
 /** A glass trough: two walls and a bottom, cut through. */
 function trough(sheet: Sheet, inside: Box, glassM: number, pattern: PatternIds): Child[] {

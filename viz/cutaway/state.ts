@@ -1,7 +1,8 @@
 // What the drawing shows at one moment of a story: where each water surface stands and how much runs in each pipe.
 import type { Story } from "../../scenarios/result.ts";
-import type { Layout, PipePlace, VesselPlace } from "./layout.ts";
-import { at, sampleBefore } from "./marks.ts";
+import { at, moments, sampleBefore } from "./marks.ts";
+import { hoseIds } from "./pipes.ts";
+import type { Layout, PipePlace, VesselPlace } from "./places.ts";
 
 export interface Moment {
   /** Elevation of the surface by place id; absent when the story does not follow that vessel. */
@@ -26,7 +27,10 @@ export interface Binding {
   readonly surfaces: readonly { readonly place: string; readonly levelZ: readonly number[] }[];
   readonly flows: readonly { readonly place: string; readonly lines: readonly (readonly number[])[] }[];
   readonly floor: readonly number[] | null;
-  readonly floorAreaM2: number;
+  /** Hoses of closed filters and their flow while there is power; the story of the levels does not follow them. */
+  readonly hoses: readonly { readonly place: string; readonly m3PerS: number }[];
+  /** Between these the power is off [s]. */
+  readonly dark: readonly [from: number, to: number];
 }
 
 const vesselsOf = (story: Story, partOf: string, kind?: string): string[] =>
@@ -48,7 +52,8 @@ export function bind(layout: Layout, story: Story): Binding {
     return trace ? [{ place: place.id, levelZ: trace.levelZ }] : [];
   });
   const flows: { place: string; lines: readonly (readonly number[])[] }[] = [];
-  for (const pipe of layout.pipes) flows.push({ place: pipe.id, lines: pipeLines(story, pipe).map((f) => f.m3PerS) });
+  for (const pipe of layout.pipes.filter((p) => p.kind !== "hose"))
+    flows.push({ place: pipe.id, lines: pipeLines(story, pipe).map((f) => f.m3PerS) });
   for (const t of layout.towers) {
     const inside = new Set(vesselsOf(story, t.tower.id));
     const chamber = new Set(vesselsOf(story, t.tower.drainsTo, "chamber"));
@@ -64,7 +69,10 @@ export function bind(layout: Layout, story: Story): Binding {
     flows.push({ place: fall.id, lines: story.flows.filter((f) => from.has(f.from) && to.has(f.to)).map((f) => f.m3PerS) });
   }
   const floor = story.vessels.find((v) => v.kind === "floor");
-  return { story, surfaces, flows, floor: floor?.levelZ ?? null, floorAreaM2: 1 };
+  const hoses = layout.closed.flatMap(({ filter }) => hoseIds(filter.id).map((place) => ({ place, m3PerS: filter.flowM3PerS })));
+  const { cutS, restartS } = moments(story);
+  const dark = [cutS ?? Number.POSITIVE_INFINITY, restartS ?? Number.POSITIVE_INFINITY] as const;
+  return { story, surfaces, flows, floor: floor?.levelZ ?? null, hoses, dark };
 }
 
 /** The moment at `s` seconds into the story. */
@@ -80,6 +88,8 @@ export function momentAt(binding: Binding, s: number): Moment {
     for (const line of lines) sum += line[held] ?? 0;
     flowM3PerS.set(place, sum);
   }
+  const [from, to] = binding.dark;
+  for (const { place, m3PerS } of binding.hoses) flowM3PerS.set(place, s >= from && s < to ? 0 : m3PerS);
   return { surfaceZ, flowM3PerS, floorM3: floorVolume(binding, s) };
 }
 

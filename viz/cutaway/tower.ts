@@ -1,9 +1,9 @@
 // The trickle tower: shell, pad, tray and what spreads the water, and media toned by what it does.
 import type { NitrogenResult } from "../../scenarios/result.ts";
 import { type Child, h, type Markup } from "../markup.ts";
-import { rectOf, type Sheet } from "./draw.ts";
-import type { Layout, TowerPlace } from "./layout.ts";
 import type { PatternIds } from "./patterns.ts";
+import type { Layout, TowerPlace } from "./places.ts";
+import { rectOf, type Sheet } from "./sheet.ts";
 import type { Moment } from "./state.ts";
 
 const COLUMNS = 14;

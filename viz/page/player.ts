@@ -1,10 +1,12 @@
 // Plays a story in the drawing: moves water surfaces and streams, keeps scrubber, clock and level chart in step.
 import type { RunResult, Story } from "../../scenarios/result.ts";
 import { drawLevels, levelFrame, levelSummary } from "../charts/levels.ts";
-import { drawCutaway, puddlePath, puddleWidthM, sheetFor, waterRect } from "../cutaway/draw.ts";
+import { drawCutaway } from "../cutaway/draw.ts";
 import { layout } from "../cutaway/layout.ts";
 import { moments } from "../cutaway/marks.ts";
+import { sheetFor } from "../cutaway/sheet.ts";
 import { bind, momentAt } from "../cutaway/state.ts";
+import { puddlePath, puddleWidthM, waterRect } from "../cutaway/water.ts";
 import { duration, type Reader, volume } from "../reader.ts";
 import { cutawayCaption, drawingWidth, eventList, isWide, storySide } from "../sections/picture.ts";
 import { fill, find } from "./dom.ts";

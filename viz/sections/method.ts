@@ -1,165 +1,118 @@
 // How it is computed: what was assumed, the process matrix, the parameters, and where each comes from. Then the cautions.
+import type { RunResult } from "../../scenarios/result.ts";
 import { type Child, h, type Markup } from "../markup.ts";
-import { figure, number } from "../reader.ts";
+import { figure, number, type Reader } from "../reader.ts";
 import { type Context, focused } from "./context.ts";
-import { scroll } from "./tables.ts";
+import { table } from "./table.ts";
 
 /** A longer list of assumed values is folded. */
 const MANY = 12;
 
+type Processes = RunResult["method"]["processes"];
+
+const folded = (summary: string, open: boolean, ...children: Child[]): Markup =>
+  h("details", { class: "method", open }, h("summary", {}, summary), children);
+
+const signed = (reader: Reader, v: number): string => (v < 0 ? "−" : "") + figure(reader, Math.abs(v));
+
+/** Rows are processes, columns are what they move: the form of the activated sludge models (Henze et al. 2000). */
+function processMatrix(processes: Processes, reader: Reader): Markup {
+  const components = [...new Set(processes.flatMap((p) => p.stoichiometry.map((s) => s.component)))];
+  return table(
+    "Process matrix",
+    ["Process", "Rate", ...components, "Source"],
+    processes.map((p) => [
+      p.name,
+      p.rate,
+      ...components.map((k) => {
+        const v = p.stoichiometry.find((s) => s.component === k)?.coefficient ?? 0;
+        return v === 0 ? "" : signed(reader, v);
+      }),
+      p.source,
+    ]),
+    { looks: "gujer", numbers: components.map((_, i) => i + 2), sources: [components.length + 2] },
+  );
+}
+
+/** The same for paper, which is too narrow for the matrix: one process a paragraph. */
+const processList = (processes: Processes, reader: Reader): Markup =>
+  h(
+    "ol",
+    { class: "processes print-only" },
+    processes.map((p) =>
+      h(
+        "li",
+        {},
+        h("strong", {}, p.name),
+        h("div", {}, `Rate: ${p.rate}`),
+        h("div", {}, `Moves: ${p.stoichiometry.map((s) => `${signed(reader, s.coefficient)} ${s.component}`).join(", ")}`),
+        h("div", { class: "sources" }, p.source),
+      ),
+    ),
+  );
+
 export function methodSection(c: Context): Markup {
   const r = focused(c);
-  const components = [...new Set(r.method.processes.flatMap((p) => p.stoichiometry.map((s) => s.component)))];
-  const coefficient = (v: number | undefined): string =>
-    v === undefined || v === 0 ? "" : (v < 0 ? "−" : "") + figure(c.reader, Math.abs(v));
+  const { reader } = c;
+  const { processes, parameters, notes } = r.method;
+  const list = (items: readonly string[]): Markup =>
+    h(
+      "ul",
+      {},
+      items.map((item) => h("li", {}, item)),
+    );
   return h(
     "section",
     { id: "method", "aria-labelledby": "method-title" },
     h("h2", { id: "method-title" }, "Assumptions, equations and sources"),
-    r.warnings.length > 0 && [
-      h("h3", {}, "Unusual in this scenario"),
-      h(
-        "ul",
-        {},
-        r.warnings.map((w) => h("li", {}, w)),
-      ),
-    ],
+    r.warnings.length > 0 && [h("h3", {}, "Unusual in this scenario"), list(r.warnings)],
     h("h3", {}, "What you did not say, and what was taken instead"),
     r.defaults.length > 0
-      ? h(
-          "details",
-          { class: "method", open: r.defaults.length <= MANY },
-          h("summary", {}, `${r.defaults.length} values`),
-          scroll(
+      ? folded(
+          `${r.defaults.length} values`,
+          r.defaults.length <= MANY,
+          table(
             "Assumed values",
-            h(
-              "table",
-              {},
-              h(
-                "thead",
-                {},
-                h(
-                  "tr",
-                  {},
-                  ["In the scenario", "Taken as", "Why"].map((t) => h("th", { scope: "col" }, t)),
-                ),
-              ),
-              h(
-                "tbody",
-                {},
-                r.defaults.map((d) => h("tr", {}, h("th", { scope: "row" }, d.key), h("td", {}, d.value), h("td", {}, d.why))),
-              ),
-            ),
+            ["In the scenario", "Taken as", "Why"],
+            r.defaults.map((d) => [d.key, d.value, d.why]),
           ),
         )
       : h("p", {}, "Nothing: the scenario says it all."),
-    r.method.notes.length > 0 && [
-      h("h3", {}, "The model in words"),
-      h(
-        "ul",
-        {},
-        r.method.notes.map((n) => h("li", {}, n)),
+    notes.length > 0 && [h("h3", {}, "The model in words"), list(notes)],
+    processes.length > 0 &&
+      folded(
+        `Process matrix: ${processes.length} processes`,
+        false,
+        processMatrix(processes, reader),
+        processList(processes, reader),
       ),
-    ],
-    r.method.processes.length > 0 &&
-      h(
-        "details",
-        { class: "method" },
-        h("summary", {}, `Process matrix: ${r.method.processes.length} processes`),
-        scroll(
-          "Process matrix",
-          h(
-            "table",
-            { class: "gujer" },
-            h(
-              "thead",
-              {},
-              h(
-                "tr",
-                {},
-                h("th", { scope: "col" }, "Process"),
-                h("th", { scope: "col" }, "Rate"),
-                components.map((k) => h("th", { scope: "col", class: "n" }, k)),
-                h("th", { scope: "col" }, "Source"),
-              ),
-            ),
-            h(
-              "tbody",
-              {},
-              r.method.processes.map((p) =>
-                h(
-                  "tr",
-                  {},
-                  h("th", { scope: "row" }, p.name),
-                  h("td", {}, p.rate),
-                  components.map((k) =>
-                    h("td", { class: "n" }, coefficient(p.stoichiometry.find((s) => s.component === k)?.coefficient)),
-                  ),
-                  h("td", { class: "sources" }, p.source),
-                ),
-              ),
-            ),
-          ),
-        ),
-      ),
-    r.method.parameters.length > 0 &&
-      h(
-        "details",
-        { class: "method" },
-        h("summary", {}, `Parameters: ${r.method.parameters.length}`),
-        scroll(
+    parameters.length > 0 &&
+      folded(
+        `Parameters: ${parameters.length}`,
+        false,
+        table(
           "Parameters",
-          h(
-            "table",
-            {},
-            h(
-              "thead",
-              {},
-              h(
-                "tr",
-                {},
-                h("th", { scope: "col" }, "Symbol"),
-                h("th", { scope: "col" }, "Meaning"),
-                h("th", { scope: "col", class: "n" }, "Value"),
-                h("th", { scope: "col" }, "Unit"),
-                h("th", { scope: "col" }, "Source"),
-              ),
-            ),
-            h(
-              "tbody",
-              {},
-              r.method.parameters.map((p) =>
-                h(
-                  "tr",
-                  {},
-                  h("th", { scope: "row" }, p.symbol),
-                  h("td", {}, p.meaning),
-                  h("td", { class: "n" }, parameterValue(p.value, c)),
-                  h("td", {}, p.unit),
-                  h("td", { class: "sources" }, p.source),
-                ),
-              ),
-            ),
-          ),
+          ["Symbol", "Meaning", "Value", "Unit", "Source"],
+          parameters.map((p) => [p.symbol, p.meaning, parameterValue(p.value, reader), p.unit, p.source]),
+          { numbers: [2], sources: [4] },
         ),
       ),
-    h(
-      "details",
-      { class: "method" },
-      h("summary", {}, "The scenario file"),
+    folded(
+      "The scenario file",
+      false,
       h("div", { class: "actions" }, h("button", { type: "button", "data-data": "scenario" }, "Save the scenario file")),
       h("pre", { tabindex: 0, role: "region", "aria-label": "Scenario file" }, h("code", {}, r.source)),
     ),
     h(
       "p",
       { class: "note" },
-      `Computed in ${number(c.reader, r.statistics.steps)} steps (${number(c.reader, r.statistics.rejected)} repeated), ${number(c.reader, r.statistics.derivatives)} evaluations of the rates, ${number(c.reader, r.statistics.hydraulicRuns)} hydraulic runs. Seed ${r.seed}: the same file and seed give the same numbers.`,
+      `Computed in ${number(reader, r.statistics.steps)} steps (${number(reader, r.statistics.rejected)} repeated), ${number(reader, r.statistics.derivatives)} evaluations of the rates, ${number(reader, r.statistics.hydraulicRuns)} hydraulic runs. Seed ${r.seed}: the same file and seed give the same numbers.`,
     ),
   );
 }
 
-const parameterValue = (v: number, c: Context): string =>
-  v !== 0 && (Math.abs(v) < 1e-3 || Math.abs(v) >= 1e6) ? v.toExponential(2) : figure(c.reader, v);
+const parameterValue = (v: number, reader: Reader): string =>
+  v !== 0 && (Math.abs(v) < 1e-3 || Math.abs(v) >= 1e6) ? v.toExponential(2) : figure(reader, v);
 
 export function cautionsSection(c: Context): Markup {
   const r = focused(c);

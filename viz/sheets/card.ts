@@ -1,10 +1,7 @@
 // The power-cut card for the cabinet door, and one line for people who read nothing else.
 import type { OutageClock, RunResult } from "../../scenarios/result.ts";
 import { type Child, h } from "../markup.ts";
-import { length, number, type Reader, volume } from "../reader.ts";
-
-/** A card is acted on by its early end: hours without a false decimal. */
-const hours = (reader: Reader, h: number): string => `${number(reader, h, h < 5 && Math.round(h) !== h ? 1 : 0)} h`;
+import { hours, length, number, type Reader, volume } from "../reader.ts";
 
 const find = (clocks: readonly OutageClock[], what: RegExp): OutageClock | undefined =>
   clocks.find((c) => what.test(`${c.id} ${c.name}`));

@@ -1,7 +1,8 @@
 // Print: ink on white, no controls, every sheet on its own page, lengths in real millimetres.
 
 export const print = `
-@page{size:A4;margin:14mm 13mm}
+@page{margin:14mm 13mm}
+@page wide{size:landscape;margin:12mm}
 .print-sheet{border:1px solid var(--hair);background:var(--sheet);padding:1.2rem 1.4rem;margin:0 0 1.6rem}
 .print-sheet>h3{margin-top:0}
 .print-sheet table{width:100%}
@@ -26,14 +27,17 @@ h2,h3,caption{break-after:avoid}
 .table-scroll{overflow:clip}
 th,td{overflow-wrap:anywhere}
 td.n,.matrix td small{white-space:normal}
-.matrix{font-size:6.2pt;width:100%;table-layout:fixed}
+.matrix-block{page:wide}
+.matrix{font-size:8pt;width:100%;table-layout:fixed}
 .matrix th[scope=row]{min-width:0}
-.matrix thead th:first-child{width:24%}
+.matrix thead th:first-child{width:21%}
 .matrix thead th{white-space:normal}
-.matrix td{min-width:0;padding:.25em}
-.matrix .verdict-word,.matrix td small,.matrix th small{font-size:5.4pt;letter-spacing:0;overflow-wrap:normal}
-.gujer{font-size:4.6pt;width:100%;table-layout:fixed}
-.gujer td,.gujer th{padding:.2em}
+.matrix td{min-width:0;padding:.25em .2em}
+.matrix .verdict-word,.matrix td small,.matrix th small{font-size:7.5pt;letter-spacing:0;overflow-wrap:normal}
+.gujer{display:none}
+.processes{font-size:8.5pt;line-height:1.35;padding-left:2em}
+.processes li{break-inside:avoid;max-width:none;margin:.3em 0}
+.sources{font-size:8pt}
 .pairs,pre{white-space:pre-wrap;overflow-wrap:anywhere}
 .cutaway,.chart{max-height:225mm}
 .verdicts .alarm{background:none;border:1.5pt solid #000}

@@ -1,0 +1,109 @@
+// The parts of the section drawing, each with its place in metres: x to the right, z up from the inside bottom of the sump.
+import type { Chamber, ClosedFilter, Display, Overflow, Tower } from "../../models/rig.ts";
+
+/** An upright rectangle. */
+export interface Box {
+  readonly x0: number;
+  readonly x1: number;
+  readonly z0: number;
+  readonly z1: number;
+}
+
+export type Point = readonly [x: number, z: number];
+
+/** Space that water can stand in; `id` is that of the vessel in the results. */
+export interface VesselPlace {
+  readonly id: string;
+  readonly kind: "display" | "box" | "chamber" | "reservoir";
+  readonly name: string;
+  readonly box: Box;
+}
+
+export type PipeKind = "drain" | "siphon" | "riser" | "branch" | "hose";
+
+/** A pipe by its centre line in the direction of normal flow. */
+export interface PipePlace {
+  readonly id: string;
+  readonly kind: PipeKind;
+  readonly label: string;
+  readonly boreM: number;
+  readonly points: readonly Point[];
+}
+
+/** Water falling freely, or passing over or under an edge. */
+export interface FallPlace {
+  readonly id: string;
+  readonly from: string;
+  readonly to: string;
+  readonly points: readonly Point[];
+}
+
+export interface OverflowPlace {
+  readonly overflow: Overflow;
+  readonly inside: Box;
+  readonly crest: { readonly x: number; readonly z: number };
+  readonly hung: boolean;
+}
+
+export interface DisplayPlace {
+  readonly display: Display;
+  readonly inside: Box;
+  readonly overflows: readonly OverflowPlace[];
+  readonly nozzles: readonly NozzlePlace[];
+}
+
+export interface NozzlePlace {
+  readonly id: string;
+  readonly x: number;
+  readonly tipZ: number;
+  readonly hole: Point | null;
+}
+
+export interface TowerPlace {
+  readonly tower: Tower;
+  readonly media: Box;
+  readonly tray: Box;
+  readonly pad: Box | null;
+  readonly shell: Box;
+  /** Where the drain hose ends. */
+  readonly inlet: Point;
+}
+
+/** A closed filter on the floor, with its two hoses among the pipes. */
+export interface ClosedPlace {
+  readonly filter: ClosedFilter;
+  readonly box: Box;
+}
+
+export interface ChamberPlace {
+  readonly chamber: Chamber;
+  readonly box: Box;
+}
+
+export interface BafflePlace {
+  readonly box: Box;
+  readonly kind: "over" | "under" | "over and under";
+}
+
+export interface Layout {
+  /** Everything that is drawn, without the margins for dimensions. */
+  readonly bounds: Box;
+  readonly floorZ: number;
+  readonly displays: readonly DisplayPlace[];
+  readonly towers: readonly TowerPlace[];
+  readonly sump: Box;
+  readonly sumpGlassM: number;
+  readonly chambers: readonly ChamberPlace[];
+  readonly baffles: readonly BafflePlace[];
+  readonly pump: Box;
+  readonly closed: readonly ClosedPlace[];
+  readonly checkValve: Point | null;
+  readonly throttle: Point | null;
+  readonly pipes: readonly PipePlace[];
+  readonly falls: readonly FallPlace[];
+  readonly vessels: readonly VesselPlace[];
+  readonly reservoir: Box | null;
+}
+
+export const widthOf = (b: Box): number => b.x1 - b.x0;
+export const midOf = (b: Box): number => (b.x0 + b.x1) / 2;

@@ -1,0 +1,164 @@
+// What can go wrong with the water: each fault and each pair, the marks for the glass, what a blocked drain does, what would help.
+import type { HydraulicResult, RunResult } from "../../scenarios/result.ts";
+import { h, type Markup } from "../markup.ts";
+import { area, duration, length, type Reader, volume } from "../reader.ts";
+import { type Context, focused } from "./context.ts";
+import { outageTables } from "./outage.ts";
+import { scroll, table } from "./table.ts";
+
+type Cell = HydraulicResult["matrix"][number];
+
+const cellOf = (matrix: readonly Cell[], a: string, b: string): Cell | undefined =>
+  matrix.find((m) => (m.a === a && m.b === b) || (m.a === b && m.b === a));
+
+function matrixCell(cell: Cell, names: string, reader: Reader): Markup {
+  const floods = cell.verdict === "FLOODS";
+  const number = floods ? volume(reader, cell.floorM3) : length(reader, cell.marginM);
+  const detail = floods
+    ? `${number} on the floor${cell.floorAfterS === null ? "" : `, first drop after ${duration(reader, cell.floorAfterS)}`}`
+    : `${number} to spare`;
+  return h(
+    "td",
+    { class: cell.verdict },
+    h(
+      "button",
+      {
+        type: "button",
+        "data-faults": cell.a === cell.b ? cell.a : `${cell.a}|${cell.b}`,
+        "aria-label": `${names}: ${cell.verdict}, ${detail}. Play it`,
+        title: detail,
+      },
+      h("span", { class: `verdict-word v-${cell.verdict}` }, cell.verdict),
+      h("small", {}, number),
+    ),
+  );
+}
+
+const ORDINARY: Readonly<Record<number, string>> = { 3: "expect it", 2: "happens", 1: "rare" };
+
+/** Half a square: each fault alone in the first column, each pair once; the columns are headed by the numbers of the rows. */
+export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
+  const { faults, matrix } = h8;
+  const partners = faults.slice(0, -1);
+  return h(
+    "table",
+    { class: "matrix" },
+    h("caption", {}, "Each fault alone, and with each other: what is to spare, or what lands on the floor"),
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        h("th", { scope: "col" }, "Fault"),
+        h("th", { scope: "col" }, "alone"),
+        partners.map((f, i) => h("th", { scope: "col", title: f.name }, `and ${i + 1}`)),
+      ),
+    ),
+    h(
+      "tbody",
+      {},
+      faults.map((f, i) => {
+        const alone = cellOf(matrix, f.id, f.id);
+        return h(
+          "tr",
+          {},
+          h(
+            "th",
+            { scope: "row" },
+            h(
+              "span",
+              { class: "fault" },
+              h("span", { class: "fault-number" }, i + 1),
+              h("span", {}, f.name, h("small", {}, ORDINARY[f.ordinary])),
+            ),
+          ),
+          alone ? matrixCell(alone, f.name, reader) : h("td", {}, "–"),
+          partners.map((g, k) => {
+            if (k >= i) return h("td", { class: "empty" });
+            const cell = cellOf(matrix, f.id, g.id);
+            return cell ? matrixCell(cell, `${f.name} and ${g.name}`, reader) : h("td", {}, "–");
+          }),
+        );
+      }),
+    ),
+  );
+}
+
+const markLength = (reader: Reader, m: number | null): string => (m === null ? "no level passes" : length(reader, m, true));
+
+export function fillMarks(r: RunResult, reader: Reader): Markup {
+  const m = r.hydraulics.marks;
+  const row = (word: string, level: number | null, why: string): readonly string[] => [
+    word,
+    markLength(reader, level),
+    level === null ? "–" : length(reader, m.sumpRimM - level, true),
+    why,
+  ];
+  return table(
+    "Fill marks",
+    ["Mark", "Above the sump bottom", "Below the rim", "What it means"],
+    [
+      row("MAX FILL", m.maxRunningUntrustedM, "highest running level that stays in with the break hole blocked"),
+      row("MAX FILL, hole trusted", m.maxRunningTrustedM, "only if you clean and test the hole"),
+      row("RUNNING now", m.runningM, "as in the scenario"),
+      row("OFF", m.offLevelM, "where it should stop when the power goes"),
+      row("MIN", m.minRunningM, "below this the pump draws air"),
+    ],
+    { caption: "Marks for the glass of the return chamber" },
+  );
+}
+
+function fuseSentence(r: RunResult, reader: Reader): string {
+  const { fuseM3, displayHeadroomM3 } = r.hydraulics.marks;
+  return `If the drain blocks while running, the pump can lift ${volume(reader, fuseM3, true)} before it draws air; the displays have room for ${volume(reader, displayHeadroomM3, true)}. ${fuseM3 <= displayHeadroomM3 ? "The pump runs dry first, and the floor stays dry." : "The display spills first."}`;
+}
+
+type Remedy = HydraulicResult["remedies"][number];
+
+function remedy(m: Remedy, reader: Reader): Markup {
+  const value =
+    m.value === null
+      ? ""
+      : m.unit === "m"
+        ? length(reader, m.value, true)
+        : m.unit === "m2"
+          ? area(reader, m.value)
+          : volume(reader, m.value, true);
+  const then =
+    m.verdict === "FLOODS"
+      ? `still ${volume(reader, m.floorM3, true)} on the floor`
+      : `${m.verdict}, ${length(reader, m.marginM, true)} to spare`;
+  return h("li", {}, h("strong", {}, capital(m.what), value && `: ${value}`), `. Then: ${then}.`);
+}
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+export function faultsSection(c: Context): Markup {
+  const r = focused(c);
+  const { faults, remedies } = r.hydraulics;
+  return h(
+    "section",
+    { id: "faults", "aria-labelledby": "faults-title" },
+    h("h2", { id: "faults-title" }, "What can go wrong with the water"),
+    h("p", { class: "lead" }, "Real floods are mostly two ordinary faults at once. Choose a cell to play it in the drawing."),
+    faults.length > 0 &&
+      h("div", { class: "matrix-block" }, scroll("Verdict of each fault and each pair", faultMatrix(r.hydraulics, c.reader))),
+    fillMarks(r, c.reader),
+    h("p", {}, fuseSentence(r, c.reader)),
+    remedies.length > 0 && [
+      h("h3", {}, "What would make it hold, easiest first"),
+      h(
+        "p",
+        { class: "lead" },
+        "Each is tried alone, against the power cut and the faults to be expected; the worst that is then left is told.",
+      ),
+      h(
+        "ol",
+        { class: "remedies" },
+        [...remedies].sort((a, b) => a.ease - b.ease).map((m) => remedy(m, c.reader)),
+      ),
+    ],
+    outageTables(c),
+  );
+}

@@ -1,0 +1,178 @@
+// Figures of the two models: surfaces, where the nitrogen went, running state, head, mass, fit, rules of the trade, what moves the answer.
+import type { HydraulicResult, RunResult } from "../../scenarios/result.ts";
+import { drawLedger, drawSurfaces } from "../charts/bars.ts";
+import { type Child, h, type Markup } from "../markup.ts";
+import { figure, flow, length, mass, number, type Reader, volume } from "../reader.ts";
+import { type Context, focused } from "./context.ts";
+import { type Row, scroll, table } from "./table.ts";
+
+/** How well a balance closes, in words. */
+export const closeness = (share: number): string =>
+  share < 1e-12
+    ? "to a millionth of a millionth"
+    : share < 1e-9
+      ? "to better than a thousand-millionth"
+      : share < 1e-6
+        ? "to better than a millionth"
+        : `only to ${share.toExponential(0)}`;
+
+const yes = (ok: boolean): Child => h("span", { class: ok ? "v-HOLDS" : "v-TIGHT" }, h("strong", {}, ok ? "met" : "not met"));
+
+function ledgerTable(ledger: RunResult["nitrogen"]["ledger"], reader: Reader): Markup {
+  const group = (name: string, list: typeof ledger.in): Child => {
+    const rows = list.filter((r) => r.gN !== 0);
+    return rows.map((r, i) =>
+      h(
+        "tr",
+        {},
+        i === 0 && h("th", { scope: "rowgroup", rowspan: rows.length }, name),
+        h("td", {}, r.label),
+        h("td", { class: "n" }, figure(reader, r.gN)),
+      ),
+    );
+  };
+  return h(
+    "table",
+    {},
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        h("th", { scope: "col" }, "Side"),
+        h("th", { scope: "col" }, "Nitrogen"),
+        h("th", { scope: "col", class: "n" }, "g"),
+      ),
+    ),
+    [group("In", ledger.in), group("Out", ledger.out), group("Gained in store", ledger.stored)].map((rows) =>
+      h("tbody", {}, rows),
+    ),
+  );
+}
+
+/** What a rule of the trade is held against, in the reader's units. */
+function amount(reader: Reader, value: number, unit: string): string {
+  switch (unit) {
+    case "m":
+      return length(reader, value, true);
+    case "m3":
+      return volume(reader, value, true);
+    case "m3/s":
+      return flow(reader, value, true);
+    case "share":
+      return `${number(reader, value * 100)} %`;
+    case "share/day":
+      return `${number(reader, value * 100, 1)} % a day`;
+    case "1/h":
+      return `${number(reader, value, 1)} times an hour`;
+    default:
+      return `${figure(reader, value)}${unit === "" ? "" : ` ${unit}`}`;
+  }
+}
+
+function masses({ load }: HydraulicResult, reader: Reader): Markup {
+  const pressure = (kPa: number, lbPerFt2: number | null): Row => [
+    "Pressure under the stand",
+    `${number(reader, kPa, 1)} kPa (${number(reader, lbPerFt2)} lb/ft²)`,
+  ];
+  return table(
+    "Wet mass",
+    [],
+    load.parts.map((p) => [p.part, mass(reader, p.kg)]),
+    {
+      caption: "Mass on the floor, filled",
+      numbers: [1],
+      sums: [["Together", mass(reader, load.totalKg)], ...(load.kPa === null ? [] : [pressure(load.kPa, load.lbPerFt2)])],
+    },
+  );
+}
+
+const fits = (part: HydraulicResult["fit"][number], reader: Reader): Row => [
+  `${part.part}: ${length(reader, Math.abs(part.spareM), true)} ${part.ok ? "to spare" : "too large"}${part.note ? `; ${part.note}` : ""}`,
+  h("strong", { class: part.ok ? "v-HOLDS" : "v-TIGHT" }, part.ok ? "fits" : "does not fit"),
+];
+
+export function figuresSection(c: Context): Markup {
+  const r = focused(c);
+  const { hydraulics: h8, nitrogen } = r;
+  const { reader } = c;
+  const { running } = h8;
+  return h(
+    "section",
+    { id: "figures", "aria-labelledby": "figures-title" },
+    h("h2", { id: "figures-title" }, "Figures"),
+    nitrogen.surfaces.length > 0 && [
+      h("h3", {}, "Working surface: needed and available"),
+      h("div", { "data-figure": "surfaces" }, drawSurfaces(nitrogen.surfaces, c.width, reader)),
+    ],
+    h("h3", {}, "Where the nitrogen went"),
+    h("div", { "data-figure": "ledger" }, drawLedger(nitrogen.ledger, c.width, reader)),
+    scroll("Nitrogen balance", ledgerTable(nitrogen.ledger, reader)),
+    h(
+      "p",
+      { class: "note" },
+      `In and out agree ${closeness(nitrogen.ledger.imbalance)} of what came in; the water of the power cut ${closeness(h8.waterImbalance)} of what is there.`,
+    ),
+    h(
+      "div",
+      { class: "columns" },
+      table(
+        "Running state",
+        [],
+        [
+          ["Flow through the pump", flow(reader, running.pumpFlowM3PerS, true)],
+          ["Whole system through the pump", `${number(reader, running.turnoverPerHour, 1)} times an hour`],
+          ["Drain capacity in hand", `${number(reader, running.drainInHandShare * 100)} %`],
+        ],
+        { caption: "Running", numbers: [1] },
+      ),
+      table(
+        "Head budget",
+        [],
+        running.headBudget.map((p) => [p.part, length(reader, p.headM)]),
+        {
+          caption: "What the pump works against",
+          numbers: [1],
+          sums: [
+            [
+              "Sum",
+              length(
+                reader,
+                running.headBudget.reduce((sum, p) => sum + p.headM, 0),
+              ),
+            ],
+          ],
+        },
+      ),
+      masses(h8, reader),
+      h8.fit.length > 0 &&
+        table(
+          "Fit",
+          [],
+          h8.fit.map((part) => fits(part, reader)),
+          { caption: "Does it fit" },
+        ),
+    ),
+    h(
+      "p",
+      { class: "note" },
+      "Mass and pressure are reported, never passed: ask a structural engineer for upper floors and old timber.",
+    ),
+    h8.checks.length > 0 &&
+      table(
+        "Rules of the trade",
+        ["Check", "Rule", "Here", h("span", { class: "visually-hidden" }, "Met"), "Source"],
+        h8.checks.map((k) => [k.name, k.rule, amount(reader, k.value, k.unit), yes(k.ok), k.source]),
+        { caption: "Rules of the trade beside the physics", sources: [4] },
+      ),
+    r.sensitivities.length > 0 && [
+      h("h3", {}, "What would change this answer most"),
+      h(
+        "ol",
+        {},
+        r.sensitivities.map((s) => h("li", {}, s.text)),
+      ),
+    ],
+  );
+}
