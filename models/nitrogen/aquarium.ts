@@ -31,9 +31,10 @@ export interface Aquarium {
   readonly cells: readonly WaterCell[];
   readonly exchange: Exchange;
   readonly system: NitrogenSystem;
-  /** Index of each display, tower and closed filter among the cells. */
+  /** Index of each display, tower, sump chamber and closed filter among the cells. */
   readonly displayCells: readonly number[];
   readonly towerCells: readonly number[];
+  readonly chamberCells: readonly number[];
   readonly closedCells: readonly number[];
   /** All surface under each film, wetted or not [m2]. */
   readonly surfaceM2: readonly number[];
@@ -81,6 +82,7 @@ export function assemble(
 ): Aquarium {
   const displayCells = rig.displays.map((display) => cellOf(cells, "display", display.id));
   const towerCells = rig.towers.map((tower) => cellOf(cells, "tower", tower.id));
+  const chamberCells = rig.sump.chambers.map((chamber) => cellOf(cells, "chamber", chamber.id));
   const closedCells = rig.closedFilters.map((filter) => cellOf(cells, "closed filter", filter.id));
   const films: FilmSpec[] = [];
   const surfaceM2: number[] = [];
@@ -159,6 +161,7 @@ export function assemble(
     system,
     displayCells,
     towerCells,
+    chamberCells,
     closedCells,
     surfaceM2,
     filmOf: { towers, submerged, displays, closed },

@@ -1,5 +1,6 @@
 // What is done with closed filters that stood still: they start again with the water that is in them, are opened and rinsed, or stay off.
 import { dilute, rinse, soak, tapNitrogenGPerM3 } from "./actions.ts";
+import { leaveDirt } from "./dirt.ts";
 import { inventory } from "./inventory.ts";
 import type { Keeping } from "./keeping.ts";
 import type { ClosedFilterAfter } from "./plan.ts";
@@ -23,9 +24,9 @@ function empty(keeping: Keeping, n: number): void {
   const { y, ledger, aquarium } = keeping;
   const { system, closedCells, filmOf, husbandry } = aquarium;
   const cell = closedCells[n];
+  leaveDirt(keeping, "closed filters rinsed", [cell], DIRT_LEFT);
   const before = inventory(system, y).total;
   rinse(system, y, filmOf.closed[n], 1 - FILM_LEFT);
-  y[system.cellIndex(cell, "xd")] *= DIRT_LEFT;
   dilute(system, y, cell, 1, husbandry.tap);
   soak(system, y, filmOf.closed[n]);
   const broughtIn = system.conditions.cells[cell].volumeM3 * tapNitrogenGPerM3(husbandry.tap);

@@ -152,13 +152,14 @@ function runningFlows({ rig, exchange, system, towerCells, closedCells, cells }:
   }
   if (!upkeep.running) return flows;
   rig.towers.forEach((tower, t) => {
-    const extra = Math.max(0, upkeep.blinded[t] - (tower.prefilter?.blindedShare ?? 0));
-    if (extra === 0) return;
+    // Water that spills from the pan onto the media all the same only misses the pad.
+    const spills = tower.prefilter?.spillsTo === "media" ? 0 : upkeep.blinded[t];
+    if (spills === 0) return;
     const chamber = cellOf(cells, "chamber", tower.drainsTo);
     let spilled = 0;
     ways.forEach((w, i) => {
       if (w.to !== towerCells[t]) return;
-      const past = flows[i] * extra;
+      const past = flows[i] * spills;
       flows[i] -= past;
       flows[at(w.from, chamber)] += past;
       spilled += past;

@@ -1,6 +1,7 @@
 // What each event of the plan does to an aquarium.
 import { CARCASS_NITROGEN_SHARE } from "../life/excretion.ts";
 import { changeWater, dose, kill, rinse, tapNitrogenGPerM3 } from "./actions.ts";
+import { changePads, clogPads, leaveDirt } from "./dirt.ts";
 import type { DoseTest } from "./doseTest.ts";
 import type { Feeding } from "./feeding.ts";
 import { inventory } from "./inventory.ts";
@@ -65,21 +66,18 @@ function act({ keeping, feeding, doseTest, outage }: Doing, event: PlanEvent): b
       });
       return true;
     case "prefilter":
-      keeping.change(() => {
-        towers.forEach((tower, t) => {
-          if (tower.prefilter) upkeep.blinded[t] = event.blindedShare;
-        });
-      });
+      clogPads(keeping, event.blindedShare);
       return true;
     case "change pad":
-      keeping.book("pads changed", () => leaveOnly(keeping, aquarium.towerCells, LEFT_BY_PAD_CHANGE));
-      keeping.change(() => upkeep.blinded.fill(0));
+      changePads(keeping, LEFT_BY_PAD_CHANGE);
       return true;
     case "siphon sediment":
-      keeping.book("sediment siphoned", () => {
-        const cells = [...aquarium.cells.keys()].filter((c) => !aquarium.towerCells.includes(c));
-        leaveOnly(keeping, cells, LEFT_BY_SIPHON);
-      });
+      leaveDirt(
+        keeping,
+        "sediment siphoned",
+        [...aquarium.cells.keys()].filter((c) => !aquarium.towerCells.includes(c)),
+        LEFT_BY_SIPHON,
+      );
       return true;
     case "lid":
       keeping.change(() => upkeep.lid.fill(event.state));
@@ -96,11 +94,6 @@ function act({ keeping, feeding, doseTest, outage }: Doing, event: PlanEvent): b
       });
       return true;
   }
-}
-
-/** Leaves a share of the settled waste of some cells. */
-function leaveOnly({ aquarium, y }: Keeping, cells: readonly number[], share: number): void {
-  for (const c of cells) y[aquarium.system.cellIndex(c, "xd")] *= share;
 }
 
 /** Gives a dose unless the water says it is not due, or the keeper's test has been passed. @returns whether it was given */

@@ -1,6 +1,7 @@
 // Who is there, and what they are fed: in meals, or evenly over the day.
 import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../life/excretion.ts";
 import { layDown } from "./actions.ts";
+import { giveInert } from "./dirt.ts";
 import type { Keeping } from "./keeping.ts";
 import type { AnimalGroup } from "./plan.ts";
 
@@ -112,7 +113,10 @@ export class Feeding {
     if (growing.length > 0) this.tellAnimals();
     this.fast(day);
     if (this.evenly) this.feedEvenly(day);
-    if (this.extraGPerDay > 0) this.layFood(this.extraGPerDay * EXTRA_FOOD_PROTEIN * NITROGEN_PER_PROTEIN);
+    if (this.extraGPerDay > 0) {
+      this.layFood(this.extraGPerDay * EXTRA_FOOD_PROTEIN * NITROGEN_PER_PROTEIN);
+      giveInert(this.keeping, 0, this.extraGPerDay);
+    }
   }
 
   private layFood(gN: number): void {
@@ -131,20 +135,26 @@ export class Feeding {
       keeping.y[system.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
       layDown(system, keeping.y, displayCells[0], nitrogen * group.uneatenShare);
     });
+    giveInert(keeping, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
   }
 
   private feedEvenly(day: number): void {
     const { keeping } = this;
     const gut = keeping.aquarium.system.conditions.guts[0];
     let [eaten, uneaten] = [0, 0];
+    let [eatenG, uneatenG] = [0, 0];
     for (const group of this.present) {
-      const nitrogen = this.foodOf(group) * this.servedShare(group, day) * group.proteinShare * NITROGEN_PER_PROTEIN;
+      const food = this.foodOf(group) * this.servedShare(group, day);
+      const nitrogen = food * group.proteinShare * NITROGEN_PER_PROTEIN;
+      eatenG += food * (1 - group.uneatenShare);
+      uneatenG += food * group.uneatenShare;
       eaten += nitrogen * (1 - group.uneatenShare);
       uneaten += nitrogen * group.uneatenShare;
     }
     if (eaten !== gut.eatenGNPerDay || uneaten !== gut.uneatenGNPerDay)
       keeping.change(() => Object.assign(gut, { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten }));
     this.bookOverDay("food", day, eaten + uneaten);
+    this.atEndOfDay(day, (days) => giveInert(keeping, eatenG * days, uneatenG * days));
   }
 
   /** Animals that get no food live on themselves: their nitrogen is booked as it is given off over the day. */
@@ -163,8 +173,13 @@ export class Feeding {
 
   /** Books at the end of a day what has come in steadily through it. */
   private bookOverDay(label: string, day: number, gNPerDay: number): void {
-    const { ledger, moments, aquarium } = this.keeping;
+    if (gNPerDay > 0) this.atEndOfDay(day, (days) => this.keeping.ledger.add(label, gNPerDay * days));
+  }
+
+  /** @param act is told how much of the day there was: less than one when the run ends within it */
+  private atEndOfDay(day: number, act: (days: number) => void): void {
+    const { moments, aquarium } = this.keeping;
     const until = Math.min(day + 1, aquarium.husbandry.days);
-    if (gNPerDay > 0) moments.at(until, () => ledger.add(label, gNPerDay * (until - day)));
+    moments.at(until, () => act(until - day));
   }
 }

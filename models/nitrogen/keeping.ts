@@ -38,6 +38,8 @@ export class Keeping {
   readonly y: Float64Array;
   readonly upkeep: Upkeep;
   readonly ledger = new Ledger();
+  /** Books of the inert solids [g], as the ledger is of nitrogen. */
+  readonly solids = new Ledger();
   readonly marks: Mark[] = [];
   readonly moments = new Moments();
   chlorideGPerM3: number;

@@ -1,8 +1,9 @@
 // The output points of a run, read from the steps the solver takes anyway.
 import type { AcceptedStep } from "../../sim/integrator.ts";
+import { type Dirt, dirtNow } from "./dirt.ts";
 import type { Keeping } from "./keeping.ts";
 
-/** What is kept at each output point: state, pH and temperature of each cell, chloride, and the food given at the time. */
+/** What is kept at each output point: state, pH and temperature of each cell, chloride, the food given at the time, and what lies where. */
 export class Samples {
   readonly days: number[] = [];
   readonly states: Float64Array[] = [];
@@ -10,6 +11,7 @@ export class Samples {
   readonly temperatures: (readonly number[])[] = [];
   readonly chloride: number[] = [];
   readonly foodGPerDay: number[] = [];
+  readonly dirt: Dirt[] = [];
   private readonly keeping: Keeping;
   private readonly foodNow: () => number;
   private readonly spacing: number;
@@ -42,5 +44,6 @@ export class Samples {
     this.temperatures.push([...upkeep.temperatureC]);
     this.chloride.push(chlorideGPerM3);
     this.foodGPerDay.push(this.foodNow());
+    this.dirt.push(dirtNow(aquarium, upkeep, state));
   }
 }

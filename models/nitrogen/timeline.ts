@@ -4,6 +4,7 @@ import type { RunStatistics } from "../../sim/problem.ts";
 import { StiffSolver } from "../../sim/stiff.ts";
 import type { Aquarium } from "./aquarium.ts";
 import type { CutRecord } from "./cutRecord.ts";
+import { type Dirt, followPads } from "./dirt.ts";
 import { DoseTest, type Proof } from "./doseTest.ts";
 import { doEvent } from "./events.ts";
 import { Feeding } from "./feeding.ts";
@@ -33,12 +34,16 @@ export interface Run {
   readonly temperatures: readonly (readonly number[])[];
   readonly chloride: readonly number[];
   readonly foodGPerDay: readonly number[];
+  readonly dirt: readonly Dirt[];
   readonly marks: readonly Mark[];
   /** Every power cut there was, closely watched. */
   readonly cuts: readonly CutRecord[];
   /** The last moment, to go on from. */
   readonly ending: Snapshot;
   readonly ledger: Ledger;
+  /** Books of the inert solids, and how much of them lay there at the start and lies there at the end [g]. */
+  readonly solids: Ledger;
+  readonly inertG: { readonly start: number; readonly end: number };
   readonly start: Inventory;
   readonly end: Inventory;
   /** Day on which the keeper's test was passed; null when it was not, or not asked for. */
@@ -54,6 +59,7 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
   const { system, husbandry } = aquarium;
   const keeping = "upkeep" in options.begin ? Keeping.from(aquarium, options.begin) : Keeping.fresh(aquarium, options.begin);
   const start = inventory(system, keeping.y);
+  const inertStartG = total(keeping.upkeep.inertG);
   const feeding = new Feeding(keeping, options.evenFeeding ?? false);
   const doseTest = new DoseTest(keeping, options.proof);
   const samples = new Samples(keeping, () => feeding.foodGPerDay, options.outputsPerDay);
@@ -68,8 +74,8 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
   });
   const { t, outcome } = passDays(keeping, solver, samples);
   samples.keep(t, keeping.y);
-  const { days, states, ph, temperatures, chloride, foodGPerDay } = samples;
-  const { marks, ledger, cuts, upkeep } = keeping;
+  const { days, states, ph, temperatures, chloride, foodGPerDay, dirt } = samples;
+  const { marks, ledger, solids, cuts, upkeep } = keeping;
   return {
     days,
     states,
@@ -77,10 +83,13 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
     temperatures,
     chloride,
     foodGPerDay,
+    dirt,
     marks,
     cuts,
     ending: keeping.snapshot(t),
     ledger,
+    solids,
+    inertG: { start: inertStartG, end: total(upkeep.inertG) },
     start,
     end: inventory(system, keeping.y),
     provenDay: doseTest.provenDay,
@@ -90,6 +99,8 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
     upkeep,
   };
 }
+
+const total = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
 
 /** From moment to moment to the last day. @returns the time reached, and how it ended */
 function passDays(keeping: Keeping, solver: StiffSolver, samples: Samples): { readonly t: number; readonly outcome: Outcome } {
@@ -116,6 +127,7 @@ function passDays(keeping: Keeping, solver: StiffSolver, samples: Samples): { re
     if (moments.nextDay > days) return { t, outcome };
     keeping.jumped = false;
     moments.doAllUntil(t);
+    followPads(keeping);
     if (keeping.jumped) solver.restart();
     if (t >= days) return { t, outcome };
   }

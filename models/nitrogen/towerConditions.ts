@@ -46,7 +46,7 @@ export function setTowerConditions(aquarium: Aquarium, upkeep: Upkeep, t: number
       : oxygen / wiring.films[film].waterM;
   at.o2TransferPerDay = (velocity * SECONDS_PER_DAY * area) / volume;
   at.co2TransferPerDay = at.o2TransferPerDay * Math.sqrt(diffusivityM2PerS("carbonDioxide", at.temperatureC, salt) / oxygen);
-  at.captureShare = tower.prefilter ? PAD_CAPTURE[tower.prefilter.grade] * (1 - upkeep.blinded[t]) : MEDIA_CAPTURE;
+  at.captureShare = captureShare(tower, upkeep.blinded[t]);
   at.settlingPerDay = 0;
   const airM3PerDay = setTowerAir(aquarium, upkeep, t, at.temperatureC);
   // Ammonia dissolves so well that the passing air, not the surface, sets what it can carry away.
@@ -67,6 +67,12 @@ function setTowerAir({ rig, system }: Aquarium, upkeep: Upkeep, t: number, tempe
   gas.roomO2GPerM3 = O2_IN_AIR * airMolPerM3 * OXYGEN_GAS_G_PER_MOL;
   gas.roomCo2MolPerM3 = rig.room.co2Share * airMolPerM3;
   return airM3PerDay;
+}
+
+/** Of the waste in the water that comes down the tower. What spills past the media is in none of its flows; what spills onto them misses the pad. */
+function captureShare({ prefilter }: Tower, blindedShare: number): number {
+  if (!prefilter) return MEDIA_CAPTURE;
+  return PAD_CAPTURE[prefilter.grade] * (prefilter.spillsTo === "media" ? 1 - blindedShare : 1);
 }
 
 /** Voids of the media and 50 mm of air over them. */

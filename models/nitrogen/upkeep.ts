@@ -3,6 +3,7 @@ import { ACTIVITY_FACTOR } from "../life/respiration.ts";
 import type { Tower } from "../rig.ts";
 import { type Aquarium, runningInflowM3PerS } from "./aquarium.ts";
 import type { AnimalGroup } from "./plan.ts";
+import { loadAtBlinded } from "./solids.ts";
 import { wettedShareOf } from "./wetting.ts";
 
 export interface Upkeep {
@@ -11,8 +12,12 @@ export interface Upkeep {
   setpointC: number;
   /** Wetted share forced on each tower; null = from its distribution. */
   readonly wettedShare: (number | null)[];
-  /** Share of each tower's pad that is blinded. */
+  /** Share of each tower's water that spills past its blinded pad. */
   readonly blinded: number[];
+  /** Dirt on each pad that the scenario tells only by what it does, as a share of what the pad holds; see `solids.ts`. */
+  readonly unweighedLoad: number[];
+  /** Inert solids lying in each cell [g]. */
+  readonly inertG: number[];
   readonly lid: Tower["lid"][];
   running: boolean;
   /** Everything electrical is off, not only the return pump. */
@@ -40,6 +45,8 @@ export function startingUpkeep({ rig, husbandry, cells }: Aquarium): Upkeep {
     setpointC: husbandry.temperatureC,
     wettedShare: rig.towers.map(() => null),
     blinded: rig.towers.map((tower) => tower.prefilter?.blindedShare ?? 0),
+    unweighedLoad: rig.towers.map((tower) => loadAtBlinded(tower.prefilter?.blindedShare ?? 0)),
+    inertG: cells.map(() => 0),
     lid: rig.towers.map((tower) => tower.lid),
     running: true,
     dark: false,

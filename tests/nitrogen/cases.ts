@@ -116,7 +116,7 @@ export function tank(o: TankOptions): Aquarium {
         distribution: "drip plate",
         wettedShare: o.wetted === undefined ? null : o.wetted,
         arm: null,
-        prefilter: { grade: "medium", areaM2: 0.03, thicknessM: 0.02, blindedShare: 0, spillsTo: "past the media" },
+        prefilter: { grade: "medium", areaM2: media / 0.3, thicknessM: 0.02, blindedShare: 0, spillsTo: "past the media" },
         tray: { depthM: 0.04, holes: 80, holeDiameterM: 0.004, spillsTo: "past the media" },
         lid: "open",
         airFlowM3PerS: 0,
