@@ -29,14 +29,18 @@ function onward(aquarium: Aquarium, { day, upkeep }: Snapshot, cut: Cut, days: n
   return assemble(rig, { ...husbandry, days, groups, events }, cells, exchange, system.parameters);
 }
 
-/** Goes through a cut and some days after it from a moment of a run. @throws Error when the integrator gives up */
-export function goOn(aquarium: Aquarium, begin: Snapshot, cut: Cut, days: number, options: OutageOptions): Run {
-  const run = runTimeline(onward(aquarium, begin, cut, days), { ...options, begin, outputsPerDay: 8, relative: TOLERANCE });
+/** Days told to a few per cent. @throws Error when the integrator gives up */
+function follow(aquarium: Aquarium, begin: Snapshot, options: OutageOptions): Run {
+  const run = runTimeline(aquarium, { ...options, begin, outputsPerDay: 8, relative: TOLERANCE });
   if (run.outcome.status === "finished") return run;
   throw new Error(
     `the cut that is tried could not be followed: ${run.outcome.status === "failed" ? run.outcome.message : run.outcome.status}`,
   );
 }
+
+/** Goes through a cut and some days after it from a moment of a run. @throws Error when the integrator gives up */
+export const goOn = (aquarium: Aquarium, begin: Snapshot, cut: Cut, days: number, options: OutageOptions): Run =>
+  follow(onward(aquarium, begin, cut, days), begin, options);
 
 /** The cut, lasting for as long as clocks look ahead: likely, and with much (high) or little (low) use of oxygen. */
 export interface TriedCut extends Readonly<Record<Case, CutRecord>> {
@@ -47,10 +51,10 @@ export interface TriedCut extends Readonly<Record<Case, CutRecord>> {
 /** @throws Error when the integrator gives up */
 export function tryCut(aquarium: Aquarium, from: Snapshot, cut: Cut, options: OutageOptions): TriedCut {
   // Longer than it is followed, so that the power does not come back.
-  const lasting = { ...cut, hours: HORIZON_H + 1 };
-  const live = (outageCase: Case) => goOn(aquarium, from, lasting, HORIZON_H / HOURS_PER_DAY, { ...options, outageCase });
+  const lasting = onward(aquarium, from, { ...cut, hours: HORIZON_H + 1 }, HORIZON_H / HOURS_PER_DAY);
+  const live = (outageCase: Case): CutRecord => follow(lasting, from, { ...options, outageCase }).cuts[0];
   const likely = live("likely");
-  return { aquarium: likely.aquarium, from, likely: likely.cuts[0], low: live("low").cuts[0], high: live("high").cuts[0] };
+  return { aquarium: lasting, from, likely, low: live("low"), high: live("high") };
 }
 
 /** First time at which a quantity of a record falls to a level [h], linear between samples; null when it does not in the cut. */
