@@ -13,9 +13,18 @@ export interface Readiness {
   readonly day: number | null;
   /** Index of the run's output that the capacity was judged at. */
   readonly index: number;
-  /** Ammonia nitrogen the filter takes in a day then [g N/d]. */
-  readonly capacityGNPerDay: number;
 }
+
+/** What a filter can do with the bacteria it has on one day [g N/d of ammonia]. */
+export interface Capacity {
+  /** Largest dose put in at once that is gone in a day. Strong water makes it large. */
+  readonly clearsGNPerDay: number;
+  /** Steady food under which neither ammonia nor nitrite shows on a kit after some days: what animals need. */
+  readonly carriesGNPerDay: number;
+}
+
+/** No keeper doses more [g N/m3]. */
+const LARGEST_DOSE_GN_PER_M3 = 10;
 
 /** Days skipped at a time while the test fails by far [d]. */
 const STRIDE_DAYS = 3;
@@ -36,7 +45,7 @@ function testWater(system: NitrogenSystem, state: Float64Array): Float64Array {
 
 /**
  * Tries the test once a day along the run, on the bacteria and the water of that day; nothing of the run is changed. A filter run in without
- * animals is then judged on the day it passes, by the largest dose it clears in a day; one with animals at the end, by the food it carries.
+ * animals is then judged on the day it passes, one with animals at the end.
  */
 export function readiness(
   run: Run,
@@ -63,17 +72,17 @@ export function readiness(
     running = passes(day) ? running + 1 : 0;
     if (running >= ask.times) ready = day + ask.withinDays;
   }
-  const index = ready === null ? run.states.length - 1 : indexOf(ready - ask.withinDays);
-  const judged = ready === null || !fishless ? run.states.length - 1 : index;
-  if (!fishless) {
-    const food = trial.foodCapacityGPerDay(run.states[judged], 1);
-    return { day: ready, index: judged, capacityGNPerDay: food * TAN_PER_PROTEIN };
-  }
-  const volume = run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
-  const most = Math.max(8, 4 * ask.tanGPerM3);
+  return { day: ready, index: ready === null || !fishless ? run.states.length - 1 : indexOf(ready - ask.withinDays) };
+}
+
+/** What the filter could do with the bacteria and the water of one output of a run. */
+export function capacityAt(run: Run, index: number): Capacity {
+  const { aquarium } = run;
+  const trial = new Trial(aquarium);
+  const water = testWater(aquarium.system, run.states[index]);
+  const volume = aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
   return {
-    day: ready,
-    index: judged,
-    capacityGNPerDay: trial.largestDose(testWater(system, run.states[judged]), 1, most) * volume,
+    clearsGNPerDay: trial.largestDose(water, 1, LARGEST_DOSE_GN_PER_M3) * volume,
+    carriesGNPerDay: trial.foodCapacityGPerDay(run.states[index], 1) * TAN_PER_PROTEIN,
   };
 }

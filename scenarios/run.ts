@@ -33,7 +33,7 @@ import {
 } from "./members.ts";
 import { methodOf } from "./method.ts";
 import { nitrogenResult } from "./nitrogenReport.ts";
-import { CLEARED_NO2, CLEARED_TAN, type Readiness, readiness } from "./readiness.ts";
+import { CLEARED_NO2, CLEARED_TAN, capacityAt, type Readiness, readiness } from "./readiness.ts";
 import { RESULT_FORMAT, RESULT_VERSION, type RunResult } from "./result.ts";
 import type { DefaultUsed } from "./schema/walk.ts";
 import type { Scenario } from "./schema.ts";
@@ -97,6 +97,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     throw new RunFailure(`The run stopped on day ${run.outcome.t.toFixed(2)}: ${run.outcome.message}`);
   }
   const ready = readiness(run, built.ask, built.fishless);
+  const capacity = capacityAt(run, ready.index);
   const tried = triedOn(setup, run, built.outage);
   const clocks = outageClocks(setup.rest, built.outage, tried);
 
@@ -129,7 +130,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     seed: settings.seed,
     rig: built.rig,
     findings: [
-      ...(built.fishless ? cycleFindings(words, run, ready, early, late) : [capacityFinding(run, ready)]),
+      ...(built.fishless ? cycleFindings(words, run, ready, capacity, early, late) : [capacityFinding(run, capacity)]),
       ...peakFindings(words, run),
       ...stockingFindings(run),
       ...hydraulicFindings(answers),
@@ -206,7 +207,7 @@ function spread(
 ): [number | null, number | null] {
   const { setup } = ground;
   const { low, high } = setup.husbandry.seed;
-  if (settings.members === 0 || low === high) return [likely.day, likely.day];
+  if (!fishless || settings.members === 0 || low === high) return [likely.day, likely.day];
   const at = (seedShare: number): number | null => {
     const run = runSample(
       ground,

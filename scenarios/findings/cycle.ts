@@ -1,6 +1,6 @@
 // "Ready between day 29 and 44, likely 35, for up to 7.7 g of food a day."
 import type { Run } from "../../models/nitrogen/timeline.ts";
-import { CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../readiness.ts";
+import { type Capacity, CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../readiness.ts";
 import { level, number, type Quantity, type Said, say } from "../say.ts";
 import type { Words } from "../words.ts";
 import type { Statement } from "./statement.ts";
@@ -16,12 +16,17 @@ export function track(run: Run, substance: "tan" | "no2" | "no3" | "o2" | "alk")
   return { days: run.days, values: run.states.map((y) => y[i]) };
 }
 
+/** Doses and meals lift a reading to nearly the same height many times; what counts is the first time it stands there. */
+const AS_GOOD_AS_HIGHEST = 0.98;
+
+/** Highest value from a day on, and the first day on which it is as good as reached. */
 export function peakOf(t: Track, from = 0): { readonly day: number; readonly value: number } {
-  let best = { day: from, value: Number.NEGATIVE_INFINITY };
+  let value = Number.NEGATIVE_INFINITY;
   t.days.forEach((day, n) => {
-    if (day >= from && t.values[n] > best.value) best = { day, value: t.values[n] };
+    if (day >= from) value = Math.max(value, t.values[n]);
   });
-  return best;
+  const first = t.days.findIndex((day, n) => day >= from && t.values[n] >= AS_GOOD_AS_HIGHEST * value);
+  return { day: first < 0 ? from : t.days[first], value };
 }
 
 /** Days spent above a level, and the dose above it [d, value x d]. */
@@ -49,14 +54,21 @@ const USUAL_PROTEIN = 0.42;
 const grams = (g: number): Quantity => number(g, 2);
 
 /** @param early late readiness of the 5 % and 95 % cases; null = not within the run */
-export function cycleFindings(words: Words, run: Run, likely: Readiness, early: number | null, late: number | null): Statement[] {
+export function cycleFindings(
+  words: Words,
+  run: Run,
+  likely: Readiness,
+  capacity: Capacity,
+  early: number | null,
+  late: number | null,
+): Statement[] {
   const { built } = words;
   const findings: Statement[] = [];
   const protein = built.food?.proteinShare ?? USUAL_PROTEIN;
   const volume = run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
-  // What the test has shown, not what the colony might do besides: the dose is the food.
-  const limit = foodFor(likely.capacityGNPerDay, protein);
-  const food = likely.day === null ? limit : Math.min(limit, foodFor(built.ask.tanGPerM3 * volume, protein));
+  const dosed = foodFor(built.ask.tanGPerM3 * volume, protein);
+  // No more than the test has shown, and no more than keeps the readings clear: a dose is cleared at high ammonia, food must be at low.
+  const food = Math.min(foodFor(capacity.carriesGNPerDay, protein), likely.day === null ? Number.POSITIVE_INFINITY : dosed);
   const wanted = built.food?.gPerDay ?? null;
   const last = run.aquarium.husbandry.days;
   const test = say`clears ${built.ask.words} within ${Math.round(built.ask.withinDays * 24)} h${built.ask.times > 1 ? `, ${built.ask.times} times running` : ""}`;
@@ -66,7 +78,7 @@ export function cycleFindings(words: Words, run: Run, likely: Readiness, early: 
       topic: "cycle",
       level: "watch",
       word: "NOT YET",
-      text: say`Not ready within the ${last} days computed: it never ${test}. At the end it would take about ${grams(food)} g of food a day.`,
+      text: say`Not ready within the ${last} days computed: it never ${test}. At the end it would carry about ${grams(food)} g of food a day.`,
       value: food,
       unit: "g food/day",
       advice: "Test again every few days; look at the alkalinity and the temperature before adding anything.",
@@ -93,7 +105,7 @@ export function cycleFindings(words: Words, run: Run, likely: Readiness, early: 
       text: say`${start}, for up to ${grams(food)} g of food a day (${Math.round(protein * 100)} % protein).${share}`,
       value: likely.day,
       unit: "day",
-      advice: say`Ready means: it ${test}. That dose is the food; the colony computed here would clear about ${grams(limit)} g before it grows further.`,
+      advice: say`Ready means: it ${test}. So much ammonia is that of ${grams(dosed)} g of food, but food comes every day and must be cleared at readings of nothing, where bacteria work slower: hence the smaller of the two. The colony grows into more within one to two weeks.`,
     });
   }
   return findings;
@@ -106,7 +118,7 @@ function given(fed: number, spare: number): Said {
 }
 
 /** What a running filter takes a day at the end, against what is fed. */
-export function capacityFinding(run: Run, readiness: Readiness): Statement {
+export function capacityFinding(run: Run, capacity: Capacity): Statement {
   const { husbandry } = run.aquarium;
   const fed = run.foodGPerDay[run.foodGPerDay.length - 1] ?? 0;
   const protein =
@@ -114,7 +126,7 @@ export function capacityFinding(run: Run, readiness: Readiness): Statement {
       ? husbandry.groups.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare, 0) /
         husbandry.groups.reduce((sum, group) => sum + group.foodGPerDay, 0)
       : USUAL_PROTEIN;
-  const food = foodFor(readiness.capacityGNPerDay, protein);
+  const food = foodFor(capacity.carriesGNPerDay, protein);
   const spare = fed > 0 ? food / fed : Number.POSITIVE_INFINITY;
   return {
     id: "capacity",
