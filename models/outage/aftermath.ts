@@ -1,7 +1,7 @@
 // When the power is back: what to test and look at, and what must not be switched on again.
 import type { Cut } from "./cut.ts";
 import type { Lost } from "./mediaClock.ts";
-import { type StillWater, turningFoul } from "./stagnantWater.ts";
+import type { Foul } from "./stagnantWater.ts";
 
 /** Days after a cut on which ammonia and nitrite are tested (common practice, no published source: daily at first, then until a slow mini-cycle would have shown). */
 export const TEST_DAYS = [1, 2, 4, 7, 14] as const;
@@ -17,18 +17,24 @@ export interface ClosedFilterAdvice {
   readonly words: string;
 }
 
+/** A closed filter, and when its water loses oxygen and nitrate. */
+export interface ClosedWater {
+  readonly name: string;
+  readonly foul: Foul;
+}
+
 /** A closed filter that may have lost its oxygen is not restarted into the tank: it is opened, smelled and rinsed first (common practice, no published source). */
-export function closedFilterAdvice(water: StillWater, hours: number): ClosedFilterAdvice {
-  const { oxygenGoneH, nitrateGoneH } = turningFoul(water);
+export function closedFilterAdvice({ name, foul }: ClosedWater, hours: number): ClosedFilterAdvice {
+  const { oxygenGoneH, nitrateGoneH } = foul;
   if (oxygenGoneH === null || hours < oxygenGoneH[0])
     return {
       restartIntoTank: true,
-      words: `${water.name} still holds oxygen after ${hours} h: start it and watch the fish for ten minutes.`,
+      words: `${name} still holds oxygen after ${hours} h: start it and watch the fish for ten minutes.`,
     };
-  const foul = nitrateGoneH !== null && hours >= nitrateGoneH[0];
+  const sulphide = nitrateGoneH !== null && hours >= nitrateGoneH[0];
   return {
     restartIntoTank: false,
-    words: `${water.name} may have been without oxygen since hour ${oxygenGoneH[0].toFixed(1)}${foul ? " and may hold hydrogen sulphide" : ""}: do not restart it into the tank. Open it, smell it, pour its water away and rinse the media in tank water first.`,
+    words: `${name} may have been without oxygen since hour ${oxygenGoneH[0].toFixed(1)}${sulphide ? " and may hold hydrogen sulphide" : ""}: do not restart it into the tank. Pull its plug before the power is back; then open it, smell it, pour its water away and rinse the media in tank water first.`,
   };
 }
 
@@ -46,7 +52,7 @@ const NOTICEABLE_LOSS = 0.2;
  * @param closed closed filters that stood with their water in, none when there are none
  * @param worstLost the largest loss over the media
  */
-export function aftermath(cut: Cut, closed: readonly StillWater[], worstLost: Lost): Aftermath {
+export function aftermath(cut: Cut, closed: readonly ClosedWater[], worstLost: Lost): Aftermath {
   const advice = closed.map((water) => closedFilterAdvice(water, cut.hours));
   const expected =
     Math.max(worstLost.aob, worstLost.nob) >= NOTICEABLE_LOSS

@@ -2,7 +2,8 @@
 import type { Aquarium } from "../nitrogen/aquarium.ts";
 import { ANOXIC_G_PER_M3, type CutRecord, NITRATE_GONE_G_PER_M3 } from "../nitrogen/cutRecord.ts";
 import { mediaType } from "../tower/media.ts";
-import { type AtRest, cellOf, rangeH } from "./cut.ts";
+import type { ClosedWater } from "./aftermath.ts";
+import { type AtRest, cellOf, HORIZON_H, rangeH } from "./cut.ts";
 import { drownedShare } from "./mediaDrying.ts";
 import { FILM_USE_FACTOR, type Foul, filmUse, type StillWater, turningFoul } from "./stagnantWater.ts";
 import { firstBelowH, type TriedCut } from "./triedCut.ts";
@@ -91,7 +92,9 @@ export function foulTimes({ water, closedCell }: Standing, { likely }: TriedCut)
   const nitrate = firstBelowH(likely, both, 1);
   const between = water.volumeM3[0] / water.volumeM3[1];
   const range = (likelyH: number | null) =>
-    likelyH === null ? null : rangeH((likelyH * between) / FILM_USE_FACTOR.high, likelyH / FILM_USE_FACTOR.low);
+    likelyH === null
+      ? null
+      : rangeH((likelyH * between) / FILM_USE_FACTOR.high, Math.min(HORIZON_H, likelyH / FILM_USE_FACTOR.low));
   return {
     oxygenGoneH: range(oxygen),
     nitrateGoneH: range(nitrate),
@@ -99,3 +102,9 @@ export function foulTimes({ water, closedCell }: Standing, { likely }: TriedCut)
     likelyNitrateGoneH: nitrate,
   };
 }
+
+/** The closed filters of a tried cut, by name, and when each loses oxygen and nitrate. */
+export const closedWaters = (rest: AtRest, tried: TriedCut): ClosedWater[] =>
+  standingWaters(rest, tried.aquarium, tried.likely.films)
+    .filter(({ closedCell }) => closedCell !== null)
+    .map((standing) => ({ name: standing.water.id, foul: foulTimes(standing, tried) }));

@@ -1,9 +1,11 @@
 // "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
+import type { OutageOptions } from "../../models/nitrogen/powerCut.ts";
 import type { Run } from "../../models/nitrogen/timeline.ts";
 import { aftermath } from "../../models/outage/aftermath.ts";
 import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
 import { outageLoss } from "../../models/outage/mediaClock.ts";
+import { closedWaters } from "../../models/outage/standing.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
 import { type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
 import type { Built } from "../build.ts";
@@ -86,15 +88,19 @@ export function batteryPlan({ battery, outage, rig, husbandry }: Built): Battery
   };
 }
 
+/** What the hydraulic model and the heat balance say of a cut. */
+export const outageOptions = ({ stop, rest, exchange }: NitrogenSetup): OutageOptions => ({
+  stop,
+  outageHeat: outageHeat(rest, exchange),
+});
+
 /** The cut that is tried, lived through with the run's own water and animals. */
 export const triedOn = (setup: NitrogenSetup, run: Run, cut: Cut): TriedCut =>
-  tryCut(aquariumOf(setup), triedFrom(run), cut, {
-    stop: setup.stop,
-    outageHeat: outageHeat(setup.rest, setup.exchange),
-  });
+  tryCut(aquariumOf(setup), triedFrom(run), cut, outageOptions(setup));
 
 /** The list for the time after the cut that is tried. */
-export function aftermathOf(cut: Cut, rest: AtRest, { aquarium, likely }: TriedCut): RunResult["aftermath"] {
+export function aftermathOf(cut: Cut, rest: AtRest, tried: TriedCut): RunResult["aftermath"] {
+  const { aquarium, likely } = tried;
   const loss = outageLoss(rest, aquarium);
   const { towers, submerged, closed } = aquarium.filmOf;
   const lost = [...towers, ...submerged, ...closed].map((film) =>
@@ -104,5 +110,5 @@ export function aftermathOf(cut: Cut, rest: AtRest, { aquarium, likely }: TriedC
     }),
   );
   const worst = lost.reduce((a, b) => (b.nob > a.nob ? b : a), { aob: 0, nob: 0 });
-  return aftermath(cut, [], worst);
+  return aftermath(cut, closedWaters(rest, tried), worst);
 }

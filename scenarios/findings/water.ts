@@ -166,8 +166,10 @@ function nitriteHarm(run: Run): Statement[] {
 function oxygen(run: Run): Statement[] {
   const o2 = track(run, "o2");
   let lowest = { day: 0, value: Number.POSITIVE_INFINITY };
+  // Cuts are told by themselves, from closer readings.
+  const inCut = (day: number): boolean => run.cuts.some(({ event }) => day >= event.day && day <= event.day + event.hours / 24);
   o2.days.forEach((day, n) => {
-    if (o2.values[n] < lowest.value) lowest = { day, value: o2.values[n] };
+    if (o2.values[n] < lowest.value && !inCut(day)) lowest = { day, value: o2.values[n] };
   });
   const { watch, alarm, sources } = oxygenLimitsOf(run);
   if (lowest.value >= watch) return [];

@@ -122,15 +122,16 @@ describe("media under water", () => {
   };
 
   it("CO-3: a sealed canister after 20 h is not restarted into the tank: open, smell, rinse in tank water (fails if it is restarted)", () => {
-    const advice = closedFilterAdvice(canister, 20);
+    const closed = { name: canister.name, foul: turningFoul(canister) };
+    const advice = closedFilterAdvice(closed, 20);
     expect(advice.restartIntoTank).toBe(false);
     expect(advice.words).toMatch(/[Oo]pen/);
     expect(advice.words).toMatch(/smell/);
     expect(advice.words).toMatch(/rinse/);
-    expect(aftermath({ ...plainCut, hours: 20 }, [canister], { aob: 0, nob: 0 }).doNotRestart).toHaveLength(1);
+    expect(aftermath({ ...plainCut, hours: 20 }, [closed], { aob: 0, nob: 0 }).doNotRestart).toHaveLength(1);
     // "Stank after four hours" is reported by a keeper (common practice): foul within the range by then.
     expect(turningFoul(canister).nitrateGoneH?.[0]).toBeLessThan(4);
-    expect(closedFilterAdvice(canister, 0.1).restartIntoTank).toBe(true);
+    expect(closedFilterAdvice(closed, 0.1).restartIntoTank).toBe(true);
   });
 
   it("oxygen goes by its balance: volume x saturation over use, the surface open to air delays it, nitrate delays foulness (mass balance)", () => {
