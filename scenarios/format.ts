@@ -90,10 +90,16 @@ export const mass = (grams: number): BothUnits => ({
 /** Same in both systems: a share in percent. */
 export const share = (value: number): string => `${plain(value * 100)} %`;
 
-/** Same in both systems: s, min, h or days, whichever reads best. */
+/** Same in both systems: s, min, h or days, whichever reads best; whole from ten on. */
 export function duration(seconds: number, locale?: string): string {
   const s = Math.abs(seconds);
-  if (s < 120) return `${plain(seconds, 3, locale)} s`;
-  if (s < 7200) return `${plain(seconds / 60, 3, locale)} min`;
-  return s < 172_800 ? `${plain(seconds / 3600, 3, locale)} h` : `${plain(seconds / 86_400, 3, locale)} days`;
+  const [value, unit] =
+    s < 120
+      ? [seconds, "s"]
+      : s < 7200
+        ? [seconds / 60, "min"]
+        : s < 172_800
+          ? [seconds / 3600, "h"]
+          : [seconds / 86_400, "days"];
+  return `${plain(Math.abs(value) < 10 ? value : Math.round(value), Math.abs(value) < 10 ? 2 : 15, locale)} ${unit}`;
 }

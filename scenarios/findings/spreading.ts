@@ -58,7 +58,9 @@ export function spreadingFindings(aquarium: Aquarium): Statement[] {
         unit: "mm",
         advice: long
           ? "Between passes the films drain and work on what they hold; a faster arm or one arm more keeps them fed."
-          : say`Slower passes wet and flush better at the same flow. Wastewater plants aim at ${length(low / 1000)} to ${length(high / 1000)} a pass; for fish-keeping no rule is published.`,
+          : mm > high
+            ? say`Wastewater plants, which run far less water over far more media, aim at ${length(low / 1000)} to ${length(high / 1000)} a pass; at this flow the arm may turn faster with little lost.`
+            : say`Slower passes wet and flush better at the same flow. Wastewater plants aim at ${length(low / 1000)} to ${length(high / 1000)} a pass; for fish-keeping no rule is published.`,
       });
     }
     return findings;
