@@ -72,7 +72,8 @@ export function methodOf(system: NitrogenSystem): RunResult["method"] {
       "Rates are at 20 °C; Arrhenius to 30 °C, level to 35 °C, none at 43 °C.",
       "η: effectiveness of the film, (1 + x² + y²)^(−1/4), x and y the squared generalised Thiele moduli of the substrate and of oxygen.",
       "Every row conserves nitrogen, oxygen demand, charge and carbon; coefficients not stated by a source follow from that.",
-      "Slow ammonia oxidisers (SAO) are given the growth rate at which a settled colony takes 1.6 to 2 times its load, as keepers see when they step up the food; this one number is chosen to practice, not measured. Without them the spike after such a step is a fifth smaller and the resting level higher.",
+      "Of the solids of a meal (0.25 g per g of food, Timmons & Ebeling) a third is ash and fibre: it never dissolves, and fills pads and chambers with what has not dissolved yet. A pad spills x⁴/(9 + x⁴) of the water, x being its load: 1 is 400, 250 and 120 g dry matter per m² of coarse, medium and fine (set so that they are due as often as keepers find). Mud is 5 % dry matter.",
+      "Slow ammonia oxidisers (SAO) are given the growth rate at which a settled colony takes 1.6 to 2 times its load, as keepers see when they step up the food; this one number is chosen to practice, not measured. Without them the spike after such a step is a quarter smaller and the resting level higher.",
       ...uncertainInputs.map(({ input, spread, why }) => `Band: ${input} is spread ${spread}, because ${why}.`),
     ],
   };

@@ -6,19 +6,14 @@ import type { Band, Ledger, NitrogenResult, Series } from "./result.ts";
 
 const significant = (value: number): number => Number(value.toPrecision(5));
 
-/** All series of one run: water of each display, then films. */
+type Put = (id: string, label: string, unit: string, panel: Series["panel"], place: string, values: readonly number[]) => void;
+
+/** All series of one run: water of each display, then films, then dirt. */
 function seriesOf(run: Run): Series[] {
   const { system, displayCells, cells } = run.aquarium;
   const several = displayCells.length > 1;
   const series: Series[] = [];
-  const put = (
-    id: string,
-    label: string,
-    unit: string,
-    panel: Series["panel"],
-    place: string,
-    values: readonly number[],
-  ): void => {
+  const put: Put = (id, label, unit, panel, place, values) => {
     series.push({ id, label, unit, panel, place, values: values.map(significant) });
   };
   const water = (c: number, substance: Parameters<typeof system.cellIndex>[1]) =>
@@ -63,20 +58,62 @@ function seriesOf(run: Run): Series[] {
   put("sao", "slow ammonia oxidisers", "g COD", "biomass", "all surfaces", stock(["cmx"]));
   put("nob", "nitrite oxidisers", "g COD", "biomass", "all surfaces", stock(["nob"]));
   put("het", "heterotrophs", "g COD", "biomass", "all surfaces", stock(["het"]));
-  put(
-    "waste",
-    "waste lying and floating",
-    "g COD",
-    "solids",
-    "all water",
-    run.states.map((y) =>
-      system.wiring.cells.reduce(
-        (sum, _, c) => sum + system.conditions.cells[c].volumeM3 * (y[system.cellIndex(c, "xs")] + y[system.cellIndex(c, "xd")]),
-        0,
-      ),
-    ),
-  );
+  putDirt(run, put);
   return series;
+}
+
+/** Dirt: dry matter on each pad, in each chamber and elsewhere, what spills past the pads, and how deep the mud is. */
+function putDirt({ aquarium, dirt }: Run, put: Put): void {
+  const { towers, sump } = aquarium.rig;
+  const padded = [...towers.keys()].filter((t) => towers[t].prefilter);
+  const of = (name: string, tower: string) => (padded.length > 1 ? `${name} of ${tower}` : name);
+  for (const t of padded) {
+    const { id } = towers[t];
+    const suffix = t === padded[0] ? "" : `.${id}`;
+    const place = of("pad", id);
+    put(
+      `pad${suffix}`,
+      of("dirt on the pad", id),
+      "g dry",
+      "solids",
+      place,
+      dirt.map((d) => d.padDryG[t]),
+    );
+    put(
+      `spill${suffix}`,
+      of("water spilling past the pad", id),
+      "%",
+      "spill",
+      place,
+      dirt.map((d) => 100 * d.spillShare[t]),
+    );
+  }
+  sump.chambers.forEach(({ id, role }, s) => {
+    put(
+      `sediment.${id}`,
+      `sediment, ${role} chamber`,
+      "g dry",
+      "solids",
+      `${role} chamber`,
+      dirt.map((d) => d.chamberDryG[s]),
+    );
+    put(
+      `depth.${id}`,
+      `depth of sediment, ${role} chamber`,
+      "mm",
+      "sediment",
+      `${role} chamber`,
+      dirt.map((d) => 1000 * d.mudM[s]),
+    );
+  });
+  put(
+    "dirt",
+    "dirt lying anywhere else",
+    "g dry",
+    "solids",
+    "elsewhere",
+    dirt.map((d) => Math.max(0, d.allDryG - [...d.padDryG, ...d.chamberDryG].reduce((a, b) => a + b, 0))),
+  );
 }
 
 /** Bands of the ensemble, put on the times of the likely run by straight lines. */
@@ -131,6 +168,15 @@ function ledgerOf(run: Run): Ledger {
   };
 }
 
+function inertSolidsOf({ solids, inertG }: Run): NitrogenResult["inertSolids"] {
+  return {
+    fedG: significant(solids.turnover),
+    out: [...solids.out].map(([label, g]) => ({ label, g: significant(g) })),
+    lyingG: significant(inertG.end),
+    imbalance: solids.turnover > 0 ? Math.abs(inertG.end - inertG.start - solids.net) / solids.turnover : 0,
+  };
+}
+
 /** Nitrification of each surface at one output of the run [g N/d], and what it could do with ammonia in plenty. */
 function surfacesOf(run: Run, index: number): NitrogenResult["surfaces"] {
   const { system, surfaceM2, cells } = run.aquarium;
@@ -170,5 +216,6 @@ export function nitrogenResult(
     surfaces: surfacesOf(run, judgedAt),
     limits,
     ledger: ledgerOf(run),
+    inertSolids: inertSolidsOf(run),
   };
 }

@@ -35,7 +35,17 @@ export interface Series {
   /** g N/m3 for nitrogen, else as printed. */
   readonly unit: string;
   /** Which chart it belongs to. */
-  readonly panel: "nitrogen" | "oxygen" | "ph" | "alkalinity" | "temperature" | "biomass" | "solids" | "organics";
+  readonly panel:
+    | "nitrogen"
+    | "oxygen"
+    | "ph"
+    | "alkalinity"
+    | "temperature"
+    | "biomass"
+    | "solids"
+    | "organics"
+    | "spill"
+    | "sediment";
   /** Cell or surface it was read in. */
   readonly place: string;
   readonly values: readonly (number | null)[];
@@ -129,6 +139,14 @@ export interface NitrogenResult {
     readonly source: string;
   }[];
   readonly ledger: Ledger;
+  /** Dirt that never dissolves [g dry]: fed with the food, taken out by each door, and lying there at the end. */
+  readonly inertSolids: {
+    readonly fedG: number;
+    readonly out: readonly { readonly label: string; readonly g: number }[];
+    readonly lyingG: number;
+    /** |in - out - stored change| / in; 0 when nothing came in. */
+    readonly imbalance: number;
+  };
 }
 
 export interface HydraulicResult {

@@ -6,7 +6,7 @@ import { blindedShareAt, DRY_PER_COD, INERT_PER_FOOD, loadAtBlinded, mudDepthM, 
 import type { Upkeep } from "./upkeep.ts";
 
 /** A pad's spill is written anew when it has changed by so much of the flow, or of what still passes: seldom enough for the solver. */
-const STEP_OF_FLOW = 0.02;
+const STEP_OF_FLOW = 0.05;
 const STEP_OF_PASSING = 0.2;
 
 /** Dry matter lying in a cell [g]. */
@@ -24,8 +24,9 @@ export interface Dirt {
   /** Dry matter [g] and depth of mud [m] in each chamber. */
   readonly chamberDryG: readonly number[];
   readonly mudM: readonly number[];
-  /** Dry matter lying in all the water, pads and chambers included [g]. */
+  /** Dry matter lying in all the water, pads and chambers included [g], and the inert part of it in each cell. */
   readonly allDryG: number;
+  readonly inertG: readonly number[];
 }
 
 export function dirtNow(aquarium: Aquarium, upkeep: Upkeep, y: Float64Array): Dirt {
@@ -40,6 +41,7 @@ export function dirtNow(aquarium: Aquarium, upkeep: Upkeep, y: Float64Array): Di
     chamberDryG,
     mudM: rig.sump.chambers.map(({ lengthM }, s) => mudDepthM(chamberDryG[s], lengthM * rig.sump.widthM)),
     allDryG: dryG.reduce((a, b) => a + b, 0),
+    inertG: [...upkeep.inertG],
   };
 }
 

@@ -26,6 +26,7 @@ it.each(files)("%s: water closes to 1e-9, nitrogen to 1e-8, every number is one"
   const result = await resultOf(file);
   expect(result.hydraulics.waterImbalance).toBeLessThan(1e-9);
   expect(result.nitrogen.ledger.imbalance).toBeLessThan(1e-8);
+  expect(result.nitrogen.inertSolids.imbalance).toBeLessThan(1e-9);
   everyNumber(result, "result", (n, path) => expect(Number.isFinite(n), path).toBe(true));
   expect(result.findings.length).toBeGreaterThan(3);
   for (const finding of result.findings) {
