@@ -445,6 +445,7 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
         ],
         imbalance: 4e-13,
       },
+      inertSolids: { fedG: 0.4, out: [{ label: "pads changed", g: 0.3 }], lyingG: 0.1, imbalance: 0 },
     },
     battery: null,
     aftermath: { testDays: [1, 2, 4], checks: [], doNotRestart: [] },
