@@ -1,8 +1,12 @@
 // Days to put in a diary: what to test, when to dose, when animals may come, when to clean.
 import type { Run } from "../models/nitrogen/timeline.ts";
 import type { Built } from "./build.ts";
+import { padDue } from "./findings/upkeep.ts";
 import type { Readiness } from "./readiness.ts";
 import type { RunResult } from "./result.ts";
+
+/** Common practice, no published source. */
+const LONGEST_WITH_A_PAD_DAYS = 28;
 
 type Entry = RunResult["calendar"][number];
 
@@ -46,13 +50,17 @@ export function calendarOf(built: Built, run: Run, ready: Readiness, late: numbe
   for (const mark of run.marks.filter((m) => m.kind === "power back"))
     for (const after of [1, 2, 4])
       entries.push({ day: mark.day + after, title: "Test after the outage", detail: "Ammonia and nitrite, before feeding." });
-  if (run.aquarium.rig.towers.some((tower) => tower.prefilter))
-    for (let day = 7; day <= days; day += 7)
+  // A plan that changes the pad has its own days.
+  const due = run.marks.some((mark) => mark.kind === "change pad") ? null : padDue(run);
+  if (due) {
+    const every = Math.max(1, Math.min(Math.round(due.everyDays), LONGEST_WITH_A_PAD_DAYS));
+    for (let day = every; day <= days; day += every)
       entries.push({
         day,
         title: "Rinse or change the prefilter pad",
-        detail: "Weekly is common practice; sooner when water spills past it.",
+        detail: "By the dirt it gathers, and at least once a month (common practice); sooner when water spills past it.",
       });
+  }
   entries.push({
     day: 182,
     title: "Pull-the-plug test again",

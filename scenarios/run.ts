@@ -11,9 +11,12 @@ import { calendarOf } from "./calendar.ts";
 import { cautions } from "./cautions.ts";
 import { type Compiled, compile, type NitrogenSetup, nitrogenSetup, otherReadings } from "./compile.ts";
 import { type Earlier, type FaultsFound, takenOver } from "./earlier.ts";
+import { closedFilterFindings } from "./findings/closedFilters.ts";
 import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "./findings/hydraulics.ts";
 import { aftermathOf, batteryPlan, clocksOf, outageFindings, triedOn } from "./findings/outage.ts";
+import { plannedCutFindings } from "./findings/plannedCuts.ts";
+import { shockFindings } from "./findings/shocks.ts";
 import { spreadingFindings } from "./findings/spreading.ts";
 import { findingOf, type Statement } from "./findings/statement.ts";
 import { stockingFindings } from "./findings/stocking.ts";
@@ -135,10 +138,13 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       ...stockingFindings(run),
       ...hydraulicFindings(answers),
       ...faults.findings,
+      ...plannedCutFindings(run),
+      ...closedFilterFindings(setup, built.outage, tried),
       ...outageFindings(clocks, built.outage, stagnantHeaterWarning(setup.rest, built.outage)),
+      ...shockFindings(run),
       ...waterFindings(run),
       ...spreadingFindings(run.aquarium),
-      ...upkeepFindings(words, run),
+      ...upkeepFindings(run),
     ].map((statement: Statement) => findingOf(words, statement)),
     hydraulics: hydraulicResult(answers, faults.result),
     nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),

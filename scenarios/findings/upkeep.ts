@@ -1,59 +1,100 @@
-// When the pad and the sediment are due, and what skipping them does. Reckoned from the food, not followed by the model.
-import { SOLIDS_PER_FOOD } from "../../models/life/excretion.ts";
+// When pad and sediment are due, as the run saw them fill, and what skipping them does.
+
+import { padHoldsG } from "../../models/nitrogen/solids.ts";
 import type { Run } from "../../models/nitrogen/timeline.ts";
-import type { Finding } from "../result.ts";
-import type { Words } from "../words.ts";
+import { type Due, dueOf } from "../dues.ts";
+import { length, number, type Said, say } from "../say.ts";
+import type { Statement } from "./statement.ts";
 
-/** Share of the solids that does not dissolve within weeks, so that it is still there when the pad is looked at (modelling assumption). */
-const LASTING_SHARE = 0.5;
-/** Dry waste that a clean pad of each grade holds before water begins to spill past it [g/m2] (modelling assumption; no published source for such pads). */
-const PAD_HOLDS_G_PER_M2 = { coarse: 400, medium: 250, fine: 120 } as const;
-/** Sediment is due at this depth [m]; it is 5 % dry matter (modelling assumptions). */
+/** Sediment is due at this depth (modelling assumption). */
 const SEDIMENT_DUE_M = 0.01;
-const SEDIMENT_DRY_G_PER_M3 = 50_000;
-
-/** Lasting dry solids from the largest food of the run [g/d]: 0.25 g per g of food, Timmons & Ebeling. */
-const solidsPerDay = (run: Run): number => Math.max(0, ...run.foodGPerDay) * SOLIDS_PER_FOOD * LASTING_SHARE;
+/** Thinner is not told apart with a ruler, and a tenth of that is none. */
+const THINNEST_M = 0.0015;
+const NOTHING_M = 0.1 * THINNEST_M;
+/** A pad due sooner than this asks for a look [d]. */
+const SOON_DAYS = 7;
+const TWICE_A_YEAR_DAYS = 182;
 
 const every = (days: number): string =>
-  days < 2 ? "every day or two" : days > 180 ? "twice a year" : `every ${Math.round(days)} days`;
+  days < 2 ? "every day or two" : days > TWICE_A_YEAR_DAYS ? "twice a year" : `every ${Math.round(days)} days`;
 
-export function upkeepFindings(words: Words, run: Run): Finding[] {
-  const { rig } = run.aquarium;
-  const perDay = solidsPerDay(run);
-  if (perDay <= 0) return [];
-  const pads = rig.towers.flatMap((tower) => (tower.prefilter ? [tower.prefilter] : []));
-  const findings: Finding[] = [];
-  if (pads.length > 0) {
-    const holds = pads.reduce((sum, pad) => sum + PAD_HOLDS_G_PER_M2[pad.grade] * pad.areaM2 * (1 - pad.blindedShare), 0);
-    const days = holds / perDay;
-    findings.push({
+const daysOf = (run: Run, kind: string): number[] => run.marks.filter((mark) => mark.kind === kind).map((mark) => mark.day);
+
+/** The pad that is due first, with its tower; null when none is. */
+export function padDue(run: Run): (Due & { readonly tower: number }) | null {
+  const { rig, towerCells } = run.aquarium;
+  const dues = rig.towers.flatMap((tower, t) => {
+    if (!tower.prefilter) return [];
+    const holdsG = padHoldsG(tower.prefilter);
+    const inert = run.dirt.map(({ inertG }) => inertG[towerCells[t]] / holdsG);
+    const organic = run.dirt.map(({ padDryG }, n) => padDryG[t] / holdsG - inert[n]);
+    const before = run.dirt.map(({ padLoad, padDryG }) => padLoad[t] - padDryG[t] / holdsG);
+    const due = dueOf({ days: run.days, inert, organic, before }, daysOf(run, "change pad"));
+    return due ? [{ ...due, tower: t }] : [];
+  });
+  return dues.sort((a, b) => a.everyDays - b.everyDays)[0] ?? null;
+}
+
+export const upkeepFindings = (run: Run): Statement[] => [...pad(run), ...sediment(run)];
+
+function pad(run: Run): Statement[] {
+  const due = padDue(run);
+  if (!due) return [];
+  const { towers } = run.aquarium.rig;
+  const tower = towers[due.tower];
+  const name = towers.length > 1 ? `prefilter pad of ${tower.id}` : "prefilter pad";
+  const past = tower.prefilter?.spillsTo === "media" ? "past it" : "past the media";
+  const most = Math.max(...run.dirt.map(({ spillShare }) => spillShare[due.tower]));
+  const text: Said =
+    due.fullDay === null
+      ? say`Rinse or change the ${name} ${every(due.everyDays)}, reckoned on from its last week: when it is full, a tenth of the water spills ${past}.`
+      : say`The ${name} is full on day ${Math.round(due.fullDay)}: a tenth of the water spills ${past}, in this plan up to ${number(100 * most)} %. With the food it gets then, rinse or change it ${every(due.everyDays)}.`;
+  return [
+    {
       id: "pad",
       topic: "upkeep",
-      level: days < 7 ? "watch" : "info",
+      level: due.fullDay !== null || due.everyDays < SOON_DAYS ? "watch" : "info",
       word: "PAD",
-      text: `Rinse or change the prefilter pad about ${every(days)}: what lasts of the waste is ${perDay.toPrecision(2)} g a day, and the pad takes about ${Math.round(holds)} g before water spills past it.`,
-      value: days,
+      text,
+      value: due.everyDays,
       unit: "d",
       advice:
-        "Reckoned for all waste caught there; watch when water first spills. Skipped, the spilt share passes the media by: ammonia creeps up while the return flow looks the same. A new pad helps the same day, since the film is still there.",
-    });
-  }
-  const settling = rig.sump.chambers.find((chamber) => chamber.role === "settling");
-  if (settling) {
-    const holds = SEDIMENT_DUE_M * settling.lengthM * rig.sump.widthM * SEDIMENT_DRY_G_PER_M3;
-    const days = holds / perDay;
-    findings.push({
+        "Watch when water first spills over; how much dirt such pads hold is not published, and once a month is common practice. Skipped, ammonia creeps up while the return flow looks the same. A new pad helps the same day, since the film is still there.",
+    },
+  ];
+}
+
+/** Of the settling chamber; of the one with most when there is none. */
+function sediment(run: Run): Statement[] {
+  const { chambers } = run.aquarium.rig.sump;
+  const deepestM = chambers.map((_, s) => Math.max(...run.dirt.map(({ mudM }) => mudM[s])));
+  const settling = chambers.findIndex((chamber) => chamber.role === "settling");
+  const s = settling >= 0 ? settling : deepestM.indexOf(Math.max(...deepestM));
+  const inert = run.dirt.map(({ inertG, chamberDryG, mudM }) => {
+    const inertShare = chamberDryG[s] > 0 ? inertG[run.aquarium.chamberCells[s]] / chamberDryG[s] : 0;
+    return (inertShare * mudM[s]) / SEDIMENT_DUE_M;
+  });
+  const organic = run.dirt.map(({ mudM }, n) => mudM[s] / SEDIMENT_DUE_M - inert[n]);
+  const before = run.days.map(() => 0);
+  const due = dueOf({ days: run.days, inert, organic, before }, daysOf(run, "siphon sediment"));
+  const seldom = !due || due.everyDays > TWICE_A_YEAR_DAYS;
+  if (deepestM[s] < NOTHING_M || (settling < 0 && seldom)) return [];
+  const deepest = run.days[run.dirt.findIndex(({ mudM }) => mudM[s] === deepestM[s])];
+  const depth = deepestM[s] < THINNEST_M ? say`less than ${length(THINNEST_M)}` : say`${length(deepestM[s])}`;
+  const when = seldom
+    ? say`Twice a year is soon enough to siphon it.`
+    : say`Siphon it ${every(due.everyDays)}, before it is ${length(SEDIMENT_DUE_M)} deep${due.fullDay === null ? " (reckoned on from its last week)" : ""}.`;
+  return [
+    {
       id: "sediment",
       topic: "upkeep",
       level: "info",
       word: "SEDIMENT",
-      text: `Siphon the settling chamber about ${every(days)}, before the sediment is ${words.length(SEDIMENT_DUE_M)} deep.`,
-      value: days,
-      unit: "d",
+      text: say`Sediment in the ${chambers[s].role} chamber lies ${depth} deep on day ${Math.round(deepest)}. ${when}`,
+      value: deepestM[s],
+      unit: "m",
       advice:
-        "Reckoned for all waste settling there. Left lying it dissolves into ammonia and uses oxygen; taken out, its nitrogen never becomes nitrate.",
-    });
-  }
-  return findings;
+        "Left lying it dissolves into ammonia and uses oxygen; taken out, its nitrogen never becomes nitrate. How thick such mud lies is not published.",
+    },
+  ];
 }

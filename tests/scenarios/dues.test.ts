@@ -1,0 +1,76 @@
+// When pads and sediment are due: against arithmetic by hand, and as a shipped scenario tells it.
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { dueOf, type Filling } from "../../scenarios/dues.ts";
+import { loadScenario } from "../../scenarios/load.ts";
+import type { RunResult } from "../../scenarios/result.ts";
+import { runScenario } from "../../scenarios/run.ts";
+
+/** So many days in quarters, on which inert dirt fills a share a day since the last cleaning and organics stand at a level. */
+function filling(until: number, perDay: number, organic: number, cleanedOn: readonly number[] = [], before = 0): Filling {
+  const days = Array.from({ length: 4 * until + 1 }, (_, i) => i / 4);
+  const since = (day: number) => day - (cleanedOn.filter((c) => c <= day).at(-1) ?? 0);
+  return {
+    days,
+    inert: days.map((day) => perDay * since(day)),
+    organic: days.map(() => organic),
+    before: days.map((day) => (cleanedOn.some((c) => c <= day) ? 0 : before)),
+  };
+}
+
+describe("a day when it is due", () => {
+  it("is carried on from the last week where the run is too short: 2 % a day and 30 % of organics make 35 days", () => {
+    const due = dueOf(filling(20, 0.02, 0.3), [])!;
+    expect(due.everyDays).toBeCloseTo(35, 9);
+    expect(due.fullDay).toBeNull();
+  });
+
+  it("is the run's own where it is long enough", () => {
+    const due = dueOf(filling(60, 0.02, 0.3), [])!;
+    expect(due.everyDays).toBeCloseTo(35, 9);
+    expect(due.fullDay).toBeCloseTo(35, 9);
+  });
+
+  it("is the same for those who clean every ten days, and for a pad that was half full when the run began", () => {
+    expect(dueOf(filling(60, 0.02, 0.3, [10, 20, 30, 40, 50]), [10, 20, 30, 40, 50])).toEqual({
+      everyDays: expect.closeTo(35, 9),
+      fullDay: null,
+    });
+    const begun = dueOf(filling(30, 0.02, 0.3, [], 0.5), [])!;
+    expect(begun.everyDays).toBeCloseTo(35, 9);
+    expect(begun.fullDay).toBeCloseTo(10, 9);
+  });
+
+  it("never comes where nothing gathers", () => {
+    expect(dueOf(filling(60, 0, 0.01), [])).toBeNull();
+  });
+});
+
+async function resultOf(file: string, change: (text: string) => string = (text) => text): Promise<RunResult> {
+  const source = change(readFileSync(new URL(`../../scenarios/${file}`, import.meta.url), "utf8"));
+  const loaded = loadScenario(source, file);
+  if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
+  return runScenario({ ...loaded, source, file }, { seed: "1", members: 0, matrix: false });
+}
+const series = (result: RunResult, id: string): readonly (number | null)[] =>
+  result.nitrogen.series.find((s) => s.id === id)!.values;
+
+it("a pad that nobody changes is full on the day its chart says; changed as often as told, it never is", async () => {
+  const left = await resultOf("one-sided-drip.yaml");
+  const pad = left.findings.find((finding) => finding.id === "pad")!;
+  const tenth = left.nitrogen.timeDays[series(left, "spill").findIndex((percent) => percent! >= 10)];
+  expect(pad.level).toBe("watch");
+  expect(pad.text).toContain(`full on day ${Math.round(tenth)}`);
+  const every = Math.floor(0.8 * pad.value!);
+  const kept = await resultOf("one-sided-drip.yaml", (text) =>
+    text.replace("timeline:\n", `timeline:\n  - { at: day ${every}, every: ${every} days, do: change pad }\n`),
+  );
+  const told = kept.findings.find((finding) => finding.id === "pad")!;
+  expect(kept.nitrogen.inertSolids.out.map(({ label }) => label)).toContain("pads changed");
+  expect(Math.max(...series(kept, "spill").map(Number))).toBeLessThan(10);
+  expect(told.level).toBe("info");
+  expect(told.value).toBeGreaterThan(0.8 * pad.value!);
+  expect(told.value).toBeLessThan(1.25 * pad.value!);
+  expect(kept.calendar.some(({ title }) => title === "Rinse or change the prefilter pad")).toBe(false);
+  expect(left.calendar.some(({ title }) => title === "Rinse or change the prefilter pad")).toBe(true);
+});
