@@ -51,6 +51,28 @@ export const insideHeightM = (vessel: {
   inside?: readonly number[] | undefined;
 }): number => (vessel.inside ?? vessel.outside)![2]!;
 
+/** Power cuts that begin while another lasts. */
+function* overlappingCuts(s: Scenario): Generator<Misfit> {
+  const cuts = s.timeline.flatMap((e, i) => {
+    if (e.do !== "power cut") return [];
+    const days = (e.for + (e["pump stuck"] ?? 0)) / SECONDS_A_DAY;
+    const every = e.every === undefined ? Number.POSITIVE_INFINITY : e.every / SECONDS_A_DAY;
+    const last = Math.min(e.until ?? s.days, s.days);
+    const count = Number.isFinite(every) ? Math.floor(Math.max(0, last - e.at) / every) + 1 : 1;
+    return Array.from({ length: Math.min(count, MOST_MOMENTS) }, (_, n) => {
+      const from = n === 0 ? e.at : e.at + n * every;
+      return { i, from, to: from + days };
+    });
+  });
+  cuts.sort((a, b) => a.from - b.from);
+  const told = new Set<number>();
+  for (const [n, cut] of cuts.entries()) {
+    if (n === 0 || cut.from >= cuts[n - 1]!.to || told.has(cut.i)) continue;
+    told.add(cut.i);
+    yield { path: ["timeline", cut.i, "at"], problem: "this power cut begins while another still lasts" };
+  }
+}
+
 /** Closed filters that hang on nothing, or hold less water than their media do. */
 function* closedMisfits(s: Scenario, vessels: readonly string[]): Generator<Misfit> {
   const filters = s["closed filter"] === "none" ? [] : s["closed filter"];
@@ -213,6 +235,7 @@ export function* misfits(s: Scenario): Generator<Misfit> {
     }
     if (e.at > s.days) yield { path: [...at, "at"], problem: `later than the ${s.days} days that are computed` };
   }
+  yield* overlappingCuts(s);
   if (typeof s.seed === "object" && ((s.seed.low ?? 0) > s.seed.share || (s.seed.high ?? 1) < s.seed.share))
     yield { path: ["seed"], problem: "share must lie between low and high" };
   for (const key of ["ammonia steps", "nitrite steps", "nitrate steps"] as const) {

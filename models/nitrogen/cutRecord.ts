@@ -8,12 +8,16 @@ import type { NitrogenSystem } from "./system.ts";
 const HOURS_PER_DAY = 24;
 const SECONDS_PER_DAY = 86400;
 const EVERY_H = 0.25;
-/** The record goes on so long after the power is back, to see stale and cold water arrive. */
+/** The record goes on so long after water flows again, to see stale and cold water arrive. */
 const AFTER_H = 6;
 /** Below this water counts as without oxygen [g/m3] (half-saturations of nitrifiers, `parameters.ts`). */
 export const ANOXIC_G_PER_M3 = 0.5;
 /** Below this nitrate counts as gone [g N/m3] (half-saturation of those who breathe it, `parameters.ts`). */
 export const NITRATE_GONE_G_PER_M3 = 0.5;
+
+/** Hours in which nothing flows: without power, and with power while the pump does not turn. */
+export const stillHours = ({ hours, pumpStuckHours }: { readonly hours: number; readonly pumpStuckHours: number }): number =>
+  hours + pumpStuckHours;
 
 /** Oxygen that passes from the water into a film in a state [g/(m2 d)]. */
 function oxygenUptakeGPerM2Day(system: NitrogenSystem, y: Float64Array, film: number): number {
@@ -53,9 +57,9 @@ export class CutRecord {
 
   /** Takes the samples that lie in a step, up to but without the time at which something is done next. */
   read(step: AcceptedStep, until: number): void {
-    const { event } = this;
+    const lastH = stillHours(this.event) + AFTER_H;
     for (let day = this.dayOf(this.next); day <= step.t1 && day < until; day = this.dayOf(this.next)) {
-      if (this.next * EVERY_H > event.hours + AFTER_H) return;
+      if (this.next * EVERY_H > lastH) return;
       if (day >= step.t0) {
         step.at(day, this.scratch);
         this.take(this.next * EVERY_H, this.scratch);
@@ -64,19 +68,19 @@ export class CutRecord {
     }
   }
 
-  /** The power is back: the last sample of the cut. */
+  /** Water flows again: the last sample of the cut. */
   end(): void {
-    this.take(this.event.hours, this.keeping.y);
+    this.take(stillHours(this.event), this.keeping.y);
     this.backAt = this.hours.length;
   }
 
-  /** Number of samples in the cut; those after it come when the power is back. */
+  /** Number of samples in the cut; those after it come when water flows again. */
   get inCut(): number {
     return this.backAt ?? this.hours.length;
   }
 
   /** Hours of the cut in which a cell's water held neither oxygen nor nitrate, so that it could turn foul. */
-  foulHours(cell: number, untilH = this.event.hours): number {
+  foulHours(cell: number, untilH = stillHours(this.event)): number {
     let sum = 0;
     for (let i = 1; i < this.inCut && this.hours[i] <= untilH; i++)
       if (this.oxygen[i][cell] < ANOXIC_G_PER_M3 && this.nitrate[i][cell] < NITRATE_GONE_G_PER_M3)

@@ -96,7 +96,10 @@ export type PlanEvent = { readonly day: number; readonly label: string } & (
   | { readonly kind: "carcass"; readonly massG: number; readonly foundDay: number | null }
   | {
       readonly kind: "power cut";
-      readonly hours: number /** false: only the pump stopped, heater and air still run. */;
+      readonly hours: number;
+      /** After the power is back the return pump does not turn for so long more [h]; 0 = it starts. */
+      readonly pumpStuckHours: number;
+      /** false: only the pump stopped, heater and air still run. */
       readonly everythingOff: boolean;
       readonly batteryAir: boolean;
       readonly stirEveryHours: number | null;

@@ -4,7 +4,7 @@ import { batteryAirPerDay, pouringShare, SUPPLY_FACTOR } from "../outage/airSupp
 import { displayPlanM2 } from "../rig.ts";
 import { kill, moveWater } from "./actions.ts";
 import { startClosedFilters } from "./closedFilter.ts";
-import { CutRecord } from "./cutRecord.ts";
+import { CutRecord, stillHours } from "./cutRecord.ts";
 import type { Keeping } from "./keeping.ts";
 import type { PlanEvent } from "./plan.ts";
 
@@ -58,10 +58,10 @@ export interface OutageOptions {
   readonly outageCase?: Case;
 }
 
-/** Stops the pump now and puts down everything until the power is back. @param sinceMealH hours since the animals last ate */
+/** Stops the pump now and puts down everything until water flows again. @param sinceMealH hours since the animals last ate */
 export function powerCut(keeping: Keeping, options: OutageOptions, event: PowerCutEvent, sinceMealH: number): void {
   const { upkeep, moments } = keeping;
-  const { stop } = options;
+  const { stop, outageHeat: heat } = options;
   const dayAfter = (hours: number): number => event.day + hours / HOURS_PER_DAY;
   const which = options.outageCase ?? "likely";
   const fedForH = event.fedMeanwhile || !event.everythingOff ? Number.POSITIVE_INFINITY : FED_FOR_H - sinceMealH;
@@ -84,29 +84,50 @@ export function powerCut(keeping: Keeping, options: OutageOptions, event: PowerC
     );
   if (event.stirEveryHours !== null)
     for (let h = event.stirEveryHours; h < event.hours; h += event.stirEveryHours) moments.at(dayAfter(h), () => pour(keeping));
-  const heat = options.outageHeat;
-  if (heat) {
-    const cooling = heat.cooling(event, upkeep.temperatureC, upkeep.setpointC);
-    followHeat(keeping, record, cooling, event.day, event.hours);
-  }
+  if (heat) followHeat(keeping, record, heat.cooling(event, upkeep.temperatureC, upkeep.setpointC), event.day, event.hours);
   moments.at(dayAfter(event.hours), () => {
-    record.end();
-    for (const [f, film] of record.films.entries()) {
-      const foulHours = record.foulHours(keeping.aquarium.system.wiring.films[f].cell);
-      const lost = options.outageLoss?.(event, f, { ...film, foulHours });
-      if (lost) kill(keeping.aquarium.system, keeping.y, f, { aob: lost.aob, cmx: lost.aob, nob: lost.nob, het: lost.aob });
-    }
-    keeping.change(() => {
-      if (stop) move(keeping, stop.startShare, stop.runningVolumesM3);
-      upkeep.running = true;
-      upkeep.dark = false;
-      upkeep.batteryAirPerDay = 0;
-      upkeep.useOverResting = useOverResting("active", "likely");
-      upkeep.stillSurfaceFactor = 1;
-      if (event.everythingOff) startClosedFilters(keeping, event.closedFilter);
-    });
-    if (heat) warmUp(keeping, record, heat, dayAfter(event.hours));
-    keeping.mark(dayAfter(event.hours), "power back", "power back");
+    powerBack(keeping, event);
+    if (event.pumpStuckHours === 0) return;
+    keeping.mark(dayAfter(event.hours), "power back", "power back, the pump does not turn");
+    if (!heat) return;
+    const stuck = { ...event, hours: event.pumpStuckHours, everythingOff: false, room: null };
+    const curve = heat.cooling(stuck, upkeep.temperatureC, upkeep.setpointC);
+    followHeat(keeping, record, curve, dayAfter(event.hours), event.pumpStuckHours);
+  });
+  const flowBackDay = dayAfter(stillHours(event));
+  moments.at(flowBackDay, () => {
+    flowBack(keeping, options, record);
+    if (heat) warmUp(keeping, record, heat, flowBackDay);
+    keeping.mark(flowBackDay, "power back", event.pumpStuckHours > 0 ? "the pump turns again" : "power back");
+  });
+}
+
+/** Heater, air and closed filters work again. */
+function powerBack(keeping: Keeping, event: PowerCutEvent): void {
+  const { upkeep } = keeping;
+  keeping.change(() => {
+    upkeep.dark = false;
+    upkeep.batteryAirPerDay = 0;
+    upkeep.useOverResting = useOverResting("active", "likely");
+    if (event.everythingOff) startClosedFilters(keeping, event.closedFilter);
+  });
+}
+
+/** What the standstill killed becomes waste, and the water is pumped up again. */
+function flowBack(keeping: Keeping, { stop, outageLoss }: OutageOptions, record: CutRecord): void {
+  const { upkeep, y, aquarium } = keeping;
+  const { system } = aquarium;
+  record.end();
+  const still = { ...record.event, hours: stillHours(record.event) };
+  for (const [f, film] of record.films.entries()) {
+    const foulHours = record.foulHours(system.wiring.films[f].cell);
+    const lost = outageLoss?.(still, f, { ...film, foulHours });
+    if (lost) kill(system, y, f, { aob: lost.aob, cmx: lost.aob, nob: lost.nob, het: lost.aob });
+  }
+  keeping.change(() => {
+    if (stop) move(keeping, stop.startShare, stop.runningVolumesM3);
+    upkeep.running = true;
+    upkeep.stillSurfaceFactor = 1;
   });
 }
 

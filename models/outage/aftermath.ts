@@ -8,7 +8,7 @@ export const TEST_DAYS = [1, 2, 4, 7, 14] as const;
 
 /** Power back while nothing flows: the clocks go on as in a stopped pump with heater and mains air running (the pump seized, or its prime is gone). */
 export function powerBackIsNotFlowBack(cut: Cut, moreHours: number): Cut {
-  return { ...cut, hours: moreHours, everythingOff: false };
+  return { ...cut, hours: moreHours, pumpStuckHours: 0, everythingOff: false };
 }
 
 /** What to do with a closed body of water that stood beside the tower. */

@@ -158,6 +158,7 @@ export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = 
 /** Nothing done, power there, doors as built. */
 const POWER_THERE: Cut = {
   hours: 0,
+  pumpStuckHours: 0,
   everythingOff: false,
   batteryAir: false,
   stirEveryHours: null,

@@ -51,7 +51,7 @@ export interface TriedCut extends Readonly<Record<Case, CutRecord>> {
 /** @throws Error when the integrator gives up */
 export function tryCut(aquarium: Aquarium, from: Snapshot, cut: Cut, options: OutageOptions): TriedCut {
   // Longer than it is followed, so that the power does not come back.
-  const lasting = onward(aquarium, from, { ...cut, hours: HORIZON_H + 1 }, HORIZON_H / HOURS_PER_DAY);
+  const lasting = onward(aquarium, from, { ...cut, hours: HORIZON_H + 1, pumpStuckHours: 0 }, HORIZON_H / HOURS_PER_DAY);
   const live = (outageCase: Case): CutRecord => follow(lasting, from, { ...options, outageCase }).cuts[0];
   const likely = live("likely");
   return { aquarium: lasting, from, likely, low: live("low"), high: live("high") };

@@ -36,6 +36,7 @@ export function outageOf(o: Outage, key: string, scenario: Scenario, notes: Note
   return {
     kind: "power cut",
     hours: o.for / 3600,
+    pumpStuckHours: hours(o["pump stuck"]) ?? 0,
     everythingOff: !o["pump only"],
     batteryAir: o["battery air"],
     stirEveryHours: hours(o["stir every"]),

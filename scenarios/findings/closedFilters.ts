@@ -1,4 +1,5 @@
 // "canister may have been without oxygen since hour 2.5: do not restart it into the tank." What closed filters ask for in a cut and beside it.
+import { stillHours } from "../../models/nitrogen/cutRecord.ts";
 import type { Run } from "../../models/nitrogen/timeline.ts";
 import { closedFilterAdvice } from "../../models/outage/aftermath.ts";
 import type { Cut } from "../../models/outage/cut.ts";
@@ -61,8 +62,8 @@ function difference(setup: NitrogenSetup, cut: Cut, { from }: TriedCut): Said {
   const after = (closedFilter: Cut["closedFilter"]) => {
     const aquarium = aquariumOf(setup);
     const options = { ...outageOptions(setup), outageLoss: outageLoss(setup.rest, aquarium) };
-    const run = goOn(aquarium, from, { ...cut, closedFilter }, cut.hours / 24 + FOLLOWED_DAYS, options);
-    const back = cut.hours / 24;
+    const back = stillHours(cut) / 24;
+    const run = goOn(aquarium, from, { ...cut, closedFilter }, back + FOLLOWED_DAYS, options);
     return {
       tan: peakOf(track(run, "tan"), back).value,
       no2: peakOf(track(run, "no2"), back).value,

@@ -1,6 +1,5 @@
 // "Power cut of day 15: oxygen falls to 5.2 mg/L ..." What the run itself shows of each cut on the calendar, and of the fortnight after.
-import type { CutRecord } from "../../models/nitrogen/cutRecord.ts";
-import { ANOXIC_G_PER_M3 } from "../../models/nitrogen/cutRecord.ts";
+import { ANOXIC_G_PER_M3, type CutRecord, stillHours } from "../../models/nitrogen/cutRecord.ts";
 import type { Run } from "../../models/nitrogen/timeline.ts";
 import { TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { displayOxygen, oxygenLimits } from "../../models/outage/oxygenClock.ts";
@@ -49,12 +48,18 @@ function cutFinding(run: Run, record: CutRecord, lowest: number, untold: number)
     topic: "power cut",
     level: lowest < red || tooCold ? "alarm" : lowest < amber || cold ? "watch" : "info",
     word: "IN THE RUN",
-    text: say`${event.label} on day ${number(event.day, 3)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null || amber === 0 ? "" : say` (under ${amber} mg/L from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${slug(run, record)}${stale(run, record)} ${afterwards(run, record)}`,
+    text: say`${event.label} on day ${number(event.day, 3)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null || amber === 0 ? "" : say` (under ${amber} mg/L from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${stuck(event)}${slug(run, record)}${stale(run, record)} ${afterwards(run, record)}`,
     value: lowest,
     unit: "mg/L",
     advice: say`Test ammonia and nitrite on days ${TEST_DAYS.join(", ")} after it.${untold > 0 ? ` ${untold} more ${untold === 1 ? "cut runs" : "cuts run"} milder and ${untold === 1 ? "is" : "are"} not told.` : ""}`,
   };
 }
+
+/** Power back is not flow back. */
+const stuck = ({ hours, pumpStuckHours }: CutRecord["event"]): Said =>
+  pumpStuckHours > 0
+    ? say` The power was back after ${number(hours)} h, but that is not flow back: the pump did not turn for ${number(pumpStuckHours)} h more, and every clock went on.`
+    : [];
 
 /** Water that comes up from the sump when the pump starts, where it is much colder or warmer than the tank. */
 function slug({ aquarium }: Run, record: CutRecord): Said {
@@ -85,7 +90,7 @@ function stale({ aquarium }: Run, record: CutRecord): Said {
 
 /** Ammonia while the cut lasts, ammonia and nitrite in the fortnight after, or until the next cut or the end. */
 function afterwards(run: Run, { event }: CutRecord): Said {
-  const back = event.day + event.hours / 24;
+  const back = event.day + stillHours(event) / 24;
   const next = run.cuts.find((cut) => cut.event.day > event.day)?.event.day ?? Number.POSITIVE_INFINITY;
   const until = Math.min(back + AFTER_DAYS, next, run.days[run.days.length - 1]);
   const highest = (substance: "tan" | "no2", from: number, to: number) => {

@@ -1,5 +1,6 @@
 // What the water does to the animals, and what runs out: published limits first, then the day they are passed.
 import { freeAmmoniaShare } from "../../models/nitrogen/actions.ts";
+import { stillHours } from "../../models/nitrogen/cutRecord.ts";
 import type { Run } from "../../models/nitrogen/timeline.ts";
 import { oxygenLimits } from "../../models/outage/oxygenClock.ts";
 import {
@@ -167,7 +168,8 @@ function oxygen(run: Run): Statement[] {
   const o2 = track(run, "o2");
   let lowest = { day: 0, value: Number.POSITIVE_INFINITY };
   // Cuts are told by themselves, from closer readings.
-  const inCut = (day: number): boolean => run.cuts.some(({ event }) => day >= event.day && day <= event.day + event.hours / 24);
+  const inCut = (day: number): boolean =>
+    run.cuts.some(({ event }) => day >= event.day && day <= event.day + stillHours(event) / 24);
   o2.days.forEach((day, n) => {
     if (o2.values[n] < lowest.value && !inCut(day)) lowest = { day, value: o2.values[n] };
   });

@@ -27,6 +27,10 @@ const tower = words("name of the tower or closed filter; all when left out", 40)
 export const outageFields = {
   for: usually(duration({ about: "how long", within: ["10 s", "60 days"], usual: ["20 s", "5 days"] }), "4 h", ASSUMED),
   "pump only": usually(yesNo("only the return pump is off; heater and air still run"), false, "a power cut stops everything"),
+  "pump stuck": duration({
+    about: "when the power is back the return pump hums and does not turn for so long",
+    within: ["1 min", "14 days"],
+  }).optional(),
   "battery air": usually(yesNo("an air stone runs on a battery"), false, "none told"),
   "stir every": duration({
     about: "somebody stirs the tank or pours water from a jug this often",

@@ -56,6 +56,7 @@ describe("the ledger", () => {
       at(160, {
         kind: "power cut",
         hours: 7,
+        pumpStuckHours: 0,
         everythingOff: true,
         batteryAir: false,
         stirEveryHours: null,

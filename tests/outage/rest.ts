@@ -11,6 +11,7 @@ import { group, type TankOptions, tank } from "../nitrogen/cases.ts";
 
 export const plainCut: Cut = {
   hours: 36,
+  pumpStuckHours: 0,
   everythingOff: true,
   batteryAir: false,
   stirEveryHours: null,

@@ -1,0 +1,84 @@
+// CO-3 (common practice, no published source) through the whole path of a scenario file: a sealed filter beside the tower, twenty hours without power.
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { figure, findingOf, resultOf } from "./told.ts";
+
+const file = readFileSync(new URL("../../scenarios/canister-left-standing.yaml", import.meta.url), "utf8");
+const changed = (from: string, to: string): string => {
+  if (!file.includes(from)) throw new Error(`not in the file: ${from}`);
+  return file.replace(from, to);
+};
+const planned = "closed filter: rinsed first }";
+
+describe("CO-3: a closed filter beside the tower in a cut of twenty hours", async () => {
+  const result = await resultOf(file);
+
+  it("is not to be restarted into the tank: open, smell, rinse in tank water first (fails if everything restarts)", () => {
+    const { level, word, text, advice } = findingOf(result, "closed-filter-canister");
+    expect([level, word]).toEqual(["alarm", "RINSE FIRST"]);
+    expect(text).toMatch(/do not restart it into the tank/);
+    expect(text).toMatch(/open it, smell it, pour its water away and rinse the media in tank water/);
+    expect(text).toMatch(/Pull its plug before the power is back/);
+    expect(advice).toMatch(/[Hh]ydrogen sulphide/);
+    expect(result.aftermath.doNotRestart).toEqual([text]);
+  });
+
+  it("its clock: without oxygen within hours, a day at the latest; foul later (a keeper's closed filter stank after four hours)", () => {
+    const clock = result.outage.find(({ id }) => id === "closed-canister");
+    expect(clock?.amberH?.[0]).toBeLessThan(5);
+    expect(clock?.amberH?.[1]).toBeGreaterThan(4);
+    expect(clock?.amberH?.[1]).toBeLessThan(24);
+    expect(clock?.redH?.[0]).toBeGreaterThan(clock?.amberH?.[0] ?? Number.POSITIVE_INFINITY);
+  });
+
+  it("the planned cut tells what was done, and one number is told of one thing: the clock's hour and the run's agree", () => {
+    const { text } = findingOf(result, "cut-");
+    expect(text).toMatch(/canister had no oxygen from hour .* and was rinsed first/);
+    const why = result.outage.find(({ id }) => id === "closed-canister")?.why ?? "";
+    expect(figure(why, /likely/)).toBeCloseTo(figure(text, /no oxygen from hour/), 0);
+  });
+
+  it("a short cut needs none of it", async () => {
+    const short = await resultOf(file.replaceAll("for: 20 h", "for: 1 h"));
+    expect(findingOf(short, "closed-filter-canister")).toMatchObject({ level: "info", word: "START IT" });
+    expect(short.aftermath.doNotRestart).toEqual([]);
+  });
+
+  it("the hoses are told of: one that comes off empties the tank to the intake (geometry)", () => {
+    const { value, text } = findingOf(result, "hose-canister");
+    // 1100 x 480 mm inside, intake 380 mm under the surface.
+    expect(value).toBeCloseTo(1.1 * 0.48 * 0.38, 6);
+    expect(text).toMatch(/on the floor/);
+  });
+
+  it("rinsed loses its dirt and a little film, left off it goes on standing, restarted it keeps both; nitrogen closes in all three", async () => {
+    const restarted = await resultOf(changed(planned, "closed filter: restarted }"));
+    const off = await resultOf(changed(planned, "closed filter: left off }"));
+    for (const one of [result, restarted, off]) expect(one.nitrogen.ledger.imbalance).toBeLessThan(1e-8);
+    const gone = (one: typeof result) => one.nitrogen.ledger.out.find(({ label }) => label === "closed filters rinsed")?.gN ?? 0;
+    expect(gone(result)).toBeGreaterThan(0.05);
+    expect([gone(restarted), gone(off)]).toEqual([0, 0]);
+    const load = (one: typeof result) => one.nitrogen.surfaces.find(({ id }) => id === "canister media")?.loadGNPerDay ?? 0;
+    expect(load(off)).toBeLessThan(0.1 * load(result));
+    expect(load(restarted)).toBeGreaterThan(0.5 * load(result));
+    expect(findingOf(restarted, "cut-").text).toMatch(/ran on with that water/);
+  });
+
+  it("a stopped return pump alone does not stop it: it has a pump of its own", async () => {
+    const pumpOnly = await resultOf(
+      changed(
+        "for: 20 h, room temperature: 16 °C, stir every: 3 h, mist every: 4 h, closed",
+        "for: 20 h, pump only: true, closed",
+      ),
+    );
+    expect(findingOf(pumpOnly, "cut-").text).not.toMatch(/canister/);
+  });
+
+  it("hung on a sump chamber it works there; its water counts in the whole", async () => {
+    const onSump = await resultOf(changed("on: tank\n", "on: pump side\n").replace("  intake: 380 mm\n", ""));
+    const cells = onSump.nitrogen.cells.find(({ id }) => id === "canister");
+    expect(cells?.volumeM3).toBeCloseTo(0.007, 12);
+    expect(onSump.nitrogen.ledger.imbalance).toBeLessThan(1e-8);
+    expect(onSump.defaults.map(({ key }) => key)).toContain("closed filter.intake");
+  });
+});

@@ -1,0 +1,80 @@
+// Shocks through the whole path of a scenario file, and the sentence a keeper reads about each (NI-10 to NI-14, NI-18, NI-21: common practice, no
+// published source). The trajectories behind them are tested in tests/nitrogen.
+import { describe, expect, it } from "vitest";
+import { figure, findingOf, resultOf } from "./told.ts";
+
+const BASE = `sumpwright: 1
+name: A shock
+kit: { ammonia: NH3, nitrite: NO2, nitrate: NO3 }
+tank: { outside: 1000 x 430 x 500 mm }
+sump: { outside: 700 x 380 x 400 mm, water: 190 mm }
+return: { pump: 2400 L/h, outlet: 30 mm, hole: { bore: 4 mm, depth: 10 mm } }
+seed: mature
+stock: [{ name: fish, count: 20, mass: 20 g, food: 5 g/day, protein: 45 %, at: ["09:00", "18:00"] }]
+`;
+const CHANGES = "  - { at: day 2, every: 4 days, do: water change, share: 25 % }\n";
+const told = (event: string, more = "") => resultOf(`${BASE}days: 24\n${more}timeline:\n${CHANGES}  - ${event}\n`);
+const ammonia = /ammonia up to/;
+const nitrite = /nitrite up to/;
+
+describe("what a keeper reads about a shock", () => {
+  it("NI-10 all media under the tap: ammonia and nitrite readable, and for how long (fails if nothing is said)", async () => {
+    const { text, level, advice } = findingOf(await told("{ at: day 8, do: rinse media, lost: 95 % }"), "shock-rinse");
+    expect(level).toBe("watch");
+    expect(figure(text, ammonia)).toBeGreaterThan(0.25);
+    expect(figure(text, nitrite)).toBeGreaterThan(0.25);
+    expect(text).toMatch(/Back to usual by day|Still raised/);
+    expect(advice).toMatch(/tank water, never under the tap/);
+  });
+
+  it("NI-11 a body found after a week: ammonia days later, not at once", async () => {
+    const { text } = findingOf(await told("{ at: day 8, do: death, mass: 150 g, found: day 15 }"), "shock-carcass");
+    expect(figure(text, ammonia)).toBeGreaterThan(0.25);
+    expect(figure(text, /as NH3 on day/)).toBeGreaterThan(10);
+  });
+
+  it("NI-13 a medicine that hits nitrite oxidisers: nitrite alone, 1 to 5 mg/L (fails if ammonia spikes as high)", async () => {
+    const event = "{ at: day 8, do: medicine, ammonia oxidisers lost: 50 %, nitrite oxidisers lost: 90 % }";
+    const { text } = findingOf(await told(event), "shock-medicine");
+    expect(figure(text, nitrite)).toBeGreaterThan(1);
+    expect(figure(text, nitrite)).toBeLessThan(5);
+    expect(figure(text, ammonia)).toBeLessThan(0.2 * figure(text, nitrite));
+  });
+
+  it("NI-14 chloramine tap: a quarter of a mg/L when conditioned, more when it reaches the films", async () => {
+    const event = "{ at: day 8 12:00, do: water change, share: 50 % }";
+    const tap = (conditioner: boolean) => `tap: { chloramine: 2 mg/L as Cl2, conditioner: ${conditioner} }\n`;
+    const [treated, raw] = [await told(event, tap(true)), await told(event, tap(false))].map(
+      (result) => findingOf(result, "shock-water-change-850").text,
+    );
+    expect(figure(treated, ammonia)).toBeLessThan(0.5);
+    expect(figure(raw, ammonia)).toBeGreaterThan(1.5 * figure(treated, ammonia));
+  });
+
+  it("NI-18 half the water of an acid tank changed: ammonia halves and un-ionised rises to about 0.055 mg/L (fails if the change is praised)", async () => {
+    const acid = "water: { ph: 5.8, kh: 0.2 dKH, ammonia: 5 mg/L as N, nitrate: 150 mg/L as NO3 }\ntap: { ph: 7.6, kh: 7 dKH }\n";
+    const { text, level, value, advice } = findingOf(
+      await told("{ at: day 1, do: water change, share: 50 % }", acid),
+      "freed-ammonia",
+    );
+    expect(level).toBe("alarm");
+    expect(figure(text, /ammonia goes from/) / figure(text, /as NH3 to/)).toBeCloseTo(2, 0);
+    expect(value).toBeGreaterThan(0.03);
+    expect(value).toBeLessThan(0.1);
+    expect(advice).toMatch(/little at a time/);
+  });
+
+  it("NI-21 heat and a sealed tower: pH lower and less oxygen than aired (fails if the air side is ignored)", async () => {
+    const room = "room: { temperature: 29 °C, humidity: 60 % }\nwater: { temperature: 30 °C }\n";
+    const { text, advice } = findingOf(await told("{ at: day 8, do: lid, state: sealed }", room), "shock-lid");
+    expect(text).toMatch(/pH falls from/);
+    expect(advice).toMatch(/vent/);
+  });
+
+  it("what repeats is told once, and what harms nothing is not told at all", async () => {
+    const result = await resultOf(
+      `${BASE}days: 24\ntimeline:\n${CHANGES}  - { at: day 4, every: 5 days, do: rinse media, lost: 10 % }\n`,
+    );
+    expect(result.findings.filter(({ id }) => id.startsWith("shock-")).map(({ id }) => id)).toEqual(["shock-rinse-media-400"]);
+  });
+});

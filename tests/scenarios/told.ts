@@ -1,0 +1,24 @@
+// Runs a scenario written in a test, through the whole path of a file.
+import { errorText, loadScenario } from "../../scenarios/load.ts";
+import type { Finding, RunResult } from "../../scenarios/result.ts";
+import { runScenario } from "../../scenarios/run.ts";
+
+export async function resultOf(text: string): Promise<RunResult> {
+  const loaded = loadScenario(text, "told.yaml");
+  if (!loaded.ok) throw new Error(loaded.errors.map(errorText).join("\n"));
+  return runScenario({ ...loaded, source: text, file: "told.yaml" }, { seed: "1", members: 0, matrix: false });
+}
+
+/** The finding whose id begins so. */
+export function findingOf(result: RunResult, id: string): Finding {
+  const found = result.findings.find((finding) => finding.id.startsWith(id));
+  if (!found) throw new Error(`no finding ${id}; there are ${result.findings.map((finding) => finding.id).join(", ")}`);
+  return found;
+}
+
+/** A number in a sentence, after some words. */
+export function figure(text: string, after: RegExp): number {
+  const match = new RegExp(`${after.source} ([-\\d.]+)`).exec(text);
+  if (!match) throw new Error(`no ${after.source} in: ${text}`);
+  return Number(match[1]);
+}
