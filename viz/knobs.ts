@@ -1,6 +1,6 @@
 // The controls of "Try it": what each one changes in the scenario file, in the words and units of that file.
 import type { Finding, RunResult } from "../scenarios/result.ts";
-import { celsius, findingWords, number, type Reader } from "./reader.ts";
+import { celsius, findingWords, inches, number, type Reader } from "./reader.ts";
 
 /** Same shape as a change of `scenarios/save.ts`. */
 export interface KnobChange {
@@ -48,11 +48,13 @@ const always =
   (): readonly string[] =>
     path;
 
+const INCH_M = 0.0254;
+
 const round = (v: number, step: number): number => Number((Math.round(v / step) * step).toPrecision(12));
 
 /** A length knob in mm or inches, its range spread about the present value. */
 function lengthKnob(reader: Reader, common: Common, startM: number, minM: number, maxM: number): RangeKnob {
-  const perM = reader.units === "metric" ? 1000 : 1 / 0.0254;
+  const perM = reader.units === "metric" ? 1000 : 1 / INCH_M;
   const step = reader.units === "metric" ? 1 : 0.125;
   return {
     ...common,
@@ -228,11 +230,11 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
 export const restingValue = (k: RangeKnob): number =>
   Math.min(k.max, Math.max(k.min, k.start ?? round((k.min + k.max) / 2, k.step)));
 
-const decimalsOf = (step: number): number => (Number.isInteger(step) ? 0 : step < 0.2 && step !== 0.1 ? 3 : 1);
+const decimalsOf = (step: number): number => (Number.isInteger(step) ? 0 : 1);
 
 /** What stands beside a slider. */
 export const knobText = (reader: Reader, k: RangeKnob, value: number): string =>
-  `${number(reader, value, decimalsOf(k.step))}${k.unit ? ` ${k.unit}` : ""}`;
+  k.unit === "in" ? inches(value * INCH_M) : `${number(reader, value, decimalsOf(k.step))}${k.unit ? ` ${k.unit}` : ""}`;
 
 /** The change that a control stands for. */
 export const changeOf = (knob: Knob, value: string, source: string): KnobChange => ({

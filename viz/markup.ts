@@ -14,6 +14,13 @@ export type Child = Markup | string | number | null | undefined | false | readon
 /** An element; `true` writes a bare attribute, `false`, `null` and `undefined` leave it out. */
 export const h = (tag: string, attributes: Attributes = {}, ...children: Child[]): Markup => ({ tag, attributes, children });
 
+/** A number stays on the line of its unit. */
+const UNIT = /(\d) (?=(?:mm|cm|m|in|ft|L|US|h|min|s|g|kg|mg|µg|W|Wh|°C|°F|dKH|meq|days?)\b|[%°])/g;
+const tied = (s: string): string => s.replace(UNIT, "$1\u00a0").replace(/\bUS (gal|gph)\b/g, "US\u00a0$1");
+
+/** Text of an element as it is shown; what is copied from the scenario file stays as it is. */
+export const shownText = (tag: string, s: string): string => (tag === "code" || tag === "pre" ? s : tied(s));
+
 const VOID = new Set(["br", "hr", "img", "input", "link", "meta", "col"]);
 
 const escapeText = (s: string): string => s.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;");
@@ -26,15 +33,17 @@ export const attributeText = (value: string | number | true): string =>
 export const isSet = (value: Attributes[string]): value is string | number | true =>
   value !== false && value !== null && value !== undefined;
 
-/** HTML text of a tree. */
-export function toHtml(node: Child): string {
+/** HTML text of a tree; `within` is the element it stands in. */
+export function toHtml(node: Child, within = ""): string {
   if (node === null || node === undefined || node === false) return "";
-  if (typeof node === "string") return escapeText(node);
+  if (typeof node === "string") return escapeText(shownText(within, node));
   if (typeof node === "number") return String(node);
-  if (!("tag" in node)) return node.map(toHtml).join("");
+  if (!("tag" in node)) return node.map((child) => toHtml(child, within)).join("");
   let open = `<${node.tag}`;
   for (const [name, value] of Object.entries(node.attributes)) {
     if (isSet(value)) open += value === true ? ` ${name}` : ` ${name}="${escapeAttribute(attributeText(value))}"`;
   }
-  return VOID.has(node.tag) ? `${open}>` : `${open}>${node.children.map(toHtml).join("")}</${node.tag}>`;
+  return VOID.has(node.tag)
+    ? `${open}>`
+    : `${open}>${node.children.map((child) => toHtml(child, node.tag)).join("")}</${node.tag}>`;
 }

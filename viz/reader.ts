@@ -42,7 +42,8 @@ export function number(reader: Reader, value: number | null, decimals = 0): stri
 export function figure(reader: Reader, value: number | null): string {
   if (value === null || !Number.isFinite(value)) return "–";
   const size = Math.abs(value);
-  return number(reader, value, size >= 100 || size === 0 ? 0 : size >= 10 ? 1 : size >= 0.995 ? 2 : size >= 0.01 ? 3 : 4);
+  if (size < 5e-5) return "0";
+  return number(reader, value, size >= 100 ? 0 : size >= 10 ? 1 : size >= 0.995 ? 2 : size >= 0.01 ? 3 : 4);
 }
 
 const M3_PER_US_GALLON = 0.003785411784;

@@ -21,9 +21,38 @@ export interface PageOptions {
 const inlineScript = (text: string): string => text.replace(/<(?=\/script|!--|script)/gi, "\\x3c");
 const sha256 = (text: string): string => `'sha256-${createHash("sha256").update(text, "utf8").digest("base64")}'`;
 
-/** Six figures are more than a kit or a ruler can tell; shorter numbers keep the page under a megabyte. */
+const figures =
+  (digits: number) =>
+  (value: number): number =>
+    Number(value.toPrecision(digits));
+const four = figures(4);
+const hundredthsOfMm = (z: number): number => Math.round(z * 1e5) / 1e5;
+
+/** What the page carries: curves and flows to four figures and levels to a hundredth of a millimetre, finer than a kit, a ruler or the eye. */
+function slim(result: RunResult): RunResult {
+  const { nitrogen, hydraulics } = result;
+  return {
+    ...result,
+    nitrogen: {
+      ...nitrogen,
+      timeDays: nitrogen.timeDays.map(figures(6)),
+      series: nitrogen.series.map((s) => ({ ...s, values: s.values.map((v) => (v === null ? null : four(v))) })),
+      bands: nitrogen.bands.map((b) => ({ ...b, low: b.low.map(four), middle: b.middle.map(four), high: b.high.map(four) })),
+    },
+    hydraulics: {
+      ...hydraulics,
+      stories: hydraulics.stories.map((story) => ({
+        ...story,
+        vessels: story.vessels.map((v) => ({ ...v, levelZ: v.levelZ.map(hundredthsOfMm) })),
+        flows: story.flows.map((flow) => ({ ...flow, m3PerS: flow.m3PerS.map(four) })),
+      })),
+    },
+  };
+}
+
+/** Everything else to six figures. */
 const shortNumber = (_key: string, value: unknown): unknown =>
-  typeof value === "number" && !Number.isInteger(value) ? Number(value.toPrecision(6)) : value;
+  typeof value === "number" && !Number.isInteger(value) ? figures(6)(value) : value;
 
 /** Gzipped and in base64: a third of the size, and no text in it can end the script element. */
 const packed = (text: string): string => gzipSync(Buffer.from(text, "utf8"), { level: 9 }).toString("base64");
@@ -77,7 +106,7 @@ export function renderPage(results: readonly RunResult[], pageScript: string, op
     `${title} · Sumpwright`,
     toHtml(body(context, title)),
     inlineScript(pageScript),
-    JSON.stringify(results, shortNumber),
+    JSON.stringify(results.map(slim), shortNumber),
     options.workerScript ?? "",
   );
 }

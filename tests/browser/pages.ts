@@ -1,6 +1,7 @@
 // Real pages for the browser tests: made by the built command from scenario files, opened from disk with the network off.
 import { execFileSync } from "node:child_process";
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import type { Browser, BrowserContextOptions, Page } from "playwright-core";
@@ -9,7 +10,6 @@ import { pageScripts } from "../../viz/assets.ts";
 import { renderPage } from "../../viz/report.ts";
 
 const project = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
-const folder = join(project, ".cache", "test-pages");
 
 /** Would end elements, attributes and scripts, and run code, were it ever taken for markup. */
 export const HOSTILE = `</script><script>owned=1</script><img src=x onerror="owned=1">"'&lt;`;
@@ -35,22 +35,42 @@ export interface Pages {
   readonly result: RunResult;
 }
 
-/** Runs the built command once for all browser tests of a file. */
+const firstScenario = join(project, "scenarios", "first-tank.yaml");
+
+/** Runs the built command into a folder of its own and renames it, so that test files side by side find whole pages or none. */
+function runInto(folder: string, cli: string): void {
+  const aside = `${folder}.${process.pid}`;
+  mkdirSync(aside, { recursive: true });
+  const hostile = join(aside, "hostile-words.yaml");
+  writeFileSync(hostile, hostileScenario);
+  const options = ["--runs", "6", "--format", "html,json", "--out", aside];
+  execFileSync(process.execPath, [cli, "run", firstScenario, hostile, ...options], { stdio: "pipe" });
+  try {
+    renameSync(aside, folder);
+  } catch (error) {
+    rmSync(aside, { recursive: true, force: true });
+    if (!existsSync(folder)) throw error;
+  }
+}
+
+/** Pages of this build: made by the first test file that asks, found by the others. */
 export function makePages(): Pages {
-  const cli = join(project, "dist", "cli.js");
-  if (!existsSync(cli)) throw new Error("dist/cli.js is missing: npm run build makes it");
-  mkdirSync(folder, { recursive: true });
-  const hostileFile = join(folder, "hostile-words.yaml");
-  writeFileSync(hostileFile, hostileScenario);
-  const files = [join(project, "scenarios", "first-tank.yaml"), hostileFile];
-  execFileSync(process.execPath, [cli, "run", ...files, "--runs", "6", "--format", "html,json", "--out", folder], {
-    stdio: "pipe",
-  });
+  const built = ["cli.js", "page.js", "page-worker.js"].map((name) => join(project, "dist", name));
+  for (const path of built) if (!existsSync(path)) throw new Error(`${path} is missing: npm run build makes it`);
+  const hash = createHash("sha256");
+  for (const path of [...built, firstScenario]) hash.update(readFileSync(path));
+  const folder = join(project, ".cache", `test-pages-${hash.update(hostileScenario).digest("hex").slice(0, 16)}`);
+  if (!existsSync(folder)) runInto(folder, built[0]!);
   const read = (name: string): RunResult => JSON.parse(readFileSync(join(folder, `${name}.json`), "utf8")) as RunResult;
   const result = read("first-tank");
   const { page, worker } = pageScripts();
+  // Test files may make it at the same time: each writes its own and puts it in place whole.
   const compared = join(folder, "compared.html");
-  writeFileSync(compared, renderPage([result, { ...read("hostile-words"), units: "US" }], page, { workerScript: worker }));
+  writeFileSync(
+    `${compared}.${process.pid}`,
+    renderPage([result, { ...read("hostile-words"), units: "US" }], page, { workerScript: worker }),
+  );
+  renameSync(`${compared}.${process.pid}`, compared);
   return { first: join(folder, "first-tank.html"), hostile: join(folder, "hostile-words.html"), compared, result };
 }
 

@@ -60,6 +60,31 @@ describe("layout of every shipped scenario", () => {
   });
 });
 
+describe("a closed filter", () => {
+  const [, rig] = shipped.find(([name]) => name === "canister-left-standing.yaml")!;
+  const plan = layout(rig);
+  const [filter] = rig.closedFilters;
+
+  it("stands on the floor with room for its water and media, clear of the sump", () => {
+    const { box } = plan.closed[0]!;
+    const solids = filter!.media.volumeM3 * (1 - filter!.media.voidShare);
+    expect((box.x1 - box.x0) ** 2 * (box.z1 - box.z0)).toBeCloseTo(filter!.waterM3 + solids, 9);
+    expect(box.z0).toBe(plan.floorZ);
+    expect(box.x0).toBeGreaterThan(plan.sump.x1);
+  });
+
+  it("draws through its intake at its real depth and gives back through the other hose, only while there is power", () => {
+    const [intake, outlet] = plan.pipes.filter((p) => p.kind === "hose");
+    const crest = Math.max(...rig.displays[0]!.overflows.map((o) => o.crestZ));
+    expect(crest - intake!.points[0]![1]).toBeCloseTo(filter!.intakeDepthM, 9);
+    expect(outlet!.points[0]![1]).toBeCloseTo(plan.closed[0]!.box.z1, 9);
+    const binding = bind(plan, fixtureResult().hydraulics.stories[0]!);
+    expect(momentAt(binding, 10).flowM3PerS.get(intake!.id)).toBe(filter!.flowM3PerS);
+    expect(momentAt(binding, 100).flowM3PerS.get(outlet!.id)).toBe(0);
+    expect(momentAt(binding, 250).flowM3PerS.get(outlet!.id)).toBe(filter!.flowM3PerS);
+  });
+});
+
 describe("the sheet", () => {
   it.each([390, 760, 1180])("keeps one scale in both directions at %i px", (width) => {
     const plan = layout(fixtureRig);

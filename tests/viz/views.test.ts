@@ -197,7 +197,7 @@ describe("sheets", () => {
   it("writes the power-cut card from the clocks of this tank", () => {
     expect(duringCut(result, metric).join(" ")).toContain("Count on 4 h before the animals need air (it may be 6 h)");
     expect(oneLine(result, metric)).toContain(
-      "the worst is snail or salt in the siphon-break hole together with sump filled to 330 mm: 24 L (6.3 US gal) on the floor",
+      "the worst is snail or salt in the siphon-break hole together with sump filled to 330 mm, with 24 L (6.3 US gal) on the floor",
     );
   });
 
@@ -235,7 +235,7 @@ describe("the file", () => {
     expect(() => renderPage([], "")).toThrow();
     const index = renderIndex([{ href: "a.html", result }]);
     expect(index).toContain('href="a.html"');
-    expect(index).toContain("24 L (6.3 US gal) go on the floor");
+    expect(index).toContain("24\u00a0L (6.3\u00a0US\u00a0gal) go on the floor");
   });
 });
 

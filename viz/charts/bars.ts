@@ -1,8 +1,8 @@
 // Bars that settle arguments: where the nitrogen went, and how much working surface the food needs.
-import { scaleLinear } from "d3";
 import type { Ledger, NitrogenResult } from "../../scenarios/result.ts";
 import { h, type Markup } from "../markup.ts";
 import { area, figure, type Reader } from "../reader.ts";
+import { linear } from "./scale.ts";
 
 interface Piece {
   readonly label: string;
@@ -20,7 +20,7 @@ function stacked(
   unit: string,
 ): Markup {
   const left = 0;
-  const x = scaleLinear([0, Math.max(total, 1e-12)], [left, width]);
+  const x = linear([0, Math.max(total, 1e-12)], [left, width]);
   let sum = 0;
   let under = 0;
   return h(
@@ -109,7 +109,7 @@ export function surfaceSummary(surfaces: NitrogenResult["surfaces"], reader: Rea
 /** Needed beside available for each surface: the dark part is in use, the open part is in hand. */
 export function drawSurfaces(surfaces: NitrogenResult["surfaces"], width: number, reader: Reader): Markup {
   const most = Math.max(1e-9, ...surfaces.map((s) => Math.max(s.capacityGNPerDay, s.loadGNPerDay)));
-  const x = scaleLinear([0, most], [0, width - 4]);
+  const x = linear([0, most], [0, width - 4]);
   const rowHigh = 62;
   return h(
     "svg",

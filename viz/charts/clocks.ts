@@ -1,13 +1,16 @@
 // The clocks of a power cut on one time line: when each calls for attention and when it is late.
-import { scaleLinear } from "d3";
 import type { OutageClock } from "../../scenarios/result.ts";
 import { h, type Markup } from "../markup.ts";
 import { number, type Reader } from "../reader.ts";
+import { linear } from "./scale.ts";
+
+/** A clock is not followed beyond this; a range that ends here is open. */
+const LONGEST_H = 120;
 
 const hours = (reader: Reader, [from, to]: readonly [number, number]): string => {
   const a = number(reader, from, from < 10 ? 1 : 0).replace(/[.,]0$/, "");
   const b = number(reader, to, to < 10 ? 1 : 0).replace(/[.,]0$/, "");
-  return a === b ? `${a} h` : `${a} to ${b} h`;
+  return to >= LONGEST_H ? `${a} h or later` : a === b ? `${a} h` : `${a} to ${b} h`;
 };
 
 export const clockWords = (clock: OutageClock, reader: Reader): string => {
@@ -20,15 +23,15 @@ export const clockWords = (clock: OutageClock, reader: Reader): string => {
 
 /** Longest time on the axis: past the last alarm, at least half a day. */
 export const clockSpan = (clocks: readonly OutageClock[]): number =>
-  Math.max(12, Math.min(120, 1.15 * Math.max(0, ...clocks.flatMap((c) => [c.amberH?.[1] ?? 0, c.redH?.[1] ?? 0]))));
+  Math.max(12, Math.min(LONGEST_H, 1.15 * Math.max(0, ...clocks.flatMap((c) => [c.amberH?.[1] ?? 0, c.redH?.[1] ?? 0]))));
 
 export function drawClocks(clocks: readonly OutageClock[], width: number, reader: Reader): Markup {
   const span = clockSpan(clocks);
-  const narrow = width < 620;
-  const left = narrow ? 0 : 190;
-  const row = narrow ? 52 : 40;
+  const left = 1;
+  const row = 52;
   const top = 8;
-  const x = scaleLinear([0, span], [left, width - 14]).clamp(true);
+  const scale = linear([0, span], [left, width - 14]);
+  const x = (h: number): number => scale(Math.min(span, h));
   const height = top + clocks.length * row + 26;
   const ticks = [0, 6, 12, 24, 36, 48, 72, 96, 120].filter((t) => t <= span && (span < 60 || t % 12 === 0));
   return h(
@@ -48,7 +51,7 @@ export function drawClocks(clocks: readonly OutageClock[], width: number, reader
       ]),
     ),
     clocks.map((c, i) => {
-      const y = top + i * row + (narrow ? 20 : 6);
+      const y = top + i * row + 20;
       const amber = c.amberH ? x(c.amberH[0]) : null;
       const red = c.redH ? x(c.redH[0]) : null;
       const end = width - 14;
@@ -56,7 +59,7 @@ export function drawClocks(clocks: readonly OutageClock[], width: number, reader
       return h(
         "g",
         { class: "clock" },
-        h("text", { class: "direct", x: 0, y: narrow ? y - 6 : y + 15 }, c.name),
+        h("text", { class: "direct", x: 0, y: y - 6 }, c.name),
         h("rect", { class: "bar calm", x: left, y, width: Math.max(0, calmEnd - left), height: 20 }),
         amber !== null && h("rect", { class: "bar amber", x: amber, y, width: Math.max(0, (red ?? end) - amber), height: 20 }),
         red !== null && h("rect", { class: "bar red", x: red, y, width: Math.max(0, end - red), height: 20 }),

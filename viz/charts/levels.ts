@@ -1,11 +1,11 @@
 // Level against time of one story: how far below its rim the water stands in each vessel that a ruler goes into.
-import { scaleLinear } from "d3";
 import type { Story } from "../../scenarios/result.ts";
 import { spread } from "../cutaway/dimensions.ts";
 import { levelMarks, ruledVessels } from "../cutaway/marks.ts";
 import { h, type Markup } from "../markup.ts";
 import { bareLength, duration, type Reader } from "../reader.ts";
 import type { Frame } from "./plot.ts";
+import { linear } from "./scale.ts";
 import { curvePath } from "./thin.ts";
 
 export const levelFrame = (width: number): Frame => ({
@@ -40,8 +40,8 @@ export function drawLevels(story: Story, reader: Reader, width: number): Markup 
   const lines = ruled.map((v) => ({ vessel: v, down: v.levelZ.map((z) => (v.rimZ ?? 0) - z) }));
   const deepest = Math.max(0.02, ...lines.flatMap((l) => l.down));
   const highest = Math.min(0, ...lines.flatMap((l) => l.down));
-  const x = scaleLinear([0, end], [frame.left, frame.width - frame.right]);
-  const y = scaleLinear([highest - deepest * 0.04, deepest * 1.1], [frame.top, frame.height - frame.bottom]);
+  const x = linear([0, end], [frame.left, frame.width - frame.right]);
+  const y = linear([highest - deepest * 0.04, deepest * 1.1], [frame.top, frame.height - frame.bottom]);
   const unitM = reader.units === "metric" ? 1 : 2.54;
   const step = (MM_PER_STEP.find((s) => deepest / (s * unitM) <= 6) ?? 0.5) * unitM;
   const ticks = Array.from({ length: Math.floor(deepest / step) + 1 }, (_, i) => i * step);

@@ -1,9 +1,10 @@
 // Draws one panel: band, lines with their names at the end, kit ceiling, limits and events, over days.
-import { scaleLinear } from "d3";
+import { ticks as roundDays } from "d3";
 import { spread } from "../cutaway/dimensions.ts";
 import { type Child, h, type Markup } from "../markup.ts";
 import { figure, type Reader } from "../reader.ts";
 import { type Panel, range } from "./panel.ts";
+import { linear, roundTicks } from "./scale.ts";
 import { bandPath, curvePath } from "./thin.ts";
 
 export interface Frame {
@@ -26,14 +27,14 @@ export const panelFrame = (width: number, height: number, withAxis: boolean): Fr
 });
 
 export const dayScale = (frame: Pick<Frame, "width" | "left" | "right">, days: number): ((day: number) => number) =>
-  scaleLinear([0, Math.max(days, 1e-6)], [frame.left, frame.width - frame.right]);
+  linear([0, Math.max(days, 1e-6)], [frame.left, frame.width - frame.right]);
 
 /** Whole weeks where they fit, else round numbers. */
 export function dayTicks(days: number, room: number): readonly number[] {
   const wanted = Math.max(3, Math.floor(room / 64));
   for (const step of [1, 2, 7, 14, 28, 56, 84, 182, 364])
     if (days / step <= wanted) return Array.from({ length: Math.floor(days / step) + 1 }, (_, i) => i * step);
-  return scaleLinear([0, days], [0, 1]).ticks(wanted);
+  return roundDays(0, days, wanted);
 }
 
 const num = (v: number): string => v.toFixed(1);
@@ -82,6 +83,14 @@ function ceilingZone(panel: Panel, frame: Frame, y: (v: number) => number, high:
   );
 }
 
+const LABEL_HIGH = 13;
+
+/** One look for each scenario; of a single scenario, for each line. */
+const lookOf = (panel: Panel, i: number): number => {
+  const alone = panel.lines.every((l) => l.scenario === panel.lines[0]!.scenario);
+  return Math.min(3, alone ? i : panel.lines[i]!.scenario);
+};
+
 function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v: number) => number): Child {
   const ends = panel.lines.map((l) => {
     let i = l.values.length - 1;
@@ -92,16 +101,23 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
   // One line alone is named by the title of its panel; beside a band it is the likely course.
   const alone = ends.length === 1;
   if (alone && (narrow || panel.bands.length === 0)) return null;
+  const floor = frame.height - frame.bottom - 2;
+  const wanted = spread(
+    ends.map((e) => Math.max(frame.top + 6, Math.min(floor, y(e.value)))),
+    LABEL_HIGH,
+  );
+  // A crowd at the bottom is lifted until its last name stands in the panel.
+  const sunk = Math.max(0, Math.max(...wanted) - floor);
   const at = spread(
-    ends.map((e) => Math.max(frame.top + 6, Math.min(frame.height - frame.bottom - 4, y(e.value)))),
-    14,
+    wanted.map((v) => v - (v > floor - sunk - LABEL_HIGH * ends.length ? sunk : 0)),
+    LABEL_HIGH,
   );
   const limit = narrow ? 30 : 24;
   return ends.map((e, i) =>
     h(
       "text",
       {
-        class: `direct halo label-s${Math.min(3, e.line.scenario)}`,
+        class: `direct halo label-s${lookOf(panel, i)}`,
         x: narrow ? x(e.day) - 4 : x(e.day) + 7,
         y: (at[i] ?? 0) + (narrow ? -4 : 4),
         "text-anchor": narrow ? "end" : "start",
@@ -122,8 +138,8 @@ export function drawPanel(
 ): Markup {
   const [low, high] = range(options.ghost ? { ...panel, lines: [...panel.lines, ...options.ghost.lines] } : panel);
   const x = dayScale(frame, days);
-  const y = scaleLinear([low, high], [frame.height - frame.bottom, frame.top]);
-  const ticks = y.ticks(Math.max(2, Math.floor((frame.height - frame.top - frame.bottom) / 34)));
+  const y = linear([low, high], [frame.height - frame.bottom, frame.top]);
+  const ticks = roundTicks(reader, low, high, Math.max(2, Math.floor((frame.height - frame.top - frame.bottom) / 34)));
   const path = (ds: readonly number[], vs: readonly (number | null)[]): string =>
     curvePath(
       ds.map(x),
@@ -159,9 +175,9 @@ export function drawPanel(
     h(
       "g",
       { class: "axis" },
-      ticks.map((t) => [
-        h("path", { class: "grid", d: `M${frame.left},${num(y(t))}H${frame.width - frame.right}` }),
-        h("text", { x: frame.left - 6, y: y(t) + 4, "text-anchor": "end" }, y.tickFormat(4)(t)),
+      ticks.map(({ value, text }) => [
+        h("path", { class: "grid", d: `M${frame.left},${num(y(value))}H${frame.width - frame.right}` }),
+        h("text", { x: frame.left - 6, y: y(value) + 4, "text-anchor": "end" }, text),
       ]),
     ),
     panel.limits
@@ -178,7 +194,7 @@ export function drawPanel(
       h(
         "g",
         { class: "answer" },
-        panel.lines.map((l) => h("path", { class: `line s${Math.min(3, l.scenario)}`, d: path(l.days, l.values) })),
+        panel.lines.map((l, i) => h("path", { class: `line s${lookOf(panel, i)}`, d: path(l.days, l.values) })),
         lineLabels(panel, frame, x, y),
       ),
     options.readings

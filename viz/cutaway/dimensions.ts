@@ -58,14 +58,18 @@ interface Stand {
   readonly sign: -1 | 1;
   readonly fromX: number;
   readonly edgeX: number;
+  /** Words under the lowest level instead of beside each, clear of the surface. */
+  readonly sunk: boolean;
 }
 
-function column(sheet: Sheet, box: Box, marks: readonly Mark[], { sign, fromX, edgeX }: Stand, reader: Reader): Markup {
+function column(sheet: Sheet, box: Box, marks: readonly Mark[], { sign, fromX, edgeX, sunk }: Stand, reader: Reader): Markup {
   const start = edgeX + sign * (sheet.narrow ? 6 : 12);
   const step = sheet.narrow ? 7 : 12;
   const rimY = sheet.y(box.z1);
   const levelY = marks.map((m) => sheet.y(m.z));
-  const [rimText = rimY, ...textY] = spread([rimY, ...levelY], sheet.narrow ? 23 : 17);
+  const gap = sheet.narrow ? 23 : 17;
+  const under = Math.max(...levelY) + (sheet.narrow ? 18 : 14);
+  const [rimText = rimY, ...textY] = sunk ? [rimY, ...marks.map((_, i) => under + i * gap)] : spread([rimY, ...levelY], gap);
   const last = start + sign * step * (marks.length - 1);
   const textX = last + sign * (sheet.narrow ? 5 : 9);
   const anchor = sign < 0 ? "end" : "start";
@@ -88,10 +92,11 @@ function column(sheet: Sheet, box: Box, marks: readonly Mark[], { sign, fromX, e
         class: "dim-tick",
         d: `M${(x - 3.5).toFixed(1)},${(rimY + 3.5).toFixed(1)}l7,-7M${(x - 3.5).toFixed(1)},${(y + 3.5).toFixed(1)}l7,-7`,
       }),
-      h("path", {
-        class: "leader",
-        d: `M${(x + sign * 3).toFixed(1)},${y.toFixed(1)}L${(textX - sign * 2).toFixed(1)},${textY[i]!.toFixed(1)}`,
-      }),
+      !sunk &&
+        h("path", {
+          class: "leader",
+          d: `M${(x + sign * 3).toFixed(1)},${y.toFixed(1)}L${(textX - sign * 2).toFixed(1)},${textY[i]!.toFixed(1)}`,
+        }),
       sheet.narrow
         ? [
             h("text", { class: "dim-word", x: textX, y: textY[i]! - 1, "text-anchor": anchor }, m.short),
@@ -108,22 +113,31 @@ function column(sheet: Sheet, box: Box, marks: readonly Mark[], { sign, fromX, e
   return h("g", { class: "dimensions" }, lines);
 }
 
+/** A display drawn narrower than this has no room for words in it; the table beside the drawing has them all [SVG units]. */
+const LEAST_WIDE = 110;
+
 /**
- * Dimension columns: left of the first display, right of the sump; those of further displays, which stand between others, inside their own left
- * wall.
+ * Dimension columns: left of the first display, right of the sump; those of further displays, which stand between others, inside, beside their
+ * overflow.
  */
 export function dimensions(layout: Layout, sheet: Sheet, story: Story, reader: Reader): Child[] {
   const ruled = ruledVessels(story);
-  const displays = layout.displays.map(({ display, inside }, i) => {
+  const displays = layout.displays.map(({ display, inside, overflows }, i) => {
     const trace = ruled.find((v) => v.kind === "display" && v.partOf === display.id);
-    const wall = sheet.x(inside.x0);
+    const boxes = overflows.filter((o) => !o.hung && o.inside.x0 < (inside.x0 + inside.x1) / 2);
+    const clear = Math.max(inside.x0, ...boxes.map((o) => o.inside.x1)) + 0.02;
     const stand: Stand =
-      i === 0 ? { sign: -1, fromX: wall - 8, edgeX: sheet.x(layout.bounds.x0) } : { sign: 1, fromX: wall + 2, edgeX: wall + 4 };
+      i === 0
+        ? { sign: -1, fromX: sheet.x(inside.x0) - 8, edgeX: sheet.x(layout.bounds.x0), sunk: false }
+        : { sign: 1, fromX: sheet.x(clear), edgeX: sheet.x(clear), sunk: true };
+    if (i > 0 && (inside.x1 - clear) * sheet.scale < LEAST_WIDE) return null;
     return trace && column(sheet, inside, marksOf(levelMarks(story, trace), false), stand, reader);
   });
   const chamber = layout.chambers.at(-1);
   const trace = ruled.find((v) => v.kind === "chamber");
-  const right: Stand | null = chamber ? { sign: 1, fromX: sheet.x(chamber.box.x1) + 8, edgeX: sheet.x(layout.bounds.x1) } : null;
+  const right: Stand | null = chamber
+    ? { sign: 1, fromX: sheet.x(chamber.box.x1) + 8, edgeX: sheet.x(layout.bounds.x1), sunk: false }
+    : null;
   return [
     ...displays,
     chamber && trace && right && column(sheet, chamber.box, marksOf(levelMarks(story, trace), true), right, reader),

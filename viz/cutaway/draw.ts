@@ -53,7 +53,11 @@ export function drawCutaway(
     .filter((v) => moment.surfaceZ.has(v.id))
     .map((v) =>
       levelSign(
-        sheet.x(v.kind === "display" ? v.box.x0 + (v.box.x1 - v.box.x0) * 0.3 : (v.box.x0 + v.box.x1) / 2),
+        sheet.x(
+          v.kind === "display"
+            ? v.box.x0 + (v.box.x1 - v.box.x0) * (v.id === layout.displays[0]?.display.id ? 0.3 : 0.72)
+            : (v.box.x0 + v.box.x1) / 2,
+        ),
         sheet.y(moment.surfaceZ.get(v.id)!),
         v.id,
       ),
@@ -72,7 +76,6 @@ export function drawCutaway(
     drawFloor(layout, sheet, moment, reader, ids),
     drawWater(layout, sheet, moment, ids),
     drawRock(layout, sheet, ids),
-    dimensions(layout, sheet, story, reader),
     layout.reservoir && h("rect", { class: "vessel-outline", ...rectOf(sheet, layout.reservoir) }),
     layout.reservoir &&
       !sheet.narrow &&
@@ -104,6 +107,7 @@ export function drawCutaway(
         (n) => n.hole && h("circle", { class: "break-hole", cx: sheet.x(n.hole[0]), cy: sheet.y(n.hole[1]), r: 2.6 }),
       ),
     ),
+    dimensions(layout, sheet, story, reader),
     signs,
     drawLabels(layout, sheet, reader),
     scaleBar(layout, sheet, reader),

@@ -4,6 +4,9 @@ import { bareLength, type Reader } from "../reader.ts";
 import type { Layout, Point } from "./places.ts";
 import type { Sheet } from "./sheet.ts";
 
+/** Room that the longest name takes beside its part, with its leader [SVG units]. */
+const NAME_WIDE = 140;
+
 interface Label {
   readonly text: string;
   readonly at: Point;
@@ -27,13 +30,18 @@ export function drawLabels(layout: Layout, sheet: Sheet, reader: Reader): Child[
   }
   const tower = layout.towers[0];
   if (tower) {
+    // To the right where the return leaves room for a name, else to the left.
+    const riserX = Math.min(...layout.pipes.filter((p) => p.kind === "riser").map((p) => p.points[0]![0]));
+    const right = (riserX - tower.shell.x1) * sheet.scale > NAME_WIDE || riserX < tower.shell.x0;
+    const [x, sign] = right ? [tower.media.x1, 1] : [tower.media.x0, -1];
+    const { media, pad, tray } = tower;
     labels.push({
       text: `media, ${bareLength(reader, tower.tower.mediaDepthM)} deep`,
-      at: [tower.media.x1, (tower.media.z0 * 2 + tower.media.z1) / 3],
-      to: [26, 8],
+      at: [x, (media.z0 * 2 + media.z1) / 3],
+      to: [26 * sign, 8],
     });
-    if (tower.pad) labels.push({ text: "prefilter pad", at: [tower.pad.x1, (tower.pad.z0 + tower.pad.z1) / 2], to: [30, -16] });
-    labels.push({ text: tower.tower.distribution, at: [tower.tray.x1, tower.tray.z0 + 0.004], to: [30, 10] });
+    if (pad) labels.push({ text: "prefilter pad", at: [x, (pad.z0 + pad.z1) / 2], to: [30 * sign, -16] });
+    labels.push({ text: tower.tower.distribution, at: [x, tray.z0 + 0.004], to: [30 * sign, 10] });
   }
   return labels.map(({ text, at, to }) => {
     const x = sheet.x(at[0]);

@@ -1,5 +1,5 @@
 // Turns a markup tree into DOM nodes. The only place in the page that creates elements.
-import { attributeText, type Child, isSet } from "../markup.ts";
+import { attributeText, type Child, isSet, shownText } from "../markup.ts";
 
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -7,7 +7,7 @@ const SVG = "http://www.w3.org/2000/svg";
 export function append(host: Element | DocumentFragment, child: Child, inSvg = false): void {
   if (child === null || child === undefined || child === false) return;
   if (typeof child === "string" || typeof child === "number") {
-    host.append(String(child));
+    host.append(typeof child === "number" ? String(child) : shownText(host instanceof Element ? host.localName : "", child));
     return;
   }
   if (!("tag" in child)) {

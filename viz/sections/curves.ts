@@ -75,6 +75,7 @@ export function curvesSection(c: Context): Markup | null {
   const bands = [...new Set(list.flatMap((p) => p.bands.map((b) => b.meaning)))];
   const notes = [...new Set(list.map((p) => p.note).filter((n) => n !== ""))];
   const days = spanDays(c.results);
+  const fed = c.results.some((r) => r.nitrogen.ledger.in.some(({ label, gN }) => label === "food" && gN > 0));
   const marks = (c.changed ? [c.changed] : c.results).flatMap((r) => r.nitrogen.marks);
   const nitrogen = list.filter((p) => ["tan", "no2", "no3"].includes(p.id));
   const under = list.filter((p) => !nitrogen.includes(p));
@@ -92,7 +93,7 @@ export function curvesSection(c: Context): Markup | null {
       "p",
       { class: "lead" },
       bands.length > 0
-        ? `The tinted band is what we do not know: ${bands.join("; ")}. The line is the likely course.`
+        ? `The tinted band is what we do not know: ${bands.join("; ")}. The line is the likely course${fed ? "; it shows every meal, the band goes without them" : ""}.`
         : "The likely course, day by day.",
     ),
     h(

@@ -4,7 +4,7 @@ import { drawLedger, drawSurfaces } from "../charts/bars.ts";
 import { type Child, h, type Markup } from "../markup.ts";
 import { figure, flow, length, mass, number, type Reader, volume } from "../reader.ts";
 import { type Context, focused } from "./context.ts";
-import { type Row, scroll, table } from "./table.ts";
+import { type Row, table } from "./table.ts";
 
 /** How well a balance closes, in words. */
 export const closeness = (share: number): string =>
@@ -18,37 +18,18 @@ export const closeness = (share: number): string =>
 
 const yes = (ok: boolean): Child => h("span", { class: ok ? "v-HOLDS" : "v-TIGHT" }, h("strong", {}, ok ? "met" : "not met"));
 
-function ledgerTable(ledger: RunResult["nitrogen"]["ledger"], reader: Reader): Markup {
-  const group = (name: string, list: typeof ledger.in): Child => {
-    const rows = list.filter((r) => r.gN !== 0);
-    return rows.map((r, i) =>
-      h(
-        "tr",
-        {},
-        i === 0 && h("th", { scope: "rowgroup", rowspan: rows.length }, name),
-        h("td", {}, r.label),
-        h("td", { class: "n" }, figure(reader, r.gN)),
-      ),
-    );
+/** What came in, what left and what stayed, beside each other; what rounds to nothing is left out. */
+function ledgerTables({ in: into, out, stored }: RunResult["nitrogen"]["ledger"], reader: Reader): Markup {
+  const side = (caption: string, list: typeof into): Child => {
+    const rows = list.filter((r) => figure(reader, r.gN) !== "0").map((r): Row => [r.label, figure(reader, r.gN)]);
+    const sum = list.reduce((total, r) => total + r.gN, 0);
+    return table(`Nitrogen, ${caption.toLowerCase()}`, [], rows, {
+      caption: `${caption}, g`,
+      numbers: [1],
+      sums: [["Sum", figure(reader, sum)]],
+    });
   };
-  return h(
-    "table",
-    {},
-    h(
-      "thead",
-      {},
-      h(
-        "tr",
-        {},
-        h("th", { scope: "col" }, "Side"),
-        h("th", { scope: "col" }, "Nitrogen"),
-        h("th", { scope: "col", class: "n" }, "g"),
-      ),
-    ),
-    [group("In", ledger.in), group("Out", ledger.out), group("Gained in store", ledger.stored)].map((rows) =>
-      h("tbody", {}, rows),
-    ),
-  );
+  return h("div", { class: "columns three" }, side("In", into), side("Out", out), side("Gained in store", stored));
 }
 
 /** What a rule of the trade is held against, in the reader's units. */
@@ -108,7 +89,7 @@ export function figuresSection(c: Context): Markup {
     ],
     h("h3", {}, "Where the nitrogen went"),
     h("div", { "data-figure": "ledger" }, drawLedger(nitrogen.ledger, c.width, reader)),
-    scroll("Nitrogen balance", ledgerTable(nitrogen.ledger, reader)),
+    ledgerTables(nitrogen.ledger, reader),
     h(
       "p",
       { class: "note" },

@@ -10,7 +10,8 @@ const find = (clocks: readonly OutageClock[], what: RegExp): OutageClock | undef
 export function duringCut(r: RunResult, reader: Reader): readonly string[] {
   const fish = find(r.outage, /fish|oxygen|air/i);
   const dry = find(r.outage, /dry/i);
-  const anoxic = find(r.outage, /anoxi|anaerob|closed|without oxygen/i);
+  const anoxic = find(r.outage, /^media-anoxic/);
+  const closed = r.rig.closedFilters.map((filter) => filter.id);
   const cold = find(r.outage, /cold|cool|temperature|heat/i);
   const lines: string[] = ["Do not feed. Do not stir up dirt."];
   const first = fish?.amberH ?? fish?.redH;
@@ -24,6 +25,8 @@ export function duringCut(r: RunResult, reader: Reader): readonly string[] {
     lines.push(
       `Media lying under still water may turn foul from ${hours(reader, anoxic.amberH[0])} on: stir or lift them before then.`,
     );
+  if (closed.length > 0 && r.aftermath.doNotRestart.length > 0)
+    lines.push(`Pull the plug of ${closed.join(" and ")} now, so that stale water does not start by itself.`);
   if (cold?.amberH)
     lines.push(`Wrap the sides, never the top, from ${hours(reader, cold.amberH[0])} on. No heater on a small battery.`);
   if (r.battery) {
@@ -42,7 +45,6 @@ export function afterCut(r: RunResult, reader: Reader): readonly string[] {
   return [
     ...first,
     `Return chamber back at ${length(reader, m.sumpRimM - m.runningM, true)} below the rim; display at its RUN mark; drain quiet.`,
-    "A closed filter that stood for hours is opened, smelled and rinsed in tank water before it runs into the tank.",
     `Test ammonia and nitrite on days ${r.aftermath.testDays.join(", ")}. Feed little until both read nothing.`,
     ...r.aftermath.doNotRestart,
   ];
@@ -104,7 +106,7 @@ export function oneLine(r: RunResult, reader: Reader): string {
       ? `of ${matrix.length} faults and pairs of faults tried in the simulation, ${holds} keep the floor dry`
       : "",
     worst
-      ? `the worst is ${name(worst.a)}${worst.a === worst.b ? "" : ` together with ${name(worst.b)}`}: ${volume(reader, worst.floorM3, true)} on the floor`
+      ? `the worst is ${name(worst.a)}${worst.a === worst.b ? "" : ` together with ${name(worst.b)}`}, with ${volume(reader, worst.floorM3, true)} on the floor`
       : "",
     marks.maxRunningUntrustedM !== null
       ? `the sump is marked MAX FILL at ${length(reader, marks.sumpRimM - marks.maxRunningUntrustedM, true)} below its rim`

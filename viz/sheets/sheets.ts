@@ -32,7 +32,7 @@ export function sheetsSection(c: Context): Markup {
       h(
         "p",
         {},
-        "Print at 100 %. Check the bar with a ruler. Cut out, join at the letters, top edge to the rim of the return chamber.",
+        "Print at 100 %. Check the bar with a ruler. Cut out, join at the numbers, top edge to the rim of the return chamber.",
       ),
       h("div", { class: "strip-scroll", tabindex: 0, role: "region", "aria-label": "Strip at full size" }, strip(r, reader)),
     ),

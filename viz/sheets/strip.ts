@@ -1,6 +1,7 @@
 // The strip for the glass, at full size: cut it out, hook the top edge to the sump's rim, tape it on. 1 SVG unit is 1 mm.
 import type { RunResult } from "../../scenarios/result.ts";
-import { h, type Markup } from "../markup.ts";
+import { spread } from "../cutaway/dimensions.ts";
+import { type Child, h, type Markup } from "../markup.ts";
 import { inches, number, type Reader } from "../reader.ts";
 
 export interface StripMark {
@@ -16,7 +17,7 @@ export interface StripPiece {
 
 /** A piece is short enough for both A4 and Letter with a heading above it [mm]. */
 export const PIECE_MM = 200;
-const PIECE_WIDE = 42;
+const PIECE_WIDE = 50;
 const PIECE_GAP = 8;
 
 /** Marks from the top down; a mark without a level is left out. */
@@ -39,6 +40,37 @@ export function stripPieces(r: RunResult): readonly StripPiece[] {
   const total = Math.min(rim * 1000, (rim - lowest) * 1000 + 15);
   const count = Math.max(1, Math.ceil(total / PIECE_MM));
   return Array.from({ length: count }, (_, i) => ({ fromMm: i * PIECE_MM, toMm: Math.min(total, (i + 1) * PIECE_MM) }));
+}
+
+/** Height of a mark's two lines of words. */
+const WORDS_MM = 10;
+
+/** Marks of one piece; the words of neighbours are set apart, on leaders to their lines. */
+function pieceMarks(p: StripPiece, marks: readonly StripMark[], rimM: number, reader: Reader): Child {
+  const here = marks
+    .map((m) => ({ ...m, downMm: (rimM - m.levelM) * 1000 }))
+    .filter((m) => m.downMm >= p.fromMm && m.downMm < p.toMm + 1e-9);
+  const middle = spread(
+    here.map((m) => Math.max(WORDS_MM / 2 + 1, m.downMm - p.fromMm)),
+    WORDS_MM,
+  );
+  return here.map((m, i) => {
+    const y = m.downMm - p.fromMm;
+    const at = middle[i]!;
+    return h(
+      "g",
+      { class: "strip-mark", "data-mark": m.word },
+      h("path", { class: "mark", d: `M0,${y.toFixed(2)}H10M44,${y.toFixed(2)}H${PIECE_WIDE}`, "stroke-width": 0.7 }),
+      h("path", { class: "mark", d: `M10,${y.toFixed(2)}L13,${at.toFixed(2)}H44L44,${y.toFixed(2)}`, "stroke-width": 0.3 }),
+      h("path", { class: "mark-arrow", d: `M${PIECE_WIDE},${y.toFixed(2)}l-4.5,-1.6v3.2z` }),
+      h("text", { x: 43, y: at - 1.2, "font-size": 4.4, "font-weight": 700, "text-anchor": "end" }, m.word),
+      h(
+        "text",
+        { x: 43, y: at + 3.8, "font-size": 2.9, "text-anchor": "end" },
+        `${number(reader, m.downMm)} mm · ${inches(m.downMm / 1000)}`,
+      ),
+    );
+  });
 }
 
 function piece(
@@ -72,29 +104,7 @@ function piece(
     ),
     i < count - 1 &&
       h("text", { x: PIECE_WIDE / 2, y: high + 4, "font-size": 3.2, "text-anchor": "middle" }, `join ${i + 1} to ${i + 1}`),
-    marks
-      .filter((m) => (rimM - m.levelM) * 1000 >= p.fromMm && (rimM - m.levelM) * 1000 < p.toMm + 1e-9)
-      .map((m) => {
-        const down = (rimM - m.levelM) * 1000;
-        const y = down - p.fromMm;
-        const above = y > 12;
-        return h(
-          "g",
-          { class: "strip-mark", "data-mark": m.word },
-          h("path", { class: "mark", d: `M0,${y.toFixed(2)}H${PIECE_WIDE}`, "stroke-width": 0.7 }),
-          h("path", { class: "mark-arrow", d: `M${PIECE_WIDE},${y.toFixed(2)}l-5,-2.4v4.8z` }),
-          h(
-            "text",
-            { x: PIECE_WIDE - 6, y: above ? y - 1.6 : y + 5.2, "font-size": 4.6, "font-weight": 700, "text-anchor": "end" },
-            m.word,
-          ),
-          h(
-            "text",
-            { x: PIECE_WIDE - 6, y: above ? y + 4 : y + 9, "font-size": 2.9, "text-anchor": "end" },
-            `${number(reader, down)} mm · ${inches(down / 1000)} down`,
-          ),
-        );
-      }),
+    pieceMarks(p, marks, rimM, reader),
   );
 }
 

@@ -91,6 +91,8 @@ thead th{border-bottom:1.5px solid var(--ink);font-weight:600;vertical-align:bot
 td.n,th.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
 tfoot td,tfoot th{border-top:1px solid var(--ink);border-bottom:0;font-weight:600}
 th[scope=row]{font-weight:500}
+.columns.three{grid-template-columns:repeat(auto-fit,minmax(min(100%,17rem),1fr))}
+.columns table{min-width:min(100%,17rem)}
 .columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,24rem),1fr));gap:1rem 3rem;align-items:start}
 .verdict-word{font:700 .78rem/1 var(--lettering);letter-spacing:.08em}
 .v-FLOODS{color:var(--alarm)}.v-TIGHT{color:var(--watch)}.v-HOLDS{color:var(--fine)}
@@ -181,6 +183,7 @@ html.alive .still{display:none}
 h4{margin:.6rem 0 .2rem;font-size:1rem}
 ol,ul{padding-left:1.3rem}
 li{margin:.15rem 0}
+.verdicts li{margin:0}
 @media (max-width:56rem){.player,.player.wide{grid-template:"side" auto "draw" auto "line" auto "events" auto/minmax(0,1fr)}}
 @media print{.print-only{display:block}html.alive .still{display:block}}
 `;

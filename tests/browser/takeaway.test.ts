@@ -1,0 +1,84 @@
+// What is taken away: files, calendars, paper.
+
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { pdfSegments } from "./pdf.ts";
+import { browserAndPages, saved, textOf } from "./setup.ts";
+
+const { open, pages } = browserAndPages();
+
+describe("files to take away", () => {
+  it("gives drawings, tables, the result and the scenario", async () => {
+    const { page, complaints } = await open("first");
+    await page.locator("details.behind > summary").click();
+    const svg = await textOf(await saved(page, "[data-export=tan] [data-save=svg]"));
+    expect(svg).toMatch(/^<svg[^>]+xmlns="http:\/\/www.w3.org\/2000\/svg"/);
+    expect(svg).not.toMatch(/var\(--/);
+    const png = readFileSync(await (await saved(page, "[data-export=tan] [data-save=png]")).path());
+    expect([...png.subarray(0, 8)]).toEqual([137, 80, 78, 71, 13, 10, 26, 10]);
+    expect(png.readUInt32BE(16)).toBeGreaterThan(1000);
+    const csv = await textOf(await saved(page, "[data-data=csv-days]"));
+    expect(csv.split("\r\n").length).toBeGreaterThan(pages().result.nitrogen.timeDays.length * 3);
+    const json = JSON.parse(await textOf(await saved(page, "[data-data=json]"))) as readonly { name: string }[];
+    expect(json[0]!.name).toBe(pages().result.name);
+    expect(await textOf(await saved(page, "[data-data=scenario]"))).toBe(pages().result.source);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("writes a calendar as RFC 5545 wants it", async () => {
+    const { page } = await open("first");
+    await page.locator("#day-zero").fill("2027-03-01");
+    const text = await textOf(await saved(page, "[data-data=ics]"));
+    const lines = text.split("\r\n");
+    expect(lines[0]).toBe("BEGIN:VCALENDAR");
+    expect(text).not.toMatch(/[^\r]\n/); // every line ends with CRLF (3.1)
+    for (const line of lines) expect(Buffer.byteLength(line)).toBeLessThanOrEqual(75); // folded by octets (3.1)
+    expect(lines.filter((l) => l === "BEGIN:VEVENT").length).toBe(pages().result.calendar.length);
+    const first = pages().result.calendar[0]!;
+    const date = new Date(Date.UTC(2027, 2, 1) + Math.floor(first.day) * 86_400_000)
+      .toISOString()
+      .slice(0, 10)
+      .replaceAll("-", "");
+    expect(text).toContain(`DTSTART;VALUE=DATE:${date}`);
+    expect(await page.locator("td.date").first().textContent()).not.toBe("");
+    await page.context().close();
+  });
+});
+
+describe("on paper", () => {
+  it("prints the strip at full size: its check bar is 100 mm in the PDF", async () => {
+    const { page } = await open("first");
+    const pdf = await page.pdf({ preferCSSPageSize: true });
+    const horizontal = pdfSegments(pdf)
+      .filter(({ from, to }) => Math.abs(from[1] - to[1]) < 0.01)
+      .map(({ from, to }) => Math.abs(to[0] - from[0]) * (25.4 / 72));
+    expect(horizontal.filter((mm) => Math.abs(mm - 100) < 0.05).length).toBeGreaterThanOrEqual(1);
+
+    await page.emulateMedia({ media: "print" });
+    const bar = (await page.locator(".check-bar").boundingBox())!;
+    expect((bar.width / 96) * 25.4).toBeCloseTo(100, 2); // 96 CSS pixels to the inch (CSS Values 4, 5.2)
+    const top = (await page.locator(".strip .cutline").first().boundingBox())!.y;
+    const marks = pages().result.hydraulics.marks;
+    const line = (await page.locator('[data-mark="OFF LEVEL"] .mark').first().boundingBox())!;
+    expect(((line.y + line.height / 2 - top) / 96) * 25.4).toBeCloseTo((marks.sumpRimM - marks.offLevelM) * 1000, 0);
+    await page.context().close();
+  });
+
+  it("uses ink alone and leaves out the controls", async () => {
+    const { page } = await open("first", { colorScheme: "dark" });
+    await page.emulateMedia({ media: "print" });
+    expect(await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor)).toBe("rgb(255, 255, 255)");
+    for (const selector of [".toolbar", ".player-controls", "#try", ".lesson"])
+      expect(await page.locator(selector).isVisible()).toBe(false);
+    expect(await page.locator(".still").isVisible()).toBe(true);
+    const coloured = await page.locator("main *").evaluateAll((list) =>
+      list.flatMap((e) => {
+        const c = getComputedStyle(e).color.match(/\d+/g)!.map(Number);
+        return Math.max(c[0]!, c[1]!, c[2]!) - Math.min(c[0]!, c[1]!, c[2]!) > 8 ? [e.tagName] : [];
+      }),
+    );
+    expect(coloured).toEqual([]);
+    await page.context().close();
+  });
+});

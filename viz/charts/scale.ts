@@ -1,0 +1,22 @@
+// Straight scales and round ticks.
+import { ticks } from "d3";
+import { number, type Reader } from "../reader.ts";
+
+/** Maps [from, to] of the data onto [start, end] of the drawing. */
+export function linear([from, to]: readonly [number, number], [start, end]: readonly [number, number]): (v: number) => number {
+  const slope = to === from ? 0 : (end - start) / (to - from);
+  return (v) => start + (v - from) * slope;
+}
+
+/** About `count` round values between two ends, and how each is printed. */
+export function roundTicks(
+  reader: Reader,
+  low: number,
+  high: number,
+  count: number,
+): readonly { readonly value: number; readonly text: string }[] {
+  const values = ticks(low, high, count);
+  const step = values.length > 1 ? values[1]! - values[0]! : 1;
+  const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+  return values.map((value) => ({ value, text: number(reader, value, decimals) }));
+}
