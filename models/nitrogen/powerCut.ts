@@ -138,25 +138,27 @@ function move(keeping: Keeping, share: readonly (readonly number[])[], volumesM3
   upkeep.temperatureC = mixedTemperaturesC(
     share,
     system.conditions.cells.map((cell) => cell.volumeM3),
+    volumesM3,
     upkeep.temperatureC,
   );
   keeping.book("water on the floor", () => moveWater(system, y, share, volumesM3));
 }
 
-/** Temperatures once water has moved: heat goes with it (density and heat capacity taken as one for all). A cell nothing came to keeps its own. */
+/**
+ * Temperatures once water has moved: heat goes with it (density and heat capacity taken as one for all). Told as differences from the mean, so that
+ * no heat is lost where shares and volumes disagree in the last litre, and even water stays even.
+ * @param share share[to][from] of each cell's water, a last row for the floor
+ */
 export function mixedTemperaturesC(
   share: readonly (readonly number[])[],
   fromM3: readonly number[],
+  toM3: readonly number[],
   temperatureC: readonly number[],
 ): number[] {
-  return temperatureC.map((own, to) => {
-    let [water, heat] = [0, 0];
-    for (let from = 0; from < fromM3.length; from++) {
-      water += share[to][from] * fromM3[from];
-      heat += share[to][from] * fromM3[from] * (temperatureC[from] - own);
-    }
-    return water > 0 ? own + heat / water : own;
-  });
+  const mean = temperatureC.reduce((sum, t, c) => sum + t * fromM3[c], 0) / fromM3.reduce((a, b) => a + b, 0);
+  return toM3.map(
+    (volume, to) => mean + temperatureC.reduce((sum, t, from) => sum + share[to][from] * fromM3[from] * (t - mean), 0) / volume,
+  );
 }
 
 /** Lets the temperatures follow a curve in pieces for some hours; given up when another cut begins. */

@@ -1,5 +1,5 @@
 // Invented tanks at rest, for the tests of a power cut: what is left in each body of water once the levels have come to rest.
-import type { Aquarium } from "../../models/nitrogen/aquarium.ts";
+import { type Aquarium, assemble } from "../../models/nitrogen/aquarium.ts";
 import { matureColony, seededColony } from "../../models/nitrogen/mature.ts";
 import type { PlanEvent } from "../../models/nitrogen/plan.ts";
 import type { OutageOptions } from "../../models/nitrogen/powerCut.ts";
@@ -36,25 +36,45 @@ const DRAINS = { display: 0.05, tower: 0.8 } as const;
 /** Made by hand: the water that runs down when the pump stops, and back up when it starts. */
 export function stopOf(aquarium: Aquarium): StopAndStart {
   const running = aquarium.exchange.volumesM3;
-  const [display, tower, sump] = running;
+  const [display, tower, sump, ...closed] = running;
   const down = [display * DRAINS.display, tower * DRAINS.tower];
   const rest = [display - down[0], tower - down[1], sump + down[0] + down[1]];
+  // Closed filters keep their water.
+  const still = closed.map((_, i) => [0, 0, 0, ...closed.map((__, j) => Number(i === j))]);
+  const row = (...shares: number[]) => [...shares, ...closed.map(() => 0)];
   return {
     stopShare: [
-      [1 - DRAINS.display, 0, 0],
-      [0, 1 - DRAINS.tower, 0],
-      [DRAINS.display, DRAINS.tower, 1],
-      [0, 0, 0],
+      row(1 - DRAINS.display, 0, 0),
+      row(0, 1 - DRAINS.tower, 0),
+      row(DRAINS.display, DRAINS.tower, 1),
+      ...still,
+      row(0, 0, 0),
     ],
-    restVolumesM3: rest,
-    startShare: [
-      [1, 0, down[0] / rest[2]],
-      [0, 1, down[1] / rest[2]],
-      [0, 0, sump / rest[2]],
-      [0, 0, 0],
-    ],
+    restVolumesM3: [...rest, ...closed],
+    startShare: [row(1, 0, down[0] / rest[2]), row(0, 1, down[1] / rest[2]), row(0, 0, sump / rest[2]), ...still, row(0, 0, 0)],
     runningVolumesM3: running,
   };
+}
+
+/** The same tank with a sealed filter of 6 L on its display. */
+export function withClosedFilter({ rig, husbandry, cells, exchange, system }: Aquarium): Aquarium {
+  const media = { kind: "foam 20 ppi", volumeM3: 0.004, specificSurfaceM2PerM3: 1100, voidShare: 0.97, pieceM: 0.0013 };
+  const filter = { id: "canister", on: "display", waterM3: 0.006, media, flowM3PerS: 1.2e-4, powerW: 12, intakeDepthM: 0.3 };
+  const perDay = filter.flowM3PerS * 86400;
+  return assemble(
+    { ...rig, closedFilters: [filter] },
+    husbandry,
+    [...cells, { id: "canister", name: "canister", kind: "closed filter", partOf: "canister" }],
+    {
+      volumesM3: [...exchange.volumesM3, filter.waterM3],
+      flows: [
+        ...exchange.flows,
+        { from: 0, to: cells.length, m3PerDay: perDay },
+        { from: cells.length, to: 0, m3PerDay: perDay },
+      ],
+    },
+    system.parameters,
+  );
 }
 
 /** An aquarium of `tank` at rest. `offLevelM` is the level in the sump; the tower of the cases stands on a grate at 250 mm. */

@@ -1,11 +1,17 @@
+import seedrandom from "seedrandom";
 import { describe, expect, it } from "vitest";
+import { cellTransfer, cellVolumes, planCells } from "../../models/exchange.ts";
 import { coolingCurveC, type HeatNetwork } from "../../models/heat/balance.ts";
+import { cutAndRestart } from "../../models/hydraulics/story.ts";
+import { mixedTemperaturesC } from "../../models/nitrogen/powerCut.ts";
+import { runTimeline } from "../../models/nitrogen/timeline.ts";
 import { powerBackIsNotFlowBack } from "../../models/outage/aftermath.ts";
 import { BLANKET, restingHeatNetwork } from "../../models/outage/restingHeat.ts";
 import {
   cutTemperatures,
   HEAT_LOSS_FACTOR,
   limitsFor,
+  outageHeat,
   stagnantHeaterWarning,
   stagnantHeatingKPerH,
   temperatureClock,
@@ -13,8 +19,9 @@ import {
 } from "../../models/outage/temperature.ts";
 import { densityKgPerM3, specificHeatJPerKgK } from "../../models/water/density.ts";
 import { input, referenceRows } from "../data/referenceRows.ts";
+import { towerOverSump } from "../hydraulics/rigs.ts";
 import { tank } from "../nitrogen/cases.ts";
-import { plainCut, restOfTank, tankWithFish } from "./rest.ts";
+import { outageOf, plainCut, powerCut, restOfTank, settled, tankWithFish } from "./rest.ts";
 
 const single = (uaWPerK: number, heatCapacityJPerK: number, roomC: number): HeatNetwork => ({
   cells: [{ heatCapacityJPerK, uaWPerK, evaporativeWPerPa: 0, salinityGPerKg: 0, heater: null, constantW: 0 }],
@@ -132,5 +139,77 @@ describe("temperature through a cut", () => {
     const rest = restOfTank(tank({ litres: 300 }));
     const { cells } = restingHeatNetwork(rest, plainCut);
     expect(cells[0].heatCapacityJPerK).toBeCloseTo(rest.volumesM3[0] * densityKgPerM3(25, 0) * specificHeatJPerKgK(25, 0), 3);
+  });
+});
+
+describe("heat comes back with the water", () => {
+  it("moving water conserves heat to rounding, whatever the shares, the floor's part included (energy balance)", () => {
+    const random = seedrandom("heat");
+    for (let n = 0; n < 200; n++) {
+      const size = 2 + Math.floor(5 * random());
+      const share = Array.from({ length: size + 1 }, () => Array.from({ length: size }, random));
+      for (let from = 0; from < size; from++) {
+        const sum = share.reduce((total, row) => total + row[from], 0);
+        for (const row of share) row[from] /= sum;
+      }
+      const volumes = Array.from({ length: size }, () => 0.001 + random());
+      const before = Array.from({ length: size }, () => 10 + 20 * random());
+      const inCells = share.slice(0, size).map((row) => row.reduce((sum, s, from) => sum + s * volumes[from], 0));
+      const after = mixedTemperaturesC(share, volumes, inCells, before);
+      const lost = share[size].reduce((sum, s, from) => sum + s * volumes[from] * before[from], 0);
+      const heat = (t: readonly number[], v: readonly number[]) => t.reduce((sum, c, i) => sum + c * v[i], 0);
+      const whole = heat(before, volumes);
+      expect(Math.abs(heat(after, inCells) + lost - whole) / whole).toBeLessThan(1e-12);
+    }
+  });
+
+  it("through stop and restart of a rig with a tower over its sump heat is conserved to 1e-8, twenty times running", () => {
+    const rig = towerOverSump();
+    const story = cutAndRestart(rig);
+    if (!story.restart) throw new Error("the pump starts again");
+    const display = Object.fromEntries(rig.return.nozzles.map((nozzle) => [nozzle.id, nozzle.display]));
+    const plan = planCells(story.running, display, []);
+    const steps = [story.cut, story.restart].map((transient) => ({
+      share: cellTransfer(plan, transient),
+      from: cellVolumes(plan, transient.startVolumesM3),
+      to: cellVolumes(plan, transient.endVolumesM3),
+    }));
+    let t = plan.cells.map((_, c) => 15 + 3 * c);
+    for (let n = 0; n < 20; n++)
+      for (const { share, from, to } of steps) {
+        const before = t.reduce((sum, c, i) => sum + c * from[i], 0);
+        t = mixedTemperaturesC(share, from, to, t);
+        const after = t.reduce((sum, c, i) => sum + c * to[i], 0);
+        expect(Math.abs(after - before) / before).toBeLessThan(1e-8);
+      }
+    // Everything has mixed: the coldest and the warmest have met.
+    expect(Math.max(...t) - Math.min(...t)).toBeLessThan(3 * plan.cells.length);
+  });
+
+  it("the heater brings the tank back no faster than its watts allow, and up to the set-point (energy balance: power over heat capacity)", () => {
+    const aquarium = tankWithFish(300, 0.5, 5, 20, { temperatureC: 25 });
+    const heaterW = 300;
+    const rest = { ...restOfTank(aquarium), husbandry: { ...aquarium.husbandry, heaterW } };
+    const curve = outageHeat(rest, aquarium.exchange).warming([19, 18, 21], 25);
+    const whole = 0.3 * densityKgPerM3(20, 0) * specificHeatJPerKgK(20, 0);
+    const mean = (h: number) => curve.at(h).reduce((sum, c, i) => sum + c * (aquarium.exchange.volumesM3[i] / 0.3), 0);
+    const fastest = (3600 * heaterW) / whole;
+    expect(mean(1) - mean(0)).toBeLessThan(1.001 * fastest);
+    expect(mean(1) - mean(0)).toBeGreaterThan(0.3 * fastest);
+    // The water has been round in minutes: one temperature everywhere.
+    expect(Math.max(...curve.at(1)) - Math.min(...curve.at(1))).toBeLessThan(0.6);
+    expect(mean(48)).toBeGreaterThan(24.5);
+    expect(mean(48)).toBeLessThanOrEqual(25.3);
+  });
+
+  it("after a cold cut the run's tank is cold for hours and then at the set-point again; a second cut meanwhile starts from what it is", () => {
+    const cuts = [powerCut(1, { hours: 12, room: { temperatureC: 12, relativeHumidity: 0.5 } }), powerCut(1.55, { hours: 6 })];
+    const aquarium = tankWithFish(200, 0.2, 2, 20, { temperatureC: 25, days: 5, events: cuts });
+    const run = runTimeline(aquarium, { outputsPerDay: 24, relative: 1e-3, begin: settled(aquarium), ...outageOf(aquarium) });
+    const at = (day: number) => run.temperatures[run.days.findIndex((d) => d >= day - 1e-9)][0];
+    expect(at(1.49)).toBeLessThan(21);
+    expect(at(1.54)).toBeLessThan(24);
+    expect(run.cuts[1].temperatureC[0][0]).toBeLessThan(24);
+    expect(at(4.9)).toBe(25);
   });
 });
