@@ -100,7 +100,9 @@ export function clogPads(keeping: Keeping, blindedShare: number): void {
 
 /** Takes the old pads out with what is on them, all but a share that falls off, and puts in new ones. */
 export function changePads(keeping: Keeping, leftShare: number): void {
-  leaveDirt(keeping, "pads changed", keeping.aquarium.towerCells, leftShare);
+  const { rig, towerCells } = keeping.aquarium;
+  const padded = towerCells.filter((_, t) => rig.towers[t].prefilter);
+  leaveDirt(keeping, "pads changed", padded, leftShare);
   keeping.upkeep.unweighedLoad.fill(0);
   followPads(keeping);
 }

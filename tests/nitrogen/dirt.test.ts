@@ -204,11 +204,13 @@ describe("the pad", () => {
 
 it("sediment grows while nobody siphons, the more the more settles, and siphoning leaves a fifth", () => {
   const siphon: PlanEvent = { day: 20.3, label: "siphon", kind: "siphon sediment" };
-  const run = kept({ days: 30, tower: { prefilter: null } }, siphon);
+  const run = kept({ days: 30, tower: { prefilter: null } }, siphon, newPad(25));
   const padded = kept({ days: 30 });
   const mud = (of: Run, day: number) => of.dirt[of.days.findIndex((d) => d > day)].mudM[0];
   expect(mud(run, 20)).toBeGreaterThan(1.5 * mud(run, 8));
   expect(mud(run, 20.3) / mud(run, 20.2)).toBeCloseTo(0.2, 1);
   expect(mud(padded, 20)).toBeLessThan(0.5 * mud(run, 20));
+  // There is no pad to take anything out with.
+  expect([...run.solids.out.keys()]).toEqual(["sediment siphoned"]);
   expect(unexplained(run)).toBeLessThan(1e-12);
 });
