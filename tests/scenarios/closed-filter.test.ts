@@ -1,6 +1,8 @@
 // CO-3 (common practice, no published source) through the whole path of a scenario file: a sealed filter beside the tower, twenty hours without power.
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import type { EnsembleSetup } from "../../scenarios/members.ts";
+import { nodePool } from "../../sim/node-pool.ts";
 import { figure, findingOf, resultOf } from "./told.ts";
 
 const file = readFileSync(new URL("../../scenarios/canister-left-standing.yaml", import.meta.url), "utf8");
@@ -80,5 +82,19 @@ describe("CO-3: a closed filter beside the tower in a cut of twenty hours", asyn
     expect(cells?.volumeM3).toBeCloseTo(0.007, 12);
     expect(onSump.nitrogen.ledger.imbalance).toBeLessThan(1e-8);
     expect(onSump.defaults.map(({ key }) => key)).toContain("closed filter.intake");
+  });
+
+  it("bands with cuts are the same whatever the number of workers", { timeout: 60_000 }, async () => {
+    const bandsWith = async (threads: number) => {
+      const pool = nodePool<EnsembleSetup>(new URL("../../scenarios/worker.ts", import.meta.url), threads);
+      try {
+        return JSON.stringify((await resultOf(file, { members: 8, pool })).nitrogen.bands);
+      } finally {
+        await pool.close();
+      }
+    };
+    const [one, two] = [await bandsWith(1), await bandsWith(2)];
+    expect(one.length).toBeGreaterThan(1000);
+    expect(two).toBe(one);
   });
 });

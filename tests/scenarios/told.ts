@@ -1,12 +1,12 @@
 // Runs a scenario written in a test, through the whole path of a file.
 import { errorText, loadScenario } from "../../scenarios/load.ts";
 import type { Finding, RunResult } from "../../scenarios/result.ts";
-import { runScenario } from "../../scenarios/run.ts";
+import { type RunSettings, runScenario } from "../../scenarios/run.ts";
 
-export async function resultOf(text: string): Promise<RunResult> {
+export async function resultOf(text: string, settings: Partial<RunSettings> = {}): Promise<RunResult> {
   const loaded = loadScenario(text, "told.yaml");
   if (!loaded.ok) throw new Error(loaded.errors.map(errorText).join("\n"));
-  return runScenario({ ...loaded, source: text, file: "told.yaml" }, { seed: "1", members: 0, matrix: false });
+  return runScenario({ ...loaded, source: text, file: "told.yaml" }, { seed: "1", members: 0, matrix: false, ...settings });
 }
 
 /** The finding whose id begins so. */
