@@ -258,6 +258,17 @@ export interface RunResult {
   };
   readonly seed: string;
   readonly rig: Rig;
+  /** Values of the scenario that are not in its rig, where a reader may want to change them. */
+  readonly keeping: {
+    readonly tapPh: number;
+    readonly tapAlkalinityEqPerM3: number;
+    /** Food it must be ready for; null when nobody said. */
+    readonly foodGPerDay: number | null;
+    /** Of the animals listed first; null when there are none. */
+    readonly firstGroup: { readonly count: number; readonly foodGPerDay: number } | null;
+    /** Length of the power cut that is always tried. */
+    readonly cutHours: number;
+  };
   readonly findings: readonly Finding[];
   readonly hydraulics: HydraulicResult;
   readonly nitrogen: NitrogenResult;

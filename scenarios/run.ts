@@ -132,6 +132,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     },
     seed: settings.seed,
     rig: built.rig,
+    keeping: keepingOf(built),
     findings: [
       ...(built.fishless ? cycleFindings(words, run, ready, capacity, early, late) : [capacityFinding(run, capacity)]),
       ...peakFindings(words, run),
@@ -164,6 +165,17 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       derivatives: run.statistics.derivatives,
       hydraulicRuns: compiled.teller.stages,
     },
+  };
+}
+
+function keepingOf({ husbandry, food, outage }: Built): RunResult["keeping"] {
+  const [first] = husbandry.groups;
+  return {
+    tapPh: husbandry.tap.ph,
+    tapAlkalinityEqPerM3: husbandry.tap.alkalinityEqPerM3,
+    foodGPerDay: food?.gPerDay ?? null,
+    firstGroup: first ? { count: first.count, foodGPerDay: first.foodGPerDay } : null,
+    cutHours: outage.hours,
   };
 }
 

@@ -1,6 +1,7 @@
 // The controls of "Try it": what each one changes in the scenario file, in the words and units of that file.
 import type { Finding, RunResult } from "../scenarios/result.ts";
-import { celsius, findingWords, inches, number, type Reader } from "./reader.ts";
+import { towerSurface } from "./cutaway/tower.ts";
+import { celsius, DKH_PER_MEQ, findingWords, inches, number, type Reader } from "./reader.ts";
 
 /** Same shape as a change of `scenarios/save.ts`. */
 export interface KnobChange {
@@ -69,8 +70,9 @@ function lengthKnob(reader: Reader, common: Common, startM: number, minM: number
 
 /** The controls that fit this system; each is left out where the rig has no such part. */
 export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
-  const { rig, source } = result;
+  const { rig, source, keeping } = result;
   const tower = rig.towers[0];
+  const wettedNow = tower && towerSurface(result.nitrogen, tower.id);
   const nozzle0 = rig.return.nozzles[0];
   const display = rig.displays[0];
   const crest = Math.max(...(display?.overflows.map((o) => o.crestZ) ?? [0]));
@@ -126,7 +128,7 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       min: 1,
       max: 48,
       step: 1,
-      start: null,
+      start: keeping.cutHours,
     },
   );
   if (/^stock:/m.test(source))
@@ -139,19 +141,22 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       min: 1,
       max: 60,
       step: 1,
-      start: null,
+      start: keeping.firstGroup?.count ?? null,
     });
+  const food = { kind: "range", id: "food", unit: "g/day", min: 0.5, max: 30, step: 0.5 } as const;
   if (/^food:/m.test(source))
     list.push({
-      kind: "range",
-      id: "food",
+      ...food,
       label: "Food when fully stocked",
       path: (s) => (/^food:\s*(\{|\n)/m.test(s) ? ["food", "amount"] : ["food"]),
-      unit: "g/day",
-      min: 0.5,
-      max: 30,
-      step: 0.5,
-      start: null,
+      start: keeping.foodGPerDay,
+    });
+  else if (keeping.firstGroup && /^stock:/m.test(source))
+    list.push({
+      ...food,
+      label: "Food of the first group",
+      path: always("stock", "0", "food"),
+      start: round(keeping.firstGroup.foodGPerDay, 0.1),
     });
   list.push({
     kind: "choice",
@@ -196,7 +201,7 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       min: 5,
       max: 100,
       step: 5,
-      start: tower.wettedShare === null ? null : Math.round(tower.wettedShare * 100),
+      start: wettedNow === undefined ? null : round((wettedNow.wettedAreaM2 / wettedNow.areaM2) * 100, 5),
     });
   }
   list.push(
@@ -209,7 +214,7 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       min: 5.5,
       max: 8.6,
       step: 0.1,
-      start: null,
+      start: round(keeping.tapPh, 0.1),
     },
     {
       kind: "range",
@@ -220,7 +225,7 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       min: 0,
       max: 20,
       step: 0.5,
-      start: null,
+      start: round(keeping.tapAlkalinityEqPerM3 * DKH_PER_MEQ, 0.5),
     },
   );
   return list;

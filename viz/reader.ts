@@ -78,6 +78,9 @@ export const temperatureUnit = (reader: Reader): string => (reader.units === "me
 export const temperature = (reader: Reader, c: number): string =>
   `${number(reader, celsius(reader, c), 1)} ${temperatureUnit(reader)}`;
 
+/** 1 meq/L of alkalinity in German degrees: 50.04 mg CaCO3 a meq over 17.848 mg CaCO3 a degree. */
+export const DKH_PER_MEQ = 50.0436 / 17.8482;
+
 export const area = (reader: Reader, m2: number): string =>
   reader.units === "metric" ? `${number(reader, m2, 2)} m²` : `${number(reader, m2 / (0.3048 * 0.3048), 1)} ft²`;
 

@@ -10,7 +10,9 @@ import { outageHeat } from "../../models/outage/temperature.ts";
 import { type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
 import type { Built } from "../build.ts";
 import { aquariumOf, type NitrogenSetup } from "../compile.ts";
-import type { BatteryPlan, Finding, OutageClock, RunResult } from "../result.ts";
+import type { BatteryPlan, OutageClock, RunResult } from "../result.ts";
+import { type Said, say } from "../say.ts";
+import type { Statement } from "./statement.ts";
 
 /** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
 const NEAR = 3;
@@ -19,18 +21,20 @@ export const clocksOf = (clocks: readonly Clock[]): OutageClock[] =>
   clocks.map(({ id, name, amberH, redH, why, source }) => ({ id, name, amberH, redH, why, source }));
 
 /** Hours as one would say them: to five minutes below two hours, to the half hour below ten. */
-function hours(h: number): string {
-  if (h < 2) return `${Math.max(5, Math.round((h * 60) / 5) * 5)} min`;
-  return `${h < 10 ? Math.round(h * 2) / 2 : Math.round(h)} h`;
+function hours(h: number): Said {
+  if (h < 2) return say`${Math.max(5, Math.round((h * 60) / 5) * 5)} min`;
+  return say`${asSaid(h)} h`;
 }
 
-const range = ([from, to]: readonly [number, number]): string => {
-  if (to >= HORIZON_H) return `${hours(from)} or later`;
-  return hours(from) === hours(to) ? `about ${hours(from)}` : `${hours(from)} to ${hours(to)}`;
+const asSaid = (h: number): number => (h < 2 ? Math.round(h * 12) / 12 : h < 10 ? Math.round(h * 2) / 2 : Math.round(h));
+
+const range = ([from, to]: readonly [number, number]): Said => {
+  if (to >= HORIZON_H) return say`${hours(from)} or later`;
+  return asSaid(from) === asSaid(to) ? say`about ${hours(from)}` : say`${hours(from)} to ${hours(to)}`;
 };
 
-export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning: string | null): Finding[] {
-  const findings = clocks.map((clock): Finding => {
+export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning: string | null): Statement[] {
+  const findings = clocks.map((clock): Statement => {
     const { amberH, redH } = clock;
     const id = `clock-${clock.id}`;
     if (amberH === null && redH === null)
@@ -51,7 +55,7 @@ export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning
       topic: "power cut",
       level,
       word: level === "alarm" ? "CLOCK" : level === "watch" ? "WATCH" : "CLOCK",
-      text: `${clock.name}: ${amberH ? `look after ${range(amberH)}` : "no early sign"}${redH ? `, late after ${range(redH)}` : ""}. The cut tried is ${hours(cut.hours)}.`,
+      text: say`${clock.name}: ${amberH ? say`look after ${range(amberH)}` : "no early sign"}${redH ? say`, late after ${range(redH)}` : ""}. The cut tried is ${hours(cut.hours)}.`,
       value: first[0],
       unit: "h",
       advice: clock.why,

@@ -260,6 +260,13 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
     },
     seed: "42",
     rig: fixtureRig,
+    keeping: {
+      tapPh: 7.6,
+      tapAlkalinityEqPerM3: 2.9,
+      foodGPerDay: 2,
+      firstGroup: { count: 12, foodGPerDay: 1.5 },
+      cutHours: 4,
+    },
     findings: [
       {
         id: "flood",

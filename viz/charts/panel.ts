@@ -1,7 +1,16 @@
 // What the charts show, as numbers in the reader's units: one panel for each quantity, all over the same days. No drawing here.
 import type { Band, RunResult, Series } from "../../scenarios/result.ts";
 import { shortNames } from "../names.ts";
-import { celsius, kitCeiling, NITROGEN_NAME, type Nitrogen, nitrogenScale, type Reader, temperatureUnit } from "../reader.ts";
+import {
+  celsius,
+  DKH_PER_MEQ,
+  kitCeiling,
+  NITROGEN_NAME,
+  type Nitrogen,
+  nitrogenScale,
+  type Reader,
+  temperatureUnit,
+} from "../reader.ts";
 
 export interface Line {
   readonly id: string;
@@ -117,12 +126,21 @@ const OTHER: readonly {
   { panel: "alkalinity", title: "Carbonate hardness (KH)", unit: "dKH", fromZero: true },
   { panel: "temperature", title: "Temperature", unit: "°C", fromZero: false },
   { panel: "biomass", title: "Living film", unit: "", fromZero: true },
-  { panel: "solids", title: "Dirt held in pad and sediment", unit: "", fromZero: true },
+  { panel: "solids", title: "Dirt on pads and in chambers", unit: "", fromZero: true },
+  { panel: "spill", title: "Water spilling past the pad", unit: "", fromZero: true },
+  { panel: "sediment", title: "Depth of sediment", unit: "", fromZero: true },
   { panel: "organics", title: "Dissolved organic matter", unit: "", fromZero: true },
 ];
 
-/** 1 meq/L of alkalinity in German degrees: 50.04 mg CaCO3 a meq over 17.848 mg CaCO3 a degree. */
-const DKH_PER_MEQ = 50.0436 / 17.8482;
+/** Panels whose lines are not of the water the animals swim in. */
+const EVERYWHERE: ReadonlySet<string> = new Set(["biomass", "solids", "spill", "sediment"]);
+
+/** Leaves out lines that would lie on the axis: under a fiftieth of the highest, or nothing at all. */
+function worthALine(list: readonly Series[]): readonly Series[] {
+  const highest = (s: Series): number => s.values.reduce<number>((most, v) => Math.max(most, v ?? 0), 0);
+  const most = Math.max(0, ...list.map(highest));
+  return most < 1e-3 ? [] : list.filter((s) => highest(s) > most / 50);
+}
 
 function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof OTHER)[number]): Panel | null {
   const lines: Line[] = [];
@@ -130,19 +148,18 @@ function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof
   let unit = what.unit;
   results.forEach((result, k) => {
     const mine = result.nitrogen.series.filter((s) => s.panel === what.panel);
-    const shown = what.panel === "biomass" || what.panel === "solids" ? mine : inDisplay(result, mine);
+    const shown = EVERYWHERE.has(what.panel) ? worthALine(mine) : inDisplay(result, mine);
     const several = shown.length > 1;
     for (const s of shown) {
       const convert = converter(reader, s);
-      if (what.unit === "") unit = s.unit;
+      if (what.unit === "") unit = what.panel === "sediment" && reader.units === "US" ? "in" : s.unit;
       lines.push({
         id: s.id,
-        label:
-          what.panel === "biomass"
-            ? results.length > 1
-              ? `${shortNames(results.map((r) => r.name)).short[k]}: ${s.label}`
-              : s.label
-            : lineLabel(results, k, s, several),
+        label: EVERYWHERE.has(what.panel)
+          ? results.length > 1
+            ? `${shortNames(results.map((r) => r.name)).short[k]}: ${s.label}`
+            : s.label
+          : lineLabel(results, k, s, several),
         scenario: k,
         days: result.nitrogen.timeDays,
         values: scaled(s.values, convert),
@@ -177,6 +194,7 @@ function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof
 
 function converter(reader: Reader, s: Pick<Series, "panel" | "unit">): (v: number) => number {
   if (s.panel === "temperature") return (v) => celsius(reader, v);
+  if (s.panel === "sediment" && reader.units === "US") return (v) => v / 25.4;
   if (s.panel === "alkalinity" && !/dkh/i.test(s.unit)) return (v) => v * DKH_PER_MEQ;
   return (v) => v;
 }

@@ -1,5 +1,5 @@
 // The section drawing of a rig at one moment of a story. Static SVG first; the player then moves only water and flows.
-import type { NitrogenResult, RunResult, Story } from "../../scenarios/result.ts";
+import type { RunResult, Story } from "../../scenarios/result.ts";
 import { type Child, h, type Markup } from "../markup.ts";
 import type { Reader } from "../reader.ts";
 import { drawClosed, drawRock, drawSubmergedMedia } from "./contents.ts";
@@ -10,7 +10,7 @@ import { patterns } from "./patterns.ts";
 import type { Layout } from "./places.ts";
 import { pathOf, rectOf, type Sheet, sheetFor } from "./sheet.ts";
 import type { Moment } from "./state.ts";
-import { drawTower } from "./tower.ts";
+import { drawTower, towerSurface } from "./tower.ts";
 import { drawFloor, drawWater, levelSign } from "./water.ts";
 
 function drawCabinet(layout: Layout, sheet: Sheet): Child[] {
@@ -22,14 +22,6 @@ function drawCabinet(layout: Layout, sheet: Sheet): Child[] {
     h("rect", { class: "stand", ...rectOf(sheet, { x0: x, x1: x + 0.02, z0: layout.floorZ, z1: underside - 0.035 }) }),
   );
   return [h("rect", { class: "stand board", ...board }), ...legs];
-}
-
-/** Which surfaces of the nitrogen result belong to which tower: for the tone of the media. */
-export function towerSurface(nitrogen: NitrogenResult, towerId: string): NitrogenResult["surfaces"][number] | undefined {
-  return (
-    nitrogen.surfaces.find((s) => s.cell === towerId || s.id === towerId || s.id.startsWith(`${towerId}.`)) ??
-    nitrogen.surfaces.find((s) => /tower|media/i.test(s.name))
-  );
 }
 
 /**

@@ -139,3 +139,11 @@ export function drawTower(
     ),
   );
 }
+
+/** Which surfaces of the nitrogen result belong to which tower: for the tone of the media. */
+export function towerSurface(nitrogen: NitrogenResult, towerId: string): NitrogenResult["surfaces"][number] | undefined {
+  return (
+    nitrogen.surfaces.find((s) => s.cell === towerId || s.id === towerId || s.id.startsWith(`${towerId}.`)) ??
+    nitrogen.surfaces.find((s) => /tower|media/i.test(s.name))
+  );
+}
