@@ -1,5 +1,6 @@
 // Days to put in a diary: what to test, when to dose, when animals may come, when to clean.
 import type { Run } from "../models/nitrogen/timeline.ts";
+import { TEST_DAYS } from "../models/outage/aftermath.ts";
 import type { Built } from "./build.ts";
 import { padDue } from "./findings/upkeep.ts";
 import type { Readiness } from "./readiness.ts";
@@ -48,7 +49,7 @@ export function calendarOf(built: Built, run: Run, ready: Readiness, late: numbe
     if (!["dose", "feed", "water change"].includes(mark.kind))
       entries.push({ day: mark.day, title: mark.label.charAt(0).toUpperCase() + mark.label.slice(1), detail: "From your plan." });
   for (const mark of run.marks.filter((m) => m.kind === "power back"))
-    for (const after of [1, 2, 4])
+    for (const after of TEST_DAYS)
       entries.push({ day: mark.day + after, title: "Test after the outage", detail: "Ammonia and nitrite, before feeding." });
   // A plan that changes the pad has its own days.
   const due = run.marks.some((mark) => mark.kind === "change pad") ? null : padDue(run);

@@ -32,6 +32,9 @@ export const duration = (seconds: number): Quantity => ({ is: "duration", value:
 /** A concentration on the reader's kit scale; what is a little below nothing is nothing. */
 export const level = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
 
+/** As a sentence begins. */
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 /** Template of a sentence: strings, numbers as they are, quantities, and other sentences may stand in it. */
 export function say(words: TemplateStringsArray, ...parts: readonly (string | number | Quantity | Said)[]): Said {
   const said: (string | Quantity)[] = [];

@@ -53,6 +53,7 @@ function massesOf(rig: Rig): { part: string; kg: number }[] {
       kg: water(["box", "cup", "drain pipe", "return pipe", "tray", "prefilter", "media"]),
     },
     { part: "water in the reservoir", kg: water(["reservoir"]) },
+    { part: "water in closed filters", kg: rig.closedFilters.reduce((sum, { waterM3 }) => sum + waterM3 * density, 0) },
     {
       part: "display walls",
       kg: rig.displays.reduce(

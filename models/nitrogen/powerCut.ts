@@ -88,7 +88,7 @@ export function powerCut(keeping: Keeping, options: OutageOptions, event: PowerC
   moments.at(dayAfter(event.hours), () => {
     powerBack(keeping, event);
     if (event.pumpStuckHours === 0) return;
-    keeping.mark(dayAfter(event.hours), "power back", "power back, the pump does not turn");
+    keeping.mark(dayAfter(event.hours), "pump stuck", "power back, the pump does not turn");
     if (!heat) return;
     const stuck = { ...event, hours: event.pumpStuckHours, everythingOff: false, room: null };
     const curve = heat.cooling(stuck, upkeep.temperatureC, upkeep.setpointC);

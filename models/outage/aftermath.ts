@@ -26,15 +26,16 @@ export interface ClosedWater {
 /** A closed filter that may have lost its oxygen is not restarted into the tank: it is opened, smelled and rinsed first (common practice, no published source). */
 export function closedFilterAdvice({ name, foul }: ClosedWater, hours: number): ClosedFilterAdvice {
   const { oxygenGoneH, nitrateGoneH } = foul;
+  const it = name.charAt(0).toUpperCase() + name.slice(1);
   if (oxygenGoneH === null || hours < oxygenGoneH[0])
     return {
       restartIntoTank: true,
-      words: `${name} still holds oxygen after ${hours} h: start it and watch the fish for ten minutes.`,
+      words: `${it} still holds oxygen after ${hours} h: start it and watch the fish for ten minutes.`,
     };
   const sulphide = nitrateGoneH !== null && hours >= nitrateGoneH[0];
   return {
     restartIntoTank: false,
-    words: `${name} may have been without oxygen since hour ${oxygenGoneH[0].toFixed(1)}${sulphide ? " and may hold hydrogen sulphide" : ""}: do not restart it into the tank. Pull its plug before the power is back; then open it, smell it, pour its water away and rinse the media in tank water first.`,
+    words: `${it} may have been without oxygen since hour ${oxygenGoneH[0].toFixed(1)}${sulphide ? " and may hold hydrogen sulphide" : ""}: do not restart it into the tank. Pull its plug before the power is back; then open it, smell it, pour its water away and rinse the media in tank water first.`,
   };
 }
 

@@ -3,7 +3,7 @@ import type { Fault, FaultCell, SlowDrift, Verdict } from "../../models/hydrauli
 import type { Rig } from "../../models/rig.ts";
 import type { FaultAnswers, HydraulicAnswers } from "../hydraulicReport.ts";
 import type { Level } from "../result.ts";
-import { duration, length, number, type Said, say, volume } from "../say.ts";
+import { capital, duration, length, number, type Said, say, volume } from "../say.ts";
 import type { Statement } from "./statement.ts";
 
 /** A rare fault that floods is worth a look; an ordinary one is an alarm. */
@@ -21,7 +21,6 @@ function outcome(verdict: Verdict): Said {
 }
 
 const nameOf = (faults: readonly Fault[], id: string): string => faults.find((fault) => fault.id === id)?.name ?? id;
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 function worst(cells: readonly FaultCell[]): FaultCell | null {
   return cells.reduce<FaultCell | null>(

@@ -5,7 +5,7 @@ import { TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { displayOxygen, oxygenLimits } from "../../models/outage/oxygenClock.ts";
 import { limitsFor } from "../../models/outage/temperature.ts";
 import { firstBelowH } from "../../models/outage/triedCut.ts";
-import { level, number, type Said, say, temperature } from "../say.ts";
+import { capital, level, number, type Said, say, temperature } from "../say.ts";
 import { track } from "./cycle.ts";
 import type { Statement } from "./statement.ts";
 
@@ -48,7 +48,7 @@ function cutFinding(run: Run, record: CutRecord, lowest: number, untold: number)
     topic: "power cut",
     level: lowest < red || tooCold ? "alarm" : lowest < amber || cold ? "watch" : "info",
     word: "IN THE RUN",
-    text: say`${event.label} on day ${number(event.day, 3)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null || amber === 0 ? "" : say` (under ${amber} mg/L from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${stuck(event)}${slug(run, record)}${stale(run, record)} ${afterwards(run, record)}`,
+    text: say`${capital(event.label)} on day ${number(event.day, 3)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null || amber === 0 ? "" : say` (under ${amber} mg/L from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${stuck(event)}${slug(run, record)}${stale(run, record)} ${afterwards(run, record)}`,
     value: lowest,
     unit: "mg/L",
     advice: say`Test ammonia and nitrite on days ${TEST_DAYS.join(", ")} after it.${untold > 0 ? ` ${untold} more ${untold === 1 ? "cut runs" : "cuts run"} milder and ${untold === 1 ? "is" : "are"} not told.` : ""}`,
@@ -85,7 +85,7 @@ function stale({ aquarium }: Run, record: CutRecord): Said {
     "rinsed first": "and was rinsed first",
     "left off": "and was left off",
   };
-  return say` ${gone.map(({ name, since }) => `${name} had no oxygen from hour ${since.toFixed(1)} on ${done[record.event.closedFilter]}`).join("; ")}.`;
+  return say` ${gone.map(({ name, since }) => `${capital(name)} had no oxygen from hour ${since.toFixed(1)} on ${done[record.event.closedFilter]}`).join("; ")}.`;
 }
 
 /** Ammonia while the cut lasts, ammonia and nitrite in the fortnight after, or until the next cut or the end. */

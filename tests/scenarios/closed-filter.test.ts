@@ -35,7 +35,7 @@ describe("CO-3: a closed filter beside the tower in a cut of twenty hours", asyn
 
   it("the planned cut tells what was done, and one number is told of one thing: the clock's hour and the run's agree", () => {
     const { text } = findingOf(result, "cut-");
-    expect(text).toMatch(/canister had no oxygen from hour .* and was rinsed first/);
+    expect(text).toMatch(/Canister had no oxygen from hour .* and was rinsed first/);
     const why = result.outage.find(({ id }) => id === "closed-canister")?.why ?? "";
     expect(figure(why, /likely/)).toBeCloseTo(figure(text, /no oxygen from hour/), 0);
   });

@@ -17,7 +17,7 @@ export function duringCut(r: RunResult, reader: Reader): readonly string[] {
   const first = fish?.amberH ?? fish?.redH;
   lines.push(
     first
-      ? `Count on ${hours(reader, first[0])} before the animals need air${first[1] > first[0] * 1.1 ? ` (it may be ${hours(reader, first[1])})` : ""}. Battery air first; else lift water with a jug and pour it back, one tank volume at a time.`
+      ? `Count on ${hours(reader, first[0])} before the animals need air${first[1] > first[0] * 1.1 ? ` (it may be ${first[1] >= 120 ? "much longer" : hours(reader, first[1])})` : ""}. Battery air first; else lift water with a jug and pour it back, one tank volume at a time.`
       : "The animals are not expected to run short of air at the surface in this simulation; watch them all the same.",
   );
   if (dry?.amberH) lines.push(`Keep the tower shut. Mist the media every hour from ${hours(reader, dry.amberH[0])} on.`);
