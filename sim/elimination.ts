@@ -26,12 +26,26 @@ export interface EliminationPlan {
   readonly updateTargets: Int32Array;
 }
 
+/** Plans of the last few patterns: the many short integrations about one run all ask for the same. */
+const plans = new Map<string, EliminationPlan>();
+const MOST_PLANS = 8;
+
+/** The plan for a pattern, made anew only when none of the last few was for the same one. */
+export function planElimination(pattern: SparsePattern): EliminationPlan {
+  const key = `${pattern.size};${pattern.rowStart};${pattern.columns}`;
+  const plan = plans.get(key) ?? makePlan(pattern);
+  plans.delete(key);
+  plans.set(key, plan);
+  if (plans.size > MOST_PLANS) plans.delete(plans.keys().next().value!);
+  return plan;
+}
+
 /**
  * Plans the elimination of a square sparse matrix, pivots on the diagonal; next always the pivot that brings the fewest new
  * entries (local minimum fill: Tinney & Walker 1967, Proceedings of the IEEE 55, 1801-1809, their scheme 3).
  * @param pattern must contain every diagonal entry; throws if not
  */
-export function planElimination(pattern: SparsePattern): EliminationPlan {
+function makePlan(pattern: SparsePattern): EliminationPlan {
   const { size } = pattern;
   const { order, rows } = orderByLeastFill(pattern);
   const positionOf = new Int32Array(size);
