@@ -46,26 +46,31 @@ export function calendarOf(built: Built, run: Run, ready: Readiness, late: numbe
       });
   }
   for (const mark of run.marks)
-    if (!["dose", "feed", "water change"].includes(mark.kind))
+    if (!["dose", "feed", "water change", "change pad"].includes(mark.kind))
       entries.push({ day: mark.day, title: mark.label.charAt(0).toUpperCase() + mark.label.slice(1), detail: "From your plan." });
   for (const mark of run.marks.filter((m) => m.kind === "power back"))
     for (const after of TEST_DAYS)
       entries.push({ day: mark.day + after, title: "Test after the outage", detail: "Ammonia and nitrite, before feeding." });
-  // A plan that changes the pad has its own days.
-  const due = run.marks.some((mark) => mark.kind === "change pad") ? null : padDue(run);
-  if (due) {
-    const every = Math.max(1, Math.min(Math.round(due.everyDays), LONGEST_WITH_A_PAD_DAYS));
-    for (let day = every; day <= days; day += every)
-      entries.push({
-        day,
-        title: "Rinse or change the prefilter pad",
-        detail: "By the dirt it gathers, and at least once a month (common practice); sooner when water spills past it.",
-      });
-  }
+  for (const day of padDays(run, days))
+    entries.push({
+      day,
+      title: "Rinse or change the prefilter pad",
+      detail: "At least once a month (common practice); sooner when water spills past it.",
+    });
   entries.push({
     day: 182,
     title: "Pull-the-plug test again",
     detail: "Twice a year, after any change of plumbing, and before holidays.",
   });
   return entries.sort((a, b) => a.day - b.day);
+}
+
+/** Days of new pads: those of the run; with none, as often as the dirt it gathers asks for, and once a month. */
+function padDays(run: Run, days: number): number[] {
+  const told = run.marks.filter((mark) => mark.kind === "change pad").map((mark) => mark.day);
+  if (told.length > 0) return told;
+  const due = padDue(run);
+  if (!due) return [];
+  const every = Math.max(1, Math.min(Math.round(due.everyDays), LONGEST_WITH_A_PAD_DAYS));
+  return Array.from({ length: Math.floor(days / every) }, (_, i) => (i + 1) * every);
 }

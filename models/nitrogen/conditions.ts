@@ -13,8 +13,11 @@ import { NH3_VELOCITY_M_PER_DAY, setTowerConditions } from "./towerConditions.ts
 import type { Upkeep } from "./upkeep.ts";
 
 const HOURS_PER_DAY = 24;
-/** Fall speed of waste in still chambers and in a stirred display [m/d] (modelling assumption; most is stirred up again). */
-const SETTLING_M_PER_DAY = { settling: 20, other: 5, display: 1 } as const;
+/**
+ * Fall speed of waste [m/d]. Settling basins of fish farms catch about 60 % at a load of 60 m/d (Timmons & Ebeling, from memory); a stirred one
+ * catches v/(v + load), hence 90. Other chambers and displays are stirred up again (modelling assumption).
+ */
+const SETTLING_M_PER_DAY = { settling: 90, other: 5, display: 1 } as const;
 /** Share of the suspended waste that the media of a closed filter hold back per pass: as a medium pad (modelling assumption). */
 const CLOSED_CAPTURE = 0.5;
 /** Height that water falls into a chamber [m] (modelling assumption). */

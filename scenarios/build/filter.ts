@@ -116,17 +116,30 @@ export const towerInletZ = (tower: Tower): number =>
 const holesFor = (flowM3PerS: number, holeM: number, lipM: number): number =>
   Math.max(1, Math.ceil(flowM3PerS / (0.61 * (Math.PI / 4) * holeM ** 2 * Math.sqrt(9.80665 * lipM))));
 
+/** Pads are rinsed or changed at least once a month (common practice, no published source). */
+const USUAL_PAD_CHANGE_S = 28 * 86_400;
+
 const USUAL_TOWER: Omit<TowerText, "plan"> = {
   name: "tower",
   depth: 0.25,
   media: { kind: "hollow plastic ball 40 mm" },
   distribution: "drip plate",
   arm: { speed: 2, arms: 2 },
-  prefilter: { grade: "medium", thickness: 0.03, blinded: 0, "spills to": "past the media" },
+  prefilter: { grade: "medium", thickness: 0.03, changed: USUAL_PAD_CHANGE_S, blinded: 0, "spills to": "past the media" },
   tray: { depth: 0.04, hole: 0.006, "spills to": "past the media" },
   lid: "vented",
   "air flow": 0,
 };
+
+/** How often a keeper who follows the file changes the pads [s], the shortest of all towers; null = never, or no pads. */
+export function padChangeS({ tower }: Scenario): number | null {
+  if (tower === undefined) return USUAL_PAD_CHANGE_S;
+  if (tower === "none") return null;
+  const each = tower.flatMap(({ prefilter }) =>
+    prefilter === "none" || prefilter.changed === "never" ? [] : [prefilter.changed],
+  );
+  return each.length > 0 ? Math.min(...each) : null;
+}
 
 export function buildTowers(scenario: Scenario, sump: Sump, flowM3PerS: number, notes: Notes): readonly Tower[] {
   const towers = notes.or(

@@ -3,6 +3,7 @@ import type { DoseSubstance, PlanEvent } from "../../models/nitrogen/plan.ts";
 import * as format from "../format.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema.ts";
+import { padChangeS } from "./filter.ts";
 import type { Notes } from "./notes.ts";
 import { DKH, type Scales, tapWater } from "./water.ts";
 
@@ -215,5 +216,11 @@ export function planEvents(around: Around): readonly PlanEvent[] {
     const { body, label } = bodyOf(e, `timeline[${i + 1}]`, around);
     for (const day of moments(e.at, e.every, e.until, scenario.days)) events.push({ day, label: e.label ?? label, ...body });
   }
+  // Pads gather dirt only where something eats.
+  const every = padChangeS(scenario);
+  const own = scenario.timeline.some((e) => e.do === "change pad" || e.do === "pad clogs");
+  if (every !== null && !own && scenario.stock.length > 0)
+    for (const day of moments(every / SECONDS_A_DAY, every, undefined, scenario.days))
+      events.push({ day, label: "new pad", kind: "change pad" });
   return events.sort((a, b) => a.day - b.day);
 }

@@ -236,6 +236,9 @@ export const section = <Shape extends z.core.$ZodLooseShape>(about: string, shap
 export const orNone = <S extends z.ZodType>(field: S, about: string) =>
   z.union([z.literal("none"), field]).meta({ description: `${about}, or none` });
 
+export const orNever = <S extends z.ZodType>(field: S, about: string) =>
+  z.union([z.literal("never"), field]).meta({ description: `${about}, or never` });
+
 /** One, or a list of at most `most`; comes out as a list. */
 export const oneOrMany = <S extends z.ZodType>(field: S, about: string, most: number) =>
   z

@@ -4,12 +4,14 @@ import { ASSUMED, COMMON } from "../reasons.ts";
 import {
   area,
   derived,
+  duration,
   flow,
   length,
   list,
   number,
   oneOf,
   onlyWith,
+  orNever,
   orNone,
   power,
   section,
@@ -44,6 +46,11 @@ const prefilter = section("A pad the water passes before the media.", {
   grade: usually(oneOf(["coarse", "medium", "fine"], "coarse foam, floss, or fine felt"), "medium", COMMON),
   size: derived(size(2, "plan of the pad"), "the plan of the tower"),
   thickness: usually(length({ about: "thickness", within: ["2 mm", "300 mm"] }), "30 mm", COMMON),
+  changed: usually(
+    orNever(duration({ about: "rinsed or changed this often", within: ["1 day", "366 days"] }), "rinsed or changed this often"),
+    "28 days",
+    "at least once a month is common practice; a timeline that changes pads has its own days",
+  ),
   blinded: usually(share({ about: "share already clogged at the start", within: ["0 %", "100 %"] }), "0 %", "a new pad"),
   "spills to": usually(
     oneOf(["media", "past the media", "floor"], "where water goes that no longer passes the pad"),

@@ -184,9 +184,23 @@ describe("timeline", () => {
     expect(built(BASE).fishless).toBe(true);
     const stocked = built(`${BASE}stock: [{ name: tetras, count: 10, mass: 2 g }]\n`);
     expect(stocked.fishless).toBe(false);
-    expect(stocked.husbandry.events).toEqual([]);
+    expect(stocked.husbandry.events.map((event) => event.kind)).not.toContain("dose");
     expect(stocked.husbandry.groups[0]!.foodGPerDay).toBeCloseTo(0.4, 12);
     expect(stocked.food!.gPerDay).toBeCloseTo(0.4, 12);
+  });
+
+  test("pads are changed once a month where something eats, unless the file says how often, never, or has days of its own", () => {
+    const fed = `${BASE}days: 60\nstock: [{ name: tetras, count: 10, mass: 2 g }]\n`;
+    const padDays = (text: string) =>
+      built(text)
+        .husbandry.events.filter((event) => event.kind === "change pad")
+        .map((event) => event.day);
+    expect(padDays(`${BASE}days: 60\n`)).toEqual([]);
+    expect(padDays(fed)).toEqual([28, 56]);
+    expect(padDays(`${fed}tower: { prefilter: { changed: 20 days } }\n`)).toEqual([20, 40, 60]);
+    expect(padDays(`${fed}tower: { prefilter: { changed: never } }\n`)).toEqual([]);
+    expect(padDays(`${fed}timeline: [{ at: day 9, do: change pad }]\n`)).toEqual([9]);
+    expect(padDays(`${fed}timeline: [{ at: day 9, do: pad clogs, blinded: 50 % }]\n`)).toEqual([]);
   });
 
   test("more events than can be run are refused where they are written", () => {
