@@ -1,5 +1,4 @@
 // All clocks of one cut, in the order of hurry: air, media and standing water, warmth.
-import type { AnimalGroup } from "../nitrogen/plan.ts";
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "./cut.ts";
 import { dryingClocks, foulClocks } from "./mediaClock.ts";
 import { oxygenClocks } from "./oxygenClock.ts";
@@ -13,12 +12,13 @@ import type { TriedCut } from "./triedCut.ts";
  * @throws Error when a part of the rig has no water cell, or the integrator gives up
  */
 export function outageClocks(rest: AtRest, cut: Cut, tried: TriedCut, wrapping?: Wrapping): readonly Clock[] {
-  const groups: readonly AnimalGroup[] = tried.from.upkeep.groups;
+  const { groups, setpointC } = tried.from.upkeep;
+  const warm: AtRest = { ...rest, husbandry: { ...rest.husbandry, temperatureC: setpointC } };
   const kinds = [...new Set(groups.map((group) => group.kind))];
   return [
     ...oxygenClocks(tried, cut, groups),
-    ...dryingClocks(rest, cut, cutTemperatures(rest, cut, HORIZON_H)),
-    ...foulClocks(rest, tried),
-    ...(kinds.length > 0 ? [temperatureClock(rest, cut, kinds, wrapping)] : []),
+    ...dryingClocks(warm, cut, cutTemperatures(warm, cut, HORIZON_H)),
+    ...foulClocks(warm, tried),
+    ...(kinds.length > 0 ? [temperatureClock(warm, cut, kinds, wrapping)] : []),
   ];
 }

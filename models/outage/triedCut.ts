@@ -11,8 +11,12 @@ import { type Cut, HORIZON_H } from "./cut.ts";
 const TOLERANCE = 1e-3;
 const HOURS_PER_DAY = 24;
 
-/** Where a trial begins: as the last planned cut did, else at the end of the run. */
-export const triedFrom = (run: Run): Snapshot => run.cuts[run.cuts.length - 1]?.before ?? run.ending;
+/** Where a trial begins: as the last planned cut did, unless more animals have come since; else at the end of the run. */
+export function triedFrom({ cuts, ending }: Run): Snapshot {
+  const last = cuts[cuts.length - 1]?.before;
+  const more = last && ending.upkeep.groups.length > last.upkeep.groups.length;
+  return last && !(more && ending.upkeep.running) ? last : ending;
+}
 
 /** The same tank for some days from a moment on, its animals fed at the hours they are used to, with nothing planned but a cut at once. */
 function onward(aquarium: Aquarium, { day, upkeep }: Snapshot, cut: Cut, days: number): Aquarium {
@@ -29,9 +33,9 @@ function onward(aquarium: Aquarium, { day, upkeep }: Snapshot, cut: Cut, days: n
   return assemble(rig, { ...husbandry, days, groups, events }, cells, exchange, system.parameters);
 }
 
-/** Days told to a few per cent. @throws Error when the integrator gives up */
+/** Days told to a few per cent, food spread over the day. @throws Error when the integrator gives up */
 function follow(aquarium: Aquarium, begin: Snapshot, options: OutageOptions): Run {
-  const run = runTimeline(aquarium, { ...options, begin, outputsPerDay: 8, relative: TOLERANCE });
+  const run = runTimeline(aquarium, { ...options, begin, outputsPerDay: 8, relative: TOLERANCE, evenFeeding: true });
   if (run.outcome.status === "finished") return run;
   throw new Error(
     `the cut that is tried could not be followed: ${run.outcome.status === "failed" ? run.outcome.message : run.outcome.status}`,

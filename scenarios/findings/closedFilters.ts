@@ -3,18 +3,14 @@ import { stillHours } from "../../models/nitrogen/cutRecord.ts";
 import type { Run } from "../../models/nitrogen/timeline.ts";
 import { closedFilterAdvice } from "../../models/outage/aftermath.ts";
 import type { Cut } from "../../models/outage/cut.ts";
-import { outageLoss } from "../../models/outage/mediaClock.ts";
 import { closedWaters } from "../../models/outage/standing.ts";
-import { goOn, type TriedCut } from "../../models/outage/triedCut.ts";
+import type { TriedCut } from "../../models/outage/triedCut.ts";
 import { type ClosedFilter, displayPlanM2, type Rig } from "../../models/rig.ts";
-import { aquariumOf, type NitrogenSetup } from "../compile.ts";
+import type { NitrogenSetup } from "../compile.ts";
 import { level, number, type Said, say, volume } from "../say.ts";
 import { peakOf, track } from "./cycle.ts";
-import { outageOptions } from "./outage.ts";
+import { fortnightAfter } from "./outage.ts";
 import type { Statement } from "./statement.ts";
-
-/** A mini-cycle would have shown by then [d] (common practice, no published source). */
-const FOLLOWED_DAYS = 14;
 
 /** A hose off empties the vessel down to the intake [m3]. */
 function drainedM3({ displays, sump }: Rig, { on, intakeDepthM }: ClosedFilter): number {
@@ -60,10 +56,8 @@ export function closedFilterFindings(setup: NitrogenSetup, cut: Cut, tried: Trie
 /** What comes of starting closed filters as they stand, against rinsing them first. */
 function difference(setup: NitrogenSetup, cut: Cut, { from }: TriedCut): Said {
   const after = (closedFilter: Cut["closedFilter"]) => {
-    const aquarium = aquariumOf(setup);
-    const options = { ...outageOptions(setup), outageLoss: outageLoss(setup.rest, aquarium) };
+    const run = fortnightAfter(setup, { ...cut, closedFilter }, from);
     const back = stillHours(cut) / 24;
-    const run = goOn(aquarium, from, { ...cut, closedFilter }, back + FOLLOWED_DAYS, options);
     return {
       tan: peakOf(track(run, "tan"), back).value,
       no2: peakOf(track(run, "no2"), back).value,

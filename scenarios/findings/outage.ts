@@ -1,17 +1,21 @@
 // "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
+import { stillHours } from "../../models/nitrogen/cutRecord.ts";
+import type { Snapshot } from "../../models/nitrogen/keeping.ts";
 import type { OutageOptions } from "../../models/nitrogen/powerCut.ts";
 import type { Run } from "../../models/nitrogen/timeline.ts";
-import { aftermath } from "../../models/outage/aftermath.ts";
+import { aftermath, TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
 import { outageLoss } from "../../models/outage/mediaClock.ts";
 import { closedWaters } from "../../models/outage/standing.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
-import { type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
+import { goOn, type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
 import type { Built } from "../build.ts";
 import { aquariumOf, type NitrogenSetup } from "../compile.ts";
+import { CLEARED_NO2, CLEARED_TAN } from "../readiness.ts";
 import type { BatteryPlan, OutageClock, RunResult } from "../result.ts";
-import { type Said, say } from "../say.ts";
+import { level, number, type Said, say } from "../say.ts";
+import { peakOf, track } from "./cycle.ts";
 import type { Statement } from "./statement.ts";
 
 /** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
@@ -49,12 +53,12 @@ export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning
         advice: clock.why,
       };
     const first = (redH ?? amberH)!;
-    const level = redH && redH[0] < cut.hours ? "alarm" : amberH && amberH[0] < cut.hours * NEAR ? "watch" : "info";
+    const urgency = redH && redH[0] < cut.hours ? "alarm" : amberH && amberH[0] < cut.hours * NEAR ? "watch" : "info";
     return {
       id,
       topic: "power cut",
-      level,
-      word: level === "alarm" ? "CLOCK" : level === "watch" ? "WATCH" : "CLOCK",
+      level: urgency,
+      word: urgency === "watch" ? "WATCH" : "CLOCK",
       text: say`${clock.name}: ${amberH ? say`look after ${range(amberH)}` : "no early sign"}${redH ? say`, late after ${range(redH)}` : ""}. The cut tried is ${hours(cut.hours)}.`,
       value: first[0],
       unit: "h",
@@ -101,6 +105,37 @@ export const outageOptions = ({ stop, rest, exchange }: NitrogenSetup): OutageOp
 /** The cut that is tried, lived through with the run's own water and animals. */
 export const triedOn = (setup: NitrogenSetup, run: Run, cut: Cut): TriedCut =>
   tryCut(aquariumOf(setup), triedFrom(run), cut, outageOptions(setup));
+
+/** A mini-cycle would have shown by then [d] (common practice, no published source). */
+const FOLLOWED_DAYS = 14;
+
+/** The cut that is tried and the fortnight after it, from a moment of the run. */
+export function fortnightAfter(setup: NitrogenSetup, cut: Cut, from: Snapshot): Run {
+  const aquarium = aquariumOf(setup);
+  const options = { ...outageOptions(setup), outageLoss: outageLoss(setup.rest, aquarium) };
+  return goOn(aquarium, from, cut, stillHours(cut) / 24 + FOLLOWED_DAYS, options);
+}
+
+/** What the cut that is tried leaves behind, where the calendar has none of its own. */
+export function aftermathFinding(setup: NitrogenSetup, cut: Cut, run: Run, { from }: TriedCut): Statement[] {
+  if (run.cuts.length > 0 || from.upkeep.groups.length === 0) return [];
+  const after = fortnightAfter(setup, cut, from);
+  const [tan, no2] = [peakOf(track(after, "tan")), peakOf(track(after, "no2"))];
+  const when = ({ day }: { readonly day: number }): Said =>
+    day < 2 ? say`hour ${Math.round(24 * day)}` : say`day ${number(day)}`;
+  return [
+    {
+      id: "after-cut",
+      topic: "power cut",
+      level: tan.value > CLEARED_TAN || no2.value > CLEARED_NO2 ? "watch" : "info",
+      word: "AFTER IT",
+      text: say`A cut of ${hours(cut.hours)} at the end of the run: within a fortnight ammonia reaches ${level("ammonia", tan.value)} (${when(tan)} from its beginning) and nitrite ${level("nitrite", no2.value)} (${when(no2)}).`,
+      value: no2.value,
+      unit: "g N/m3",
+      advice: `Test on days ${TEST_DAYS.join(", ")} after it.`,
+    },
+  ];
+}
 
 /** The list for the time after the cut that is tried. */
 export function aftermathOf(cut: Cut, rest: AtRest, tried: TriedCut): RunResult["aftermath"] {
