@@ -49,6 +49,22 @@ const MODULE = Uint8Array.from([
 /** Compiled when first needed, once for all kernels. */
 let compiled: WebAssembly.Module | undefined;
 
+/** In a browser a page's content policy may forbid to compile, and would report the attempt: script, until the page says otherwise. */
+let allowed = !("window" in globalThis || "WorkerGlobalScope" in globalThis);
+
+export const mayCompile = (): boolean => allowed;
+
+/** For a page whose content policy lets WebAssembly be compiled; stays with script where the browser does not. */
+export function compileWhereAllowed(): void {
+  try {
+    compiled ??= new WebAssembly.Module(MODULE);
+    allowed = true;
+  } catch (error) {
+    if (!(error instanceof WebAssembly.CompileError)) throw error;
+    allowed = false;
+  }
+}
+
 interface Exports {
   run(from: number, to: number): void;
   add(out: number, factor: number, x: number, end: number): void;

@@ -3,7 +3,7 @@
 import { RosenbrockStep } from "./dense-output.ts";
 import { planElimination } from "./elimination.ts";
 import { emptyStatistics, type Integrator, type Observer, type RunLimits } from "./integrator.ts";
-import { createKernel, type Kernel } from "./kernel.ts";
+import { createKernel, type Kernel, mayCompile } from "./kernel.ts";
 import { type FailureCode, failure, type Outcome } from "./outcome.ts";
 import type { RunStatistics, StiffProblem, Tolerances } from "./problem.ts";
 import { type RosenbrockMethod, rodas5p } from "./rosenbrock-method.ts";
@@ -72,7 +72,7 @@ export class StiffSolver implements Integrator {
     const plan = planElimination(problem.pattern);
     const stageCount = this.method.a.length;
     const bytes = sparseLuBytes(plan) + 8 * problem.size * (stageCount + 2);
-    this.kernel = createKernel(bytes, options.webAssembly ?? !("window" in globalThis || "WorkerGlobalScope" in globalThis));
+    this.kernel = createKernel(bytes, options.webAssembly ?? mayCompile());
     this.lu = new SparseLU(plan, this.kernel);
     this.absolute = absoluteTolerances(options.tolerances, problem.size);
     this.controller = new StepController(this.method.embeddedOrder + 1);

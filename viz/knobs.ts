@@ -139,11 +139,19 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       path: always("stock", "0", "count"),
       unit: "",
       min: 1,
-      max: 60,
+      max: Math.max(60, 2 * (keeping.firstGroup?.count ?? 0)),
       step: 1,
       start: keeping.firstGroup?.count ?? null,
     });
-  const food = { kind: "range", id: "food", unit: "g/day", min: 0.5, max: 30, step: 0.5 } as const;
+  const foodNow = keeping.foodGPerDay ?? keeping.firstGroup?.foodGPerDay ?? 0;
+  const food = {
+    kind: "range",
+    id: "food",
+    unit: "g/day",
+    min: 0.1,
+    max: Math.max(20, Math.ceil(2 * foodNow)),
+    step: 0.1,
+  } as const;
   if (/^food:/m.test(source))
     list.push({
       ...food,

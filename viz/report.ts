@@ -60,7 +60,8 @@ const packed = (text: string): string => gzipSync(Buffer.from(text, "utf8"), { l
 function document(title: string, content: string, script: string, data: string, worker: string): string {
   const policy = [
     "default-src 'none'",
-    `script-src ${sha256(script)}`,
+    // The model may compile its hot loops to WebAssembly; no text is ever made into script.
+    `script-src ${sha256(script)}${worker === "" ? "" : " 'wasm-unsafe-eval'"}`,
     `style-src ${sha256(stylesheet)}`,
     "img-src data: blob:",
     worker === "" ? "worker-src 'none'" : "worker-src blob:",

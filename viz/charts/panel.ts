@@ -135,11 +135,17 @@ const OTHER: readonly {
 /** Panels whose lines are not of the water the animals swim in. */
 const EVERYWHERE: ReadonlySet<string> = new Set(["biomass", "solids", "spill", "sediment"]);
 
+/** Films are told apart by what lives in them, dirt by where it lies. */
+const nameOf = (s: Series): string => (s.panel === "biomass" ? s.label : s.place);
+
+/** Under this a line is not worth drawing: a ruler does not tell so thin a layer [mm]; elsewhere, nothing at all. */
+const leastOf = (panel: Series["panel"]): number => (panel === "sediment" ? 1 : 1e-3);
+
 /** Leaves out lines that would lie on the axis: under a fiftieth of the highest, or nothing at all. */
 function worthALine(list: readonly Series[]): readonly Series[] {
   const highest = (s: Series): number => s.values.reduce<number>((most, v) => Math.max(most, v ?? 0), 0);
   const most = Math.max(0, ...list.map(highest));
-  return most < 1e-3 ? [] : list.filter((s) => highest(s) > most / 50);
+  return list.length === 0 || most < leastOf(list[0]!.panel) ? [] : list.filter((s) => highest(s) > most / 50);
 }
 
 function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof OTHER)[number]): Panel | null {
@@ -157,8 +163,8 @@ function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof
         id: s.id,
         label: EVERYWHERE.has(what.panel)
           ? results.length > 1
-            ? `${shortNames(results.map((r) => r.name)).short[k]}: ${s.label}`
-            : s.label
+            ? `${shortNames(results.map((r) => r.name)).short[k]}: ${nameOf(s)}`
+            : nameOf(s)
           : lineLabel(results, k, s, several),
         scenario: k,
         days: result.nitrogen.timeDays,

@@ -8,10 +8,12 @@ import { errorText, loadScenario } from "../../scenarios/load.ts";
 import type { RunResult } from "../../scenarios/result.ts";
 import { RunFailure, runScenario } from "../../scenarios/run.ts";
 import { withChanges } from "../../scenarios/save.ts";
+import { compileWhereAllowed } from "../../sim/kernel.ts";
 import type { LiveAnswer, LiveRequest } from "./engine.ts";
 
 // Without this the schema library tries to make code from text, which the page's policy forbids and the console would report.
 z.config({ jitless: true });
+compileWhereAllowed();
 
 /** Told to the reader: what is wrong with the file or the run. */
 const told = (id: number, errors: readonly string[]): LiveAnswer => ({ id, ok: false, errors });
