@@ -3,13 +3,14 @@ import { type Case, restingOxygenGPerDay, useOverResting } from "../../models/li
 import type { Aquarium } from "../../models/nitrogen/aquarium.ts";
 import { parameterValues } from "../../models/nitrogen/parameters.ts";
 import { NitrogenSystem } from "../../models/nitrogen/system.ts";
+import { runTimeline } from "../../models/nitrogen/timeline.ts";
 import { batteryAirPerDay, pouringShare } from "../../models/outage/airSupply.ts";
 import { type Cut, HORIZON_H } from "../../models/outage/cut.ts";
 import { displayOxygen, oxygenClocks, oxygenLimits } from "../../models/outage/oxygenClock.ts";
-import { firstBelowH, type TriedCut } from "../../models/outage/triedCut.ts";
+import { firstBelowH, type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
 import { StiffSolver } from "../../sim/stiff.ts";
 import { group, tank } from "../nitrogen/cases.ts";
-import { AT_NIGHT, JUST_FED, plainCut, powerCut, tankWithFish, triedOn } from "./rest.ts";
+import { AT_NIGHT, JUST_FED, outageOf, plainCut, powerCut, settled, tankWithFish, triedOn } from "./rest.ts";
 
 /** Hours to a level in the display; null when not within the horizon. */
 function hoursTo(tried: TriedCut, level: number, which: Case = "likely"): number | null {
@@ -119,10 +120,36 @@ describe("oxygen through a cut", () => {
 
   it("the clock says of a planned cut what the run itself shows: one source for both", () => {
     const aquarium = tankWithFish(300, 1, 10, 50, { days: 3, events: [powerCut(2.8, { hours: 4 })] });
-    const { tried } = triedOn(aquarium, { ...plainCut, hours: 4 });
-    const planned = triedOn(aquarium, plainCut).tried.from;
-    expect(planned.day).toBe(2.8);
+    const options = outageOf(aquarium);
+    const run = runTimeline(aquarium, { outputsPerDay: 4, relative: 1e-3, begin: settled(aquarium), ...options });
+    const tried = tryCut(aquarium, triedFrom(run), { ...plainCut, hours: 4 }, options);
     expect(tried.from.day).toBe(2.8);
+    const [planned] = run.cuts;
+    for (let i = 0; i < planned.inCut - 1; i++) {
+      expect(tried.likely.hours[i]).toBeCloseTo(planned.hours[i], 9);
+      expect(tried.likely.oxygen[i][0]).toBeCloseTo(planned.oxygen[i][0], 1);
+    }
+    // The clock's likely time to 5 mg/L is the run's own to a few minutes.
+    const own = firstBelowH(planned, displayOxygen(planned, [0]), 5) ?? Number.NaN;
+    expect(Math.abs(own - (hoursTo(tried, 5) ?? Number.NaN))).toBeLessThan(0.1);
+  });
+
+  it("nobody feeds in a cut unless told: a day without power is a day without food, in meals and spread over the day", () => {
+    const fed = (cut: Partial<Cut>, evenFeeding: boolean) => {
+      const aquarium = tankWithFish(200, 0.3, 3, 20, { days: 4, events: [powerCut(1, { hours: 24, ...cut })] });
+      const run = runTimeline(aquarium, {
+        outputsPerDay: 4,
+        relative: 1e-3,
+        begin: settled(aquarium),
+        ...outageOf(aquarium),
+        evenFeeding,
+      });
+      return run.ledger.in.get("food") ?? 0;
+    };
+    for (const evenly of [false, true]) {
+      expect(fed({}, evenly)).toBeCloseTo(0.75 * fed({ fedMeanwhile: true }, evenly), 9);
+      expect(fed({ fedMeanwhile: true }, evenly)).toBeCloseTo(4 * 3 * 0.45 * 0.16, 9);
+    }
   });
 
   it("thresholds are the published ones (US EPA 1986 and 2000)", () => {

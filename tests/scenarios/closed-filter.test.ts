@@ -76,6 +76,19 @@ describe("CO-3: a closed filter beside the tower in a cut of twenty hours", asyn
     expect(findingOf(pumpOnly, "cut-").text).not.toMatch(/canister/);
   });
 
+  it("HY-10 power back after two hours, the pump hums and does not turn: no normal restart, every clock goes on, the sump stays warm", async () => {
+    const stuck = await resultOf(changed("for: 20 h, room", "for: 2 h, pump stuck: 10 h, room"));
+    const { text, level } = findingOf(stuck, "cut-");
+    expect(text).toMatch(/that is not flow back: the pump did not turn for 10 h more, and every clock went on/);
+    // The heater holds the sump at 25 °C while the tank cools: water of another temperature comes up.
+    expect(figure(text, /water of/)).toBeGreaterThan(figure(text, /into a tank of/) + 2);
+    expect(level).not.toBe("info");
+    const usual = await resultOf(changed("for: 20 h, room", "for: 2 h, room"));
+    expect(findingOf(stuck, "cut-").value).toBeLessThan(findingOf(usual, "cut-").value ?? 0);
+    expect(stuck.aftermath.checks[0]).toMatch(/Power back is not flow back/);
+    expect(stuck.nitrogen.ledger.imbalance).toBeLessThan(1e-8);
+  });
+
   it("hung on a sump chamber it works there; its water counts in the whole", async () => {
     const onSump = await resultOf(changed("on: tank\n", "on: pump side\n").replace("  intake: 380 mm\n", ""));
     const cells = onSump.nitrogen.cells.find(({ id }) => id === "canister");
