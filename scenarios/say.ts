@@ -29,6 +29,8 @@ export const volume = (m3: number): Quantity => ({ is: "volume", value: m3 });
 export const flow = (m3PerS: number): Quantity => ({ is: "flow", value: m3PerS });
 export const temperature = (celsius: number): Quantity => ({ is: "temperature", value: celsius });
 export const duration = (seconds: number): Quantity => ({ is: "duration", value: seconds });
+/** The same told in days: hours while it is under two. */
+export const lasting = (days: number): Quantity => duration(days * 86_400);
 /** A concentration on the reader's kit scale; what is a little below nothing is nothing. */
 export const level = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
 

@@ -1,7 +1,7 @@
 // "Ready between day 29 and 44, likely 35, for up to 7.7 g of food a day."
 import type { Run } from "../../models/nitrogen/timeline.ts";
 import { type Capacity, CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../readiness.ts";
-import { level, number, type Quantity, type Said, say } from "../say.ts";
+import { lasting, level, number, type Quantity, type Said, say } from "../say.ts";
 import type { Words } from "../words.ts";
 import type { Statement } from "./statement.ts";
 
@@ -114,6 +114,7 @@ export function cycleFindings(
 function given(fed: number, spare: number): Said {
   if (fed <= 0) return [];
   if (spare < 1) return say`, less than the ${grams(fed)} g that is given`;
+  if (spare < 1.1) return say`; ${grams(fed)} g is given, which is about all of it`;
   return say`; ${grams(fed)} g is given, and ${number(spare)} times that would begin to show on a kit`;
 }
 
@@ -167,7 +168,7 @@ export function peakFindings(words: Words, run: Run): Statement[] {
       topic: "cycle",
       level: "info",
       word: "NITRITE",
-      text: say`Nitrite peaks on day ${Math.round(no2Peak.day)} at ${level("nitrite", no2Peak.value)}${off >= 1 ? `; for ${Math.round(off)} days it is off the top of your kit` : ""}${cleared === null ? " and is still readable at the end." : `, and is gone on day ${Math.round(cleared)}.`}`,
+      text: say`Nitrite peaks on day ${Math.round(no2Peak.day)} at ${level("nitrite", no2Peak.value)}${off >= 1 ? `; for ${lasting(off)} it is off the top of your kit` : ""}${cleared === null ? " and is still readable at the end." : `, and is gone on day ${Math.round(cleared)}.`}`,
       value: no2Peak.value,
       unit: "g N/m3",
     });

@@ -12,7 +12,8 @@ const levels: Record<Verdict["word"], Level> = { HOLDS: "info", TIGHT: "watch", 
 
 function outcome(verdict: Verdict): Said {
   if (verdict.word === "FLOODS") {
-    const when = verdict.firstSpillS === null ? "" : say`, first drop after ${duration(verdict.firstSpillS)}`;
+    const first = verdict.firstSpillS;
+    const when = first === null ? "" : first < 1 ? ", at once" : say`, first drop after ${duration(first)}`;
     const stage =
       verdict.spillStage === "restart" ? " when the pump starts again" : verdict.spillStage === "running" ? " while running" : "";
     return say`${volume(verdict.floorM3)} on the floor${stage}${when}`;

@@ -1,7 +1,7 @@
 // What adding these animals does: the spike after each arrival or step in food, as people count it.
 import type { Run } from "../../models/nitrogen/timeline.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../readiness.ts";
-import { level, number, say } from "../say.ts";
+import { lasting, level, say } from "../say.ts";
 import { above, track } from "./cycle.ts";
 import type { Statement } from "./statement.ts";
 
@@ -57,7 +57,7 @@ export function stockingFindings(run: Run): Statement[] {
       topic: "stocking",
       level: "watch",
       word: "SPIKE",
-      text: say`${what}: ammonia up to ${level("ammonia", tan.value)} on day ${Math.round(tan.day)} (readable for ${number(ammoniaDays)} days), nitrite up to ${level("nitrite", no2.value)} on day ${Math.round(no2.day)} (readable for ${number(days)} days).`,
+      text: say`${what}: ammonia up to ${level("ammonia", tan.value)} on day ${Math.round(tan.day)} (readable for ${lasting(ammoniaDays)}), nitrite up to ${level("nitrite", no2.value)} on day ${Math.round(no2.day)} (readable for ${lasting(days)}).`,
       value: no2.value,
       unit: "g N/m3",
       advice: "Half portions for the first two weeks, or smaller lots a fortnight apart, avoid most of it.",

@@ -12,7 +12,7 @@ import {
 } from "../../models/water/criteria.ts";
 import { CLEARED_TAN } from "../readiness.ts";
 import type { NitrogenResult } from "../result.ts";
-import { level, number, say } from "../say.ts";
+import { lasting, level, number, say } from "../say.ts";
 import { above, peakOf, track } from "./cycle.ts";
 import type { Statement } from "./statement.ts";
 
@@ -115,7 +115,7 @@ function ammoniaHarm(run: Run): Statement[] {
       level: over ? "alarm" : worst.ratio > 0.5 ? "watch" : "info",
       word: over ? "AMMONIA" : "NOTE",
       text: over
-        ? say`With animals in, ammonia is above the long-term limit for ${number(days)} days from day ${Math.round(firstDay)}; ${highest}.`
+        ? say`With animals in, ammonia is above the long-term limit for ${lasting(days)} from day ${Math.round(firstDay)}; ${highest}.`
         : say`With animals in, ammonia reaches ${Math.round(worst.ratio * 100)} % of the long-term limit; ${highest}.`,
       value: worst.tan,
       unit: "g N/m3",
@@ -155,7 +155,7 @@ function nitriteHarm(run: Run): Statement[] {
       level: long ? "alarm" : "watch",
       word: "NITRITE",
       text: long
-        ? say`With animals in, nitrite is above ${level("nitrite", NITRITE_STRESS)} for ${number(over.days)} days; highest ${level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`
+        ? say`With animals in, nitrite is above ${level("nitrite", NITRITE_STRESS)} for ${lasting(over.days)}; highest ${level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`
         : say`With animals in, nitrite peaks at ${level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`,
       value: peak.value,
       unit: "g N/m3",
