@@ -6,7 +6,7 @@ import type { Keeping } from "./keeping.ts";
 import type { ClosedFilterAfter } from "./plan.ts";
 
 /** Of what lies in a closed filter, and of the film on its media: what a rinse in tank water leaves (modelling assumption). */
-const DIRT_LEFT = 0.1;
+export const DIRT_LEFT = 0.1;
 const FILM_LEFT = 0.9;
 
 /** Within `change`, when the power is back. */

@@ -1,6 +1,7 @@
 // What each event of the plan does to an aquarium.
 import { CARCASS_NITROGEN_SHARE } from "../life/excretion.ts";
 import { changeWater, dose, kill, rinse, tapNitrogenGPerM3 } from "./actions.ts";
+import { DIRT_LEFT } from "./closedFilter.ts";
 import { changePads, clogPads, leaveDirt } from "./dirt.ts";
 import type { DoseTest } from "./doseTest.ts";
 import type { Feeding } from "./feeding.ts";
@@ -75,7 +76,7 @@ function act({ keeping, feeding, doseTest, outage }: Doing, event: PlanEvent): b
       leaveDirt(
         keeping,
         "sediment siphoned",
-        [...aquarium.cells.keys()].filter((c) => !aquarium.towerCells.includes(c)),
+        [...aquarium.cells.keys()].filter((c) => !aquarium.towerCells.includes(c) && !aquarium.closedCells.includes(c)),
         LEFT_BY_SIPHON,
       );
       return true;
@@ -140,6 +141,9 @@ function loseFilm(keeping: Keeping, where: string | null, lostShare: number): vo
   keeping.book("media rinsed or replaced", () => {
     for (const f of films) rinse(system, keeping.y, f, lostShare);
   });
+  // The media of a closed filter are its pad as well.
+  const opened = films.filter((f) => filmOf.closed.includes(f)).map((f) => system.wiring.films[f].cell);
+  leaveDirt(keeping, "closed filters rinsed", opened, DIRT_LEFT);
 }
 
 function medicate(keeping: Keeping, event: EventOf<"medicine">): void {
