@@ -30,7 +30,7 @@ export function closedFilterAdvice({ name, foul }: ClosedWater, hours: number): 
   if (oxygenGoneH === null || hours < oxygenGoneH[0])
     return {
       restartIntoTank: true,
-      words: `${it} still holds oxygen after ${hours} h: start it and watch the fish for ten minutes.`,
+      words: `${it} still holds oxygen after ${hours < 2 ? `${Math.max(1, Math.round(60 * hours))} min` : `${hours.toFixed(0)} h`}: start it and watch the fish for ten minutes.`,
     };
   const sulphide = nitrateGoneH !== null && hours >= nitrateGoneH[0];
   return {

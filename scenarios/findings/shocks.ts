@@ -86,7 +86,7 @@ function shockFinding(run: Run, event: PlanEvent, nextDay: number): Statement {
     topic: "water",
     level: last > 0 ? "watch" : "info",
     word: last > 0 ? "SPIKE" : "NOTE",
-    text: say`${capital(label)} on day ${number(day, 3)}: ammonia up to ${level("ammonia", tan.value)} on day ${number(tan.day, 3)} ${usual(tan, "ammonia")}, nitrite up to ${level("nitrite", no2.value)} on day ${number(no2.day, 3)} ${usual(no2, "nitrite")}. ${over}${airAndPh(run, day, until)}`,
+    text: say`${capital(label)}, on day ${number(day, 3)}: ammonia up to ${level("ammonia", tan.value)} on day ${number(tan.day, 3)} ${usual(tan, "ammonia")}, nitrite up to ${level("nitrite", no2.value)} on day ${number(no2.day, 3)} ${usual(no2, "nitrite")}. ${over}${airAndPh(run, day, until)}`,
     value: Math.max(tan.value, no2.value),
     unit: "g N/m3",
     ...(advice[kind] === undefined ? {} : { advice: advice[kind] }),
@@ -132,7 +132,7 @@ function freedAmmonia(run: Run): Statement[] {
         topic: "water",
         level: "alarm",
         word: "AMMONIA",
-        text: say`${capital(event.label)} on day ${number(event.day, 3)}: ammonia goes from ${level("ammonia", before.tan)} to ${level("ammonia", after.tan)}, but pH rises from ${number(before.ph)} to ${number(after.ph)}, and un-ionised ammonia, which harms, from ${number(before.nh3)} to ${number(after.nh3)} mg/L as NH3.`,
+        text: say`${capital(event.label)}, on day ${number(event.day, 3)}: ammonia goes from ${level("ammonia", before.tan)} to ${level("ammonia", after.tan)}, but pH rises from ${number(before.ph)} to ${number(after.ph)}, and un-ionised ammonia, which harms, from ${number(before.nh3)} to ${number(after.nh3)} mg/L as NH3.`,
         value: after.nh3,
         unit: "mg/L NH3",
         advice:
