@@ -87,7 +87,8 @@ export function drawPipe(pipe: PipePlace, sheet: Sheet, m3PerS: number): Markup 
       "g",
       { class: running ? (m3PerS < 0 ? "stream back" : "stream") : "stream hidden", "data-flow": pipe.id },
       h("path", { class: "pipe-water", d, "stroke-width": bore }),
-      h("path", { class: "pipe-dashes", d }),
+      // Straight by straight, so that what moves is thin, and a browser paints little anew for each frame.
+      pipe.points.slice(1).map((to, i) => h("path", { class: "pipe-dashes", d: pathOf(sheet, [pipe.points[i]!, to]) })),
     ),
   );
 }

@@ -46,7 +46,7 @@ export function patterns(prefix: string, scale: number, pieceM: number): { reado
       lines(id.ground, 9, "hatch", "M0,0V9", 45),
       h(
         "pattern",
-        { id: id.water, width: 46, height: 16, patternUnits: "userSpaceOnUse", class: "water-pattern" },
+        { id: id.water, width: 46, height: 16, patternUnits: "userSpaceOnUse" },
         h("path", { d: "M2,4H16M27,4H34M8,12H13M24,12H40", class: "water-dash", fill: "none" }),
       ),
       h(

@@ -21,6 +21,15 @@ export interface Player {
 /** Longest step of the animation, so that a sleeping tab does not jump to the end [s of real time]. */
 const LONGEST_FRAME_S = 0.1;
 
+/** What does not change is not touched: a browser paints anew whatever is set. */
+function set(element: Element, name: string, value: string): void {
+  if (element.getAttribute(name) !== value) element.setAttribute(name, value);
+}
+
+function write(element: Element, text: string): void {
+  if (element.textContent !== text) element.textContent = text;
+}
+
 export function player(root: HTMLElement, onStory: (id: string) => void): Player {
   const host = find<HTMLElement>(root, "[data-figure=cutaway]");
   const levelsHost = find<HTMLElement>(root, "[data-figure=levels]");
@@ -171,19 +180,19 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     const puddleLabel = find(puddle, "text");
     const puddleY = sheet.y(plan.floorZ);
     const puddleX = sheet.x((plan.sump.x0 + plan.sump.x1) / 2);
-    const pattern = svg.querySelector(".water-pattern");
     const rows = [...events.querySelectorAll<HTMLElement>(".event-jump")];
 
     paint = (s) => {
       const moment = momentAt(binding, s);
       for (const { place, rects, surface, sign } of water) {
         const rect = waterRect(sheet, place.box, moment.surfaceZ.get(place.id) ?? place.box.z0);
+        const y = rect.y.toFixed(1);
         for (const r of rects) {
-          r.setAttribute("y", rect.y.toFixed(2));
-          r.setAttribute("height", rect.height.toFixed(2));
+          set(r, "y", y);
+          set(r, "height", rect.height.toFixed(1));
         }
-        surface.setAttribute("d", `M${rect.x.toFixed(1)},${rect.y.toFixed(2)}h${rect.width.toFixed(1)}`);
-        sign?.setAttribute("transform", sign.getAttribute("transform")!.replace(/,[-\d.]+\)/, `,${rect.y.toFixed(2)})`));
+        set(surface, "d", `M${rect.x.toFixed(1)},${y}h${rect.width.toFixed(1)}`);
+        if (sign) set(sign, "transform", sign.getAttribute("transform")!.replace(/,[-\d.]+\)/, `,${y})`));
       }
       for (const { element, id } of streams) {
         const q = moment.flowM3PerS.get(id) ?? 0;
@@ -192,23 +201,23 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
       }
       for (const path of rain) {
         const z = moment.surfaceZ.get(path.dataset.rain ?? "") ?? 0;
-        path.setAttribute("d", path.getAttribute("d")!.replace(/V[-\d.]+$/, `V${Math.max(0, sheet.y(z)).toFixed(1)}`));
+        set(path, "d", path.getAttribute("d")!.replace(/V[-\d.]+$/, `V${Math.max(0, sheet.y(z)).toFixed(1)}`));
       }
       puddle.classList.toggle("hidden", moment.floorM3 <= 0);
       if (moment.floorM3 > 0) {
-        puddleWater.setAttribute("d", puddlePath(puddleX, puddleY, puddleWidthM(moment.floorM3, plan) * sheet.scale));
-        puddleLabel.textContent = `${volume(forReader, moment.floorM3)} on the floor`;
+        set(puddleWater, "d", puddlePath(puddleX, puddleY, puddleWidthM(moment.floorM3, plan) * sheet.scale));
+        write(puddleLabel, `${volume(forReader, moment.floorM3)} on the floor`);
       }
-      pattern?.setAttribute("patternTransform", `translate(${(s * 3) % 46} 0)`);
       const x = frame.left + ((frame.width - frame.left - frame.right) * s) / end;
-      scrubLine.setAttribute("x1", x.toFixed(1));
-      scrubLine.setAttribute("x2", x.toFixed(1));
+      set(scrubLine, "x1", x.toFixed(1));
+      set(scrubLine, "x2", x.toFixed(1));
       const reached = next.events.filter((e) => e.s <= s + 0.05).at(-1);
-      clock.textContent = `${duration(forReader, s)}${reached ? `, ${reached.label}` : ""}`;
-      scrub.setAttribute("aria-valuetext", clock.textContent);
+      const words = `${duration(forReader, s)}${reached ? `, ${reached.label}` : ""}`;
+      write(clock, words);
+      set(scrub, "aria-valuetext", words);
       const current = reached ? next.events.indexOf(reached) : -1;
       rows.forEach((row, i) => {
-        if (i === current) row.setAttribute("aria-current", "step");
+        if (i === current) set(row, "aria-current", "step");
         else row.removeAttribute("aria-current");
       });
     };
