@@ -1,8 +1,9 @@
 // A cut tried on a run's own water: the same equations, animals and bacteria going on from one of its moments.
 import type { Case } from "../life/respiration.ts";
 import { type Aquarium, assemble } from "../nitrogen/aquarium.ts";
-import type { CutRecord } from "../nitrogen/cutRecord.ts";
+import { type CutRecord, stillHours } from "../nitrogen/cutRecord.ts";
 import type { Snapshot } from "../nitrogen/keeping.ts";
+import type { PlanEvent } from "../nitrogen/plan.ts";
 import type { OutageOptions } from "../nitrogen/powerCut.ts";
 import { type Run, runTimeline } from "../nitrogen/timeline.ts";
 import { type Cut, HORIZON_H } from "./cut.ts";
@@ -18,8 +19,26 @@ export function triedFrom({ cuts, ending }: Run): Snapshot {
   return last && !(more && ending.upkeep.running) ? last : ending;
 }
 
-/** The same tank for some days from a moment on, its animals fed at the hours they are used to, with nothing planned but a cut at once. */
-function onward(aquarium: Aquarium, { day, upkeep }: Snapshot, cut: Cut, days: number): Aquarium {
+/** A keeper's routine is what was done in the days before [d]. */
+const ROUTINE_DAYS = 14;
+
+/** Water changes and alkalinity of the days before a moment, as they come again after a cut at that moment. */
+function routineAfter(events: readonly PlanEvent[], from: Snapshot, cut: Cut): PlanEvent[] {
+  return events
+    .filter(({ day }) => day > from.day - ROUTINE_DAYS && day <= from.day)
+    .filter((event) => event.kind === "water change" || (event.kind === "dose" && event.substance === "bicarbonate"))
+    .map((event) => ({ ...event, day: event.day - from.day + ROUTINE_DAYS }))
+    .filter(({ day }) => day > stillHours(cut) / HOURS_PER_DAY);
+}
+
+/** The same tank for some days from a moment on, its animals fed at the hours they are used to, with a cut at once and what else is given. */
+function onward(
+  aquarium: Aquarium,
+  { day, upkeep }: Snapshot,
+  cut: Cut,
+  days: number,
+  more: readonly PlanEvent[] = [],
+): Aquarium {
   const { rig, husbandry, cells, exchange, system } = aquarium;
   const hourOfDay = HOURS_PER_DAY * (day % 1);
   const groups = upkeep.groups.map((group) => ({
@@ -29,7 +48,7 @@ function onward(aquarium: Aquarium, { day, upkeep }: Snapshot, cut: Cut, days: n
     arrivesDay: -1,
     leavesDay: null,
   }));
-  const events = [{ ...cut, kind: "power cut", day: 0, label: "" } as const];
+  const events = [{ ...cut, kind: "power cut", day: 0, label: "" } as const, ...more];
   return assemble(rig, { ...husbandry, days, groups, events }, cells, exchange, system.parameters);
 }
 
@@ -42,9 +61,9 @@ function follow(aquarium: Aquarium, begin: Snapshot, options: OutageOptions): Ru
   );
 }
 
-/** Goes through a cut and some days after it from a moment of a run. @throws Error when the integrator gives up */
+/** Goes through a cut and some days after it from a moment of a run, with the routine of the days before. @throws Error when the integrator gives up */
 export const goOn = (aquarium: Aquarium, begin: Snapshot, cut: Cut, days: number, options: OutageOptions): Run =>
-  follow(onward(aquarium, begin, cut, days), begin, options);
+  follow(onward(aquarium, begin, cut, days, routineAfter(aquarium.husbandry.events, begin, cut)), begin, options);
 
 /** The cut, lasting for as long as clocks look ahead: likely, and with much (high) or little (low) use of oxygen. */
 export interface TriedCut extends Readonly<Record<Case, CutRecord>> {

@@ -8,8 +8,8 @@ import type { TriedCut } from "../../models/outage/triedCut.ts";
 import { type ClosedFilter, displayPlanM2, type Rig } from "../../models/rig.ts";
 import type { NitrogenSetup } from "../compile.ts";
 import { level, number, type Said, say, volume } from "../say.ts";
-import { peakOf, track } from "./cycle.ts";
-import { fortnightAfter } from "./outage.ts";
+import { peakOf } from "./cycle.ts";
+import { fortnightAfter, inDisplays } from "./outage.ts";
 import type { Statement } from "./statement.ts";
 
 /** A hose off empties the vessel down to the intake [m3]. */
@@ -59,8 +59,8 @@ function difference(setup: NitrogenSetup, cut: Cut, { from }: TriedCut): Said {
     const run = fortnightAfter(setup, { ...cut, closedFilter }, from);
     const back = stillHours(cut) / 24;
     return {
-      tan: peakOf(track(run, "tan"), back).value,
-      no2: peakOf(track(run, "no2"), back).value,
+      tan: peakOf(inDisplays(run, "tan"), back).value,
+      no2: peakOf(inDisplays(run, "no2"), back).value,
       oxygen: lowestAfter(run),
     };
   };

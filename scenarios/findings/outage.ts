@@ -15,7 +15,7 @@ import { aquariumOf, type NitrogenSetup } from "../compile.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../readiness.ts";
 import type { BatteryPlan, OutageClock, RunResult } from "../result.ts";
 import { level, number, type Said, say } from "../say.ts";
-import { peakOf, track } from "./cycle.ts";
+import { peakOf, type Track } from "./cycle.ts";
 import type { Statement } from "./statement.ts";
 
 /** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
@@ -106,6 +106,15 @@ export const outageOptions = ({ stop, rest, exchange }: NitrogenSetup): OutageOp
 export const triedOn = (setup: NitrogenSetup, run: Run, cut: Cut): TriedCut =>
   tryCut(aquariumOf(setup), triedFrom(run), cut, outageOptions(setup));
 
+/** Readings of all displays together: apart in a cut, they do not mix, and the model lets all animals excrete into the first. */
+export function inDisplays(run: Run, substance: "tan" | "no2"): Track {
+  const { system, displayCells, exchange } = run.aquarium;
+  const waterM3 = displayCells.reduce((sum, c) => sum + exchange.volumesM3[c], 0);
+  const mean = (y: Float64Array) =>
+    displayCells.reduce((sum, c) => sum + (exchange.volumesM3[c] / waterM3) * y[system.cellIndex(c, substance)], 0);
+  return { days: run.days, values: run.states.map(mean) };
+}
+
 /** A mini-cycle would have shown by then [d] (common practice, no published source). */
 const FOLLOWED_DAYS = 14;
 
@@ -120,7 +129,7 @@ export function fortnightAfter(setup: NitrogenSetup, cut: Cut, from: Snapshot): 
 export function aftermathFinding(setup: NitrogenSetup, cut: Cut, run: Run, { from }: TriedCut): Statement[] {
   if (run.cuts.length > 0 || from.upkeep.groups.length === 0) return [];
   const after = fortnightAfter(setup, cut, from);
-  const [tan, no2] = [peakOf(track(after, "tan")), peakOf(track(after, "no2"))];
+  const [tan, no2] = [peakOf(inDisplays(after, "tan")), peakOf(inDisplays(after, "no2"))];
   const when = ({ day }: { readonly day: number }): Said =>
     day < 2 ? say`hour ${Math.round(24 * day)}` : say`day ${number(day)}`;
   return [
@@ -129,7 +138,7 @@ export function aftermathFinding(setup: NitrogenSetup, cut: Cut, run: Run, { fro
       topic: "power cut",
       level: tan.value > CLEARED_TAN || no2.value > CLEARED_NO2 ? "watch" : "info",
       word: "AFTER IT",
-      text: say`A cut of ${hours(cut.hours)} at the end of the run: within a fortnight ammonia reaches ${level("ammonia", tan.value)} (${when(tan)} from its beginning) and nitrite ${level("nitrite", no2.value)} (${when(no2)}).`,
+      text: say`A cut of ${hours(cut.hours)} at the end of the run: in the fortnight after, kept as before, ammonia reaches ${level("ammonia", tan.value)} (${when(tan)} from its beginning) and nitrite ${level("nitrite", no2.value)} (${when(no2)}).`,
       value: no2.value,
       unit: "g N/m3",
       advice: `Test on days ${TEST_DAYS.join(", ")} after it.`,

@@ -6,7 +6,7 @@ import { displayOxygen, oxygenLimits } from "../../models/outage/oxygenClock.ts"
 import { limitsFor } from "../../models/outage/temperature.ts";
 import { firstBelowH } from "../../models/outage/triedCut.ts";
 import { capital, level, number, type Said, say, temperature } from "../say.ts";
-import { track } from "./cycle.ts";
+import { inDisplays } from "./outage.ts";
 import type { Statement } from "./statement.ts";
 
 /** So many cuts are told one by one; of more, those with the least oxygen. */
@@ -94,7 +94,7 @@ function afterwards(run: Run, { event }: CutRecord): Said {
   const next = run.cuts.find((cut) => cut.event.day > event.day)?.event.day ?? Number.POSITIVE_INFINITY;
   const until = Math.min(back + AFTER_DAYS, next, run.days[run.days.length - 1]);
   const highest = (substance: "tan" | "no2", from: number, to: number) => {
-    const t = track(run, substance);
+    const t = inDisplays(run, substance);
     return t.days.reduce(
       (best, day, n) => (day >= from && day <= to && t.values[n] > best.value ? { day, value: t.values[n] } : best),
       { day: from, value: 0 },
