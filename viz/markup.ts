@@ -16,7 +16,12 @@ export const h = (tag: string, attributes: Attributes = {}, ...children: Child[]
 
 /** A number stays on the line of its unit. */
 const UNIT = /(\d) (?=(?:mm|cm|m|in|ft|L|US|h|min|s|g|kg|mg|µg|W|Wh|°C|°F|dKH|meq|days?)\b|[%°])/g;
-const tied = (s: string): string => s.replace(UNIT, "$1\u00a0").replace(/\bUS (gal|gph)\b/g, "US\u00a0$1");
+const FRACTION = /(\d) (\d+\/\d+)/g;
+const tied = (s: string): string =>
+  s
+    .replace(FRACTION, "$1\u00a0$2")
+    .replace(UNIT, "$1\u00a0")
+    .replace(/\bUS (gal|gph)\b/g, "US\u00a0$1");
 
 /** Text of an element as it is shown; what is copied from the scenario file stays as it is. */
 export const shownText = (tag: string, s: string): string => (tag === "code" || tag === "pre" ? s : tied(s));

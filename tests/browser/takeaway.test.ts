@@ -65,6 +65,31 @@ describe("on paper", () => {
     await page.context().close();
   });
 
+  it("has no word smaller than 7.5 points, in charts and drawing neither", async () => {
+    const { page } = await open("first");
+    await page.emulateMedia({ media: "print" });
+    await page.setViewportSize({ width: 695, height: 1000 }); // text of A4 between margins of 13 mm, 96 pixels to the inch
+    await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
+    const small = await page.evaluate(() => {
+      const least = (7.5 / 72) * 96 - 0.01;
+      const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+      const found: string[] = [];
+      for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+        const element = node.parentElement;
+        if (!element || !node.textContent?.trim() || element.closest("script,style,.visually-hidden")) continue;
+        if (!element.checkVisibility({ visibilityProperty: true })) continue;
+        const svg = element.closest<SVGSVGElement>("svg");
+        const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+        const size = Number.parseFloat(getComputedStyle(element).fontSize) * scale;
+        if (size < least)
+          found.push(`${size.toFixed(1)} px: ${node.textContent.trim().slice(0, 40)} in ${element.closest("section")?.id}`);
+      }
+      return found;
+    });
+    expect(small).toEqual([]);
+    await page.context().close();
+  });
+
   it("uses ink alone and leaves out the controls", async () => {
     const { page } = await open("first", { colorScheme: "dark" });
     await page.emulateMedia({ media: "print" });

@@ -47,7 +47,8 @@ export function drawClocks(clocks: readonly OutageClock[], width: number, reader
       { class: "axis" },
       ticks.map((t) => [
         h("path", { class: "grid", d: `M${x(t).toFixed(1)},${top}V${height - 22}` }),
-        h("text", { x: x(t), y: height - 6, "text-anchor": t === 0 ? "start" : "middle" }, t === 0 ? "power goes" : `${t} h`),
+        (t === 0 || x(t) > left + 84) &&
+          h("text", { x: x(t), y: height - 6, "text-anchor": t === 0 ? "start" : "middle" }, t === 0 ? "power goes" : `${t} h`),
       ]),
     ),
     clocks.map((c, i) => {

@@ -13,6 +13,7 @@ import { type Cursor, cursor } from "./cursor.ts";
 import { append, fill, find } from "./dom.ts";
 import { hasModel } from "./engine.ts";
 import { type Lesson, lesson } from "./lesson.ts";
+import { usableLocale } from "./locale.ts";
 import { type Player, player } from "./player.ts";
 import { takeaway } from "./takeaway.ts";
 import { type TryIt, tryIt } from "./tryIt.ts";
@@ -20,15 +21,8 @@ import { type TryIt, tryIt } from "./tryIt.ts";
 /** The page is drawn in slices: no longer than this at a time, so that it answers a finger meanwhile [ms]. */
 const SLICE_MS = 24;
 
-/** The browser's language; some systems report one that number formats do not know. */
-function usableLocale(): string {
-  try {
-    return new Intl.NumberFormat(navigator.language).resolvedOptions().locale;
-  } catch (error) {
-    if (error instanceof RangeError) return "en";
-    throw error;
-  }
-}
+/** Width of the text on A4 between its margins: 184 mm at 96 CSS pixels to the inch. */
+const PAPER_PX = 695;
 
 const nextTask = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
 
@@ -46,7 +40,9 @@ export function start(original: readonly RunResult[]): void {
   let guess: Lesson | null = null;
   let turn = 0;
 
-  const width = (): number => Math.max(300, Math.floor(main.clientWidth));
+  /** Paper has its own width, whatever the window's. */
+  let onPaper = false;
+  const width = (): number => (onPaper ? PAPER_PX : Math.max(300, Math.floor(main.clientWidth)));
   const model: TryIt | null = hasModel()
     ? tryIt({
         base: () => results[focus]!,
@@ -280,6 +276,14 @@ export function start(original: readonly RunResult[]): void {
     lastWidth = now;
     void inSlices(figures(context()));
   }).observe(main);
+
+  // On paper the charts are drawn at its width, so that their words keep their size; all at once, since the browser does not wait.
+  const forPaper = (paper: boolean) => (): void => {
+    onPaper = paper;
+    for (const step of figures(context())) step();
+  };
+  addEventListener("beforeprint", forPaper(true));
+  addEventListener("afterprint", forPaper(false));
 
   document.documentElement.classList.add("alive");
   for (const id of there()) enliven(id, document.getElementById(id)!);

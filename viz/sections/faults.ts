@@ -140,10 +140,13 @@ export function faultsSection(c: Context): Markup {
   return h(
     "section",
     { id: "faults", "aria-labelledby": "faults-title" },
-    h("h2", { id: "faults-title" }, "What can go wrong with the water"),
-    h("p", { class: "lead" }, "Real floods are mostly two ordinary faults at once. Choose a cell to play it in the drawing."),
-    faults.length > 0 &&
-      h("div", { class: "matrix-block" }, scroll("Verdict of each fault and each pair", faultMatrix(r.hydraulics, c.reader))),
+    h(
+      "div",
+      { class: faults.length > 0 ? "matrix-block" : null },
+      h("h2", { id: "faults-title" }, "What can go wrong with the water"),
+      h("p", { class: "lead" }, "Real floods are mostly two ordinary faults at once. Choose a cell to play it in the drawing."),
+      faults.length > 0 && scroll("Verdict of each fault and each pair", faultMatrix(r.hydraulics, c.reader)),
+    ),
     fillMarks(r, c.reader),
     h("p", {}, fuseSentence(r, c.reader)),
     remedies.length > 0 && [

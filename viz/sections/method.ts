@@ -75,6 +75,7 @@ export function methodSection(c: Context): Markup {
             "Assumed values",
             ["In the scenario", "Taken as", "Why"],
             r.defaults.map((d) => [d.key, d.value, d.why]),
+            { looks: "keys" },
           ),
         )
       : h("p", {}, "Nothing: the scenario says it all."),

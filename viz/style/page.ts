@@ -79,7 +79,7 @@ figcaption{color:var(--ink-soft);font-size:.95rem;margin:.5rem 0 0;max-width:var
 .frame{border:1px solid var(--ink);background:var(--sheet);outline:1px solid var(--rule);outline-offset:4px;margin:6px}
 h2+.frame,h2+div>.frame:first-child,h3+.frame{margin-top:14px}
 .actions{display:flex;flex-wrap:wrap;gap:.4rem;align-items:center;margin:.5rem 0}
-.actions button{font-size:.8rem;padding:.2rem .6rem;min-height:1.75rem}
+.actions button,.actions .button{font-size:.8rem;padding:.2rem .6rem;min-height:1.75rem}
 details>summary{cursor:pointer;font:.85rem/1.4 var(--lettering);color:var(--ink-soft);padding:.3rem 0;width:fit-content}
 details>summary:hover{color:var(--ink)}
 
@@ -170,7 +170,7 @@ html.alive .still{display:none}
 .knob{display:grid;grid-template-columns:1fr auto;gap:.1rem .6rem;align-items:baseline}
 .knob input,.knob select{grid-column:1/-1;width:100%}
 .knob output{color:var(--ink-soft)}
-.waiting>h2::after{content:"being worked out again for your change";font:400 .875rem/1.3 var(--lettering);color:var(--ink-soft);margin-left:1rem}
+.waiting h2::after{content:"being worked out again for your change";font:400 .875rem/1.3 var(--lettering);color:var(--ink-soft);margin-left:1rem}
 .file{display:inline-flex;align-items:center;cursor:pointer;position:relative}
 .file input{position:absolute;inset:0;opacity:0;cursor:pointer;width:100%}
 .file:focus-within{outline:2.5px solid var(--water-ink);outline-offset:2px}

@@ -25,14 +25,24 @@ figure,table,.verdicts li,.clock{break-inside:avoid}
 h2,h3,caption{break-after:avoid}
 .strip-scroll{overflow:visible}
 .table-scroll{overflow:clip}
-th,td{overflow-wrap:anywhere}
+th,td{overflow-wrap:break-word}
+.keys th{overflow-wrap:anywhere}
+#method{break-before:page}
+.sheet-table{font-size:9pt;line-height:1.25}
+.sheet-table th,.sheet-table td{padding-top:.2rem;padding-bottom:.2rem}
+.step th{font-size:9.5pt;padding-top:.4rem}
+.signature{margin-top:1.2rem}
+.readout{display:none}
 td.n,.matrix td small{white-space:normal}
 .matrix-block{page:wide}
+.matrix-block .lead{display:none}
 .matrix{font-size:8pt;width:100%;table-layout:fixed}
 .matrix th[scope=row]{min-width:0}
 .matrix thead th:first-child{width:21%}
 .matrix thead th{white-space:normal}
-.matrix td{min-width:0;padding:.25em .2em}
+.matrix td{min-width:0;padding:.2em .2em}
+.matrix th[scope=row]{padding:.2em .4em .2em 0}
+.matrix th small{display:inline;margin-left:.5em}
 .matrix .verdict-word,.matrix td small,.matrix th small{font-size:7.5pt;letter-spacing:0;overflow-wrap:normal}
 .gujer{display:none}
 .processes{font-size:8.5pt;line-height:1.35;padding-left:2em}
