@@ -60,11 +60,21 @@ export class Feeding {
     }
     for (let day = 0; day < days; day++) {
       keeping.moments.at(day, () => this.beginDay(day));
-      if (this.evenly) continue;
+      if (this.isEven(day)) continue;
       for (const group of groups)
         for (const hour of group.feedingHours)
           if (!this.isOut(day + hour / 24)) keeping.moments.at(day + hour / 24, () => this.meal(group));
     }
+  }
+
+  /** Whether a day's food comes evenly: not on the days of a cut, when it matters how long ago the last meal was. */
+  private isEven(day: number): boolean {
+    return (
+      this.evenly &&
+      !this.keeping.aquarium.husbandry.events.some(
+        (event) => event.kind === "power cut" && event.day < day + 1 && event.day + event.hours / 24 > day,
+      )
+    );
   }
 
   /** Whether a moment lies in a cut during which nobody feeds. */
@@ -143,8 +153,9 @@ export class Feeding {
     const gut = keeping.aquarium.system.conditions.guts[0];
     let [eaten, uneaten] = [0, 0];
     let [eatenG, uneatenG] = [0, 0];
-    for (const group of this.present) {
-      const food = this.foodOf(group) * this.servedShare(group, day);
+    // On a day of meals the even feeding of the day before ends.
+    for (const group of this.isEven(day) ? this.present : []) {
+      const food = this.foodOf(group);
       const nitrogen = food * group.proteinShare * NITROGEN_PER_PROTEIN;
       eatenG += food * (1 - group.uneatenShare);
       uneatenG += food * group.uneatenShare;

@@ -52,9 +52,9 @@ function onward(
   return assemble(rig, { ...husbandry, days, groups, events }, cells, exchange, system.parameters);
 }
 
-/** Days told to a few per cent, food spread over the day. @throws Error when the integrator gives up */
+/** Days told to a few per cent. @throws Error when the integrator gives up */
 function follow(aquarium: Aquarium, begin: Snapshot, options: OutageOptions): Run {
-  const run = runTimeline(aquarium, { ...options, begin, outputsPerDay: 8, relative: TOLERANCE, evenFeeding: true });
+  const run = runTimeline(aquarium, { ...options, begin, outputsPerDay: 8, relative: TOLERANCE });
   if (run.outcome.status === "finished") return run;
   throw new Error(
     `the cut that is tried could not be followed: ${run.outcome.status === "failed" ? run.outcome.message : run.outcome.status}`,
