@@ -1,47 +1,107 @@
 // Takes the pictures of the README from real pages. Run: npm run pictures (after npm run build).
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { fileURLToPath, pathToFileURL } from "node:url";
+import type { Browser, Page } from "playwright-core";
 import { loadScenario } from "../../scenarios/load.ts";
+import type { RunResult } from "../../scenarios/result.ts";
 import { simulate } from "../../scenarios/simulate.ts";
 import { pageScripts } from "../../viz/assets.ts";
 import { renderPage } from "../../viz/report.ts";
 import { launchChromium } from "./chromium.ts";
 
 const at = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
-const wanted = [
-  { name: "fishless-cycle-180", suffix: "day", selector: "#verdict", scheme: "light" },
-  { name: "marine-400-power-cut", suffix: "drawing", selector: "#drawing figure", scheme: "light" },
-  { name: "marine-400-power-cut", suffix: "night", selector: "#drawing figure", scheme: "dark" },
-  { name: "community-all-at-once", suffix: "drawing", selector: "#drawing figure", scheme: "light" },
-  { name: "blocked-hole-overfilled", suffix: "drawing", selector: "#drawing figure", scheme: "light" },
-] as const;
+const PICTURES = "viz/pictures";
+
+type Story = RunResult["hydraulics"]["stories"][number];
+
+/** While everything runs, and when the pump has stopped and the water has come to rest. */
+const running = (): number => 0;
+const atRest = (story: Story): number => {
+  const back = story.events.find(({ id }) => id === "power back")?.s;
+  return back === undefined ? story.timeS.at(-1)! : back - 0.1;
+};
+
+interface Shot {
+  readonly name: string;
+  readonly story: number;
+  readonly moment: (story: Story) => number;
+}
+
+/** Three scenarios, each before and after the pump stops. */
+const PAIRS: readonly { readonly scenario: string; readonly shots: readonly [Shot, Shot] }[] = [
+  {
+    scenario: "marine-400-power-cut",
+    shots: [
+      { name: "running", story: 0, moment: running },
+      { name: "at-rest", story: 0, moment: atRest },
+    ],
+  },
+  {
+    scenario: "deep-return-check-valve",
+    shots: [
+      { name: "running", story: 0, moment: running },
+      { name: "at-rest", story: 0, moment: atRest },
+    ],
+  },
+  {
+    scenario: "client-750",
+    shots: [
+      { name: "at-rest", story: 0, moment: atRest },
+      { name: "worst-fault", story: 1, moment: atRest },
+    ],
+  },
+];
+
+async function openPage(
+  browser: Browser,
+  scenario: string,
+  scheme: "light" | "dark",
+): Promise<{ page: Page; result: RunResult }> {
+  const source = readFileSync(at(`scenarios/${scenario}.yaml`), "utf8");
+  const loaded = loadScenario(source, `${scenario}.yaml`);
+  if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
+  const result = await simulate({ ...loaded, source, file: `${scenario}.yaml` });
+  const { page: script, worker } = pageScripts();
+  const file = at(`.cache/pictures/${scenario}.html`);
+  writeFileSync(file, renderPage([result], script, { workerScript: worker }));
+  const page = await browser.newPage({ viewport: { width: 1180, height: 860 }, colorScheme: scheme });
+  await page.goto(pathToFileURL(file).href);
+  await page.waitForSelector("html.alive");
+  await page.waitForTimeout(500);
+  return { page, result };
+}
+
+const drawing = (page: Page) => page.locator("#drawing [data-figure=cutaway]");
+
+async function take(page: Page, result: RunResult, { name, story, moment }: Shot, scenario: string): Promise<void> {
+  const told = result.hydraulics.stories[story];
+  if (!told) throw new Error(`${scenario} tells no story ${story}`);
+  await page.locator("#story").selectOption(told.id);
+  await page.locator("#scrub").evaluate((scrub, s) => {
+    (scrub as HTMLInputElement).value = String(s);
+    scrub.dispatchEvent(new Event("input", { bubbles: true }));
+  }, moment(told));
+  const path = `${PICTURES}/${scenario}-${name}.png`;
+  await drawing(page).screenshot({ path: at(path) });
+  console.log(path);
+}
 
 mkdirSync(at(".cache/pictures"), { recursive: true });
-mkdirSync(at("viz/pictures"), { recursive: true });
+mkdirSync(at(PICTURES), { recursive: true });
+for (const old of readdirSync(at(PICTURES))) rmSync(at(`${PICTURES}/${old}`));
 const browser = await launchChromium();
 try {
-  for (const { name, suffix, selector, scheme } of wanted) {
-    const source = readFileSync(at(`scenarios/${name}.yaml`), "utf8");
-    const loaded = loadScenario(source, `${name}.yaml`);
-    if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
-    const { page: script, worker } = pageScripts();
-    const file = at(`.cache/pictures/${name}.html`);
-    writeFileSync(
-      file,
-      renderPage([await simulate({ ...loaded, source, file: `${name}.yaml` })], script, { workerScript: worker }),
-    );
-    const page = await browser.newPage({ viewport: { width: 1180, height: 860 }, colorScheme: scheme });
-    await page.goto(pathToFileURL(file).href);
-    await page.waitForTimeout(500);
-    if (selector === "#verdict") await page.screenshot({ path: at(`viz/pictures/${name}-${suffix}.png`) });
-    else
-      await page
-        .locator(selector)
-        .first()
-        .screenshot({ path: at(`viz/pictures/${name}-${suffix}.png`) });
+  const top = await openPage(browser, "fishless-cycle-180", "light");
+  await top.page.screenshot({ path: at(`${PICTURES}/fishless-cycle-180-top.png`) });
+  const curves = top.page.locator("#curves .stack");
+  await curves.screenshot({ path: at(`${PICTURES}/fishless-cycle-180-curves.png`) });
+  for (const { scenario, shots } of PAIRS) {
+    const { page, result } = await openPage(browser, scenario, "light");
+    for (const shot of shots) await take(page, result, shot, scenario);
     await page.close();
-    console.log(`viz/pictures/${name}-${suffix}.png`);
   }
+  const night = await openPage(browser, "four-tanks-one-sump", "dark");
+  await drawing(night.page).screenshot({ path: at(`${PICTURES}/four-tanks-one-sump-night.png`) });
 } finally {
   await browser.close();
 }

@@ -15,7 +15,7 @@ export interface Sheet {
 /** A sheet of the given width that leaves room for the dimensions on both sides. */
 export function sheetFor(layout: Layout, width: number): Sheet {
   const narrow = width < 620;
-  const left = narrow ? 70 : 158;
+  const left = narrow ? 70 : 196;
   const right = narrow ? 84 : 176;
   const top = narrow ? 22 : 26;
   const { bounds } = layout;
@@ -23,7 +23,7 @@ export function sheetFor(layout: Layout, width: number): Sheet {
   const high = bounds.z1 - bounds.z0;
   const scale = Math.min((width - left - right) / wide, (narrow ? 560 : 720) / high);
   const spare = width - left - right - wide * scale;
-  const foot = narrow ? 30 : 34;
+  const foot = narrow ? 44 : 52;
   return {
     width,
     height: Math.ceil(top + high * scale + foot),
