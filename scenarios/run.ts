@@ -14,7 +14,15 @@ import { type Earlier, type FaultsFound, takenOver } from "./earlier.ts";
 import { closedFilterFindings } from "./findings/closedFilters.ts";
 import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "./findings/hydraulics.ts";
-import { aftermathFinding, aftermathOf, batteryPlan, clocksOf, outageFindings, triedOn } from "./findings/outage.ts";
+import {
+  aftermathFinding,
+  aftermathOf,
+  batteryPlan,
+  clocksOf,
+  drownedFindings,
+  outageFindings,
+  triedOn,
+} from "./findings/outage.ts";
 import { plannedCutFindings } from "./findings/plannedCuts.ts";
 import { shockFindings } from "./findings/shocks.ts";
 import { spreadingFindings } from "./findings/spreading.ts";
@@ -142,6 +150,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       ...plannedCutFindings(run),
       ...aftermathFinding(setup, built.outage, run, tried),
       ...closedFilterFindings(setup, built.outage, tried),
+      ...drownedFindings(setup.rest),
       ...outageFindings(clocks, built.outage, stagnantHeaterWarning(setup.rest, built.outage)),
       ...shockFindings(run),
       ...waterFindings(run),

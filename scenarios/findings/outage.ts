@@ -7,6 +7,7 @@ import { aftermath, TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
 import { outageLoss } from "../../models/outage/mediaClock.ts";
+import { drownedShare } from "../../models/outage/mediaDrying.ts";
 import { closedWaters } from "../../models/outage/standing.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
 import { goOn, type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
@@ -14,12 +15,14 @@ import type { Built } from "../build.ts";
 import { aquariumOf, type NitrogenSetup } from "../compile.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../readiness.ts";
 import type { BatteryPlan, OutageClock, RunResult } from "../result.ts";
-import { level, number, type Said, say } from "../say.ts";
+import { length, level, number, type Said, say } from "../say.ts";
 import { peakOf, type Track } from "./cycle.ts";
 import type { Statement } from "./statement.ts";
 
 /** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
 const NEAR = 3;
+/** A tower more than half under water at rest is watched (modelling assumption). */
+const MUCH_DROWNED = 0.5;
 
 export const clocksOf = (clocks: readonly Clock[]): OutageClock[] =>
   clocks.map(({ id, name, amberH, redH, why, source }) => ({ id, name, amberH, redH, why, source }));
@@ -76,6 +79,27 @@ export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning
       unit: "",
     });
   return findings;
+}
+
+/** Media of a tower that stand under water while the pump is off, and what that asks of the tower's walls. */
+export function drownedFindings(rest: AtRest): Statement[] {
+  return rest.rig.towers.flatMap((tower): Statement[] => {
+    const share = drownedShare(rest, tower);
+    if (share === 0) return [];
+    const levelZ = rest.chamberLevelZ[tower.drainsTo] ?? 0;
+    return [
+      {
+        id: `drowned-${tower.id}`,
+        topic: "power cut",
+        level: share > MUCH_DROWNED ? "watch" : "info",
+        word: "DROWNED",
+        text: say`With the pump off the water stands ${length(levelZ)} above the sump's floor: ${share >= 1 ? "all media" : say`the lowest ${length(share * tower.mediaDepthM)} of ${length(tower.mediaDepthM)} of media`} in ${tower.id} are under it.`,
+        value: share * tower.mediaDepthM,
+        unit: "m",
+        advice: say`Harmless for hours; stagnant after a day or two, and a puff of dirt when the pump starts (common practice, no published source). Openings in the side of the tower must lie higher than ${length(levelZ)}. What is above the water dries instead: see its clock.`,
+      },
+    ];
+  });
 }
 
 const loadNames: Readonly<Record<LoadId, string>> = { air: "air pump", return: "return pump", heater: "heater" };

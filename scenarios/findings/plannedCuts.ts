@@ -14,6 +14,8 @@ const MOST_TOLD = 3;
 const AFTER_DAYS = 14;
 /** Water that comes back so much warmer or colder than the tank is told [K] (modelling assumption: fish bear a sudden change of two or three). */
 const SLUG_K = 2;
+/** A fall of oxygen after the restart worth telling [g/m3]. */
+const DIP_G_PER_M3 = 0.3;
 
 const lowestOxygen = (run: Run, record: CutRecord): number => {
   const oxygen = displayOxygen(record, run.aquarium.displayCells);
@@ -48,7 +50,7 @@ function cutFinding(run: Run, record: CutRecord, lowest: number, untold: number)
     topic: "power cut",
     level: lowest < red || tooCold ? "alarm" : lowest < amber || cold ? "watch" : "info",
     word: "IN THE RUN",
-    text: say`${capital(event.label)}, on day ${number(event.day, 3)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null || amber === 0 ? "" : say` (under ${amber} mg/L from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${stuck(event)}${slug(run, record)}${stale(run, record)} ${afterwards(run, record)}`,
+    text: say`${capital(event.label)}, on day ${number(event.day, 3)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null || amber === 0 ? "" : say` (under ${amber} mg/L from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${stuck(event)}${slug(run, record)}${stale(run, record)}${dip(run, record)} ${afterwards(run, record)}`,
     value: lowest,
     unit: "mg/L",
     advice: say`Test ammonia and nitrite on days ${TEST_DAYS.join(", ")} after it.${untold > 0 ? ` ${untold} more ${untold === 1 ? "cut runs" : "cuts run"} milder and ${untold === 1 ? "is" : "are"} not told.` : ""}`,
@@ -86,6 +88,16 @@ function stale({ aquarium }: Run, record: CutRecord): Said {
     "left off": "and was left off",
   };
   return say` ${gone.map(({ name, since }) => `${capital(name)} had no oxygen from hour ${since.toFixed(1)} on ${done[record.event.closedFilter]}`).join("; ")}.`;
+}
+
+/** Oxygen that falls further in the hours after the restart, when stale water arrives. */
+function dip({ aquarium }: Run, record: CutRecord): Said {
+  const oxygen = displayOxygen(record, aquarium.displayCells);
+  const after = Array.from({ length: record.hours.length - record.inCut }, (_, i) => oxygen(record.inCut + i));
+  const lowest = Math.min(...after);
+  return lowest < oxygen(record.inCut - 1) - DIP_G_PER_M3
+    ? say` The water that comes up takes oxygen down to ${number(lowest)} mg/L.`
+    : [];
 }
 
 /** Ammonia while the cut lasts, ammonia and nitrite in the fortnight after, or until the next cut or the end. */
