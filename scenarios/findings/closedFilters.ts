@@ -37,9 +37,11 @@ export function closedFilterFindings(setup: NitrogenSetup, cut: Cut, tried: Trie
         "Clamp both hoses and close the taps when the tank is left for days; an intake higher up, or a small hole in its pipe just under the surface, loses less. While the tank falls the return pump adds what stands above its own intake. Not told by the levels above: the filter gives its water back where it takes it.",
     }),
   );
-  const starting = waters.map((water): Statement => {
-    const { restartIntoTank, words } = closedFilterAdvice(water, cut.hours);
-    return {
+  const told = waters.map((water) => ({ water, ...closedFilterAdvice(water, cut.hours) }));
+  // One for all: they are started or rinsed together.
+  const apart = told.some(({ restartIntoTank }) => !restartIntoTank) ? difference(setup, cut, tried) : [];
+  const starting = told.map(
+    ({ water, restartIntoTank, words }): Statement => ({
       id: `closed-filter-${water.name}`,
       topic: "power cut",
       level: restartIntoTank ? "info" : "alarm",
@@ -47,9 +49,9 @@ export function closedFilterFindings(setup: NitrogenSetup, cut: Cut, tried: Trie
       text: words,
       value: water.foul.oxygenGoneH?.[0] ?? null,
       unit: "h",
-      ...(restartIntoTank ? {} : { advice: difference(setup, cut, tried) }),
-    };
-  });
+      ...(restartIntoTank ? {} : { advice: apart }),
+    }),
+  );
   return [...starting, ...hoses];
 }
 
