@@ -152,7 +152,12 @@ export function indexBody(entries: readonly { readonly href: string; readonly re
     h(
       "header",
       { class: "title-block" },
-      h("div", { class: "words" }, h("p", { class: "wordmark" }, "Sumpwright"), h("h1", {}, `${entries.length} scenarios`)),
+      h(
+        "div",
+        { class: "words" },
+        h("p", { class: "wordmark" }, "Sumpwright"),
+        h("h1", {}, entries.length === 1 ? "One scenario" : `${entries.length} scenarios`),
+      ),
     ),
     h(
       "main",

@@ -5,6 +5,7 @@ import type { RunResult } from "../scenarios/result.ts";
 import { body, indexBody } from "./body.ts";
 import { h, toHtml } from "./markup.ts";
 import { comparedTitle } from "./names.ts";
+import { packResults } from "./packed.ts";
 import { readerOf } from "./reader.ts";
 import { stylesheet } from "./style/index.ts";
 
@@ -20,39 +21,6 @@ export interface PageOptions {
 /** Text that may stand inside <script> or <style> without ending it. Done before hashing, so that the hash is of what the browser sees. */
 const inlineScript = (text: string): string => text.replace(/<(?=\/script|!--|script)/gi, "\\x3c");
 const sha256 = (text: string): string => `'sha256-${createHash("sha256").update(text, "utf8").digest("base64")}'`;
-
-const figures =
-  (digits: number) =>
-  (value: number): number =>
-    Number(value.toPrecision(digits));
-const four = figures(4);
-const hundredthsOfMm = (z: number): number => Math.round(z * 1e5) / 1e5;
-
-/** What the page carries: curves and flows to four figures and levels to a hundredth of a millimetre, finer than a kit, a ruler or the eye. */
-function slim(result: RunResult): RunResult {
-  const { nitrogen, hydraulics } = result;
-  return {
-    ...result,
-    nitrogen: {
-      ...nitrogen,
-      timeDays: nitrogen.timeDays.map(figures(6)),
-      series: nitrogen.series.map((s) => ({ ...s, values: s.values.map((v) => (v === null ? null : four(v))) })),
-      bands: nitrogen.bands.map((b) => ({ ...b, low: b.low.map(four), middle: b.middle.map(four), high: b.high.map(four) })),
-    },
-    hydraulics: {
-      ...hydraulics,
-      stories: hydraulics.stories.map((story) => ({
-        ...story,
-        vessels: story.vessels.map((v) => ({ ...v, levelZ: v.levelZ.map(hundredthsOfMm) })),
-        flows: story.flows.map((flow) => ({ ...flow, m3PerS: flow.m3PerS.map(four) })),
-      })),
-    },
-  };
-}
-
-/** Everything else to six figures. */
-const shortNumber = (_key: string, value: unknown): unknown =>
-  typeof value === "number" && !Number.isInteger(value) ? figures(6)(value) : value;
 
 /** Gzipped and in base64: a third of the size, and no text in it can end the script element. */
 const packed = (text: string): string => gzipSync(Buffer.from(text, "utf8"), { level: 9 }).toString("base64");
@@ -107,7 +75,7 @@ export function renderPage(results: readonly RunResult[], pageScript: string, op
     `${title} · Sumpwright`,
     toHtml(body(context, title)),
     inlineScript(pageScript),
-    JSON.stringify(results.map(slim), shortNumber),
+    packResults(results),
     options.workerScript ?? "",
   );
 }

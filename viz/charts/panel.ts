@@ -15,6 +15,8 @@ import {
 export interface Line {
   readonly id: string;
   readonly label: string;
+  /** Written at the end of the line where `label` would be too much: "" for nothing. */
+  readonly short?: string;
   /** Which scenario of a comparison it belongs to. */
   readonly scenario: number;
   readonly days: readonly number[];
@@ -166,6 +168,8 @@ function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof
             ? `${shortNames(results.map((r) => r.name)).short[k]}: ${nameOf(s)}`
             : nameOf(s)
           : lineLabel(results, k, s, several),
+        // Of several scenarios the lines are told apart by their looks: each thing is named once.
+        ...(EVERYWHERE.has(what.panel) && results.length > 1 ? { short: k === 0 ? nameOf(s) : "" } : {}),
         scenario: k,
         days: result.nitrogen.timeDays,
         values: scaled(s.values, convert),

@@ -91,15 +91,20 @@ const lookOf = (panel: Panel, i: number): number => {
   return Math.min(3, alone ? i : panel.lines[i]!.scenario);
 };
 
+/** At most so many letters, whole words. */
+const clipped = (text: string, most: number): string =>
+  text.length <= most ? text : `${text.slice(0, most).replace(/\s+\S*$/, "")} …`;
+
 function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v: number) => number): Child {
-  const ends = panel.lines.map((l) => {
+  const named = panel.lines.map((line, look) => ({ line, look: lookOf(panel, look) })).filter(({ line }) => line.short !== "");
+  const ends = named.map(({ line: l, look }) => {
     let i = l.values.length - 1;
     while (i > 0 && l.values[i] === null) i--;
-    return { line: l, day: l.days[i] ?? 0, value: l.values[i] ?? 0 };
+    return { line: l, look, day: l.days[i] ?? 0, value: l.values[i] ?? 0 };
   });
   const narrow = frame.right < 40;
   // One line alone is named by the title of its panel; beside a band it is the likely course.
-  const alone = ends.length === 1;
+  const alone = panel.lines.length === 1;
   if (alone && (narrow || panel.bands.length === 0)) return null;
   const floor = frame.height - frame.bottom - 2;
   const wanted = spread(
@@ -117,12 +122,12 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
     h(
       "text",
       {
-        class: `direct halo label-s${lookOf(panel, i)}`,
+        class: `direct halo label-s${e.look}`,
         x: narrow ? x(e.day) - 4 : x(e.day) + 7,
         y: (at[i] ?? 0) + (narrow ? -4 : 4),
         "text-anchor": narrow ? "end" : "start",
       },
-      alone ? "likely" : e.line.label.length > limit ? `${e.line.label.slice(0, limit - 1)}…` : e.line.label,
+      alone ? "likely" : clipped(e.line.short ?? e.line.label, limit),
     ),
   );
 }

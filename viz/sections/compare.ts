@@ -1,10 +1,10 @@
 // Two or more scenarios: what differs, in a table, measured against the first.
 import type { RunResult } from "../../scenarios/result.ts";
-import { panels } from "../charts/panel.ts";
+import { NITROGEN, panels } from "../charts/panel.ts";
 import { shapeOf } from "../charts/words.ts";
 import { h, type Markup } from "../markup.ts";
 import { shortNames } from "../names.ts";
-import { figure, number, type Reader } from "../reader.ts";
+import { figure, NITROGEN_NAME, type Nitrogen, nitrogenScale, number, type Reader } from "../reader.ts";
 import type { Context } from "./context.ts";
 
 export interface DifferenceRow {
@@ -13,42 +13,75 @@ export interface DifferenceRow {
   readonly values: readonly (number | null)[];
 }
 
-/** Peaks of every panel and every finding that more than one scenario has a number for. */
+/** Findings whose number is worth comparing, beside the peaks of the curves: what it is, and whose kit it is read on. */
+const COMPARED: readonly { readonly id: RegExp; readonly label: string; readonly species?: Nitrogen }[] = [
+  { id: /^ready$/, label: "Ready" },
+  { id: /^capacity$/, label: "Food the filter carries at the end" },
+  { id: /^step$/, label: "Highest nitrite after the change of stock or food", species: "no2" },
+  { id: /^nitrate$/, label: "Nitrate at the end", species: "no3" },
+  { id: /^oxygen$/, label: "Lowest oxygen" },
+  { id: /^alkalinity$/, label: "Alkalinity" },
+  { id: /^power-cut$/, label: "Power cut" },
+  { id: /^worst-fault$/, label: "Worst single fault" },
+  { id: /^worst-pair$/, label: "Worst ordinary pair" },
+  { id: /^fill-mark$/, label: "MAX FILL above the sump bottom" },
+  { id: /^clock-/, label: "Clock" },
+  { id: /^evaporation$/, label: "Water for the pump without top-off lasts" },
+  { id: /^pad$/, label: "Pad is due every" },
+  { id: /^sediment$/, label: "Deepest sediment" },
+];
+
+/** Peaks of the nitrogen curves, then the findings above that more than one scenario has a number for in the same unit. */
 export function differences(results: readonly RunResult[], reader: Reader): readonly DifferenceRow[] {
-  const rows: DifferenceRow[] = [];
   const lists = results.map((r) => panels([r], reader));
-  for (const panel of lists[0] ?? []) {
-    if (!["tan", "no2", "no3"].includes(panel.id)) continue;
-    const peaks = lists.map((list) => list.find((p) => p.id === panel.id)?.lines[0]).map((l) => (l ? shapeOf(l) : null));
-    rows.push({ label: `Highest ${panel.title.toLowerCase()}`, unit: panel.unit, values: peaks.map((p) => p?.high ?? null) });
-    rows.push({
-      label: `Day of highest ${panel.title.toLowerCase()}`,
-      unit: "day",
-      values: peaks.map((p) => p?.highDay ?? null),
-    });
-  }
+  const peaks = NITROGEN.flatMap((what): DifferenceRow[] => {
+    const shapes = lists.map((list) => list.find((p) => p.id === what)?.lines[0]).map((l) => (l ? shapeOf(l) : null));
+    const name = NITROGEN_NAME[what].toLowerCase();
+    const { as } = nitrogenScale(reader, results[0]!.kit, what);
+    return [
+      { label: `Highest ${name}`, unit: `mg/L as ${as}`, values: shapes.map((s) => s?.high ?? null) },
+      { label: `Day of highest ${name}`, unit: "day", values: shapes.map((s) => s?.highDay ?? null) },
+    ];
+  });
   const ids = [...new Set(results.flatMap((r) => r.findings.map((f) => f.id)))];
-  for (const id of ids) {
-    const found = results.map((r) => r.findings.find((f) => f.id === id));
-    if (found.filter((f) => f && f.value !== null).length < 2) continue;
-    const first = found.find((f) => f !== undefined)!;
-    const { unit, factor } = readersUnit(first.unit, reader);
-    rows.push({
-      label: `${first.topic}: ${id.replace(/[-_.]/g, " ")}`,
-      unit,
-      values: found.map((f) => (f && f.value !== null ? f.value * factor : null)),
-    });
-  }
-  return rows;
+  const found = COMPARED.flatMap(({ id: wanted, label, species }) =>
+    ids
+      .filter((id) => wanted.test(id))
+      .flatMap((id): DifferenceRow[] => {
+        const list = results.map((r) => r.findings.find((f) => f.id === id && f.value !== null));
+        const there = list.filter((f) => f !== undefined);
+        const units = new Set(there.map((f) => f.unit));
+        if (there.length < 2 || units.size > 1) return [];
+        const { unit, factor, what } = readersUnit(there[0]!.unit, reader, results[0]!, species);
+        const name = label === "Clock" ? `Clock: ${id.replace(/^clock-/, "").replace(/[-_.]/g, " ")}` : label;
+        return [
+          { label: `${name}${what}`, unit, values: list.map((f) => (typeof f?.value === "number" ? f.value * factor : null)) },
+        ];
+      }),
+  );
+  return [...peaks, ...found];
+}
+
+interface ReadersUnit {
+  readonly unit: string;
+  readonly factor: number;
+  /** What a length or a volume of a verdict stands for. */
+  readonly what: string;
 }
 
 /** Unit in which a finding's value is compared; findings carry SI. */
-function readersUnit(unit: string, reader: Reader): { readonly unit: string; readonly factor: number } {
+function readersUnit(unit: string, reader: Reader, first: RunResult, species?: Nitrogen): ReadersUnit {
   const metric = reader.units === "metric";
-  if (unit === "m") return metric ? { unit: "mm", factor: 1000 } : { unit: "in", factor: 1 / 0.0254 };
-  if (unit === "m3") return metric ? { unit: "L", factor: 1000 } : { unit: "US gal", factor: 1 / 0.003785411784 };
-  if (unit === "g N/m3") return { unit: "mg/L as N", factor: 1 };
-  return { unit, factor: 1 };
+  if (unit === "m") return metric ? { unit: "mm", factor: 1000, what: "" } : { unit: "in", factor: 1 / 0.0254, what: "" };
+  if (unit === "m3")
+    return metric
+      ? { unit: "L", factor: 1000, what: ": on the floor" }
+      : { unit: "US gal", factor: 1 / 0.003785411784, what: ": on the floor" };
+  if (unit === "g N/m3" && species) {
+    const { factor, as } = nitrogenScale(reader, first.kit, species);
+    return { unit: `mg/L as ${as}`, factor, what: "" };
+  }
+  return { unit: unit === "d" ? "days" : unit, factor: 1, what: "" };
 }
 
 /** Whether all scenarios that have the number have the same, to three figures. */
