@@ -72,7 +72,14 @@ export function readiness(
     running = passes(day) ? running + 1 : 0;
     if (running >= ask.times) ready = day + ask.withinDays;
   }
-  return { day: ready, index: ready === null || !fishless ? run.states.length - 1 : indexOf(ready - ask.withinDays) };
+  return { day: ready, index: ready === null || !fishless ? lastRunning(run) : indexOf(ready - ask.withinDays) };
+}
+
+/** The last output at which everything ran: the last of all, unless the days end in a cut. */
+function lastRunning({ days, cuts, ending }: Run): number {
+  const cut = cuts[cuts.length - 1];
+  if (ending.upkeep.running || !cut) return days.length - 1;
+  return Math.max(0, days.findIndex((day) => day >= cut.event.day) - 1);
 }
 
 /** What the filter could do with the bacteria and the water of one output of a run. */

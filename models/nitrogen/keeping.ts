@@ -106,6 +106,14 @@ export class Keeping {
     this.applyConditions(this.aquarium.system.conditions.cells.map((cell) => cell.volumeM3));
   }
 
+  /** Leaves the conditions of a tank that runs, for questions asked of it later, also when the days end in a cut. The state stays. */
+  leaveRunning(): void {
+    const { upkeep, aquarium } = this;
+    if (upkeep.running) return;
+    Object.assign(upkeep, { running: true, dark: false, temperatureC: upkeep.temperatureC.map(() => upkeep.setpointC) });
+    this.applyConditions(aquarium.exchange.volumesM3);
+  }
+
   /** Lets the films follow the wetted area; within `change`. */
   rewet(): void {
     wettedAreas(this.aquarium, this.upkeep).forEach((area, f) => {

@@ -76,6 +76,9 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
   samples.keep(t, keeping.y);
   const { days, states, ph, temperatures, chloride, foodGPerDay, dirt } = samples;
   const { marks, ledger, solids, cuts, upkeep } = keeping;
+  const ending = keeping.snapshot(t);
+  const end = inventory(system, keeping.y);
+  keeping.leaveRunning();
   return {
     days,
     states,
@@ -86,12 +89,12 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
     dirt,
     marks,
     cuts,
-    ending: keeping.snapshot(t),
+    ending,
     ledger,
     solids,
     inertG: { start: inertStartG, end: total(upkeep.inertG) },
     start,
-    end: inventory(system, keeping.y),
+    end,
     provenDay: doseTest.provenDay,
     outcome,
     statistics: solver.statistics,

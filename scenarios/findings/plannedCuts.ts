@@ -50,7 +50,7 @@ function cutFinding(run: Run, record: CutRecord, lowest: number, untold: number)
     topic: "power cut",
     level: lowest < red || tooCold ? "alarm" : lowest < amber || cold ? "watch" : "info",
     word: "IN THE RUN",
-    text: say`${capital(event.label)}, on day ${number(event.day, 3)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null || amber === 0 ? "" : say` (under ${amber} mg/L from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${stuck(event)}${slug(run, record)}${stale(run, record)}${dip(run, record)} ${afterwards(run, record)}`,
+    text: say`${capital(event.label)}, on day ${number(event.day, 3)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null || amber === 0 ? "" : say` (under ${amber} mg/L from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${stuck(event)}${slug(run, record)}${stale(run, record)}${dip(run, record)}${afterwards(run, record)}`,
     value: lowest,
     unit: "mg/L",
     advice: say`Test ammonia and nitrite on days ${TEST_DAYS.join(", ")} after it.${untold > 0 ? ` ${untold} more ${untold === 1 ? "cut runs" : "cuts run"} milder and ${untold === 1 ? "is" : "are"} not told.` : ""}`,
@@ -114,8 +114,8 @@ function afterwards(run: Run, { event }: CutRecord): Said {
   };
   const meanwhile = highest("tan", event.day, Math.min(back, until)).value;
   // A cut shorter than the readings are apart has none of its own.
-  const during = meanwhile > 0 ? say`Ammonia climbs to ${level("ammonia", meanwhile)} while it lasts. ` : say``;
+  const during = meanwhile > 0 ? say` Ammonia climbs to ${level("ammonia", meanwhile)} while it lasts.` : [];
   if (until - back < 0.5) return during;
   const [tan, no2] = [highest("tan", back, until), highest("no2", back, until)];
-  return say`${during}After it, to day ${Math.round(until)}, the highest are ammonia ${level("ammonia", tan.value)} on day ${number(tan.day, 3)} and nitrite ${level("nitrite", no2.value)} on day ${number(no2.day, 3)}.`;
+  return say`${during} After it, to day ${Math.round(until)}, the highest are ammonia ${level("ammonia", tan.value)} on day ${number(tan.day, 3)} and nitrite ${level("nitrite", no2.value)} on day ${number(no2.day, 3)}.`;
 }

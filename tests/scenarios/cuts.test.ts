@@ -101,3 +101,12 @@ describe("HY-15: grate at 200 mm, 300 mm of media", () => {
     expect(result.outage.map(({ id }) => id)).toEqual(expect.arrayContaining(["media-drying", "media-anoxic-tower-drowned"]));
   });
 });
+
+it("a run that ends without power is judged by what its filter can do when it runs (fails if its capacity is nothing)", async () => {
+  const file = (at: string) =>
+    `${RIG}days: 10\nstock: [{ name: fish, count: 20, mass: 20 g, food: 5 g/day }]\ntimeline: [{ at: ${at}, do: power cut, for: 12 h }]\n`;
+  const [inside, before] = [await resultOf(file("day 9 18:00")), await resultOf(file("day 8 18:00"))];
+  const carries = (result: RunResult) => figure(findingOf(result, "capacity").text, /carries about/);
+  expect(carries(inside)).toBeGreaterThan(0.8 * carries(before));
+  expect(inside.nitrogen.ledger.imbalance).toBeLessThan(1e-8);
+});
