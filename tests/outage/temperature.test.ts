@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { cellTransfer, cellVolumes, planCells } from "../../models/exchange.ts";
 import { coolingCurveC, type HeatNetwork } from "../../models/heat/balance.ts";
 import { cutAndRestart } from "../../models/hydraulics/story.ts";
-import { mixedTemperaturesC } from "../../models/nitrogen/powerCut.ts";
+import { mixedTemperaturesC } from "../../models/nitrogen/cutHeat.ts";
 import { runTimeline } from "../../models/nitrogen/timeline.ts";
 import { powerBackIsNotFlowBack } from "../../models/outage/aftermath.ts";
 import { BLANKET, restingHeatNetwork } from "../../models/outage/restingHeat.ts";
