@@ -45,7 +45,7 @@ import {
 import { methodOf } from "./method.ts";
 import { nitrogenResult } from "./nitrogenReport.ts";
 import { CLEARED_NO2, CLEARED_TAN, capacityAt, type Readiness, readiness } from "./readiness.ts";
-import { RESULT_FORMAT, RESULT_VERSION, type RunResult } from "./result.ts";
+import { type NitrogenResult, RESULT_FORMAT, RESULT_VERSION, type RunResult } from "./result.ts";
 import type { DefaultUsed } from "./schema/walk.ts";
 import type { Scenario } from "./schema.ts";
 import { sensitivities } from "./sensitivity.ts";
@@ -69,6 +69,8 @@ export interface RunSettings {
   readonly earlier?: Earlier;
   readonly pool?: MemberPool<EnsembleSetup>;
   readonly onProgress?: (what: string, done: number, of: number) => void;
+  /** Told the days as soon as they are run, before what they come to is worked out; without bands, surfaces as on the last day. */
+  readonly onDays?: (nitrogen: NitrogenResult) => void;
 }
 
 /** A run that could not be finished, in plain words. */
@@ -107,6 +109,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     await pending;
     throw new RunFailure(`The run stopped on day ${run.outcome.t.toFixed(2)}: ${run.outcome.message}`);
   }
+  settings.onDays?.(nitrogenResult(run, run.states.length - 1, null, limitLines(run)));
   const ready = readiness(run, built.ask, built.fishless);
   const capacity = capacityAt(run, ready.index);
   const tried = triedOn(setup, run, built.outage);

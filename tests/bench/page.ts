@@ -1,8 +1,8 @@
-// Speed of the page in a real browser, opened from disk: npm run measure:page (after npm run build; takes about a minute).
+// Speed of the page in a real browser, opened from disk: npm run measure:page (after npm run build; takes a few minutes).
 // Prints medians of several passes, and the load of the machine, since other work on it shows in every figure.
 import { execFileSync } from "node:child_process";
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
-import { loadavg } from "node:os";
+import { cpus, loadavg } from "node:os";
 import { fileURLToPath } from "node:url";
 import type { Browser, Page } from "playwright-core";
 import { launchChromium } from "../browser/chromium.ts";
@@ -21,6 +21,24 @@ const SCENARIOS = ["fishless-cycle-180", "client-750"] as const;
 const median = (list: readonly number[]): number => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)] ?? Number.NaN;
 const ms = (value: number): string => `${value.toFixed(0)} ms`;
 const say = (what: string, value: string): void => console.log(`  ${what.padEnd(58)} ${value}`);
+
+const IDLE_SHARE = 0.75;
+const MOST_TRIES = 60;
+
+/** Waits until three quarters of the machine have been idle for half a second, or half a minute has passed. */
+async function quiet(): Promise<void> {
+  const times = (): { idle: number; all: number } =>
+    cpus().reduce((sum, { times: t }) => ({ idle: sum.idle + t.idle, all: sum.all + t.user + t.nice + t.sys + t.irq + t.idle }), {
+      idle: 0,
+      all: 0,
+    });
+  for (let i = 0; i < MOST_TRIES; i++) {
+    const before = times();
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    const after = times();
+    if (after.idle - before.idle >= IDLE_SHARE * (after.all - before.all)) return;
+  }
+}
 
 function makePages(): readonly string[] {
   mkdirSync(folder, { recursive: true });
@@ -68,6 +86,7 @@ async function opening(browser: Browser, file: string): Promise<void> {
   const verdicts: number[] = [];
   const longest: number[] = [];
   for (let i = 0; i < PASSES; i++) {
+    await quiet();
     const { page } = await openFile(browser, file, {}, watchPaints);
     await page.waitForTimeout(400);
     const { verdictMs, longTasks } = await seenOn(page);
@@ -117,6 +136,7 @@ async function tryIt(browser: Browser, file: string): Promise<void> {
     const whole: number[] = [];
     const longest: number[] = [];
     for (const value of values) {
+      await quiet();
       const { ms: taken, from } = await page.evaluate(redraw, { knob, value });
       await settled();
       times.push(taken);
@@ -155,7 +175,9 @@ async function playing(browser: Browser, file: string): Promise<void> {
   const { page } = await openFile(browser, file, {}, watchPaints);
   await page.locator("#drawing").scrollIntoViewIfNeeded();
   await page.locator("#play").scrollIntoViewIfNeeded();
+  await quiet();
   const still = await page.evaluate(frames, PLAY_MS / 2);
+  await quiet();
   await page.locator("#speed").selectOption("15");
   await page.locator("#play").click();
   const gaps = await page.evaluate(frames, PLAY_MS);
@@ -173,7 +195,7 @@ async function playing(browser: Browser, file: string): Promise<void> {
 const files = makePages();
 const browser = await launchChromium();
 try {
-  console.log(`load of the machine ${loadavg()[0]?.toFixed(2)}; medians of ${PASSES}`);
+  console.log(`load of the machine ${loadavg()[0]?.toFixed(2)}; medians of ${PASSES}, each begun when the machine was quiet`);
   for (const [i, file] of files.entries()) {
     console.log(`${SCENARIOS[i]}, 90 days`);
     await opening(browser, file);

@@ -47,6 +47,10 @@ export function start(original: readonly RunResult[]): void {
     ? tryIt({
         base: () => results[focus]!,
         reader: () => reader,
+        showDays(nitrogen) {
+          changed = { ...(changed ?? results[focus]!), nitrogen };
+          void inSlices(charts(context()));
+        },
         show(result, whole) {
           changed = result;
           void redrawChanged(whole);

@@ -1,6 +1,6 @@
 // The model in the page: a Web Worker made from text inside this file. One request at a time; a newer one replaces the one waiting.
 import type { Earlier } from "../../scenarios/earlier.ts";
-import type { RunResult, Story } from "../../scenarios/result.ts";
+import type { NitrogenResult, RunResult, Story } from "../../scenarios/result.ts";
 import type { KnobChange } from "../knobs.ts";
 import { unpack } from "./unpack.ts";
 
@@ -16,15 +16,19 @@ export interface LiveRequest {
   readonly earlier: Earlier | null;
 }
 
-/** What the worker answers. A result is whole when its faults and marks are of its own rig. */
+/** What the worker answers. The days come ahead of a quick result, which is whole when its faults and marks are of its own rig. */
 export type LiveAnswer =
+  | { readonly id: number; readonly ok: true; readonly kind: "days"; readonly nitrogen: NitrogenResult }
   | { readonly id: number; readonly ok: true; readonly kind: "result"; readonly result: RunResult; readonly whole: boolean }
   | { readonly id: number; readonly ok: true; readonly kind: "story"; readonly story: Story }
   | { readonly id: number; readonly ok: false; readonly errors: readonly string[] };
 
 export interface Engine {
-  /** Null when a newer request took this one's place, or it was dropped. */
-  ask(request: Omit<LiveRequest, "id">): Promise<LiveAnswer | null>;
+  /**
+   * Null when a newer request took this one's place, or it was dropped.
+   * @param onDays told the days ahead of the answer
+   */
+  ask(request: Omit<LiveRequest, "id">, onDays?: (nitrogen: NitrogenResult) => void): Promise<LiveAnswer | null>;
   /** Ends what is being worked out; nobody wants it any more. */
   drop(): void;
 }
@@ -38,11 +42,17 @@ const urlOfModel = (): Promise<string> => {
   return modelUrl;
 };
 
+interface Asked {
+  readonly request: LiveRequest;
+  readonly resolve: (answer: LiveAnswer | null) => void;
+  readonly onDays: ((nitrogen: NitrogenResult) => void) | undefined;
+}
+
 /** A worker of its own, started with the first request. */
 export function engine(): Engine {
   let worker: Promise<Worker> | null = null;
-  let waiting: { request: LiveRequest; resolve: (a: LiveAnswer | null) => void } | null = null;
-  let current: { id: number; resolve: (a: LiveAnswer | null) => void } | null = null;
+  let waiting: Asked | null = null;
+  let current: Asked | null = null;
   let count = 0;
 
   function settle(answer: LiveAnswer | null): void {
@@ -50,39 +60,42 @@ export function engine(): Engine {
     current = null;
     const next = waiting;
     waiting = null;
-    if (next) post(next.request, next.resolve);
+    if (next) post(next);
   }
 
   async function start(): Promise<Worker> {
     const made = new Worker(await urlOfModel());
     made.addEventListener("message", (e: MessageEvent<LiveAnswer>) => {
-      if (e.data.id === current?.id) settle(e.data);
+      if (e.data.id !== current?.request.id) return;
+      if (e.data.ok && e.data.kind === "days") current.onDays?.(e.data.nitrogen);
+      else settle(e.data);
     });
     made.addEventListener("error", (e) => {
-      settle({ id: current?.id ?? 0, ok: false, errors: [`The model stopped: ${e.message}`] });
+      settle({ id: current?.request.id ?? 0, ok: false, errors: [`The model stopped: ${e.message}`] });
     });
     return made;
   }
 
-  function post(request: LiveRequest, resolve: (a: LiveAnswer | null) => void): void {
-    current = { id: request.id, resolve };
+  function post(asked: Asked): void {
+    const { request } = asked;
+    current = asked;
     worker ??= start();
     worker.then(
       (w) => {
-        if (current?.id === request.id) w.postMessage(request);
+        if (current === asked) w.postMessage(request);
       },
       (error: unknown) => settle({ id: request.id, ok: false, errors: [`The model could not be started: ${String(error)}`] }),
     );
   }
 
   return {
-    ask(wanted) {
+    ask(wanted, onDays) {
       return new Promise((resolve) => {
-        const request: LiveRequest = { ...wanted, id: ++count };
-        if (!current) post(request, resolve);
+        const asked: Asked = { request: { ...wanted, id: ++count }, resolve, onDays };
+        if (!current) post(asked);
         else {
           waiting?.resolve(null);
-          waiting = { request, resolve };
+          waiting = asked;
         }
       });
     },

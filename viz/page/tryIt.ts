@@ -1,6 +1,6 @@
 // "Try it": reads the controls, asks the model, tells the difference, saves and opens scenario files.
 import { type Earlier, faultsOf } from "../../scenarios/earlier.ts";
-import type { RunResult } from "../../scenarios/result.ts";
+import type { NitrogenResult, RunResult } from "../../scenarios/result.ts";
 import { changeOf, differencesInWords, type KnobChange, knobs, knobText } from "../knobs.ts";
 import { h } from "../markup.ts";
 import { number, type Reader } from "../reader.ts";
@@ -12,6 +12,8 @@ import { fileName, saveFile } from "./files.ts";
 export interface Bench {
   base(): RunResult;
   reader(): Reader;
+  /** Draws the curves of a changed run, ahead of what it comes to. */
+  showDays(nitrogen: NitrogenResult): void;
   /** Draws the changed run, or the first one again; what depends on faults is still the old when it is not whole. */
   show(changed: RunResult | null, whole: boolean): void;
   /** Another scenario takes the page. */
@@ -49,6 +51,8 @@ export function tryIt(bench: Bench): TryIt {
   let whole = bench.base();
   let shown = whole;
   let turn = 0;
+  /** Counts how often all was put back: an answer from before it is too late. */
+  let epoch = 0;
   let timer = 0;
 
   const part = (id: string): HTMLElement => find<HTMLElement>(panel ?? document, id);
@@ -90,8 +94,11 @@ export function tryIt(bench: Bench): TryIt {
     state("Running…");
     const started = performance.now();
     const earlier = whole;
-    const answer = await quick.ask({ ...request(), earlier: lean(earlier) });
-    if (!answer) return;
+    const begun = epoch;
+    const answer = await quick.ask({ ...request(), earlier: lean(earlier) }, (days) => {
+      if (begun === epoch) bench.showDays(days);
+    });
+    if (!answer || begun !== epoch) return;
     if (!answer.ok) return complain("This does not work:", answer.errors);
     if (answer.kind !== "result") return;
     const { result } = answer;
@@ -126,6 +133,7 @@ export function tryIt(bench: Bench): TryIt {
 
   function forget(): void {
     turn++;
+    epoch++;
     clearTimeout(timer);
     slow.drop();
     moved.clear();

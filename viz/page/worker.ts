@@ -15,6 +15,8 @@ import type { LiveAnswer, LiveRequest } from "./engine.ts";
 z.config({ jitless: true });
 compileWhereAllowed();
 
+const reply = (answer: LiveAnswer): void => postMessage(answer);
+
 /** Told to the reader: what is wrong with the file or the run. */
 const told = (id: number, errors: readonly string[]): LiveAnswer => ({ id, ok: false, errors });
 
@@ -29,17 +31,16 @@ async function answer({ id, source, file, changes, faults, seed, earlier }: Live
   }
   const result: RunResult = await runScenario(
     { scenario, source: text, file, defaults, warnings },
-    earlier ? { seed, members: 0, matrix: false, earlier } : { seed, members: 0, matrix: true },
+    earlier
+      ? { seed, members: 0, matrix: false, earlier, onDays: (nitrogen) => reply({ id, ok: true, kind: "days", nitrogen }) }
+      : { seed, members: 0, matrix: true },
   );
   return { id, ok: true, kind: "result", result, whole: earlier === null || isSameRig(result.rig, earlier.rig) };
 }
 
 addEventListener("message", (event: MessageEvent<LiveRequest>) => {
-  answer(event.data).then(
-    (reply) => postMessage(reply),
-    (error: unknown) => {
-      if (!(error instanceof RunFailure)) setTimeout(() => Promise.reject(error));
-      postMessage(told(event.data.id, [error instanceof Error ? error.message : String(error)]));
-    },
-  );
+  answer(event.data).then(reply, (error: unknown) => {
+    if (!(error instanceof RunFailure)) setTimeout(() => Promise.reject(error));
+    reply(told(event.data.id, [error instanceof Error ? error.message : String(error)]));
+  });
 });

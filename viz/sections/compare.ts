@@ -14,22 +14,23 @@ export interface DifferenceRow {
 }
 
 /** Findings whose number is worth comparing, beside the peaks of the curves: what it is, and whose kit it is read on. */
-const COMPARED: readonly { readonly id: RegExp; readonly label: string; readonly species?: Nitrogen }[] = [
-  { id: /^ready$/, label: "Ready" },
-  { id: /^capacity$/, label: "Food the filter carries at the end" },
-  { id: /^step$/, label: "Highest nitrite after the change of stock or food", species: "no2" },
-  { id: /^nitrate$/, label: "Nitrate at the end", species: "no3" },
-  { id: /^oxygen$/, label: "Lowest oxygen" },
-  { id: /^alkalinity$/, label: "Alkalinity" },
-  { id: /^power-cut$/, label: "Power cut" },
-  { id: /^worst-fault$/, label: "Worst single fault" },
-  { id: /^worst-pair$/, label: "Worst ordinary pair" },
-  { id: /^fill-mark$/, label: "MAX FILL above the sump bottom" },
-  { id: /^clock-/, label: "Clock" },
-  { id: /^evaporation$/, label: "Water for the pump without top-off lasts" },
-  { id: /^pad$/, label: "Pad is due every" },
-  { id: /^sediment$/, label: "Deepest sediment" },
-];
+const COMPARED: readonly { readonly id: RegExp; readonly label: string; readonly species?: Nitrogen; readonly verdict?: true }[] =
+  [
+    { id: /^ready$/, label: "Ready" },
+    { id: /^capacity$/, label: "Food the filter carries at the end" },
+    { id: /^step$/, label: "Highest nitrite after the change of stock or food", species: "no2" },
+    { id: /^nitrate$/, label: "Nitrate at the end", species: "no3" },
+    { id: /^oxygen$/, label: "Lowest oxygen" },
+    { id: /^alkalinity$/, label: "Alkalinity" },
+    { id: /^power-cut$/, verdict: true, label: "Power cut" },
+    { id: /^worst-fault$/, verdict: true, label: "Worst single fault" },
+    { id: /^worst-pair$/, verdict: true, label: "Worst ordinary pair" },
+    { id: /^fill-mark$/, label: "MAX FILL above the sump bottom" },
+    { id: /^clock-/, label: "Clock" },
+    { id: /^evaporation$/, label: "Water for the pump without top-off lasts" },
+    { id: /^pad$/, label: "Pad is due every" },
+    { id: /^sediment$/, label: "Deepest sediment" },
+  ];
 
 /** Peaks of the nitrogen curves, then the findings above that more than one scenario has a number for in the same unit. */
 export function differences(results: readonly RunResult[], reader: Reader): readonly DifferenceRow[] {
@@ -44,7 +45,7 @@ export function differences(results: readonly RunResult[], reader: Reader): read
     ];
   });
   const ids = [...new Set(results.flatMap((r) => r.findings.map((f) => f.id)))];
-  const found = COMPARED.flatMap(({ id: wanted, label, species }) =>
+  const found = COMPARED.flatMap(({ id: wanted, label, species, verdict }) =>
     ids
       .filter((id) => wanted.test(id))
       .flatMap((id): DifferenceRow[] => {
@@ -52,7 +53,8 @@ export function differences(results: readonly RunResult[], reader: Reader): read
         const there = list.filter((f) => f !== undefined);
         const units = new Set(there.map((f) => f.unit));
         if (there.length < 2 || units.size > 1) return [];
-        const { unit, factor, what } = readersUnit(there[0]!.unit, reader, results[0]!, species);
+        const { unit, factor } = readersUnit(there[0]!.unit, reader, results[0]!, species);
+        const what = verdict ? (there[0]!.unit === "m3" ? ": on the floor" : ": to spare") : "";
         const name = label === "Clock" ? `Clock: ${id.replace(/^clock-/, "").replace(/[-_.]/g, " ")}` : label;
         return [
           { label: `${name}${what}`, unit, values: list.map((f) => (typeof f?.value === "number" ? f.value * factor : null)) },
@@ -65,23 +67,18 @@ export function differences(results: readonly RunResult[], reader: Reader): read
 interface ReadersUnit {
   readonly unit: string;
   readonly factor: number;
-  /** What a length or a volume of a verdict stands for. */
-  readonly what: string;
 }
 
 /** Unit in which a finding's value is compared; findings carry SI. */
 function readersUnit(unit: string, reader: Reader, first: RunResult, species?: Nitrogen): ReadersUnit {
   const metric = reader.units === "metric";
-  if (unit === "m") return metric ? { unit: "mm", factor: 1000, what: "" } : { unit: "in", factor: 1 / 0.0254, what: "" };
-  if (unit === "m3")
-    return metric
-      ? { unit: "L", factor: 1000, what: ": on the floor" }
-      : { unit: "US gal", factor: 1 / 0.003785411784, what: ": on the floor" };
+  if (unit === "m") return metric ? { unit: "mm", factor: 1000 } : { unit: "in", factor: 1 / 0.0254 };
+  if (unit === "m3") return metric ? { unit: "L", factor: 1000 } : { unit: "US gal", factor: 1 / 0.003785411784 };
   if (unit === "g N/m3" && species) {
     const { factor, as } = nitrogenScale(reader, first.kit, species);
-    return { unit: `mg/L as ${as}`, factor, what: "" };
+    return { unit: `mg/L as ${as}`, factor };
   }
-  return { unit: unit === "d" ? "days" : unit, factor: 1, what: "" };
+  return { unit: unit === "d" ? "days" : unit, factor: 1 };
 }
 
 /** Whether all scenarios that have the number have the same, to three figures. */
