@@ -209,6 +209,8 @@ export function build(s: Scenario, { units: mostUsed, unknownScale, weirHeadsM }
   const waterM3 = waterVolumeM3(rig, surfaceZ);
   const tap = tapWater(s.tap, "tap", s.water, scales, notes);
   const fishless = cycleOf(s) !== null;
+  if (rig.displays.length > 1 && s.stock.length > 0)
+    notes.or(undefined, "stock", null, "animals in every tank, by its share of the water", ASSUMED);
   const displayM3 = rig.displays.reduce((sum, d) => sum + d.lengthM * d.widthM * d.heightM, 0);
   const foam = s["foam fractionator"];
   const husbandry: Husbandry = {

@@ -115,9 +115,10 @@ export function dose(
   return 0;
 }
 
-/** Waste of a given nitrogen content laid in the first cell given [g N]. */
-export function layDown(system: NitrogenSystem, y: Float64Array, cell: number, gN: number): void {
-  y[system.cellIndex(cell, "xd")] += gN / N_IN_ORGANICS / system.conditions.cells[cell].volumeM3;
+/** Waste of a given nitrogen content laid in some cells, by their share of the water in them all [g N]. */
+export function layDown(system: NitrogenSystem, y: Float64Array, cells: readonly number[], gN: number): void {
+  const volumeM3 = cells.reduce((sum, c) => sum + system.conditions.cells[c].volumeM3, 0);
+  for (const c of cells) y[system.cellIndex(c, "xd")] += gN / N_IN_ORGANICS / volumeM3;
 }
 
 /** Bacteria washed away from a film and out of the system. */

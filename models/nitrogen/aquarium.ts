@@ -147,8 +147,8 @@ export function assemble(
       ways: waysOf(rig, cells, exchange, towerCells),
       gasCells: towerCells,
       guts: [
-        { id: "the animals", cell: displayCells[0] },
-        { id: "the dead", cell: displayCells[0] },
+        { id: "the animals", cells: displayCells },
+        { id: "the dead", cells: displayCells.slice(0, 1) },
       ],
     },
     parameters,

@@ -123,17 +123,18 @@ function fallTransferPerDay({ system, cells }: Aquarium, chamber: number): numbe
   return sum;
 }
 
-/** Animals breathe in all displays alike; what they give off and plants act on the first; the foam fractionator on the last chamber. */
+/** Animals and plants are in all displays alike, by their water (modelling assumption); the foam fractionator is in the last chamber. */
 function setLife({ rig, husbandry, cells, system, displayCells }: Aquarium, upkeep: Upkeep): void {
   const { conditions } = system;
   const displaysM3 = displayCells.reduce((sum, c) => sum + conditions.cells[c].volumeM3, 0);
-  for (const c of displayCells)
+  for (const c of displayCells) {
+    const at = conditions.cells[c];
     for (const group of upkeep.groups)
-      conditions.cells[c].respirationGPerM3Day +=
-        (group.count * restingOxygenGPerDay(group.massG, conditions.cells[c].temperatureC) * upkeep.useOverResting) / displaysM3;
-  const first = conditions.cells[displayCells[0]];
-  first.excretionGNPerM3Day = upkeep.fastingGNPerDay / first.volumeM3;
-  first.plantUptakeGNPerM3Day = upkeep.plantUptakeGNPerDay / first.volumeM3;
+      at.respirationGPerM3Day +=
+        (group.count * restingOxygenGPerDay(group.massG, at.temperatureC) * upkeep.useOverResting) / displaysM3;
+    at.excretionGNPerM3Day = upkeep.fastingGNPerDay / displaysM3;
+    at.plantUptakeGNPerM3Day = upkeep.plantUptakeGNPerDay / displaysM3;
+  }
   const last = conditions.cells[cellOf(cells, "chamber", rig.sump.chambers[rig.sump.chambers.length - 1].id)];
   const { foamFractionator } = husbandry;
   last.skimmingPerDay =

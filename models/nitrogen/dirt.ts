@@ -50,9 +50,10 @@ export function giveInert({ aquarium, upkeep, solids }: Keeping, eatenG: number,
   if (eatenG + uneatenG === 0) return;
   const { system, displayCells } = aquarium;
   const [thrown, eaten] = [INERT_PER_FOOD * uneatenG, INERT_PER_FOOD * eatenG];
-  const places = restingPlaces(system, displayCells[0]);
+  const places = restingPlaces(system, displayCells);
+  const displaysM3 = displayCells.reduce((sum, c) => sum + system.conditions.cells[c].volumeM3, 0);
   solids.add("food", thrown + eaten);
-  upkeep.inertG[displayCells[0]] += thrown;
+  for (const c of displayCells) upkeep.inertG[c] += (thrown * system.conditions.cells[c].volumeM3) / displaysM3;
   for (const c of upkeep.inertG.keys()) upkeep.inertG[c] += places[c] * eaten;
   const lifted = places[upkeep.inertG.length] * eaten;
   if (lifted > 0) solids.add("foam fractionator", -lifted);

@@ -132,7 +132,7 @@ export class Feeding {
   private layFood(gN: number): void {
     const { keeping } = this;
     const { system, displayCells } = keeping.aquarium;
-    keeping.book("food", () => layDown(system, keeping.y, displayCells[0], gN));
+    keeping.book("food", () => layDown(system, keeping.y, displayCells, gN));
   }
 
   private meal(group: AnimalGroup): void {
@@ -143,7 +143,7 @@ export class Feeding {
     const nitrogen = meal * group.proteinShare * NITROGEN_PER_PROTEIN;
     keeping.book("food", () => {
       keeping.y[system.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
-      layDown(system, keeping.y, displayCells[0], nitrogen * group.uneatenShare);
+      layDown(system, keeping.y, displayCells, nitrogen * group.uneatenShare);
     });
     giveInert(keeping, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
   }
@@ -172,10 +172,10 @@ export class Feeding {
   private fast(day: number): void {
     const { keeping } = this;
     const { system, displayCells } = keeping.aquarium;
-    const cell = system.conditions.cells[displayCells[0]];
+    const { temperatureC } = system.conditions.cells[displayCells[0]];
     const hungry = this.present.filter((group) => this.foodOf(group) * this.servedShare(group, day) === 0);
-    const rate = hungry.reduce((sum, group) => sum + group.count * endogenousTanGPerDay(group.massG, cell.temperatureC), 0);
-    if (rate / cell.volumeM3 !== cell.excretionGNPerM3Day)
+    const rate = hungry.reduce((sum, group) => sum + group.count * endogenousTanGPerDay(group.massG, temperatureC), 0);
+    if (rate !== keeping.upkeep.fastingGNPerDay)
       keeping.change(() => {
         keeping.upkeep.fastingGNPerDay = rate;
       });

@@ -142,15 +142,17 @@ function linearTerms(
   guts.forEach((gut, g) => {
     const { ratePerDay, tanShare, wasteShare, eatenGNPerDay, uneatenGNPerDay } = conditions.guts[g];
     const [first, second] = [layout.gutIndex(g, 0), layout.gutIndex(g, 1)];
-    const volume = conditions.cells[gut.cell].volumeM3;
+    const volume = gut.cells.reduce((sum, c) => sum + conditions.cells[c].volumeM3, 0);
     put(first, -1, eatenGNPerDay);
-    put(layout.cellIndex(gut.cell, "xd"), -1, uneatenGNPerDay / N_IN_ORGANICS / volume);
     put(first, first, -ratePerDay);
     put(second, first, ratePerDay);
     put(second, second, -ratePerDay);
-    put(layout.cellIndex(gut.cell, "tan"), second, (ratePerDay * tanShare) / volume);
-    put(layout.cellIndex(gut.cell, "alk"), second, (ratePerDay * tanShare) / volume / G_N_PER_EQ);
-    put(layout.cellIndex(gut.cell, "xs"), second, (ratePerDay * wasteShare) / volume / N_IN_ORGANICS);
+    for (const c of gut.cells) {
+      put(layout.cellIndex(c, "xd"), -1, uneatenGNPerDay / N_IN_ORGANICS / volume);
+      put(layout.cellIndex(c, "tan"), second, (ratePerDay * tanShare) / volume);
+      put(layout.cellIndex(c, "alk"), second, (ratePerDay * tanShare) / volume / G_N_PER_EQ);
+      put(layout.cellIndex(c, "xs"), second, (ratePerDay * wasteShare) / volume / N_IN_ORGANICS);
+    }
     put(layout.endIndex("kept"), second, ratePerDay * (1 - tanShare - wasteShare));
   });
 }

@@ -3,16 +3,18 @@ import { solveDense } from "../hydraulics/dense.ts";
 import type { NitrogenSystem } from "./system.ts";
 
 /**
- * Where suspended waste let go in a cell comes to rest under the present conditions: share for each cell, and last what a foam fractionator lifts
- * out; they sum to one. It rides the flows until a pad catches it or it settles; the minutes to hours on the way are left out.
+ * Where suspended waste let go in some cells, by their share of the water in them, comes to rest under the present conditions: share for each
+ * cell, and last what a foam fractionator lifts out; they sum to one. It rides the flows until a pad catches it or it settles; the minutes to
+ * hours on the way are left out.
  */
-export function restingPlaces({ wiring, conditions }: NitrogenSystem, from: number): Float64Array {
+export function restingPlaces({ wiring, conditions }: NitrogenSystem, from: readonly number[]): Float64Array {
   const { cells, flows } = conditions;
   const n = cells.length;
   // Balance of what is afloat in each cell, in days of its source: what leaves it, less what comes from others, is the source.
   const balance = new Float64Array(n * n);
   const afloat = new Float64Array(n);
-  afloat[from] = 1;
+  const letGoM3 = from.reduce((sum, c) => sum + cells[c].volumeM3, 0);
+  for (const c of from) afloat[c] = cells[c].volumeM3 / letGoM3;
   cells.forEach((cell, c) => {
     balance[c * n + c] = cell.settlingPerDay + cell.skimmingPerDay;
   });

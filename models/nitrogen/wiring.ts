@@ -28,8 +28,8 @@ export interface Wiring {
   readonly ways: readonly WaySpec[];
   /** Cells with a gas space of their own over the water (towers). */
   readonly gasCells: readonly number[];
-  /** Cell that animals and feeding act on, for each gut. */
-  readonly guts: readonly { readonly id: string; readonly cell: number }[];
+  /** Cells that each gut empties into, by their share of the water in them all. */
+  readonly guts: readonly { readonly id: string; readonly cells: readonly number[] }[];
 }
 
 export interface CellConditions {

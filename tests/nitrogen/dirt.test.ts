@@ -71,7 +71,7 @@ describe("where waste comes to rest", () => {
   const aquarium = tank({ litres: 300 });
   const { system } = aquarium;
   applyUpkeep(aquarium, startingUpkeep(aquarium), aquarium.exchange.volumesM3);
-  const places = restingPlaces(system, 0);
+  const places = restingPlaces(system, [0]);
 
   it("agrees with the geometric series of its rounds", () => {
     const [display, tower, sump] = system.conditions.cells;
@@ -103,11 +103,11 @@ describe("where waste comes to rest", () => {
 
   it("stays in the display when nothing flows, and all of it is somewhere when a foam fractionator runs", () => {
     applyUpkeep(aquarium, { ...startingUpkeep(aquarium), running: false }, aquarium.exchange.volumesM3);
-    expect([...restingPlaces(system, 0)]).toEqual([1, 0, 0, 0]);
+    expect([...restingPlaces(system, [0])]).toEqual([1, 0, 0, 0]);
     const foaming = tank({ litres: 300 });
     const husbandry = { ...foaming.husbandry, foamFractionator: { flowM3PerDay: 5, removalShare: 0.3 } };
     applyUpkeep({ ...foaming, husbandry }, startingUpkeep(foaming), foaming.exchange.volumesM3);
-    const shares = restingPlaces(foaming.system, 0);
+    const shares = restingPlaces(foaming.system, [0]);
     expect(shares[3]).toBeGreaterThan(0.01);
     expect(shares.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 12);
   });

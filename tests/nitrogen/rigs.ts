@@ -20,7 +20,7 @@ export const wiring: Wiring = {
     { from: 2, to: 0 },
   ],
   gasCells: [1],
-  guts: [{ id: "fish", cell: 0 }],
+  guts: [{ id: "fish", cells: [0] }],
 };
 
 /** 180 L, 27 °C, pH 7.8, KH 8 unless changed. */

@@ -1,0 +1,47 @@
+// Several displays over one sump: animals are spread over them by their water, so none is the cesspit of the others.
+import { readFileSync } from "node:fs";
+import { expect, it } from "vitest";
+import { assemble } from "../../models/nitrogen/aquarium.ts";
+import { matureColony } from "../../models/nitrogen/mature.ts";
+import { parameterValues } from "../../models/nitrogen/parameters.ts";
+import { runTimeline } from "../../models/nitrogen/timeline.ts";
+import { compile } from "../../scenarios/compile.ts";
+import { loadScenario } from "../../scenarios/load.ts";
+
+it("gives each tank its share of the animals' waste: equal tanks read alike, and what differs is the flow through them", () => {
+  const file = "four-tanks-one-sump.yaml";
+  const source = readFileSync(new URL(`../../scenarios/${file}`, import.meta.url), "utf8").replace("days: 30", "days: 6");
+  const loaded = loadScenario(source, file);
+  if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
+  const { built, plan, exchange } = compile(loaded.scenario, source);
+  const aquarium = assemble(built.rig, built.husbandry, plan.cells, exchange, parameterValues());
+  const run = runTimeline(aquarium, {
+    outputsPerDay: 12,
+    relative: 1e-4,
+    begin: matureColony(aquarium),
+    stop: null,
+  });
+  expect(run.outcome.status).toBe("finished");
+  const { system, displayCells } = aquarium;
+  const last = run.states[run.states.length - 1];
+  const inflow = (c: number) => exchange.flows.reduce((sum, flow) => sum + (flow.to === c ? flow.m3PerDay : 0), 0);
+  const tanks = displayCells
+    .map((c) => ({
+      flow: inflow(c),
+      litres: 1000 * exchange.volumesM3[c],
+      tan: last[system.cellIndex(c, "tan")],
+      o2: last[system.cellIndex(c, "o2")],
+    }))
+    .sort((a, b) => a.flow - b.flow);
+  for (const { flow, litres, tan, o2 } of tanks)
+    console.info(
+      `${litres.toFixed(0)} L, ${(flow / 0.024).toFixed(0)} L/h: ${tan.toFixed(3)} g N/m3, oxygen ${o2.toFixed(2)} g/m3`,
+    );
+  const mean = tanks.reduce((sum, { tan }) => sum + tan, 0) / tanks.length;
+  for (const { tan } of tanks) {
+    expect(tan / mean).toBeGreaterThan(0.8);
+    expect(tan / mean).toBeLessThan(1.25);
+  }
+  // What a tank has over the water it is fed with goes with its share of animals over its flow: the slowest is the dirtiest.
+  for (let i = 1; i < tanks.length; i++) expect(tanks[i].tan).toBeLessThanOrEqual(tanks[i - 1].tan * 1.001);
+});
