@@ -1,9 +1,11 @@
 // What the water went through in one power cut and just after, read from the steps the solver takes anyway.
 import type { AcceptedStep } from "../../sim/integrator.ts";
-import type { Keeping, Snapshot } from "./keeping.ts";
+import type { Aquarium } from "./aquarium.ts";
 import { soluteDiffusivity } from "./linear.ts";
 import type { PlanEvent } from "./plan.ts";
+import type { Snapshot } from "./snapshot.ts";
 import type { NitrogenSystem } from "./system.ts";
+import type { Upkeep } from "./upkeep.ts";
 
 const HOURS_PER_DAY = 24;
 const SECONDS_PER_DAY = 86400;
@@ -26,6 +28,13 @@ function oxygenUptakeGPerM2Day(system: NitrogenSystem, y: Float64Array, film: nu
   return Math.max(0, velocity * (y[system.cellIndex(cell, "o2")] - y[system.filmIndex(film, "o2")]));
 }
 
+/** The live aquarium that is watched. */
+interface Watched {
+  readonly aquarium: Aquarium;
+  readonly y: Float64Array;
+  readonly upkeep: Upkeep;
+}
+
 export class CutRecord {
   readonly event: Extract<PlanEvent, { kind: "power cut" }>;
   /** The moment before the pump stopped. */
@@ -39,19 +48,19 @@ export class CutRecord {
   readonly nitrate: Float64Array[] = [];
   readonly temperatureC: Float64Array[] = [];
   private backAt: number | null = null;
-  private readonly keeping: Keeping;
+  private readonly watched: Watched;
   private readonly scratch: Float64Array;
   private next = 0;
 
-  constructor(keeping: Keeping, event: Extract<PlanEvent, { kind: "power cut" }>, before: Snapshot) {
-    this.keeping = keeping;
+  constructor(watched: Watched, event: Extract<PlanEvent, { kind: "power cut" }>, before: Snapshot) {
+    this.watched = watched;
     this.event = event;
     this.before = before;
-    this.scratch = new Float64Array(keeping.y.length);
-    const { system } = keeping.aquarium;
+    this.scratch = new Float64Array(watched.y.length);
+    const { system } = watched.aquarium;
     this.films = system.wiring.films.map(({ cell }, f) => ({
-      o2GPerM2Day: oxygenUptakeGPerM2Day(system, keeping.y, f),
-      no3GPerM3: keeping.y[system.cellIndex(cell, "no3")],
+      o2GPerM2Day: oxygenUptakeGPerM2Day(system, watched.y, f),
+      no3GPerM3: watched.y[system.cellIndex(cell, "no3")],
     }));
   }
 
@@ -70,7 +79,7 @@ export class CutRecord {
 
   /** Water flows again: the last sample of the cut. */
   end(): void {
-    this.take(stillHours(this.event), this.keeping.y);
+    this.take(stillHours(this.event), this.watched.y);
     this.backAt = this.hours.length;
   }
 
@@ -93,11 +102,11 @@ export class CutRecord {
   }
 
   private take(hours: number, state: Float64Array): void {
-    const { system, cells } = this.keeping.aquarium;
+    const { system, cells } = this.watched.aquarium;
     const of = (substance: "o2" | "no3") => Float64Array.from(cells, (_, c) => state[system.cellIndex(c, substance)]);
     this.hours.push(hours);
     this.oxygen.push(of("o2"));
     this.nitrate.push(of("no3"));
-    this.temperatureC.push(Float64Array.from(this.keeping.upkeep.temperatureC));
+    this.temperatureC.push(Float64Array.from(this.watched.upkeep.temperatureC));
   }
 }

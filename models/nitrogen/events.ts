@@ -3,12 +3,12 @@ import { CARCASS_NITROGEN_SHARE } from "../life/excretion.ts";
 import { changeWater, dose, kill, rinse, tapNitrogenGPerM3 } from "./actions.ts";
 import { DIRT_LEFT } from "./closedFilter.ts";
 import { changePads, clogPads, leaveDirt } from "./dirt.ts";
-import type { DoseTest } from "./doseTest.ts";
 import type { Feeding } from "./feeding.ts";
 import { inventory } from "./inventory.ts";
 import type { Keeping } from "./keeping.ts";
 import type { PlanEvent, TapWater } from "./plan.ts";
 import { type OutageOptions, powerCut } from "./powerCut.ts";
+import type { ProofByDose } from "./proofByDose.ts";
 
 type EventOf<K extends PlanEvent["kind"]> = Extract<PlanEvent, { kind: K }>;
 
@@ -21,7 +21,7 @@ const LEFT_BY_SIPHON = 0.2;
 export interface Doing {
   readonly keeping: Keeping;
   readonly feeding: Feeding;
-  readonly doseTest: DoseTest;
+  readonly proof: ProofByDose;
   readonly outage: OutageOptions;
 }
 
@@ -31,12 +31,12 @@ export function doEvent(doing: Doing, event: PlanEvent): void {
 }
 
 /** @returns whether anything was done */
-function act({ keeping, feeding, doseTest, outage }: Doing, event: PlanEvent): boolean {
+function act({ keeping, feeding, proof, outage }: Doing, event: PlanEvent): boolean {
   const { aquarium, upkeep } = keeping;
   const { towers } = aquarium.rig;
   switch (event.kind) {
     case "dose":
-      return giveDose(keeping, doseTest, event);
+      return giveDose(keeping, proof, event);
     case "feed":
       feeding.changePlan(event.group, event.factor, event.extraGPerDay);
       return true;
@@ -98,14 +98,14 @@ function act({ keeping, feeding, doseTest, outage }: Doing, event: PlanEvent): b
 }
 
 /** Gives a dose unless the water says it is not due, or the keeper's test has been passed. @returns whether it was given */
-function giveDose(keeping: Keeping, doseTest: DoseTest, event: EventOf<"dose">): boolean {
+function giveDose(keeping: Keeping, proof: ProofByDose, event: EventOf<"dose">): boolean {
   const { system, exchange } = keeping.aquarium;
   const feeds = event.substance === "ammonia" || event.substance === "ammonium";
-  if (feeds) doseTest.look(event.day);
-  if (feeds && doseTest.provenDay !== null) return false;
+  if (feeds) proof.look(event.day);
+  if (feeds && proof.provenDay !== null) return false;
   const { onlyBelow } = event;
   if (onlyBelow && !(keeping.inDisplay("tan") < onlyBelow.tan && keeping.inDisplay("no2") < onlyBelow.no2)) return false;
-  if (feeds) doseTest.dosed(event.day);
+  if (feeds) proof.dosed(event.day);
   keeping.book(`dosed ${event.substance}`, () => {
     const gramsChloride = dose(system, keeping.y, event.substance, event.amount, event.toLevel);
     keeping.chlorideGPerM3 += gramsChloride / exchange.volumesM3.reduce((a, b) => a + b, 0);

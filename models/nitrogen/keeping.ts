@@ -13,6 +13,7 @@ import type { CutRecord } from "./cutRecord.ts";
 import { Ledger } from "./inventory.ts";
 import type { Colony } from "./mature.ts";
 import { Moments } from "./moments.ts";
+import type { Snapshot } from "./snapshot.ts";
 import { startingUpkeep, type Upkeep, wettedAreas } from "./upkeep.ts";
 
 /** Of a dead animal's nitrogen: what is given off as ammonia; the rest as waste (modelling assumption). */
@@ -23,14 +24,6 @@ export interface Mark {
   readonly day: number;
   readonly kind: string;
   readonly label: string;
-}
-
-/** An aquarium at one moment, to go on from. */
-export interface Snapshot {
-  readonly day: number;
-  readonly y: Float64Array;
-  readonly upkeep: Upkeep;
-  readonly chlorideGPerM3: number;
 }
 
 export class Keeping {

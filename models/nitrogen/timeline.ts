@@ -5,14 +5,15 @@ import { StiffSolver } from "../../sim/stiff.ts";
 import type { Aquarium } from "./aquarium.ts";
 import type { CutRecord } from "./cutRecord.ts";
 import { type Dirt, followPads } from "./dirt.ts";
-import { DoseTest, type Proof } from "./doseTest.ts";
 import { doEvent } from "./events.ts";
 import { Feeding } from "./feeding.ts";
 import { type Inventory, inventory, type Ledger } from "./inventory.ts";
-import { Keeping, type Mark, type Snapshot } from "./keeping.ts";
+import { Keeping, type Mark } from "./keeping.ts";
 import type { Colony } from "./mature.ts";
 import type { OutageOptions } from "./powerCut.ts";
+import { type Proof, ProofByDose } from "./proofByDose.ts";
 import { Samples } from "./samples.ts";
+import type { Snapshot } from "./snapshot.ts";
 import type { Upkeep } from "./upkeep.ts";
 
 export interface RunOptions extends OutageOptions {
@@ -61,9 +62,9 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
   const start = inventory(system, keeping.y);
   const inertStartG = total(keeping.upkeep.inertG);
   const feeding = new Feeding(keeping, options.evenFeeding ?? false);
-  const doseTest = new DoseTest(keeping, options.proof);
+  const proof = new ProofByDose(keeping, options.proof);
   const samples = new Samples(keeping, () => feeding.foodGPerDay, options.outputsPerDay);
-  const doing = { keeping, feeding, doseTest, outage: options };
+  const doing = { keeping, feeding, proof, outage: options };
   for (const event of husbandry.events)
     if (event.day <= husbandry.days) keeping.moments.at(event.day, () => doEvent(doing, event));
   feeding.schedule();
@@ -95,7 +96,7 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
     inertG: { start: inertStartG, end: total(upkeep.inertG) },
     start,
     end,
-    provenDay: doseTest.provenDay,
+    provenDay: proof.provenDay,
     outcome,
     statistics: solver.statistics,
     aquarium,

@@ -1,7 +1,7 @@
 // When the power is back: what to test and look at, and what must not be switched on again.
 import type { Cut } from "./cut.ts";
 import type { Lost } from "./mediaClock.ts";
-import type { Foul } from "./stagnantWater.ts";
+import type { ClosedWater } from "./standing.ts";
 
 /** Days after a cut on which ammonia and nitrite are tested (common practice, no published source: daily at first, then until a slow mini-cycle would have shown). */
 export const TEST_DAYS = [1, 2, 4, 7, 14] as const;
@@ -15,12 +15,6 @@ export function powerBackIsNotFlowBack(cut: Cut, moreHours: number): Cut {
 export interface ClosedFilterAdvice {
   readonly restartIntoTank: boolean;
   readonly words: string;
-}
-
-/** A closed filter, and when its water loses oxygen and nitrate. */
-export interface ClosedWater {
-  readonly name: string;
-  readonly foul: Foul;
 }
 
 /** A closed filter that may have lost its oxygen is not restarted into the tank: it is opened, smelled and rinsed first (common practice, no published source). */

@@ -2,7 +2,6 @@
 import type { Aquarium } from "../nitrogen/aquarium.ts";
 import { ANOXIC_G_PER_M3, type CutRecord, NITRATE_GONE_G_PER_M3 } from "../nitrogen/cutRecord.ts";
 import { mediaType } from "../tower/media.ts";
-import type { ClosedWater } from "./aftermath.ts";
 import { type AtRest, cellOf, HORIZON_H, rangeH } from "./cut.ts";
 import { drownedShare } from "./mediaDrying.ts";
 import { FILM_USE_FACTOR, type Foul, filmUse, type StillWater, turningFoul } from "./stagnantWater.ts";
@@ -101,6 +100,12 @@ export function foulTimes({ water, closedCell }: Standing, { likely }: TriedCut)
     likelyOxygenGoneH: oxygen,
     likelyNitrateGoneH: nitrate,
   };
+}
+
+/** A closed filter, and when its water loses oxygen and nitrate. */
+export interface ClosedWater {
+  readonly name: string;
+  readonly foul: Foul;
 }
 
 /** The closed filters of a tried cut, by name, and when each loses oxygen and nitrate. */

@@ -2,9 +2,9 @@
 import type { Case } from "../life/respiration.ts";
 import { type Aquarium, assemble } from "../nitrogen/aquarium.ts";
 import { type CutRecord, stillHours } from "../nitrogen/cutRecord.ts";
-import type { Snapshot } from "../nitrogen/keeping.ts";
 import type { PlanEvent } from "../nitrogen/plan.ts";
 import type { OutageOptions } from "../nitrogen/powerCut.ts";
+import type { Snapshot } from "../nitrogen/snapshot.ts";
 import { type Run, runTimeline } from "../nitrogen/timeline.ts";
 import { type Cut, HORIZON_H } from "./cut.ts";
 

@@ -1,7 +1,7 @@
 // "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
 import { stillHours } from "../../models/nitrogen/cutRecord.ts";
-import type { Snapshot } from "../../models/nitrogen/keeping.ts";
 import type { OutageOptions } from "../../models/nitrogen/powerCut.ts";
+import type { Snapshot } from "../../models/nitrogen/snapshot.ts";
 import type { Run } from "../../models/nitrogen/timeline.ts";
 import { aftermath, TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";

@@ -9,7 +9,7 @@ export interface Proof {
   readonly no2: number;
 }
 
-export class DoseTest {
+export class ProofByDose {
   /** Day on which the test was passed; null until then. */
   provenDay: number | null = null;
   private readonly keeping: Keeping;
