@@ -111,9 +111,12 @@ export function cycleFindings(
   return findings;
 }
 
+/** Under this share of what is fed a filter is short; between it and one, readings stand at the first step of a kit. */
+const CLEARLY_SHORT = 0.8;
+
 function given(fed: number, spare: number): Said {
   if (fed <= 0) return [];
-  if (spare < 1) return say`, less than the ${grams(fed)} g that is given`;
+  if (spare < CLEARLY_SHORT) return say`, less than the ${grams(fed)} g that is given`;
   if (spare < 1.1) return say`; ${grams(fed)} g is given, which is about all of it`;
   return say`; ${grams(fed)} g is given, and ${number(spare)} times that would begin to show on a kit`;
 }
@@ -132,8 +135,8 @@ export function capacityFinding(run: Run, capacity: Capacity): Statement {
   return {
     id: "capacity",
     topic: "stocking",
-    level: spare < 1 ? "alarm" : spare < 1.3 ? "watch" : "info",
-    word: spare < 1 ? "SHORT" : "CAPACITY",
+    level: spare < CLEARLY_SHORT ? "alarm" : spare < 1.3 ? "watch" : "info",
+    word: spare < CLEARLY_SHORT ? "SHORT" : spare < 1.3 ? "TIGHT" : "CAPACITY",
     text: say`At the end the filter carries about ${grams(food)} g of food a day (${Math.round(protein * 100)} % protein)${given(fed, spare)}. What you have fed it decides, not the number of animals.`,
     value: food,
     unit: "g food/day",

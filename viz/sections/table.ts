@@ -16,6 +16,7 @@ export interface TableLooks {
   readonly sources?: readonly number[];
   /** Rows of sums. */
   readonly sums?: readonly Row[];
+  /** A class of its own. */
   readonly looks?: string;
 }
 
@@ -32,7 +33,8 @@ export function table(label: string, heads: readonly Child[], rows: readonly Row
     label,
     h(
       "table",
-      { class: t.looks },
+      // Tables that are read as prose stack their cells where columns would be a word wide.
+      { class: t.looks ?? (t.sources ? "stacks" : null) },
       t.caption !== undefined && h("caption", {}, t.caption),
       heads.length > 0 &&
         h(

@@ -91,6 +91,12 @@ thead th{border-bottom:1.5px solid var(--ink);font-weight:600;vertical-align:bot
 td.n,th.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
 tfoot td,tfoot th{border-top:1px solid var(--ink);border-bottom:0;font-weight:600}
 th[scope=row]{font-weight:500}
+@media screen and (max-width:34rem){
+table.stacks thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+table.stacks tr{display:block;padding:.5rem 0;border-bottom:1px solid var(--hair)}
+table.stacks th,table.stacks td{display:block;border:0;padding:.1rem 0;text-align:left}
+table.stacks th[scope=row]{font-weight:600}
+}
 .columns.three{grid-template-columns:repeat(auto-fit,minmax(min(100%,17rem),1fr))}
 .columns table{min-width:min(100%,17rem)}
 .columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,24rem),1fr));gap:1rem 3rem;align-items:start}
