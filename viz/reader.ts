@@ -82,7 +82,7 @@ export const temperature = (reader: Reader, c: number): string =>
 export const DKH_PER_MEQ = 50.0436 / 17.8482;
 
 export const area = (reader: Reader, m2: number): string =>
-  reader.units === "metric" ? `${number(reader, m2, 2)} m²` : `${number(reader, m2 / (0.3048 * 0.3048), 1)} ft²`;
+  reader.units === "metric" ? `${number(reader, m2, m2 < 9.95 ? 2 : 1)} m²` : `${number(reader, m2 / (0.3048 * 0.3048), 1)} ft²`;
 
 export const mass = (reader: Reader, kg: number): string =>
   reader.units === "metric" ? `${number(reader, kg)} kg` : `${number(reader, kg / 0.45359237)} lb`;

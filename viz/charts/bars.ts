@@ -106,6 +106,10 @@ export function surfaceSummary(surfaces: NitrogenResult["surfaces"], reader: Rea
     .join(". ");
 }
 
+/** "12.6 of 13 m² wet"; what lies under water is all wet and is not told twice. */
+const wettedWords = (s: NitrogenResult["surfaces"][number], reader: Reader): string =>
+  s.wettedAreaM2 >= s.areaM2 ? area(reader, s.areaM2) : `${area(reader, s.wettedAreaM2)} of ${area(reader, s.areaM2)} wetted`;
+
 /** Needed beside available for each surface: the dark part is in use, the open part is in hand. */
 export function drawSurfaces(surfaces: NitrogenResult["surfaces"], width: number, reader: Reader): Markup {
   const most = Math.max(1e-9, ...surfaces.map((s) => Math.max(s.capacityGNPerDay, s.loadGNPerDay)));
@@ -129,7 +133,7 @@ export function drawSurfaces(surfaces: NitrogenResult["surfaces"], width: number
           "text",
           { class: "direct", x: 0, y: y - 6 },
           s.name,
-          h("tspan", { class: "panel-unit", dx: 8 }, `${area(reader, s.wettedAreaM2)} of ${area(reader, s.areaM2)} wetted`),
+          h("tspan", { class: "panel-unit", dx: 8 }, wettedWords(s, reader)),
         ),
         h("rect", { class: "bar fill-4", x: 0, y, width: Math.max(1, x(s.capacityGNPerDay)), height: 16 }),
         h("rect", { class: "bar fill-1", x: 0, y: y + 3, width: Math.max(1, load), height: 10 }),
