@@ -32,6 +32,15 @@ export function levelSummary(story: Story, reader: Reader): string {
   return `${story.title}. In ${reader.units === "metric" ? "millimetres" : "inches"}. ${parts.join("; ")}. ${story.events.map((e) => `${e.label} at ${duration(reader, e.s)}`).join(", ")}.`;
 }
 
+/** Width of a letter of the event words [SVG units]. */
+const LETTER = 5.6;
+
+/** Words that are wider than the chart end in an ellipsis. */
+const clipped = (text: string, width: number): string => {
+  const most = Math.floor((width - 10) / LETTER);
+  return text.length <= most ? text : `${text.slice(0, most - 1)}…`;
+};
+
 /** Below-rim levels over the seconds of the story; the time axis is shared with the scrubber beneath it. */
 export function drawLevels(story: Story, reader: Reader, width: number): Markup {
   const frame = levelFrame(width);
@@ -56,7 +65,7 @@ export function drawLevels(story: Story, reader: Reader, width: number): Markup 
   const rowEnds = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
   const rows = story.events.map((e, i) => {
     const px = eventX[i]!;
-    const wide = e.label.length * 5.6 + 10;
+    const wide = Math.min(frame.width, e.label.length * LETTER + 10);
     const start = Math.min(px, frame.width - wide);
     const row = rowEnds.findIndex((edge) => edge < start);
     if (row < 0) return { row: -1, start };
@@ -93,7 +102,7 @@ export function drawLevels(story: Story, reader: Reader, width: number): Markup 
         "g",
         { class: "event" },
         h("line", { x1: eventX[i]!, x2: eventX[i]!, y1: frame.top, y2: baseline + 4 + Math.max(0, place.row) * 14 }),
-        place.row >= 0 && h("text", { x: place.start + 3, y: baseline + 15 + place.row * 14 }, e.label),
+        place.row >= 0 && h("text", { x: place.start + 3, y: baseline + 15 + place.row * 14 }, clipped(e.label, frame.width)),
       );
     }),
     lines.map((l, i) => [

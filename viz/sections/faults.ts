@@ -105,7 +105,7 @@ export function fillMarks(r: RunResult, reader: Reader): Markup {
       row("OFF", m.offLevelM, "where it should stop when the power goes"),
       row("MIN", m.minRunningM, "below this the pump draws air"),
     ],
-    { caption: "Marks for the glass of the return chamber" },
+    { caption: "Marks for the glass of the return chamber", looks: "roomy" },
   );
 }
 

@@ -121,6 +121,7 @@ dl.pairs dt{color:var(--ink-soft)}dl.pairs dd{margin:0}
 footer{border-top:1.5px solid var(--ink);margin-top:3rem;padding-top:.8rem;color:var(--ink-soft);font-size:.9rem}
 pre{font:.8rem/1.45 ui-monospace,"SF Mono",Menlo,Consolas,"DejaVu Sans Mono",monospace;overflow-x:auto;background:var(--sheet);border:1px solid var(--hair);padding:.8rem}
 
+@media screen and (max-width:46rem){table.roomy{min-width:34rem}}
 @media (max-width:46rem){
 .title-block{grid-template-columns:1fr}.title-block dl{border-left:0;border-top:1px solid var(--rule)}
 .verdicts li{grid-template-columns:1.7rem 1fr;padding:.7rem .5rem}
