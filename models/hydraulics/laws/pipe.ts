@@ -18,16 +18,19 @@ export interface Pipe {
 
 export const boreAreaM2 = (boreM: number): number => (Math.PI / 4) * boreM * boreM;
 
-/** Explicit Darcy friction factor (Swamee & Jain 1976): within about 1 % of Colebrook-White for Re > 5000; here its starting value. */
+/** Explicit Darcy friction factor (Swamee & Jain 1976): within about 1 % of Colebrook-White for Re > 5000. */
 export function swameeJain(reynolds: number, relativeRoughness: number): number {
   return 0.25 / Math.log10(relativeRoughness / 3.7 + 5.74 / reynolds ** 0.9) ** 2;
 }
 
-/** Darcy friction factor of turbulent flow, 1/sqrt f = -2 log10(eps/(3.7 D) + 2.51/(Re sqrt f)) (Colebrook 1939), by Newton's method on x = 1/sqrt f. */
+/**
+ * Darcy friction factor of turbulent flow, 1/sqrt f = -2 log10(eps/(3.7 D) + 2.51/(Re sqrt f)) (Colebrook 1939), by Newton's method on
+ * x = 1/sqrt f from the first step of Serghides (1984, from memory), which costs one logarithm and no power.
+ */
 export function colebrook(reynolds: number, relativeRoughness: number): number {
   const wall = relativeRoughness / 3.7;
   const film = 2.51 / reynolds;
-  let x = 1 / Math.sqrt(swameeJain(reynolds, relativeRoughness));
+  let x = -2 * Math.log10(wall + 12 / reynolds);
   for (let k = 0; k < 3; k++) {
     const inside = wall + film * x;
     const miss = x + 2 * Math.log10(inside);
@@ -95,14 +98,15 @@ export function pipeFlowM3PerS(pipe: Pipe, headM: number, viscosityM2PerS: numbe
   if (pipe.lengthM > 0) {
     // Secant steps on the log-log curve, whose slope lies between 1 (laminar) and 2 (rough).
     let slope = velocity * pipe.boreM < 2000 * viscosityM2PerS ? 1 : 1.9;
+    let over = Math.log(pipeLossM(pipe, velocity * area, viscosityM2PerS) / head);
     for (let k = 0; k < 40; k++) {
-      const over = Math.log(pipeLossM(pipe, velocity * area, viscosityM2PerS) / head);
       const stride = -over / slope;
       velocity *= Math.exp(stride);
       if (Math.abs(stride) < 1e-6) break;
       const after = Math.log(pipeLossM(pipe, velocity * area, viscosityM2PerS) / head);
       if (Math.abs(after) < 1e-9) break;
       slope = Math.min(2.2, Math.max(0.9, (after - over) / stride));
+      over = after;
     }
   }
   return Math.sign(headM) * velocity * area;
