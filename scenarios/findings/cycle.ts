@@ -171,7 +171,7 @@ export function peakFindings(words: Words, run: Run): Statement[] {
       topic: "cycle",
       level: "info",
       word: "NITRITE",
-      text: say`Nitrite peaks on day ${Math.round(no2Peak.day)} at ${level("nitrite", no2Peak.value)}${off >= 1 ? `; for ${lasting(off)} it is off the top of your kit` : ""}${cleared === null ? " and is still readable at the end." : `, and is gone on day ${Math.round(cleared)}.`}`,
+      text: say`Nitrite peaks on day ${Math.round(no2Peak.day)} at ${level("nitrite", no2Peak.value)}${off >= 1 ? say`; for ${lasting(off)} it is off the top of your kit` : ""}${cleared === null ? " and is still readable at the end." : `, and is gone on day ${Math.round(cleared)}.`}`,
       value: no2Peak.value,
       unit: "g N/m3",
     });

@@ -31,7 +31,7 @@ it.each(files)("%s: water closes to 1e-9, nitrogen to 1e-8, every number is one"
   expect(result.findings.length).toBeGreaterThan(3);
   for (const finding of result.findings) {
     expect(`${finding.word} ${finding.text}`).not.toMatch(/\bsafe\b/i);
-    expect(finding.text, finding.id).not.toMatch(/NaN|undefined|Infinity|null/);
+    expect(`${finding.text} ${finding.advice ?? ""}`, finding.id).not.toMatch(/NaN|undefined|Infinity|null|\[object/);
   }
   for (const series of result.nitrogen.series) expect(series.values.length, series.id).toBe(result.nitrogen.timeDays.length);
   for (const story of result.hydraulics.stories)
