@@ -39,7 +39,7 @@ export function spreadingFindings(aquarium: Aquarium): Statement[] {
         unit: "share",
         advice: poor
           ? "Level the plate or spread the water; the media that stays dry does nothing. Newly wetted media takes one to two weeks to grow over."
-          : "Look down the tower with a torch while it runs: what shines is wet. State the share you see as `wetted`.",
+          : "Look down the tower with a torch while it runs: what shines is wet. Write the share you see into the file, under wetted.",
       },
     ];
     if (tower.arm && load > 0) {
