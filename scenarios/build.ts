@@ -13,18 +13,9 @@ import { scalesOf, startWater, tapWater, type UnknownScale } from "./build/water
 import * as format from "./format.ts";
 import type { AmmoniaBasis, NitrateBasis, NitriteBasis } from "./nitrogenBasis.ts";
 import { ASSUMED, COMMON } from "./reasons.ts";
+import type { KitReading } from "./result.ts";
 import type { DefaultUsed } from "./schema/walk.ts";
 import type { Scenario } from "./schema.ts";
-
-export interface Reading {
-  readonly day: number;
-  /** mg/L on the scale of the kit. */
-  readonly ammonia: number | null;
-  readonly nitrite: number | null;
-  readonly nitrate: number | null;
-  readonly ph: number | null;
-  readonly alkalinityEqPerM3: number | null;
-}
 
 export interface Kit {
   readonly ammonia: AmmoniaBasis;
@@ -50,7 +41,7 @@ export interface Built {
   readonly food: PlannedFood | null;
   /** Whether ammonia from a bottle stands in for animals. */
   readonly fishless: boolean;
-  readonly readings: readonly Reading[];
+  readonly readings: readonly KitReading[];
   /** The power cut that is always tried. */
   readonly outage: ReturnType<typeof outageOf>;
   readonly battery: { readonly capacityWh: number; readonly airW: number } | null;

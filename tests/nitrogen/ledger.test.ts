@@ -5,6 +5,7 @@ import { FilmAlone } from "../../models/nitrogen/capacity.ts";
 import { parameterValues } from "../../models/nitrogen/parameters.ts";
 import type { PlanEvent } from "../../models/nitrogen/plan.ts";
 import type { Run } from "../../models/nitrogen/timeline.ts";
+import { powerCut } from "../outage/rest.ts";
 import { asN, group, keepTank, readyDay, seen, type TankOptions, tap } from "./cases.ts";
 
 /** Nitrogen at the end that the books do not explain, over all that ever came in. */
@@ -53,19 +54,7 @@ describe("the ledger", () => {
       at(120, { kind: "medicine", aobLost: 0.4, nobLost: 0.8, inhibition: 0.5, lastsDays: 5 } as PlanEvent),
       at(140, { kind: "carcass", massG: 40, foundDay: 144 } as PlanEvent),
       at(150, { kind: "carcass", massG: 5, foundDay: null } as PlanEvent),
-      at(160, {
-        kind: "power cut",
-        hours: 7,
-        pumpStuckHours: 0,
-        everythingOff: true,
-        batteryAir: false,
-        stirEveryHours: null,
-        mistEveryHours: null,
-        room: null,
-        towerOpen: false,
-        fedMeanwhile: false,
-        closedFilter: "restarted",
-      } as PlanEvent),
+      powerCut(160, { hours: 7 }),
       at(180, { kind: "wetting", tower: null, wettedShare: 0.2 } as PlanEvent),
       at(200, { kind: "wetting", tower: null, wettedShare: null } as PlanEvent),
       at(210, { kind: "prefilter", blindedShare: 0.8 } as PlanEvent),
