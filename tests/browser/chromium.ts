@@ -47,7 +47,17 @@ const ordinaryFonts = join(project, "node_modules/dejavu-fonts-ttf/ttf");
 function fontList(browserFolder: string, fonts: Fonts): string {
   const folders = [join(browserFolder, "fonts", "fonts"), ...(fonts === "ordinary" ? [ordinaryFonts] : [])];
   const path = join(browserFolder, `fonts-${fonts}.conf`);
-  const text = `<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig>${folders.map((f) => `<dir>${f}</dir>`).join("")}<cachedir>${join(browserFolder, "font-cache")}</cachedir></fontconfig>`;
+  const element = (name: string, inside: string): string => `<${name}>${inside}</${name}>`;
+  const prefer = (generic: string, family: string): string =>
+    element("alias", element("family", generic) + element("prefer", element("family", family)));
+  const list = [
+    ...folders.map((folder) => element("dir", folder)),
+    prefer("serif", "DejaVu Serif"),
+    prefer("sans-serif", "DejaVu Sans"),
+    prefer("monospace", "DejaVu Sans Mono"),
+    element("cachedir", join(browserFolder, "font-cache")),
+  ];
+  const text = `<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd">${element("fontconfig", list.join(""))}`;
   // Written whole and then renamed: test files that run side by side write the same text.
   writeFileSync(`${path}.${process.pid}`, text);
   renameSync(`${path}.${process.pid}`, path);
