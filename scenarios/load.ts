@@ -5,6 +5,7 @@ import { type Complaint, complaintsOf } from "./complaints.ts";
 import { type Place, placeOf } from "./position.ts";
 import { type DefaultUsed, pathText, walk } from "./schema/walk.ts";
 import { type Scenario, scenarioSchema } from "./schema.ts";
+import { pictured, visible } from "./visible.ts";
 
 export interface ScenarioError {
   readonly file: string;
@@ -39,10 +40,15 @@ export const errorText = (e: ScenarioError): string =>
   `${e.file}:${e.line}:${e.column}${e.path ? ` ${e.path}` : ""}: ${e.problem}${e.frame ? `\n${e.frame}` : ""}`;
 
 function frameOf(text: string, { line, column, length }: Place): string {
-  const source = text.split("\n", line)[line - 1]?.replace(/\r$/, "").replaceAll("\t", " ") ?? "";
+  const source =
+    text
+      .split("\n", line)
+      [line - 1]?.replace(/^\uFEFF/, " ")
+      .replace(/\r$/, "")
+      .replaceAll("\t", " ") ?? "";
   if (source === "") return "";
   const from = column > WIDEST_FRAME - 20 ? column - 40 : 0;
-  const shown = source.slice(from, from + WIDEST_FRAME);
+  const shown = pictured(source.slice(from, from + WIDEST_FRAME));
   const gutter = String(line).padStart(5);
   const caret = "^".repeat(Math.max(1, Math.min(length, shown.length - (column - 1 - from))));
   return `${gutter} | ${shown}\n${" ".repeat(5)} | ${" ".repeat(column - 1 - from)}${caret}`;
@@ -76,8 +82,8 @@ export function loadScenario(text: string, file: string): Loaded {
     file,
     line: place.line,
     column: place.column,
-    path,
-    problem,
+    path: visible(path),
+    problem: visible(problem),
     frame: frameOf(text, place),
   });
   const atOffset = (offset: number, problem: string): ScenarioError => {
@@ -133,7 +139,7 @@ export function loadScenario(text: string, file: string): Loaded {
 
   const { defaults, unusual } = walk(scenarioSchema, input, parsed.data);
   const yamlWarnings = document.warnings.map((w) => atOffset(w.pos[0], w.message)).map((e) => `line ${e.line}: ${e.problem}`);
-  return { ok: true, scenario: parsed.data, defaults, warnings: [...yamlWarnings, ...unusual.map((u) => u.text)] };
+  return { ok: true, scenario: parsed.data, defaults, warnings: [...yamlWarnings, ...unusual.map((u) => visible(u.text))] };
 }
 
 const YAML_PROBLEMS: Readonly<Record<string, string>> = {

@@ -64,7 +64,7 @@ describe("imports run one way: viz -> scenarios -> models -> sim", () => {
 
 describe("what may stand where", () => {
   /** Files that run only under Node. */
-  const NODE_ONLY = /^(?:sim\/node-[^/]*\.ts|viz\/(?:build\.mjs|cli\.ts|assets\.ts|outputs\.ts|report\.ts))$/;
+  const NODE_ONLY = /^(?:sim\/node-[^/]*\.ts|viz\/(?:build\.mjs|cli(?:-[^/]*)?\.ts|assets\.ts|outputs\.ts|report\.ts))$/;
 
   test("node: modules are only in files that run under Node", () => {
     expect(told(all.filter(({ from, what }) => what.startsWith("node:") && !NODE_ONLY.test(from)))).toEqual([]);
@@ -75,7 +75,7 @@ describe("what may stand where", () => {
     [/^zod$/, /^(?:scenarios\/(?:schema(?:\/.*)?|jsonSchema|load|complaints)|viz\/page\/worker)(?:\.ts)?$/],
     [/^yaml$/, /^scenarios\/(?:load|save|position)\.ts$/],
     [/^(?:d3|d3-.*)$/, /^viz\//],
-    [/^commander$/, /^viz\/cli[^/]*\.ts$/],
+    [/^commander$/, /^viz\/cli(?:-[^/]*)?\.ts$/],
     [/^odex$/, /^sim\//],
     [/^seedrandom$/, /^sim\//],
     [/^piscina$/, /^sim\//],
