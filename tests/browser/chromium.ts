@@ -17,15 +17,10 @@ const SYSTEM_BROWSERS = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr
 function unpackedFolder(): string {
   const { version } = JSON.parse(readFileSync(join(packageFolder, "package.json"), "utf8")) as { version: string };
   const folder = join(project, ".cache", `chromium-${version}`);
-  if (existsSync(join(folder, "chromium")) && existsSync(join(folder, "fonts.conf"))) return folder;
+  if (existsSync(join(folder, "chromium"))) return folder;
   rmSync(folder, { recursive: true, force: true });
   const aside = `${folder}.${process.pid}`;
   mkdirSync(aside, { recursive: true });
-  // The packaged font list names folders of that cloud service; without one font, form fields end the browser.
-  writeFileSync(
-    join(aside, "fonts.conf"),
-    `<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig><dir>/usr/share/fonts</dir><dir>${join(folder, "fonts", "fonts")}</dir><cachedir>${join(folder, "font-cache")}</cachedir></fontconfig>`,
-  );
   const script = 'import chromium from "@sparticuz/chromium"; await chromium.executablePath();';
   execFileSync(process.execPath, ["--input-type=module", "-e", script], {
     cwd: project,
@@ -40,12 +35,41 @@ function unpackedFolder(): string {
   return folder;
 }
 
+/**
+ * Which fonts the browser finds, so that a test looks alike on every machine: `ordinary` are those of a desktop (the DejaVu
+ * package, and the browser's own), `bare` is the one font that the packaged browser brings, as on a server.
+ */
+export type Fonts = "ordinary" | "bare";
+
+const ordinaryFonts = join(project, "node_modules/dejavu-fonts-ttf/ttf");
+
+/** The file that names the font folders. Without any font, form fields end the browser. */
+function fontList(browserFolder: string, fonts: Fonts): string {
+  const folders = [join(browserFolder, "fonts", "fonts"), ...(fonts === "ordinary" ? [ordinaryFonts] : [])];
+  const path = join(browserFolder, `fonts-${fonts}.conf`);
+  const element = (name: string, inside: string): string => `<${name}>${inside}</${name}>`;
+  const prefer = (generic: string, family: string): string =>
+    element("alias", element("family", generic) + element("prefer", element("family", family)));
+  const list = [
+    ...folders.map((folder) => element("dir", folder)),
+    prefer("serif", "DejaVu Serif"),
+    prefer("sans-serif", "DejaVu Sans"),
+    prefer("monospace", "DejaVu Sans Mono"),
+    element("cachedir", join(browserFolder, "font-cache")),
+  ];
+  const text = `<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd">${element("fontconfig", list.join(""))}`;
+  // Written whole and then renamed: test files that run side by side write the same text.
+  writeFileSync(`${path}.${process.pid}`, text);
+  renameSync(`${path}.${process.pid}`, path);
+  return path;
+}
+
 interface Found {
   readonly path: string;
   readonly env: Readonly<Record<string, string>>;
 }
 
-function findBrowser(): Found {
+function findBrowser(fonts: Fonts): Found {
   const asked = process.env.CHROME;
   if (asked) {
     if (!existsSync(asked)) throw new Error(`CHROME names ${asked}, and there is no such file`);
@@ -55,7 +79,7 @@ function findBrowser(): Found {
     const folder = unpackedFolder();
     return {
       path: join(folder, "chromium"),
-      env: { LD_LIBRARY_PATH: join(folder, "al2023", "lib"), FONTCONFIG_FILE: join(folder, "fonts.conf") },
+      env: { LD_LIBRARY_PATH: join(folder, "al2023", "lib"), FONTCONFIG_FILE: fontList(folder, fonts) },
     };
   }
   const system = SYSTEM_BROWSERS.find((path) => existsSync(path));
@@ -63,9 +87,9 @@ function findBrowser(): Found {
   return { path: system, env: {} };
 }
 
-/** Starts a headless browser; the caller closes it. */
-export async function launchChromium(): Promise<Browser> {
-  const { path, env } = findBrowser();
+/** Starts a headless browser; the caller closes it. A browser that `CHROME` names, or the system's, uses the machine's fonts. */
+export async function launchChromium(fonts: Fonts = "ordinary"): Promise<Browser> {
+  const { path, env } = findBrowser(fonts);
   const inherited = Object.fromEntries(
     Object.entries(process.env).filter((entry): entry is [string, string] => entry[1] !== undefined),
   );

@@ -1,6 +1,7 @@
-// Reads line segments out of a printed page's PDF: enough of the page description language to measure what paper will show.
-import { inflateSync } from "node:zlib";
+// Reads straight lines out of a PDF with a PDF reader library, so that a printed length can be measured as a ruler would.
+import { getDocument, OPS } from "pdfjs-dist/legacy/build/pdf.mjs";
 
+/** a b c d e f of ISO 32000-1, 8.3.3. */
 type Matrix = readonly [number, number, number, number, number, number];
 const multiply = (m: Matrix, n: Matrix): Matrix => [
   m[0] * n[0] + m[1] * n[2],
@@ -10,58 +11,61 @@ const multiply = (m: Matrix, n: Matrix): Matrix => [
   m[4] * n[0] + m[5] * n[2] + n[4],
   m[4] * n[1] + m[5] * n[3] + n[5],
 ];
-const apply = (m: Matrix, x: number, y: number): readonly [number, number] => [
-  m[0] * x + m[2] * y + m[4],
-  m[1] * x + m[3] * y + m[5],
-];
+type Point = readonly [number, number];
+const apply = (m: Matrix, [x, y]: Point): Point => [m[0] * x + m[2] * y + m[4], m[1] * x + m[3] * y + m[5]];
 
 export interface Segment {
-  readonly from: readonly [number, number];
-  readonly to: readonly [number, number];
+  readonly from: Point;
+  readonly to: Point;
 }
 
-/** Straight segments of one content stream, in points (1/72 inch) of the page; ISO 32000-1, 8.2 to 8.5. */
-function segmentsOf(content: string): Segment[] {
-  const segments: Segment[] = [];
-  const stack: Matrix[] = [];
-  let now: Matrix = [1, 0, 0, 1, 0, 0];
-  let at: readonly [number, number] = [0, 0];
-  let numbers: number[] = [];
-  for (const token of content.split(/\s+/)) {
-    if (/^[-+]?[\d.]+$/.test(token)) {
-      numbers.push(Number(token));
-      continue;
-    }
-    const [a = 0, b = 0, c = 0, d = 0, e = 0, f = 0] = numbers.slice(-6);
-    if (token === "q") stack.push(now);
-    else if (token === "Q") now = stack.pop() ?? now;
-    else if (token === "cm") now = multiply([a, b, c, d, e, f], now);
-    else if (token === "m") at = apply(now, numbers.at(-2) ?? 0, numbers.at(-1) ?? 0);
-    else if (token === "l") {
-      const to = apply(now, numbers.at(-2) ?? 0, numbers.at(-1) ?? 0);
-      segments.push({ from: at, to });
-      at = to;
-    }
-    numbers = [];
+/** How many coordinates follow each step of a path. */
+const COORDINATES: ReadonlyMap<number, number> = new Map([
+  [OPS.moveTo, 2],
+  [OPS.lineTo, 2],
+  [OPS.curveTo, 6],
+  [OPS.curveTo2, 4],
+  [OPS.curveTo3, 4],
+  [OPS.closePath, 0],
+  [OPS.rectangle, 4],
+]);
+
+/** Straight lines of one path, in the coordinates of the page. */
+function* linesOf(steps: readonly number[], coordinates: readonly number[], now: Matrix): Generator<Segment> {
+  let at: Point = [0, 0];
+  let read = 0;
+  for (const step of steps) {
+    const count = COORDINATES.get(step);
+    if (count === undefined) throw new Error(`a path step that this test does not know: ${step}`);
+    const numbers = coordinates.slice(read, read + count);
+    read += count;
+    // A rectangle ends where it began; every other step ends at its last point.
+    const end: Point = step === OPS.rectangle ? [numbers[0]!, numbers[1]!] : count > 0 ? [numbers.at(-2)!, numbers.at(-1)!] : at;
+    if (step === OPS.lineTo) yield { from: apply(now, at), to: apply(now, end) };
+    at = end;
   }
+}
+
+/** All straight lines on all pages [points, 1/72 inch]. */
+export async function pdfSegments(pdf: Uint8Array): Promise<readonly Segment[]> {
+  const segments: Segment[] = [];
+  const loading = getDocument({ data: new Uint8Array(pdf), isEvalSupported: false, disableFontFace: true, verbosity: 0 });
+  const document = await loading.promise;
+  for (let number = 1; number <= document.numPages; number++) {
+    const { fnArray, argsArray } = await (await document.getPage(number)).getOperatorList();
+    const stack: Matrix[] = [];
+    let now: Matrix = [1, 0, 0, 1, 0, 0];
+    for (const [i, operator] of fnArray.entries()) {
+      const args = argsArray[i] as readonly unknown[];
+      if (operator === OPS.save) stack.push(now);
+      else if (operator === OPS.restore || operator === OPS.paintFormXObjectEnd) now = stack.pop() ?? now;
+      else if (operator === OPS.transform) now = multiply(args as unknown as Matrix, now);
+      else if (operator === OPS.paintFormXObjectBegin) {
+        stack.push(now);
+        if (args[0]) now = multiply(args[0] as Matrix, now);
+      } else if (operator === OPS.constructPath) segments.push(...linesOf(args[0] as number[], args[1] as number[], now));
+    }
+  }
+  await loading.destroy();
   return segments;
-}
-
-/** All straight segments of a PDF's flate streams [points]. */
-export function pdfSegments(pdf: Buffer): readonly Segment[] {
-  const segments: Segment[] = [];
-  let at = 0;
-  for (;;) {
-    const start = pdf.indexOf("stream", at);
-    if (start < 0) return segments;
-    const body = pdf[start + 6] === 13 ? start + 8 : start + 7;
-    const end = pdf.indexOf("endstream", body);
-    if (end < 0) return segments;
-    at = end + 9;
-    if (!pdf.subarray(Math.max(0, start - 200), start).includes("FlateDecode")) continue;
-    const bytes = pdf.subarray(body, end);
-    // Compressed fonts and images are not text; they have no operators to find.
-    const text = inflateSync(bytes, { finishFlush: 2 }).toString("latin1");
-    if (/\bcm\b/.test(text)) segments.push(...segmentsOf(text));
-  }
 }

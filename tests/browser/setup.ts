@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import type { Browser, BrowserContextOptions, Download, Page } from "playwright-core";
 import { afterAll, beforeAll } from "vitest";
-import { launchChromium } from "./chromium.ts";
+import { type Fonts, launchChromium } from "./chromium.ts";
 import { makePages, type Opened, openFile, type Pages } from "./pages.ts";
 
 export interface Setup {
@@ -10,8 +10,8 @@ export interface Setup {
   open(which: "first" | "hostile" | "compared", options?: BrowserContextOptions): Promise<Opened>;
 }
 
-/** To be called once in a test file. */
-export function browserAndPages(): Setup {
+/** To be called once in a test file, or once in a group of tests that needs other fonts. */
+export function browserAndPages(fonts?: Fonts): Setup {
   let browser: Browser | null = null;
   let pages: Pages | null = null;
   const made = (): Pages => {
@@ -20,7 +20,7 @@ export function browserAndPages(): Setup {
   };
   beforeAll(async () => {
     pages = makePages();
-    browser = await launchChromium();
+    browser = await launchChromium(fonts);
   }, 240_000);
   afterAll(async () => {
     await browser?.close();

@@ -5,9 +5,8 @@ import { describe, expect, it } from "vitest";
 import { pdfSegments } from "./pdf.ts";
 import { browserAndPages, saved, textOf } from "./setup.ts";
 
-const { open, pages } = browserAndPages();
-
 describe("files to take away", () => {
+  const { open, pages } = browserAndPages();
   it("gives drawings, tables, the result and the scenario", async () => {
     const { page, complaints } = await open("first");
     await page.locator("details.behind > summary").click();
@@ -46,11 +45,12 @@ describe("files to take away", () => {
   });
 });
 
-describe("on paper", () => {
+describe.each(["ordinary", "bare"] as const)("on paper, with %s fonts", (fonts) => {
+  const { open, pages } = browserAndPages(fonts);
   it("prints the strip at full size: its check bar is 100 mm in the PDF", async () => {
     const { page } = await open("first");
     const pdf = await page.pdf({ preferCSSPageSize: true });
-    const horizontal = pdfSegments(pdf)
+    const horizontal = (await pdfSegments(pdf))
       .filter(({ from, to }) => Math.abs(from[1] - to[1]) < 0.01)
       .map(({ from, to }) => Math.abs(to[0] - from[0]) * (25.4 / 72));
     expect(horizontal.filter((mm) => Math.abs(mm - 100) < 0.05).length).toBeGreaterThanOrEqual(1);
