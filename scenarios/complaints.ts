@@ -21,8 +21,8 @@ function meant(branches: readonly (readonly z.core.$ZodIssue[])[]): readonly z.c
   return fitting.length > 0 ? fitting.reduce((best, issues) => (issues.length < best.length ? issues : best)) : null;
 }
 
-function keysAt(path: readonly PropertyKey[]): readonly string[] {
-  let schemas: readonly z.ZodType[] = [scenarioSchema];
+function keysAt(schema: z.ZodType, path: readonly PropertyKey[]): readonly string[] {
+  let schemas: readonly z.ZodType[] = [schema];
   for (const step of path) schemas = schemas.flatMap((s) => childrenOf(s, step));
   return [...new Set(schemas.flatMap((s) => sections(s)).flatMap((shape) => Object.keys(shape)))];
 }
@@ -102,20 +102,21 @@ const allowedWords = (issues: readonly z.core.$ZodIssue[]): readonly unknown[] =
 const eitherOf = (branches: readonly (readonly z.core.$ZodIssue[])[]): string =>
   [...new Set(branches.map((issues) => issues[0]?.message).filter((message) => message !== undefined))].join(", or ");
 
-/** The complaints of the format in plain words, each with its place. */
+/** The complaints of a format (that of scenarios unless another is given) in plain words, each with its place. */
 export function* complaintsOf(
   issues: readonly z.core.$ZodIssue[],
   base: readonly PropertyKey[],
   input: unknown,
+  schema: z.ZodType = scenarioSchema,
 ): Generator<Complaint> {
   for (const issue of issues) {
     const path = [...base, ...issue.path];
     if (issue.code === "unrecognized_keys") {
-      const known = keysAt(path);
+      const known = keysAt(schema, path);
       for (const key of issue.keys) yield { path: [...path, key], problem: unknownKey(key, known), at: "key" };
     } else if (issue.code === "invalid_union" && issue.errors.length > 0) {
       const branch = meant(issue.errors);
-      if (branch) yield* complaintsOf(branch, path, input);
+      if (branch) yield* complaintsOf(branch, path, input, schema);
       else
         yield {
           path,

@@ -84,13 +84,13 @@ export interface Ground {
   readonly wettingUncertainty: readonly number[];
 }
 
-/** @param mature the settled colony where it is known already; computed when absent */
-export function groundOf(setup: NitrogenSetup, mature?: Colony): Ground {
+/** @param mature gives the settled colony where it is known already, else computes it */
+export function groundOf(setup: NitrogenSetup, mature: (compute: () => Colony) => Colony = (compute) => compute()): Ground {
   const aquarium = aquariumOf(setup);
   const areas = wettedAreas(aquarium, startingUpkeep(aquarium));
   return {
     setup,
-    mature: mature ?? matureColony(aquarium),
+    mature: mature(() => matureColony(aquarium)),
     wettedShare: aquarium.filmOf.towers.map((film) => areas[film] / aquarium.surfaceM2[film]),
     wettingUncertainty: aquarium.wettingUncertainty,
   };

@@ -1,55 +1,25 @@
 // A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
 
-import { faultMatrix } from "../models/hydraulics/matrix.ts";
-import { slowDrift } from "../models/hydraulics/slow.ts";
-import type { FaultMatrix, Story } from "../models/hydraulics/types.ts";
-import { outageClocks } from "../models/outage/clocks.ts";
-import { stagnantHeaterWarning } from "../models/outage/temperature.ts";
+import type { Run } from "../models/nitrogen/timeline.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../sim/ensemble.ts";
+import { Answers, finders, RunFailure } from "./answers.ts";
 import type { Built } from "./build.ts";
 import { calendarOf } from "./calendar.ts";
 import { cautions } from "./cautions.ts";
 import { type Compiled, compile, type NitrogenSetup, nitrogenSetup, otherReadings } from "./compile.ts";
-import { type Earlier, type FaultsFound, takenOver } from "./earlier.ts";
-import { closedFilterFindings } from "./findings/closedFilters.ts";
-import { capacityFinding, cycleFindings, peakFindings } from "./findings/cycle.ts";
-import { evaporationFinding, faultFindings, hydraulicFindings } from "./findings/hydraulics.ts";
-import {
-  aftermathFinding,
-  aftermathOf,
-  batteryPlan,
-  clocksOf,
-  drownedFindings,
-  outageFindings,
-  triedOn,
-} from "./findings/outage.ts";
-import { plannedCutFindings } from "./findings/plannedCuts.ts";
-import { shockFindings } from "./findings/shocks.ts";
-import { spreadingFindings } from "./findings/spreading.ts";
-import { findingOf, type Statement } from "./findings/statement.ts";
-import { stockingFindings } from "./findings/stocking.ts";
-import { upkeepFindings } from "./findings/upkeep.ts";
-import { limitLines, waterFindings } from "./findings/water.ts";
-import { faultAnswers, hydraulicAnswers } from "./hydraulicAnswers.ts";
-import { faultResult, hydraulicResult } from "./hydraulicReport.ts";
-import {
-  bandDays,
-  createMember,
-  type EnsembleSetup,
-  type Ground,
-  groundOf,
-  likelySample,
-  type Proof,
-  runSample,
-} from "./members.ts";
+import type { Earlier } from "./earlier.ts";
+import { aftermathOf, batteryPlan, clocksOf } from "./findings/outage.ts";
+import { findingOf } from "./findings/statement.ts";
+import { limitLines } from "./findings/water.ts";
+import { hydraulicResult } from "./hydraulicReport.ts";
+import { bandDays, createMember, type EnsembleSetup, likelySample, type Proof, runSample } from "./members.ts";
 import { methodOf } from "./method.ts";
 import { nitrogenResult } from "./nitrogenReport.ts";
-import { CLEARED_NO2, CLEARED_TAN, capacityAt, type Readiness, readiness } from "./readiness.ts";
+import { readiness } from "./readiness.ts";
 import { type NitrogenResult, RESULT_FORMAT, RESULT_VERSION, type RunResult } from "./result.ts";
 import type { DefaultUsed } from "./schema/walk.ts";
 import type { Scenario } from "./schema.ts";
 import { sensitivities } from "./sensitivity.ts";
-import { Words } from "./words.ts";
 
 export interface RunInput {
   readonly scenario: Scenario;
@@ -73,14 +43,7 @@ export interface RunSettings {
   readonly onDays?: (nitrogen: NitrogenResult) => void;
 }
 
-/** A run that could not be finished, in plain words. */
-export class RunFailure extends Error {}
-
-const LIKELY = { outputsPerDay: 8, relative: 1e-4 } as const;
-/** How long nobody looks after the water, for the evaporation [d]. */
-const UNATTENDED_DAYS = 14;
-/** Longest list of output points; longer runs are sampled more thinly. */
-const MOST_POINTS = 1500;
+export { RunFailure };
 
 /**
  * Runs a scenario.
@@ -90,41 +53,37 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
   const { scenario, source, file } = input;
   const compiled = assembled(scenario, source);
   const { built } = compiled;
-  const words = new Words(built);
   const report = settings.onProgress ?? (() => undefined);
+  const asked: Answers = new Answers(compiled, {
+    matrix: settings.matrix,
+    ...(settings.earlier ? { earlier: settings.earlier } : {}),
+    spread: () => spread(asked, settings),
+    onFaults: (done, of) => report("faults", done, of),
+  });
+  const { words, proof } = asked;
 
   report("hydraulics", 0, 1);
-  const story = compiled.teller.tell();
-  const setup = nitrogenSetup(compiled, story);
-  const proof = { times: built.ask.times, withinDays: built.ask.withinDays, tan: CLEARED_TAN, no2: CLEARED_NO2 };
+  const story = asked.story();
+  const setup = asked.setup();
   // Workers begin with the bands while this thread looks at the faults.
   const readings = [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, story))];
   const pending = settings.members > 0 ? bands(readings, built.husbandry.days, proof, settings, report) : Promise.resolve(null);
 
   report("days", 0, 1);
-  const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / built.husbandry.days)));
-  const ground = groundOf(setup);
-  const run = runSample(ground, likelySample(setup), { ...LIKELY, outputsPerDay, proof });
-  if (run.outcome.status === "failed") {
-    await pending;
-    throw new RunFailure(`The run stopped on day ${run.outcome.t.toFixed(2)}: ${run.outcome.message}`);
+  let run: Run;
+  try {
+    run = asked.run();
+  } catch (error) {
+    if (error instanceof RunFailure) await pending;
+    throw error;
   }
   settings.onDays?.(nitrogenResult(run, run.states.length - 1, null, limitLines(run)));
-  const ready = readiness(run, built.ask, built.fishless);
-  const capacity = capacityAt(run, ready.index);
-  const tried = triedOn(setup, run, built.outage);
-  const clocks = outageClocks(setup.rest, built.outage, tried);
-
-  const matrix = settings.matrix
-    ? faultMatrix(built.rig, (done, of) => {
-        report("faults", done, of);
-        return true;
-      })
-    : null;
-  const answers = hydraulicAnswers(compiled, story, matrix);
-  const faults = settings.matrix || !settings.earlier ? workedOut(built, story, matrix) : takenOver(settings.earlier, built);
+  const ready = asked.ready();
+  asked.capacity();
+  const tried = asked.tried();
+  const faults = asked.faults();
   const ensemble = await pending;
-  const [early, late] = spread(ground, settings, ready, built, proof);
+  const [, late] = asked.spread();
 
   return {
     format: RESULT_FORMAT,
@@ -144,30 +103,15 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     seed: settings.seed,
     rig: built.rig,
     keeping: keepingOf(built),
-    findings: [
-      ...(built.fishless ? cycleFindings(words, run, ready, capacity, early, late) : [capacityFinding(run, capacity)]),
-      ...peakFindings(words, run),
-      ...stockingFindings(run),
-      ...hydraulicFindings(answers),
-      ...faults.findings,
-      ...plannedCutFindings(run),
-      ...aftermathFinding(setup, built.outage, run, tried),
-      ...closedFilterFindings(setup, built.outage, tried),
-      ...drownedFindings(setup.rest),
-      ...outageFindings(clocks, built.outage, stagnantHeaterWarning(setup.rest, built.outage)),
-      ...shockFindings(run),
-      ...waterFindings(run),
-      ...spreadingFindings(run.aquarium),
-      ...upkeepFindings(run),
-    ].map((statement: Statement) => findingOf(words, statement)),
-    hydraulics: hydraulicResult(answers, faults.result),
+    findings: finders.flatMap((find) => find(asked)).map((statement) => findingOf(words, statement)),
+    hydraulics: hydraulicResult(asked.hydraulics(), faults.result),
     nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
-    outage: clocksOf(clocks),
+    outage: clocksOf(asked.clocks()),
     battery: batteryPlan(built),
     aftermath: aftermathOf(built.outage, setup.rest, tried),
     readings: built.readings,
     calendar: calendarOf(built, run, ready, late),
-    sensitivities: settings.members > 0 ? sensitivities(ground, proof, built.fishless) : [],
+    sensitivities: settings.members > 0 ? sensitivities(asked.ground(), proof, built.fishless) : [],
     defaults: [...input.defaults, ...built.defaults].map(({ key, value, why }) => ({ key, value, why })),
     warnings: [...input.warnings, ...built.warnings],
     cautions,
@@ -190,13 +134,6 @@ function keepingOf({ husbandry, food, outage }: Built): RunResult["keeping"] {
     firstGroup: first ? { count: first.count, foodGPerDay: first.foodGPerDay } : null,
     cutHours: outage.hours,
   };
-}
-
-function workedOut({ rig }: Built, plain: Story, matrix: FaultMatrix | null): FaultsFound {
-  const answers = faultAnswers(rig, plain, matrix);
-  const findings = faultFindings(rig, answers);
-  if (matrix) findings.push(evaporationFinding(slowDrift(rig, UNATTENDED_DAYS), rig.topOff !== null));
-  return { result: faultResult(rig, answers), findings };
 }
 
 function assembled(scenario: Scenario, source: string): Compiled {
@@ -229,21 +166,17 @@ async function bands(
 }
 
 /** Readiness with a lucky and an unlucky seed: the ends of the scenario's own range, other things as likely. */
-function spread(
-  ground: Ground,
-  settings: RunSettings,
-  likely: Readiness,
-  { ask, fishless }: Built,
-  proof: Proof,
-): [number | null, number | null] {
-  const { setup } = ground;
+function spread(asked: Answers, settings: RunSettings): readonly [number | null, number | null] {
+  const { ask, fishless } = asked.built;
+  const setup = asked.setup();
   const { low, high } = setup.husbandry.seed;
-  if (!fishless || settings.members === 0 || low === high) return [likely.day, likely.day];
+  const likely = asked.ready().day;
+  if (!fishless || settings.members === 0 || low === high) return [likely, likely];
   const at = (seedShare: number): number | null => {
     const run = runSample(
-      ground,
+      asked.ground(),
       { ...likelySample(setup), seedShare },
-      { outputsPerDay: 1, relative: 1e-3, proof },
+      { outputsPerDay: 1, relative: 1e-3, proof: asked.proof },
       { evenFeeding: true },
     );
     return run.outcome.status === "finished" ? readiness(run, ask, fishless).day : null;

@@ -90,9 +90,14 @@ export function sensitivities(ground: Ground, proof: Proof, cycling: boolean): R
     .flatMap((change) => {
       if (change.input === "food" && setup.husbandry.groups.length === 0) return [];
       const changed = change.setup(setup);
-      const run = runSample(groundOf(changed, ground.mature), (change.sample ?? ((s) => s))(likelySample(changed)), detail, {
-        evenFeeding: true,
-      });
+      const run = runSample(
+        groundOf(changed, () => ground.mature),
+        (change.sample ?? ((s) => s))(likelySample(changed)),
+        detail,
+        {
+          evenFeeding: true,
+        },
+      );
       if (run.outcome.status !== "finished") return [];
       const after = measure(run, cycling);
       const effect = cycling ? after.value - before : Math.log(Math.max(after.value, 1e-6) / Math.max(before, 1e-6));

@@ -64,7 +64,8 @@ describe("imports run one way: viz -> scenarios -> models -> sim", () => {
 
 describe("what may stand where", () => {
   /** Files that run only under Node. */
-  const NODE_ONLY = /^(?:sim\/node-[^/]*\.ts|viz\/(?:build\.mjs|cli\.ts|assets\.ts|outputs\.ts|report\.ts))$/;
+  const NODE_ONLY =
+    /^(?:(?:scenarios|viz)\/study\/node-[^/]*\.ts|sim\/node-[^/]*\.ts|viz\/(?:build\.mjs|cli[^/]*\.ts|assets\.ts|outputs\.ts|report\.ts))$/;
 
   test("node: modules are only in files that run under Node", () => {
     expect(told(all.filter(({ from, what }) => what.startsWith("node:") && !NODE_ONLY.test(from)))).toEqual([]);
@@ -72,14 +73,17 @@ describe("what may stand where", () => {
 
   const HOMES: readonly (readonly [pkg: RegExp, home: RegExp])[] = [
     // The page's worker only switches off zod's making of code from text, which the page's policy forbids.
-    [/^zod$/, /^(?:scenarios\/(?:schema(?:\/.*)?|jsonSchema|load|complaints)|viz\/page\/worker)(?:\.ts)?$/],
-    [/^yaml$/, /^scenarios\/(?:load|save|position)\.ts$/],
+    [/^zod$/, /^(?:scenarios\/(?:study\/.*|schema(?:\/.*)?|jsonSchema|load|complaints)|viz\/page\/worker)(?:\.ts)?$/],
+    [/^yaml$/, /^scenarios\/(?:yaml|save|position)\.ts$/],
     [/^(?:d3|d3-.*)$/, /^viz\//],
     [/^commander$/, /^viz\/cli[^/]*\.ts$/],
     [/^odex$/, /^sim\//],
     [/^seedrandom$/, /^sim\//],
     [/^piscina$/, /^sim\//],
     [/^ml-matrix$/, /^(?:sim|models|scenarios)\//],
+    [/^csv-parse$/, /^scenarios\/study\//],
+    [/^hyparquet-writer$/, /^scenarios\/study\/node-/],
+    [/^(?:pg|pg-boss)$/, /^scenarios\/study\/node-/],
     [/^ical-generator$/, /^viz\//],
     [/^esbuild$/, /^viz\/build\.mjs$/],
   ];
