@@ -3,7 +3,7 @@
 import { type Scenario, scenarioSchema } from "../schema/schema.ts";
 import { type DefaultUsed, walk } from "../schema/walk.ts";
 import { visible } from "../text/invisible-characters.ts";
-import { misfits } from "./consistency-checks.ts";
+import { inconsistencies } from "./consistency-checks.ts";
 import { complaintsOf } from "./schema-errors.ts";
 import { type LocatedError, readYaml } from "./yaml.ts";
 
@@ -34,7 +34,7 @@ export function loadScenario(text: string, file: string): Loaded {
     const ofVersion = parsed.error.issues.filter((issue) => issue.path[0] === "sumpwright");
     return { ok: false, errors: locate(complaintsOf(ofVersion.length > 0 ? ofVersion : parsed.error.issues, [], input)) };
   }
-  const wrong = [...misfits(parsed.data)];
+  const wrong = [...inconsistencies(parsed.data)];
   if (wrong.length > 0) return { ok: false, errors: locate(wrong.map((m) => ({ ...m, at: "value" as const }))) };
 
   const { defaults, unusual } = walk(scenarioSchema, input, parsed.data);
