@@ -111,7 +111,13 @@ export const columnSchema = z.strictObject({
   /** The words that codes 0, 1, 2 ... stand for; null for plain numbers. */
   labels: z.array(z.string().max(60)).nullable(),
   from: z.discriminatedUnion("is", [
-    z.strictObject({ is: z.literal("finding"), id: z.string().max(100), part: z.enum(["value", "level"]) }),
+    z.strictObject({
+      is: z.literal("finding"),
+      id: z.string().max(100),
+      /** Which of the finders gives it; null when the scenario as it is has no such finding, so that all are asked. */
+      finder: z.number().int().min(0).nullable(),
+      part: z.enum(["value", "level"]),
+    }),
     z.strictObject({ is: z.literal("curve"), series: z.string().max(100), day: z.number().min(0) }),
     z.strictObject({
       is: z.literal("fault"),
