@@ -69,6 +69,39 @@ export function planCells(
   return { cells, cellOf, closed };
 }
 
+/** Flows that miss balance by less than this share leave a cell as they are. */
+const BALANCED_SHARE = 1e-6;
+const MOST_ROUNDS = 2000;
+
+/**
+ * The part of the flows that goes round: each flow is cut back until every cell gives what it gets, by turns (scaling of rows and columns;
+ * it only ever lowers flows, so it ends). Where no steady state was found, levels rise and fall; a model with fixed volumes that was given
+ * such flows would gather matter in the cells that fill. Flows in balance stay as they are.
+ */
+function circulation(cells: number, given: Exchange["flows"]): Exchange["flows"] {
+  const flows = given.map((flow) => ({ ...flow }));
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    let worst = 0;
+    for (let cell = 0; cell < cells; cell++) {
+      let [into, out] = [0, 0];
+      for (const { from, to, m3PerDay } of flows) {
+        if (to === cell) into += m3PerDay;
+        if (from === cell) out += m3PerDay;
+      }
+      const most = Math.max(into, out);
+      const miss = most > 0 ? Math.abs(into - out) / most : 0;
+      if (miss <= BALANCED_SHARE) continue;
+      worst = Math.max(worst, miss);
+      // Where next to nothing leaves, nothing comes.
+      const share = Math.min(into, out) / most;
+      for (const flow of flows)
+        if (into > out ? flow.to === cell : flow.from === cell) flow.m3PerDay *= share < BALANCED_SHARE ? 0 : share;
+    }
+    if (worst === 0) break;
+  }
+  return flows.filter(({ m3PerDay }) => m3PerDay > 0);
+}
+
 /** Volumes of the cells and flows between them in the running state. */
 export function runningExchange(plan: CellPlan, running: RunningState): Exchange {
   const between = new Map<string, number>();
@@ -82,13 +115,11 @@ export function runningExchange(plan: CellPlan, running: RunningState): Exchange
   }
   for (const { cell, on, filter } of plan.closed)
     for (const key of [`${on} ${cell}`, `${cell} ${on}`]) between.set(key, filter.flowM3PerS * SECONDS_PER_DAY);
-  return {
-    volumesM3: cellVolumes(plan, running.volumesM3),
-    flows: [...between].map(([key, m3PerDay]) => {
-      const [from, to] = key.split(" ").map(Number);
-      return { from, to, m3PerDay };
-    }),
-  };
+  const flows = [...between].map(([key, m3PerDay]) => {
+    const [from, to] = key.split(" ").map(Number);
+    return { from, to, m3PerDay };
+  });
+  return { volumesM3: cellVolumes(plan, running.volumesM3), flows: circulation(plan.cells.length, flows) };
 }
 
 /** Water in each cell [m3]. */

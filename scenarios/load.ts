@@ -3,6 +3,7 @@ import { misfits } from "./checks.ts";
 import { complaintsOf } from "./complaints.ts";
 import { type DefaultUsed, walk } from "./schema/walk.ts";
 import { type Scenario, scenarioSchema } from "./schema.ts";
+import { visible } from "./visible.ts";
 import { type LocatedError, readYaml } from "./yaml.ts";
 
 export { errorText } from "./yaml.ts";
@@ -36,5 +37,5 @@ export function loadScenario(text: string, file: string): Loaded {
   if (wrong.length > 0) return { ok: false, errors: locate(wrong.map((m) => ({ ...m, at: "value" as const }))) };
 
   const { defaults, unusual } = walk(scenarioSchema, input, parsed.data);
-  return { ok: true, scenario: parsed.data, defaults, warnings: [...read.warnings, ...unusual.map((u) => u.text)] };
+  return { ok: true, scenario: parsed.data, defaults, warnings: [...read.warnings, ...unusual.map((u) => visible(u.text))] };
 }

@@ -17,8 +17,8 @@ export const scenarioSchema = section("A wet-dry filter with its sump, what live
     })
     .meta({ description: "version of the format" }),
   name: words("what to call it", 120),
-  question: words("what is to be found out, in your words", 300).optional(),
-  notes: words("anything worth keeping with it", 4000).optional(),
+  question: words("what is to be found out, in your words", 300, true).optional(),
+  notes: words("anything worth keeping with it", 4000, true).optional(),
   units: derived(oneOf(["metric", "US"], "units the page puts first"), "as most of this file is written"),
   ...rigFields,
   ...keepingFields,

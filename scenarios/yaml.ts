@@ -3,6 +3,7 @@ import { type Document, isNode, isScalar, LineCounter, parseDocument, visit } fr
 import type { Complaint } from "./complaints.ts";
 import { type Place, placeOf } from "./position.ts";
 import { pathText } from "./schema/walk.ts";
+import { pictured, visible } from "./visible.ts";
 
 export interface LocatedError {
   readonly file: string;
@@ -38,10 +39,13 @@ export const errorText = (e: LocatedError): string =>
   `${e.file}:${e.line}:${e.column}${e.path ? ` ${e.path}` : ""}: ${e.problem}${e.frame ? `\n${e.frame}` : ""}`;
 
 function frameOf(text: string, { line, column, length }: Place): string {
-  const source = text.split("\n", line)[line - 1]?.replace(/\r$/, "").replaceAll("\t", " ") ?? "";
+  const source = (text.split("\n", line)[line - 1] ?? "")
+    .replace(/^\uFEFF/, " ")
+    .replace(/\r$/, "")
+    .replaceAll("\t", " ");
   if (source === "") return "";
   const from = column > WIDEST_FRAME - 20 ? column - 40 : 0;
-  const shown = source.slice(from, from + WIDEST_FRAME);
+  const shown = pictured(source.slice(from, from + WIDEST_FRAME));
   const gutter = String(line).padStart(5);
   const caret = "^".repeat(Math.max(1, Math.min(length, shown.length - (column - 1 - from))));
   return `${gutter} | ${shown}\n${" ".repeat(5)} | ${" ".repeat(column - 1 - from)}${caret}`;
@@ -76,8 +80,8 @@ export function readYaml(text: string, file: string, what: string, firstLine: st
     file,
     line: place.line,
     column: place.column,
-    path,
-    problem,
+    path: visible(path),
+    problem: visible(problem),
     frame: frameOf(text, place),
   });
   const atOffset = (offset: number, problem: string): LocatedError => {

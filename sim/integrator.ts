@@ -38,6 +38,11 @@ export interface RunLimits {
   readonly maxSteps?: number;
   /** Derivative evaluations since construction; no limit when absent. */
   readonly maxDerivatives?: number;
+  /**
+   * Puts a state just reached back within its bounds, in place: called on the end of every accepted step before the observer sees it, and
+   * where a run stops inside one. It may move a component by no more than the tolerance, and must keep every linear invariant.
+   */
+  readonly project?: (y: Float64Array) => void;
   /** Time not to run past, on the caller's clock. */
   readonly deadline?: { readonly now: () => number; readonly at: number };
 }

@@ -131,6 +131,7 @@ export class NonStiffSolver implements Integrator {
       const result = solver.solve(derivative, t0, Array.from(y), end, (count, from, to, state, dense) => {
         if (count === 1) return true;
         step.load(from, to, y, state, dense);
+        options.project?.(step.y1);
         const negative = firstNegative(y, step.y1, this.absolute, options.nonNegative);
         if (negative >= 0) throw new Interruption("negative", to, negative);
         statistics.steps++;
@@ -138,6 +139,7 @@ export class NonStiffSolver implements Integrator {
         const stop = observer?.(step);
         if (stop !== undefined && stop <= to) {
           step.at(stop, this.argument);
+          options.project?.(this.argument);
           y.set(this.argument);
           leg.t = stop;
           leg.stopped = true;

@@ -131,9 +131,11 @@ export class StiffSolver implements Integrator {
       const grown = h * this.controller.accepted(h, Math.max(error, 1e-10));
       this.nextStep = h < wanted ? Math.max(wanted, grown) : grown;
       const reached = last ? t1 : t + h;
+      options.project?.(this.next);
       const stop = observer?.(this.step.accept(t, reached, y));
       if (stop !== undefined && stop <= reached) {
         this.step.at(stop, this.argument);
+        options.project?.(this.argument);
         y.set(this.argument);
         return { status: "stopped", t: stop };
       }

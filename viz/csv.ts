@@ -16,7 +16,7 @@ type Cell = string | number | null;
 function cell(value: Cell): string {
   if (value === null) return "";
   if (typeof value === "number") return String(Number(value.toPrecision(7)));
-  const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
+  const text = /^[=+\-@\t\r\n]/.test(value) ? `'${value}` : value;
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }
 
@@ -67,25 +67,21 @@ function* findings({ name, findings: all }: RunResult): Generator<readonly Cell[
   for (const f of all) yield [name, f.id, f.topic, f.level, f.word, f.value, f.unit, f.text];
 }
 
+/** The tables of one result: their headers, and what fills them. */
+const TABLES = {
+  findings: [["scenario", "finding", "topic", "level", "word", "value", "unit", "sentence"], findings],
+  days: [
+    ["scenario", "series", "label", "place", "unit", "time (days)", "likely", "low end of band", "high end of band"],
+    trajectories,
+  ],
+  levels: [["scenario", "story", "vessel", "time (s)", "level above sump floor (m)", "rim above sump floor (m)"], levels],
+  flows: [["scenario", "story", "link", "from", "to", "time (s)", "flow (L/h)"], flows],
+} as const satisfies Readonly<
+  Record<string, readonly [header: readonly string[], rows: (result: RunResult) => Iterable<readonly Cell[]>]>
+>;
+
+export const csvSuffixes: readonly string[] = Object.keys(TABLES);
+
 /** The tables of one result: findings, trajectories (nitrogen as N), levels and flows of the power-cut stories. */
-export const csvFiles = (result: RunResult): readonly CsvFile[] => [
-  {
-    suffix: "findings",
-    text: table(["scenario", "finding", "topic", "level", "word", "value", "unit", "sentence"], findings(result)),
-  },
-  {
-    suffix: "days",
-    text: table(
-      ["scenario", "series", "label", "place", "unit", "time (days)", "likely", "low end of band", "high end of band"],
-      trajectories(result),
-    ),
-  },
-  {
-    suffix: "levels",
-    text: table(
-      ["scenario", "story", "vessel", "time (s)", "level above sump floor (m)", "rim above sump floor (m)"],
-      levels(result),
-    ),
-  },
-  { suffix: "flows", text: table(["scenario", "story", "link", "from", "to", "time (s)", "flow (L/h)"], flows(result)) },
-];
+export const csvFiles = (result: RunResult): readonly CsvFile[] =>
+  Object.entries(TABLES).map(([suffix, [header, rows]]) => ({ suffix, text: table(header, rows(result)) }));

@@ -1,29 +1,199 @@
-// Writes a set of files whole or not at all: an earlier output is only replaced once all of the new one is on the disk.
-import { mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+// Writes a set of files whole or not at all. What stands in the way is found before anything is computed.
+import {
+  type Dirent,
+  existsSync,
+  lstatSync,
+  mkdirSync,
+  readdirSync,
+  realpathSync,
+  renameSync,
+  rmdirSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
+import { dirname, join, resolve } from "node:path";
 
 export interface OutputFile {
   readonly name: string;
   readonly text: string;
 }
 
+/** A place that cannot be written to, in plain words. */
+export class OutputProblem extends Error {}
+
+const REASONS: Readonly<Record<string, string>> = {
+  EACCES: "you have no permission to write there",
+  EPERM: "you have no permission to write there",
+  EROFS: "it cannot be changed: it is read-only",
+  ENOSPC: "the disk is full",
+  EDQUOT: "your share of the disk is used up",
+  EEXIST: "a file of that name is in the way",
+  ENOTDIR: "a file is in the way where a folder should be",
+  EISDIR: "a folder of that name is in the way",
+  ENOTEMPTY: "a folder of that name is in the way",
+  ENOENT: "no folder can be made there",
+  ENAMETOOLONG: "the name is too long",
+  ELOOP: "its links lead in a circle",
+  EIO: "the disk reports an error",
+};
+
+/** What the file system says, in words. */
+export function reasonOf(error: unknown): string {
+  const { code } = error as NodeJS.ErrnoException;
+  return (code && REASONS[code]) ?? (error instanceof Error ? error.message : String(error));
+}
+
+/** Runs a step of the file system; a failure names the place. */
+function trying<T>(place: string, step: () => T): T {
+  try {
+    return step();
+  } catch (error) {
+    throw new OutputProblem(`${place}: cannot be written: ${reasonOf(error)}`, { cause: error });
+  }
+}
+
+/** Makes a folder and those above it, one at a time: `mkdir` with `recursive` never ends in some folders of the system. */
+function makeFolder(folder: string): readonly string[] {
+  const missing: string[] = [];
+  let above = folder;
+  while (!existsSync(above) && dirname(above) !== above) {
+    missing.unshift(above);
+    above = dirname(above);
+  }
+  const made: string[] = [];
+  for (const path of missing) {
+    trying(path, () => mkdirSync(path));
+    made.unshift(path);
+  }
+  if (!lstatSync(realpathSync(folder)).isDirectory()) throw new OutputProblem(`${folder}: this is a file, not a folder`);
+  return made;
+}
+
+const PART = /^\.sumpwright-(\d+)-\d+\.part$/;
+const EARLIER = /^(.+)\.sumpwright-(\d+)\.earlier$/;
+
+function runs(processId: number): boolean {
+  try {
+    process.kill(processId, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === "EPERM";
+  }
+}
+
+/** Clears what a process left behind that was killed while it wrote; an output it had set aside comes back. */
+function clearRemains(folder: string): void {
+  const names = readdirSync(folder, { withFileTypes: true })
+    .filter((entry: Dirent) => entry.isFile())
+    .map((entry) => entry.name);
+  for (const name of names) {
+    const part = PART.exec(name);
+    if (part && !runs(Number(part[1]))) rmSync(join(folder, name), { force: true });
+    const earlier = EARLIER.exec(name);
+    if (!earlier || runs(Number(earlier[2]))) continue;
+    if (existsSync(join(folder, earlier[1]!))) rmSync(join(folder, name), { force: true });
+    else renameSync(join(folder, name), join(folder, earlier[1]!));
+  }
+}
+
+/** How a file system that does not tell large letters from small ones sees a name. */
+const folded = (name: string): string => name.normalize("NFC").toLowerCase();
+
+const kindOf = (path: string): "file" | "folder" | "nothing" => {
+  const found = lstatSync(path, { throwIfNoEntry: false });
+  return !found ? "nothing" : found.isDirectory() ? "folder" : "file";
+};
+
+/** The file a path leads to, links followed; the path itself when there is none. */
+const fileBehind = (path: string): string => (existsSync(path) ? realpathSync(path) : resolve(path));
+
+export interface OutputPlace {
+  /**
+   * Writes all files, or none: earlier files come back when one step fails.
+   * @param files of the names that were planned
+   * @returns the paths, in order
+   * @throws OutputProblem
+   */
+  write(files: readonly OutputFile[]): readonly string[];
+  /** Removes the folders that were made for nothing. */
+  giveUp(): void;
+}
+
 /**
- * @param folder made when missing
+ * Finds out, before the work, whether these files can be written: makes the folder, clears what an earlier run left half done, and
+ * looks for names that clash with each other, with a folder, or with a file that is read.
+ * @param names of the files to come
+ * @param inputs paths that must not be overwritten
+ * @throws OutputProblem
+ */
+export function prepareOutputs(folder: string, names: readonly string[], inputs: readonly string[] = []): OutputPlace {
+  const seen = new Set<string>();
+  for (const name of names) {
+    if (seen.has(folded(name))) throw new OutputProblem(`${name}: two results would have this name`);
+    seen.add(folded(name));
+  }
+  const made = makeFolder(resolve(folder));
+  const giveUp = (): void => {
+    for (const path of made) {
+      if (existsSync(path) && readdirSync(path).length === 0) rmdirSync(path);
+    }
+  };
+  const read = new Set(inputs.map((path) => folded(fileBehind(path))));
+  try {
+    for (const name of names) {
+      const path = join(folder, name);
+      if (kindOf(path) === "folder") throw new OutputProblem(`${path}: cannot be written: a folder of that name is in the way`);
+      if (read.has(folded(fileBehind(path))))
+        throw new OutputProblem(
+          `${path}: this result would replace the scenario it comes from; write to another folder with --out`,
+        );
+    }
+    trying(folder, () => clearRemains(folder));
+    const probe = join(folder, `.sumpwright-${process.pid}-0.part`);
+    try {
+      trying(folder, () => writeFileSync(probe, ""));
+    } finally {
+      rmSync(probe, { force: true });
+    }
+  } catch (error) {
+    giveUp();
+    throw error;
+  }
+  return { write: (files) => writeWhole(folder, files), giveUp };
+}
+
+/**
+ * @param folder an existing folder
  * @returns the paths, in order
- * @throws what the file system says; nothing of the new output is left then
+ * @throws OutputProblem; everything is then as it was before
  */
 export function writeWhole(folder: string, files: readonly OutputFile[]): readonly string[] {
-  mkdirSync(folder, { recursive: true });
-  const places = files.map(({ name, text }) => ({
+  const places = files.map(({ name, text }, i) => ({
     text,
     path: join(folder, name),
-    aside: join(folder, `.${name}.${process.pid}.part`),
+    part: join(folder, `.sumpwright-${process.pid}-${i + 1}.part`),
+    earlier: join(folder, `${name}.sumpwright-${process.pid}.earlier`),
   }));
+  const done: { readonly path: string; readonly earlier: string | null }[] = [];
   try {
-    for (const { aside, text } of places) writeFileSync(aside, text);
-    for (const { aside, path } of places) renameSync(aside, path);
+    for (const { path, part, text } of places) trying(path, () => writeFileSync(part, text));
+    for (const { path, part, earlier } of places) {
+      trying(path, () => {
+        const replaces = kindOf(path) !== "nothing";
+        if (replaces) renameSync(path, earlier);
+        done.push({ path, earlier: replaces ? earlier : null });
+        renameSync(part, path);
+      });
+    }
+  } catch (error) {
+    for (const { path, earlier } of done.reverse()) {
+      if (earlier) renameSync(earlier, path);
+      else rmSync(path, { force: true });
+    }
+    throw error;
   } finally {
-    for (const { aside } of places) rmSync(aside, { force: true });
+    for (const { part } of places) rmSync(part, { force: true });
   }
+  for (const { earlier } of done) if (earlier) rmSync(earlier, { force: true });
   return places.map(({ path }) => path);
 }

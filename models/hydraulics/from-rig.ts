@@ -18,6 +18,9 @@ const FLOOR_M2 = 10;
 /** Depth and plan of a reservoir not described further [m] (modelling assumption). */
 const RESERVOIR_DEPTH_M = 0.4;
 
+/** No tube ends lower over the floor of its box [m] (modelling assumption). */
+const LOWEST_TUBE_END_M = 0.002;
+
 /**
  * Vessels and links of a rig. Elevations as in the rig; order: floor, air, chambers, towers, displays with their overflow boxes and
  * drains, return pipes, reservoir.
@@ -169,7 +172,7 @@ function addOverflow(parts: Assembly, display: number, overflow: Overflow, throt
       pipe: { boreM: siphon.boreM, lengthM: siphon.lengthM, roughnessM: 1.5e-6, lossK: ENTRANCE_REENTRANT + EXIT },
       count: siphon.count,
       inletZ: siphon.inletZ,
-      outletZ: siphon.outletZ,
+      outletZ: Math.max(siphon.outletZ, box.floorZ + LOWEST_TUBE_END_M),
       prime: parts.primes++,
     });
   } else parts.link({ ...weir, id: weirId, name: weirName, from: display, to: place });

@@ -4,7 +4,7 @@ import type { SimulationEvent, StateEvent } from "../../sim/events.ts";
 import { clearingVelocityMPerS } from "./laws/outlet.ts";
 import { boreAreaM2, pipeLossM } from "./laws/pipe.ts";
 import { levelZ } from "./level-curve.ts";
-import type { FullPipeLink, Network } from "./network.ts";
+import type { DrainPipe, FullPipeLink, Network } from "./network.ts";
 import type { HydraulicSystem } from "./system.ts";
 import type { HydraulicEvent } from "./types.ts";
 
@@ -22,6 +22,30 @@ const CLEAR_M = 5e-4;
 const pumping = (system: HydraulicSystem): boolean => system.modes.pumpOn && !system.modes.hoseOff;
 
 /**
+ * Positive while the column of a joined leg holds with the pump off: its nozzle is under water, and the water drawn over the crown has either
+ * something to drive it or no air over it yet.
+ */
+function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): number {
+  const { network } = system;
+  const leg = network.returnLine!.legs[n];
+  const display = levelZ(network.vessels[leg.display].curve, y[leg.display]);
+  const pocket = leg.crownZ - levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
+  system.evaluate(y);
+  const drive = display - pocket - system.solver!.footZ - 1e-3;
+  return Math.max(drive, LEAST_POCKET_M - pocket);
+}
+
+/** Positive while no air can enter a joined leg at its nozzle: it is under water, or the pump pushes water out of it. */
+function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): number {
+  const { network } = system;
+  const leg = network.returnLine!.legs[n];
+  const under = levelZ(network.vessels[leg.display].curve, y[leg.display]) - leg.tipZ;
+  if (under > 0 || !pumping(system)) return under;
+  system.evaluate(y);
+  return Math.max(under, system.solver!.footZ - leg.tipZ);
+}
+
+/**
  * Brings the modes in line with the volumes at the start of a stage, so that no event lies already behind: columns that ended in air are
  * parted, short legs wait to be filled, floats have switched.
  */
@@ -33,14 +57,34 @@ export function prepareModes(system: HydraulicSystem, y: Float64Array): void {
     if (pumping(system)) modes.legJoined[n] = full ? 1 : 0;
     else if (at(leg.display) <= leg.tipZ) modes.legJoined[n] = 0;
   });
+  partLegs(system, y);
   network.drains.forEach((drain, n) => {
     if (modes.drainFull[n] === 1 && at(drain.box) <= drain.inletZ + DRAIN_SEAL_M) letAirIn(system, n, y);
+    const over = y[drain.pipeVessel] - roomM3(drain);
+    if (drain.kind !== "throttled siphon" || modes.drainFull[n] === 1 || over < 0) return;
+    // More than full without running full: the rest has left already, and the first gulp of air with it.
+    y[drain.pipeVessel] -= over;
+    y[drain.to] += over;
+    letAirIn(system, n, y);
   });
   for (const tubes of siphonTubes(network)) if (tubesGuard(network, tubes, y) <= 0) modes.tubesPrimed[tubes.prime] = 0;
   if (network.topOff && network.returnLine && (modes.topOff === "on" || modes.topOff === "off")) {
     const level = at(network.returnLine.source);
     if (level <= network.topOff.onBelowZ) modes.topOff = "on";
     else if (level >= network.topOff.offAboveZ) modes.topOff = "off";
+  }
+}
+
+/** Parts every joined leg that lets air in; one that parts changes the head at the feet of the others. */
+function partLegs(system: HydraulicSystem, y: Float64Array): void {
+  const { modes } = system;
+  const legs = system.network.returnLine?.legs ?? [];
+  const holds = (n: number): boolean =>
+    nozzleCovered(system, n, y) >= 0 && (pumping(system) || legs[n].hole === null || columnHolds(system, n, y) >= 0);
+  for (let parted = true; parted; ) {
+    const n = legs.findIndex((_, leg) => modes.legJoined[leg] === 1 && !holds(leg));
+    parted = n >= 0;
+    if (parted) modes.legJoined[n] = 0;
   }
 }
 
@@ -51,7 +95,10 @@ export function plumbingEvents(system: HydraulicSystem, log: HydraulicEvent[]): 
   const note = (tS: number, id: string, label: string) => log.push({ tS, id, label });
   const events: SimulationEvent[] = [];
 
-  /** An event that only writes: one label for rising through zero, one for falling; "" says nothing. */
+  /**
+   * An event that only writes: one label for rising through zero, one for falling; "" says nothing. It listens both ways, so that a stage
+   * may begin on either side.
+   */
   const watch = (
     id: string,
     rising: string,
@@ -63,12 +110,12 @@ export function plumbingEvents(system: HydraulicSystem, log: HydraulicEvent[]): 
       kind: "state",
       id,
       label: rising || falling,
-      direction: rising === "" ? "falling" : falling === "" ? "rising" : "either",
+      direction: "either",
       priority: 1,
       guard: (_t, y) => guard(y),
       apply(t, y) {
-        const label = falling === "" || (rising !== "" && guard(y) >= 0) ? rising : falling;
-        note(t, id, label);
+        const label = guard(y) >= 0 ? rising : falling;
+        if (label !== "") note(t, id, label);
         return "continue";
       },
     };
@@ -149,19 +196,15 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
       `nozzle ${leg.id} bared`,
       `nozzle ${leg.id} comes out of the water: its siphon breaks`,
       "falling",
-      (y) => level(leg.display, y) - leg.tipZ,
-      () => joined() && !pumping(system),
+      (y) => nozzleCovered(system, n, y),
+      joined,
       part,
     );
     change(
       `siphon ${leg.id} broken`,
       `air has filled the top of the return pipe to ${leg.id}: its siphon breaks`,
       "falling",
-      (y) => {
-        system.evaluate(y);
-        const drive = level(leg.display, y) - pocket(y) - system.solver!.footZ - 1e-3;
-        return Math.max(drive, LEAST_POCKET_M - pocket(y));
-      },
+      (y) => columnHolds(system, n, y),
       () => joined() && !pumping(system) && leg.hole !== null,
       part,
     );
@@ -205,7 +248,7 @@ function addDrainEvents(system: HydraulicSystem, level: Level, change: Change, w
         (y) => level(drain.box, y) - drain.inletZ - 1e-3,
       );
     if (drain.kind !== "throttled siphon") return;
-    const room = boreAreaM2(drain.pipe.boreM) * drain.pipe.lengthM;
+    const room = roomM3(drain);
     change(
       `drain ${drain.id} takes air`,
       `the full drain ${drain.id} takes air`,
@@ -226,6 +269,8 @@ function addDrainEvents(system: HydraulicSystem, level: Level, change: Change, w
     );
   });
 }
+
+const roomM3 = ({ pipe }: DrainPipe): number => boreAreaM2(pipe.boreM) * pipe.lengthM;
 
 /** A full drain swallows air: its column parts, and the first of its water leaves at the foot. */
 function letAirIn(system: HydraulicSystem, n: number, y: Float64Array): void {

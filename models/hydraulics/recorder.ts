@@ -61,6 +61,7 @@ export class Recorder {
     for (let k = 1; k <= inner; k++) {
       const t = step.t0 + (k / (inner + 1)) * span;
       step.at(t, state);
+      system.keepAboveFloors(state);
       this.look(t, state);
       if (2 * k === inner + 1) for (let n = 0; n < moved.length; n++) moved[n] += system.flows[n] * ((4 * span) / 6);
     }

@@ -11,6 +11,11 @@ const CROWN_OVER_RIM_M = 0.03;
 /** Depth over which a pump that has begun to draw air loses its flow [m] (modelling assumption; a vortex forms first). */
 const AIR_BAND_M = 0.01;
 
+/** No nozzle reaches lower over the floor of its display, wherever it is knocked to [m] (modelling assumption). */
+const LOWEST_TIP_M = 0.002;
+/** Least level at which a pump draws air: it stands on the floor [m] (modelling assumption). */
+const LOWEST_INTAKE_M = 0.005;
+
 /**
  * Adds the return line to displays, towers and chambers already added. Each nozzle hangs on its own rising leg from a manifold at the pump,
  * so that one broken siphon does not break the others': the cautious reading (modelling assumption).
@@ -25,11 +30,13 @@ export function addReturnLine(parts: Assembly, rig: Rig): ReturnLine {
     roughnessM: riser.roughnessM,
     lossK: fittingsK(riser.fittings, riser.boreM) + OPEN_VALVE + obstructionK(valveOpenShare) + valve,
   };
+  const intakeZ = Math.max(pump.intakeM, LOWEST_INTAKE_M);
   const room = (boreAreaM2(riser.boreM) * riser.lengthM) / nozzles.length;
   const legs = nozzles.map((nozzle): ReturnLeg => {
     const display = parts.place(nozzle.display);
     const rim = parts.vessels[display].rimZ ?? nozzle.tipZ;
-    const crownZ = Math.max(rim, nozzle.tipZ, nozzle.breakHole?.z ?? nozzle.tipZ) + CROWN_OVER_RIM_M;
+    const tipZ = Math.max(nozzle.tipZ, parts.vessels[display].bottomZ + LOWEST_TIP_M);
+    const crownZ = Math.max(rim, tipZ, nozzle.breakHole?.z ?? tipZ) + CROWN_OVER_RIM_M;
     const name = `return pipe to ${nozzle.id}`;
     const legVessel = parts.box("return pipe", `${nozzle.id} pipe`, name, nozzle.id, 0, room / crownZ, null);
     const inLink = parts.link({ kind: "return", id: `up to ${nozzle.id}`, name: `up the ${name}`, from: source, to: legVessel });
@@ -49,7 +56,7 @@ export function addReturnLine(parts: Assembly, rig: Rig): ReturnLine {
       legVessel,
       out: { ...end, lossK: EXIT + fan },
       back: { ...end, lossK: ENTRANCE_REENTRANT + fan },
-      tipZ: nozzle.tipZ,
+      tipZ,
       crownZ,
       hole: breakHole
         ? { z: breakHole.z, diameterM: breakHole.diameterM, areaM2: boreAreaM2(breakHole.diameterM) * breakHole.count }
@@ -62,8 +69,8 @@ export function addReturnLine(parts: Assembly, rig: Rig): ReturnLine {
   return {
     source,
     curve: pump.curve,
-    intakeZ: pump.intakeM,
-    airBandM: AIR_BAND_M,
+    intakeZ,
+    airBandM: Math.min(AIR_BAND_M, intakeZ),
     idle: { boreM: riser.boreM, lengthM: 0, roughnessM: 0, lossK: Math.max(pump.idleK, 0) + EXIT },
     checkValve,
     weepM3PerS: checkValveWeepM3PerS,

@@ -8,6 +8,9 @@ import type { Modes, Network } from "./network.ts";
 import { type Settled, settle } from "./settle.ts";
 import { HydraulicSystem } from "./system.ts";
 
+/** A valve is set on no less than this: a litre an hour [m3/s]. */
+const LEAST_SET_M3_PER_S = 1e-3 / 3600;
+
 /** Modes of a system running as it should. */
 export function setRunning(modes: Modes): void {
   modes.pumpOn = true;
@@ -111,6 +114,8 @@ export function throttlesFor(rig: Rig): Throttles {
     for (const drain of drains) {
       const area = boreAreaM2(drain.pipe.boreM);
       const flow = (inflow * area) / bores;
+      // Nothing comes to set the valve by: it stays open.
+      if (!(flow > LEAST_SET_M3_PER_S)) continue;
       const head = system.levels[box] - Math.max(drain.outletZ, system.levels[drain.to]);
       const spare = head - pipeLossM(drain.pipe, flow, network.viscosityM2PerS);
       throttles.set(drain.id, Math.max(0, (spare * 2 * GRAVITY * area * area) / (flow * flow)));

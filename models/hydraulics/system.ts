@@ -15,6 +15,8 @@ import { ReturnLineSolver } from "./return-line.ts";
 
 /** A source gives its set flow until this much is left, then fades [m3]. */
 const LAST_SIP_M3 = 1e-4;
+/** A stream sweeps out no air at the clearing velocity and all of it this much above, so that nothing jumps (modelling assumption). */
+const CLEARING_BAND = 0.1;
 /** A parted column drains freely until this share of the pipe is left, then in films. */
 const NEARLY_EMPTY = 0.05;
 
@@ -29,6 +31,8 @@ export class HydraulicSystem {
   readonly levels: Float64Array;
   readonly flows: Float64Array;
   readonly solver: ReturnLineSolver | null;
+  /** By vessel: those a link leads to, then those a link comes from. */
+  private readonly neighbours: readonly (readonly number[])[];
 
   constructor(network: Network, modes: Modes = freshModes(network)) {
     this.network = network;
@@ -37,6 +41,10 @@ export class HydraulicSystem {
     this.levels = new Float64Array(this.size);
     this.flows = new Float64Array(network.links.length);
     this.solver = network.returnLine ? new ReturnLineSolver(network, network.returnLine) : null;
+    this.neighbours = network.vessels.map((_, n) => [
+      ...network.links.flatMap((link) => (link.from === n ? [link.to] : [])),
+      ...network.links.flatMap((link) => (link.to === n ? [link.from] : [])),
+    ]);
   }
 
   componentName(index: number): string {
@@ -157,6 +165,21 @@ export class HydraulicSystem {
     return head > 0 ? pipeFlowM3PerS(drain.pipe, head, this.network.viscosityM2PerS) : 0;
   }
 
+  /**
+   * Takes back what a step took out of a vessel beyond its last drop: an error within the tolerance, but no water stands below a floor. What
+   * is missing comes from the vessel that got most of it, so the total stays.
+   */
+  keepAboveFloors(volumes: Float64Array): void {
+    for (let n = 0; n < this.size; n++) {
+      if (volumes[n] >= 0) continue;
+      let richest = -1;
+      for (const other of this.neighbours[n]) if (richest < 0 || volumes[other] > volumes[richest]) richest = other;
+      if (richest < 0 || volumes[richest] < -volumes[n]) continue;
+      volumes[richest] += volumes[n];
+      volumes[n] = 0;
+    }
+  }
+
   /** Total water [m3]. */
   total(volumes: Float64Array): number {
     let sum = 0;
@@ -171,8 +194,13 @@ export class HydraulicSystem {
  * follow each other so in vertical drop pipes: Padulano, Del Giudice & Carravetta 2013).
  */
 function sealed(headM: number, drain: DrainPipe, wholeM3PerS: number): number {
-  if (drainVelocityMPerS(drain, wholeM3PerS) < clearingVelocityMPerS(drain.pipe.boreM)) return 0;
-  const s = Math.min(1, Math.max(0, headM / drain.pipe.boreM - 1));
+  const speed = drainVelocityMPerS(drain, wholeM3PerS) / clearingVelocityMPerS(drain.pipe.boreM);
+  return smooth((speed - 1) / CLEARING_BAND) * smooth(headM / drain.pipe.boreM - 1);
+}
+
+/** From 0 at 0 to 1 at 1, level at both ends. */
+function smooth(x: number): number {
+  const s = Math.min(1, Math.max(0, x));
   return s * s * (3 - 2 * s);
 }
 

@@ -45,7 +45,12 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   const startVolumesM3 = volumesById(system, y);
   const floorBefore = y[network.floor];
   const tolerance = options.tolerance ?? TOLERANCE;
-  const limits = { tolerances: { relative: tolerance, absolute: tolerance }, maxSteps: 20_000, maxDerivatives: 400_000 };
+  const limits = {
+    tolerances: { relative: tolerance, absolute: tolerance },
+    maxSteps: 20_000,
+    maxDerivatives: 400_000,
+    project: (volumes: Float64Array) => system.keepAboveFloors(volumes),
+  };
   const solver =
     options.integrator === "odex" ? new NonStiffSolver(system, limits) : new StiffSolver(new StiffHydraulics(system), limits);
   const driver = new EventDriver(solver, [...plumbingEvents(system, log), ...(options.timed ?? [])], { samples: 2 });

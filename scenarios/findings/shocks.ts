@@ -51,7 +51,8 @@ export function shockFindings(run: Run): Statement[] {
 }
 
 interface Rise {
-  readonly usual: number;
+  /** Highest in the days before; null when the run has no reading before the shock. */
+  readonly usual: number | null;
   readonly day: number;
   readonly value: number;
   /** Last day on which it is raised; null when it never is. */
@@ -61,10 +62,11 @@ interface Rise {
 function rise(t: Track, day: number, until: number, readable: number): Rise {
   const within = (from: number, to: number) =>
     t.days.flatMap((d, n) => (d > from && d <= to ? [{ day: d, value: t.values[n] }] : []));
-  const usual = Math.max(0, ...within(day - USUAL_DAYS, day - 1e-9).map(({ value }) => value));
+  const before = within(day - USUAL_DAYS, day - 1e-9);
+  const usual = before.length > 0 ? Math.max(0, ...before.map(({ value }) => value)) : null;
   const after = within(day, until);
   const best = after.reduce((a, b) => (b.value > a.value ? b : a), { day, value: 0 });
-  const raised = after.filter(({ value }) => value > Math.max(RAISED * usual, readable));
+  const raised = after.filter(({ value }) => value > Math.max(RAISED * (usual ?? 0), readable));
   return { usual, ...best, raisedUntil: raised.at(-1)?.day ?? null };
 }
 
@@ -80,22 +82,24 @@ function shockFinding(run: Run, event: PlanEvent, nextDay: number): Statement {
       : last >= until - 0.5
         ? `Still raised on day ${Math.round(last)}.`
         : `Back to usual by day ${Math.ceil(last)}.`;
-  const usual = ({ usual: value }: Rise, species: "ammonia" | "nitrite") => say`(usual ${level(species, value)})`;
+  const usual = ({ usual: value }: Rise, species: "ammonia" | "nitrite") =>
+    value === null ? "" : say` (usual ${level(species, value)})`;
   return {
     id: `shock-${kind.replaceAll(" ", "-")}-${Math.round(day * 100)}`,
     topic: "water",
     level: last > 0 ? "watch" : "info",
     word: last > 0 ? "SPIKE" : "NOTE",
-    text: say`${capital(label)}, on day ${number(day, 3)}: ammonia up to ${level("ammonia", tan.value)} on day ${number(tan.day, 3)} ${usual(tan, "ammonia")}, nitrite up to ${level("nitrite", no2.value)} on day ${number(no2.day, 3)} ${usual(no2, "nitrite")}. ${over}${airAndPh(run, day, until)}`,
+    text: say`${capital(label)}, on day ${number(day, 3)}: ammonia up to ${level("ammonia", tan.value)} on day ${number(tan.day, 3)}${usual(tan, "ammonia")}, nitrite up to ${level("nitrite", no2.value)} on day ${number(no2.day, 3)}${usual(no2, "nitrite")}. ${over}${airAndPh(run, day, until)}`,
     value: Math.max(tan.value, no2.value),
     unit: "g N/m3",
     ...(advice[kind] === undefined ? {} : { advice: advice[kind] }),
   };
 }
 
-/** Oxygen and pH of the first display where they fall. */
-function airAndPh(run: Run, day: number, until: number): Said {
+/** Oxygen and pH of the first display where they fall; nothing when the run has no reading before the shock to compare with. */
+function airAndPh(run: Run, day: number, until: number): Said | string {
   const { displayCells, system } = run.aquarium;
+  if (!run.days.some((d) => d >= day - USUAL_DAYS && d <= day - 1e-9)) return "";
   const c = displayCells[0];
   const lowest = (value: (n: number) => number, from: number, to: number) =>
     Math.min(...run.days.flatMap((d, n) => (d >= from && d <= to ? [value(n)] : [])));

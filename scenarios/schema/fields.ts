@@ -4,6 +4,7 @@ import * as z from "zod";
 import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES, type NitrogenBasis } from "../nitrogenBasis.ts";
 import { parseClock, parseDay, parseSize } from "../sizes.ts";
 import { KINDS, type Kind, parseQuantity, type QuantityError } from "../units.ts";
+import { unseenIn } from "../visible.ts";
 
 /** What a field carries beside its shape; `usual` is in the internal unit and only warns. */
 export interface FieldMeta {
@@ -200,15 +201,23 @@ export const oneOf = <const Words extends readonly [string, ...string[]]>(words:
     .enum(words, { error: ({ input }) => `${input === undefined ? "missing: " : ""}one of ${words.join(", ")} is wanted` })
     .meta({ description: about });
 
-/** Words of the writer. */
-export const words = (about: string, longest = 200) =>
+/**
+ * Words of the writer. Refused: characters that do not show, since they could clear a terminal, turn a line round, or start a line of
+ * their own in a calendar.
+ * @param lines whether line ends and tabs are fine
+ */
+export const words = (about: string, longest = 200, lines = false) =>
   z
-    .string({
-      error: ({ input }) =>
-        input === undefined ? "missing: some words are wanted" : "some words are wanted: put them in quotes",
-    })
-    .min(1, { error: "some words are wanted here" })
+    .string({ error: ({ input }) => (input === undefined ? "missing: write a few words" : "write a few words here, in quotes") })
+    .min(1, { error: "write a few words here" })
     .max(longest, { error: `at most ${longest} characters` })
+    .superRefine((text, context) => {
+      const unseen = unseenIn(text, lines ? "\n\r\t" : "");
+      if (!unseen) return;
+      const what =
+        unseen.name === "U+000A" ? "a line end" : unseen.name === "U+0009" ? "a tab" : `${unseen.name}, which does not show,`;
+      complain(context, text, { problem: `${what} cannot be part of this text: take it out`, ...unseen });
+    })
     .meta({ description: about });
 
 export const yesNo = (about: string) => z.boolean({ error: "true or false is wanted" }).meta({ description: about });

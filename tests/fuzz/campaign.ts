@@ -1,0 +1,42 @@
+// Which random rig number `index` of a campaign is, and how much of the program it goes through.
+import { loadScenario } from "../../scenarios/load.ts";
+import { drawOf } from "./draw.ts";
+import { type Effort, type Judgement, judge } from "./judge.ts";
+import { randomScenario } from "./random-scenario.ts";
+
+export interface Verdict extends Judgement {
+  readonly index: number;
+  readonly text: string;
+  readonly seconds: number;
+}
+
+/** Shares of the rigs that go through more than the days and one power cut: all faults; bands; the page. */
+export interface Shares {
+  readonly matrix: number;
+  readonly members: number;
+  readonly page: number;
+}
+
+/** The first valid file among the draws for this index. */
+export function rigOf(seed: string, index: number): string {
+  for (let turn = 0; ; turn++) {
+    const { text } = randomScenario(drawOf(`${seed}/${turn}`, index), { mostDays: 10 });
+    if (turn === 20 || loadScenario(text, "random.yaml").ok) return text;
+  }
+}
+
+export function effortOf(seed: string, index: number, shares: Shares): Effort {
+  const draw = drawOf(`${seed}/effort`, index);
+  return {
+    matrix: draw.chance(shares.matrix),
+    members: draw.chance(shares.members) ? 3 : 0,
+    page: draw.chance(shares.page),
+  };
+}
+
+export async function verdictOf(seed: string, index: number, shares: Shares): Promise<Verdict> {
+  const text = rigOf(seed, index);
+  const began = performance.now();
+  const judgement = await judge(text, effortOf(seed, index, shares));
+  return { ...judgement, index, text, seconds: (performance.now() - began) / 1000 };
+}

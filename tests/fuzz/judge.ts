@@ -1,0 +1,108 @@
+// Runs one scenario text as a user would and says what is wrong with the answer, if anything is.
+import { loadScenario } from "../../scenarios/load.ts";
+import type { RunResult } from "../../scenarios/result.ts";
+import { RunFailure, runScenario } from "../../scenarios/run.ts";
+import { csvFiles } from "../../viz/csv.ts";
+import { renderPage } from "../../viz/report.ts";
+
+export interface Effort {
+  /** Every fault and pair. */
+  readonly matrix: boolean;
+  /** Runs in the bands. */
+  readonly members: number;
+  /** Whether the page and the tables are made of it. */
+  readonly page: boolean;
+}
+
+/**
+ * invalid: refused, with a place in the file. refused: the parts cannot be put together or a run gives up, in plain words. broken: thrown
+ * anything else. impossible: an answer that cannot be.
+ */
+export interface Judgement {
+  readonly outcome: "fine" | "invalid" | "refused" | "broken" | "impossible";
+  readonly what: readonly string[];
+}
+
+/** Levels in the result carry six digits. */
+const ROUNDED = 1e-5;
+const FLOOR_M = 1e-9;
+const WATER = 1e-9;
+const NITROGEN = 1e-8;
+const SOLIDS = 1e-9;
+
+const UNFIT = /NaN|undefined|Infinity|null|\[object/;
+
+function* unfitNumbers(value: unknown, path: string): Generator<string> {
+  if (typeof value === "number") {
+    if (!Number.isFinite(value)) yield `${path} is ${value}`;
+  } else if (typeof value === "string") {
+    if (UNFIT.test(value)) yield `${path} says "${value}"`;
+  } else if (Array.isArray(value)) {
+    for (const [i, item] of value.entries()) yield* unfitNumbers(item, `${path}[${i}]`);
+  } else if (typeof value === "object" && value !== null) {
+    for (const [key, item] of Object.entries(value)) if (key !== "source") yield* unfitNumbers(item, `${path}.${key}`);
+  }
+}
+
+/** Ranges no aquarium leaves: [least, most] by the chart a series stands on. */
+const POSSIBLE: Readonly<Record<string, readonly [number, number]>> = {
+  oxygen: [-1e-3, 40],
+  ph: [1, 13],
+  temperature: [-3, 60],
+  nitrogen: [-1e-2, 1e6],
+  solids: [-1e-3, 1e9],
+  organics: [-1e-2, 1e9],
+  biomass: [-1e-3, 1e9],
+  spill: [-1e-9, 100 + 1e-9],
+  sediment: [-1e-9, 1e3],
+};
+
+/** What cannot be in a result. */
+export function* impossibilities(result: RunResult): Generator<string> {
+  yield* unfitNumbers(result, "result");
+  const { hydraulics, nitrogen } = result;
+  if (!(hydraulics.waterImbalance <= WATER)) yield `the water is open by ${hydraulics.waterImbalance}`;
+  if (!(nitrogen.ledger.imbalance <= NITROGEN)) yield `the nitrogen ledger is open by ${nitrogen.ledger.imbalance}`;
+  if (!(nitrogen.inertSolids.imbalance <= SOLIDS)) yield `the ledger of solids is open by ${nitrogen.inertSolids.imbalance}`;
+  for (const { id, vessels } of hydraulics.stories)
+    for (const { id: vessel, bottomZ, levelZ } of vessels) {
+      const under = bottomZ - Math.min(...levelZ);
+      if (under > FLOOR_M + ROUNDED * Math.max(0.1, Math.abs(bottomZ)))
+        yield `${vessel} stands ${under} m below its floor (${id})`;
+    }
+  for (const { id, panel, place, values } of nitrogen.series) {
+    const [least, most] = POSSIBLE[panel] ?? [-Infinity, Infinity];
+    const numbers = values.filter((value) => value !== null);
+    const [low, high] = [Math.min(...numbers), Math.max(...numbers)];
+    if (low < least || high > most) yield `${id} in ${place} lies between ${low} and ${high}`;
+  }
+  for (const { id, word, text, advice } of result.findings) {
+    if (/\bsafe\b/i.test(`${word} ${text} ${advice ?? ""}`)) yield `finding ${id} says safe`;
+    if (/-\d/.test(text.replace(/\d-\d/g, ""))) yield `finding ${id} tells a negative figure: ${text}`;
+  }
+}
+
+/** @throws nothing: whatever is thrown by the run is part of the judgement */
+export async function judge(text: string, effort: Effort): Promise<Judgement> {
+  try {
+    const loaded = loadScenario(text, "random.yaml");
+    if (!loaded.ok) return { outcome: "invalid", what: loaded.errors.map((e) => `${e.path}: ${e.problem}`) };
+    const { matrix, members, page } = effort;
+    const result = await runScenario({ ...loaded, source: text, file: "random.yaml" }, { seed: "1", members, matrix });
+    const what = [...impossibilities(result)];
+    if (page) {
+      const html = renderPage([result], "", {});
+      const body = html.slice(html.indexOf("<body>"), html.indexOf('<script type="application/gzip"'));
+      const unfit = /NaN|undefined|Infinity/.exec(body);
+      if (unfit) what.push(`the page says "${body.slice(Math.max(0, unfit.index - 80), unfit.index + 40)}"`);
+      csvFiles(result);
+    }
+    return { outcome: what.length > 0 ? "impossible" : "fine", what };
+  } catch (error) {
+    if (error instanceof RunFailure) return { outcome: "refused", what: [error.message] };
+    return {
+      outcome: "broken",
+      what: [error instanceof Error ? (error.stack ?? error.message).split("\n").slice(0, 4).join("\n") : String(error)],
+    };
+  }
+}
