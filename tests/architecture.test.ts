@@ -82,7 +82,7 @@ describe("what may stand where", () => {
     [/^piscina$/, /^sim\//],
     [/^ml-matrix$/, /^(?:sim|models|scenarios)\//],
     [/^csv-parse$/, /^scenarios\/study\//],
-    [/^hyparquet-writer$/, /^scenarios\/study\/node-/],
+    [/^hyparquet-writer$/, /^viz\/study\/node-/],
     [/^(?:pg|pg-boss)$/, /^scenarios\/study\/node-/],
     [/^ical-generator$/, /^viz\//],
     [/^esbuild$/, /^viz\/build\.mjs$/],

@@ -7,7 +7,7 @@ export interface CsvFile {
   readonly text: string;
 }
 
-type Cell = string | number | null;
+export type Cell = string | number | null;
 
 /**
  * One cell as RFC 4180 wants it. Words that a spreadsheet would take for a formula get a leading apostrophe; figures keep seven
@@ -19,6 +19,9 @@ function cell(value: Cell): string {
   const text = /^[=+\-@\t\r\n]/.test(value) ? `'${value}` : value;
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }
+
+/** One line of a table. */
+export const csvLine = (cells: readonly Cell[]): string => `${cells.map(cell).join(",")}\r\n`;
 
 function table(header: readonly string[], rows: Iterable<readonly Cell[]>): string {
   const lines = [header.map(cell).join(",")];

@@ -23,6 +23,8 @@ export interface Study {
   readonly bundle: StudyBundle;
   readonly bases: readonly Base[];
   readonly variables: readonly Variable[];
+  /** The variables that vary: those with one value only take no dimension of the design. */
+  readonly dimensions: readonly Variable[];
   readonly inputs: readonly Input[];
   readonly points: number;
   readonly point: (index: number) => Point;
@@ -117,6 +119,7 @@ export function loadStudy(text: string, file: string, read: ReadFile): LoadedStu
       bundle: { file, text, files },
       bases,
       variables,
+      dimensions: varied(variables),
       inputs: variables.flatMap(({ inputs }) => inputs),
       points,
       point: pointsOf(study, variables, points, bases),
@@ -231,8 +234,9 @@ function counted(
   } else if (kind === "sobol indices") {
     if (design.points !== undefined) complain(["points"], "sobol indices are counted in groups: write groups");
     if (design.groups === undefined) complain([], "missing: groups, best a power of two such as 256");
-    if (variables.length === 0) complain(["kind"], "sobol indices need variables");
-    points = (design.groups ?? 1) * (variables.length + 2);
+    const count = varied(variables).length;
+    if (count === 0) complain(["kind"], "sobol indices need something that varies");
+    points = (design.groups ?? 1) * (count + 2);
   } else if (design.points === undefined) complain([], "missing: points, how many");
   if (kind !== "sobol indices" && design.groups !== undefined)
     complain(["groups"], `only sobol indices have groups: ${kind} has points`);
@@ -259,6 +263,8 @@ function pointsOf(
   };
 }
 
+const varied = (variables: readonly Variable[]): readonly Variable[] => variables.filter(({ choices }) => choices !== 1);
+
 function settingsOf(
   kind: StudyText["design"]["kind"],
   seed: string,
@@ -277,7 +283,7 @@ function settingsOf(
       }
       return chosen;
     };
-  const dimensions = variables.length;
+  const dimensions = varied(variables).length;
   const place = {
     "latin hypercube": () => hypercubePoints(dimensions, points, seed),
     "sobol points": () => sobolPoints(dimensions, seed),
@@ -286,7 +292,8 @@ function settingsOf(
   }[kind]();
   return (index) => {
     const u = place(index);
-    return variables.map((variable, d) => variable.at(u[d]));
+    let d = 0;
+    return variables.map((variable) => (variable.choices === 1 ? variable.choice(0) : variable.at(u[d++])));
   };
 }
 

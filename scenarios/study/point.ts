@@ -10,6 +10,7 @@ import { type Balance, balanceOf, compile } from "../compile.ts";
 import type { Statement } from "../findings/statement.ts";
 import { nitrogenResult } from "../nitrogenReport.ts";
 import type { Series } from "../result.ts";
+import { shortReason } from "./batch.ts";
 import { LEVELS, VERDICTS } from "./columns.ts";
 import { loadStudy, type Point, type Study } from "./load.ts";
 import { type Column, type StudyBundle, type StudySetup, setupSchema } from "./schema.ts";
@@ -86,10 +87,15 @@ export function studyOf({ file, text, files }: StudyBundle): Study {
 function recorded(shared: Shared, study: Study, columns: readonly Column[], index: number): MemberResult {
   try {
     const read = new Readings(shared.answers(study.point(index)));
-    return Float64Array.from(columns, (column) => read.column(column));
+    // One way to tell each number, so that every store gives it back the same: no infinity, no negative zero.
+    return Float64Array.from(columns, (column) => {
+      const value = read.column(column);
+      return Number.isFinite(value) ? value + 0 : Number.NaN;
+    });
   } catch (error) {
     const message = error instanceof Error ? error.message : String(error);
-    return { failure: error instanceof RangeError || error instanceof TypeError ? `internal error: ${message}` : message };
+    const reason = error instanceof RangeError || error instanceof TypeError ? `internal error: ${message}` : message;
+    return { failure: shortReason(reason) };
   }
 }
 
