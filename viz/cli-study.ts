@@ -1,14 +1,14 @@
 // The command `study`: a study file in, a table and a page out.
 import { availableParallelism } from "node:os";
 import { basename, dirname, extname, join, resolve } from "node:path";
+import { errorText } from "../scenarios/load/yaml.ts";
 import type { Batch, Range } from "../scenarios/study/batch.ts";
 import { columnsOf } from "../scenarios/study/columns.ts";
 import { execute } from "../scenarios/study/execute.ts";
 import { loadStudy, type ReadFile, type Study } from "../scenarios/study/load.ts";
 import { PointStore, StoreProblem } from "../scenarios/study/node-store.ts";
 import type { Column, StudySetup } from "../scenarios/study/schema.ts";
-import { errorText } from "../scenarios/yaml.ts";
-import { nodePool } from "../sim/node-pool.ts";
+import { nodePool } from "../sim/ensemble/node-pool.ts";
 import { studyWorker } from "./assets.ts";
 import { BadInput, readText, shownName } from "./cli-input.ts";
 import { EXIT, type Exit, say } from "./cli-terminal.ts";

@@ -1,11 +1,11 @@
 // A scenario that a study varies: its plain data, and what it becomes with some values changed.
-import { misfits } from "../checks.ts";
-import { complaintsOf } from "../complaints.ts";
-import { loadScenario } from "../load.ts";
+import { misfits } from "../load/consistency-checks.ts";
+import { loadScenario } from "../load/load.ts";
+import { complaintsOf } from "../load/schema-errors.ts";
+import { type LocatedError, readYaml } from "../load/yaml.ts";
+import { type Scenario, scenarioSchema } from "../schema/schema.ts";
 import { pathText } from "../schema/walk.ts";
-import { type Scenario, scenarioSchema } from "../schema.ts";
-import { nearest } from "../suggest.ts";
-import { type LocatedError, readYaml } from "../yaml.ts";
+import { nearest } from "../text/suggest.ts";
 import { type Path, pathIn, withValue } from "./keys.ts";
 
 /** One value set in a scenario, by its key as the study writes it. */

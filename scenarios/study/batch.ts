@@ -1,5 +1,5 @@
 // Results of neighbouring points, which of them are done, and bringing them into order.
-import type { MemberResult } from "../../sim/ensemble.ts";
+import type { MemberResult } from "../../sim/ensemble/ensemble.ts";
 
 /** Results of points from, from + 1, ... */
 export interface Batch {

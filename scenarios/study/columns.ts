@@ -1,11 +1,11 @@
 // What a study records, as columns of numbers: found out by running its scenarios once.
-import { faultsFor } from "../../models/hydraulics/faults.ts";
-import { Answers, finders, RunFailure } from "../answers.ts";
-import { compile } from "../compile.ts";
-import type { Complaint } from "../complaints.ts";
-import { nitrogenResult } from "../nitrogenReport.ts";
-import { parseQuantity } from "../units.ts";
-import type { LocatedError } from "../yaml.ts";
+import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
+import type { Complaint } from "../load/schema-errors.ts";
+import type { LocatedError } from "../load/yaml.ts";
+import { compile } from "../model/compile.ts";
+import { nitrogenResult } from "../report/nitrogen-report.ts";
+import { Answers, finders, RunFailure } from "../run/answers.ts";
+import { parseQuantity } from "../text/units.ts";
 import { orRather, type Study } from "./load.ts";
 import type { Column } from "./schema.ts";
 

@@ -1,5 +1,5 @@
 // Runs the points of a study on a pool of workers, in batches of a few seconds. Touches no file.
-import type { MemberPool } from "../../sim/ensemble.ts";
+import type { MemberPool } from "../../sim/ensemble/ensemble.ts";
 import { type Batch, LARGEST_LEAD, type Range, shortReason } from "./batch.ts";
 import type { StudySetup } from "./schema.ts";
 

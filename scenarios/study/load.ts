@@ -2,9 +2,9 @@
 import { hypercubePoints, randomPoints } from "../../sim/design/hypercube.ts";
 import { saltelliPoints } from "../../sim/design/sobol-indices.ts";
 import { sobolPoints } from "../../sim/design/sobol-points.ts";
-import { type Complaint, complaintsOf } from "../complaints.ts";
-import { nearest } from "../suggest.ts";
-import { type LocatedError, readYaml } from "../yaml.ts";
+import { type Complaint, complaintsOf } from "../load/schema-errors.ts";
+import { type LocatedError, readYaml } from "../load/yaml.ts";
+import { nearest } from "../text/suggest.ts";
 import { Base, type Change } from "./base.ts";
 import { MOST_POINTS, type StudyBundle, type StudyText, studySchema, type VariableText } from "./schema.ts";
 import { readTable, type Table } from "./table.ts";

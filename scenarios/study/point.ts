@@ -1,15 +1,15 @@
 // One point of a study: its values set in the scenario, the scenario run, and what was asked for read off. Runs in any worker.
 
-import { faultsFor } from "../../models/hydraulics/faults.ts";
-import type { StoryTeller } from "../../models/hydraulics/story.ts";
+import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
+import type { StoryTeller } from "../../models/hydraulics/outage/outage-simulation.ts";
 import type { FaultId, Story } from "../../models/hydraulics/types.ts";
-import type { Colony } from "../../models/nitrogen/mature.ts";
-import type { CreateMember, MemberResult } from "../../sim/ensemble.ts";
-import { Answers, finders } from "../answers.ts";
-import { type Balance, balanceOf, compile } from "../compile.ts";
-import type { Statement } from "../findings/statement.ts";
-import { nitrogenResult } from "../nitrogenReport.ts";
-import type { Series } from "../result.ts";
+import type { Colony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import type { CreateMember, MemberResult } from "../../sim/ensemble/ensemble.ts";
+import { type Balance, balanceOf, compile } from "../model/compile.ts";
+import { nitrogenResult } from "../report/nitrogen-report.ts";
+import type { Series } from "../result/result.ts";
+import type { Statement } from "../result/statement.ts";
+import { Answers, finders } from "../run/answers.ts";
 import { shortReason } from "./batch.ts";
 import { LEVELS, VERDICTS } from "./columns.ts";
 import { loadStudy, type Point, type Study } from "./load.ts";

@@ -1,8 +1,8 @@
 // A study's results taken in point by point, in memory that does not grow with their number: what the page shows.
 
 import { type SobolIndices, SobolSums } from "../../sim/design/sobol-indices.ts";
-import type { MemberResult } from "../../sim/ensemble.ts";
-import { QuantileSketch } from "../../sim/quantile-sketch.ts";
+import type { MemberResult } from "../../sim/ensemble/ensemble.ts";
+import { QuantileSketch } from "../../sim/ensemble/quantile-sketch.ts";
 import { rankOf } from "./columns.ts";
 import type { Study } from "./load.ts";
 import type { Column } from "./schema.ts";

@@ -1,6 +1,6 @@
 // A CSV file of settings: one row a setting, each column headed by a key, its unit in the cells or once in the heading.
 import { CsvError, parse } from "csv-parse/sync";
-import type { LocatedError } from "../yaml.ts";
+import type { LocatedError } from "../load/yaml.ts";
 import { amountOf, rounded, written } from "./amounts.ts";
 import type { Change } from "./base.ts";
 import { type Path, stepsOf } from "./keys.ts";

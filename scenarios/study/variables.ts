@@ -1,6 +1,6 @@
 // What differs between the points of a study: each variable turns a number in [0, 1), or the number of a choice, into values set in the scenario.
 import { even, logEven, logNormal, normal, type Quantile, triangle } from "../../sim/design/distributions.ts";
-import type { Complaint } from "../complaints.ts";
+import type { Complaint } from "../load/schema-errors.ts";
 import { type Amount, amountOf, rounded, written } from "./amounts.ts";
 import type { Change } from "./base.ts";
 import { type Path, stepsOf } from "./keys.ts";

@@ -7,7 +7,7 @@ import { type Batch, inOrder } from "../../scenarios/study/batch.ts";
 import type { Study } from "../../scenarios/study/load.ts";
 import type { Column } from "../../scenarios/study/schema.ts";
 import { type StudySummary, Summary } from "../../scenarios/study/summary.ts";
-import type { MemberResult } from "../../sim/ensemble.ts";
+import type { MemberResult } from "../../sim/ensemble/ensemble.ts";
 import { csvLine } from "../csv.ts";
 
 /** Points in one row group of the Parquet file, which is what is held in memory. */
