@@ -8,7 +8,7 @@ import type { Study } from "../../scenarios/study/load.ts";
 import type { Column } from "../../scenarios/study/schema.ts";
 import { type StudySummary, Summary } from "../../scenarios/study/summary.ts";
 import type { MemberResult } from "../../sim/ensemble/ensemble.ts";
-import { csvLine } from "../csv.ts";
+import { csvLine } from "../view/csv-line.ts";
 
 /** Points in one row group of the Parquet file, which is what is held in memory. */
 const ROW_GROUP = 8192;
