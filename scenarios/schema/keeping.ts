@@ -1,6 +1,6 @@
 // Life in the water, the calendar and the questions asked, as a scenario writes them.
 
-import { ASSUMED, COMMON } from "../reasons.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   anyNumber,
   day,

@@ -3,12 +3,12 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import * as z from "zod";
-import { complaintsOf } from "../../scenarios/complaints.ts";
-import { errorText, loadScenario } from "../../scenarios/load.ts";
+import { errorText, loadScenario } from "../../scenarios/load/load.ts";
+import { complaintsOf } from "../../scenarios/load/schema-errors.ts";
 import { exampleOf } from "../../scenarios/schema/examples.ts";
 import { sections } from "../../scenarios/schema/insides.ts";
-import { scenarioSchema } from "../../scenarios/schema.ts";
-import { nearest, slips } from "../../scenarios/suggest.ts";
+import { scenarioSchema } from "../../scenarios/schema/schema.ts";
+import { nearest, slips } from "../../scenarios/text/suggest.ts";
 
 const broken = new URL("./broken/", import.meta.url);
 const names = readdirSync(broken).filter((name) => name.endsWith(".yaml"));

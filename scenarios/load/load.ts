@@ -1,0 +1,47 @@
+// Scenario text in, checked scenario out, or every error at once with its line, column and a caret. Never throws for bad input.
+import { FORMAT_VERSION, type Scenario, scenarioSchema } from "../schema/schema.ts";
+import { type DefaultUsed, walk } from "../schema/walk.ts";
+import { visible } from "../text/invisible-characters.ts";
+import { misfits } from "./consistency-checks.ts";
+import { complaintsOf } from "./schema-errors.ts";
+import { type LocatedError, readYaml } from "./yaml.ts";
+
+export { errorText } from "./yaml.ts";
+export type ScenarioError = LocatedError;
+
+export type Loaded =
+  | {
+      readonly ok: true;
+      readonly scenario: Scenario;
+      readonly defaults: readonly DefaultUsed[];
+      readonly warnings: readonly string[];
+    }
+  | { readonly ok: false; readonly errors: readonly ScenarioError[] };
+
+const isLaterVersion = (input: object): boolean => {
+  const version = (input as { readonly sumpwright?: unknown }).sumpwright;
+  return Number.isInteger(version) && (version as number) > FORMAT_VERSION;
+};
+
+/**
+ * Reads a scenario.
+ * @param text YAML
+ * @param file name used in messages
+ */
+export function loadScenario(text: string, file: string): Loaded {
+  const read = readYaml(text, file, "scenario", "sumpwright: 1");
+  if (!read.ok) return read;
+  const { input, locate } = read;
+  const parsed = scenarioSchema.safeParse(input);
+  if (!parsed.success || read.odd) {
+    const issues = parsed.error?.issues ?? [];
+    // A file of a later version is not blamed for what it holds.
+    const later = issues.filter((issue) => issue.path[0] === "sumpwright" && isLaterVersion(input));
+    return { ok: false, errors: locate(complaintsOf(later.length > 0 ? later : issues, [], input)) };
+  }
+  const wrong = [...misfits(parsed.data)];
+  if (wrong.length > 0) return { ok: false, errors: locate(wrong.map((m) => ({ ...m, at: "value" as const }))) };
+
+  const { defaults, unusual } = walk(scenarioSchema, input, parsed.data);
+  return { ok: true, scenario: parsed.data, defaults, warnings: [...read.warnings, ...unusual.map((u) => visible(u.text))] };
+}
