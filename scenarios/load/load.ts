@@ -1,6 +1,5 @@
 // Scenario text in, checked scenario out, or every error at once with its line, column and a caret. Never throws for bad input.
-
-import { type Scenario, scenarioSchema } from "../schema/schema.ts";
+import { FORMAT_VERSION, type Scenario, scenarioSchema } from "../schema/schema.ts";
 import { type DefaultUsed, walk } from "../schema/walk.ts";
 import { visible } from "../text/invisible-characters.ts";
 import { inconsistencies } from "./consistency-checks.ts";
@@ -19,6 +18,11 @@ export type Loaded =
     }
   | { readonly ok: false; readonly errors: readonly ScenarioError[] };
 
+const isLaterVersion = (input: object): boolean => {
+  const version = (input as { readonly sumpwright?: unknown }).sumpwright;
+  return Number.isInteger(version) && (version as number) > FORMAT_VERSION;
+};
+
 /**
  * Reads a scenario.
  * @param text YAML
@@ -29,10 +33,11 @@ export function loadScenario(text: string, file: string): Loaded {
   if (!read.ok) return read;
   const { input, locate } = read;
   const parsed = scenarioSchema.safeParse(input);
-  if (!parsed.success) {
-    // A file of another version is not blamed for what it holds.
-    const ofVersion = parsed.error.issues.filter((issue) => issue.path[0] === "sumpwright");
-    return { ok: false, errors: locate(complaintsOf(ofVersion.length > 0 ? ofVersion : parsed.error.issues, [], input)) };
+  if (!parsed.success || read.odd) {
+    const issues = parsed.error?.issues ?? [];
+    // A file of a later version is not blamed for what it holds.
+    const later = issues.filter((issue) => issue.path[0] === "sumpwright" && isLaterVersion(input));
+    return { ok: false, errors: locate(complaintsOf(later.length > 0 ? later : issues, [], input)) };
   }
   const wrong = [...inconsistencies(parsed.data)];
   if (wrong.length > 0) return { ok: false, errors: locate(wrong.map((m) => ({ ...m, at: "value" as const }))) };

@@ -27,21 +27,33 @@ export interface CoupledModel {
   readonly exchange: Exchange;
 }
 
+/** A rig's running balance, and what tells its stories. */
+export type Balance = Pick<CoupledModel, "simulator" | "running">;
+
+export function balanceOf(rig: Rig): Balance {
+  const simulator = new OutageSimulator(rig);
+  return { simulator, running: simulator.running() };
+}
+
 /**
  * Builds the rig and solves its running balance. Depths told from the running water surface need the head over the weirs, which the
  * balance gives: so the rig is built, balanced, and built again.
  * @param source the scenario's text, from which the reader's unit system is guessed
  * @param unknownScale what a test-kit scale that nobody knows is taken for
+ * @param balance gives the running balance of a rig, where some are known already
  * @throws Error in plain words when the parts cannot be put together
  */
-export function coupleModels(scenario: Scenario, source: string, unknownScale: UnknownScale = "ion"): CoupledModel {
+export function coupleModels(
+  scenario: Scenario,
+  source: string,
+  unknownScale: UnknownScale = "ion",
+  balance: (rig: Rig) => Balance = balanceOf,
+): CoupledModel {
   const options = { units: mostlyWritten(source), unknownScale };
   let resolved = resolveScenario(scenario, { ...options, weirHeadsM: {} });
-  let running = new OutageSimulator(resolved.rig).running();
-  const heads = Object.fromEntries(running.weirs.map((weir) => [weir.overflowId, weir.headM]));
+  const heads = Object.fromEntries(balance(resolved.rig).running.weirs.map((weir) => [weir.overflowId, weir.headM]));
   resolved = resolveScenario(scenario, { ...options, weirHeadsM: heads });
-  const simulator = new OutageSimulator(resolved.rig);
-  running = simulator.running();
+  const { simulator, running } = balance(resolved.rig);
   const plan = planCells(running, displayOf(resolved.rig), resolved.rig.closedFilters);
   return { resolved, simulator, running, plan, exchange: runningExchange(plan, running) };
 }
