@@ -135,16 +135,16 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     const binding = bind(plan, next);
     replaceContents(
       host,
-      drawCutaway(
+      drawCutaway({
         result,
-        plan,
-        next,
-        momentAt(binding, now),
-        forReader,
-        wide,
-        "play",
-        cutawayCaption(result, next, "Moving picture"),
-      ),
+        layout: plan,
+        story: next,
+        moment: momentAt(binding, now),
+        reader: forReader,
+        width: wide,
+        prefix: "play",
+        caption: cutawayCaption(result, next, "Moving picture"),
+      }),
     );
     replaceContents(levelsHost, drawLevels(next, forReader, width));
     replaceContents(side, storySide(result, next, forReader));

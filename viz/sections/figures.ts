@@ -4,16 +4,17 @@ import { drawLedger, drawSurfaces } from "../charts/bars.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { figure, flow, length, mass, number, type Reader, volume } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
+import { fold } from "./fold.ts";
 import { type Row, table } from "./table.ts";
 
 /** How well a balance closes, in words. */
 export const closeness = (share: number): string =>
   share < 1e-12
-    ? "to a millionth of a millionth"
+    ? "to one part in 10¹²"
     : share < 1e-9
-      ? "to better than a thousand-millionth"
+      ? "to one part in 10⁹"
       : share < 1e-6
-        ? "to better than a millionth"
+        ? "to one part in a million"
         : `only to ${share.toExponential(0)}`;
 
 const yes = (ok: boolean): Child => h("span", { class: ok ? "v-HOLDS" : "v-TIGHT" }, h("strong", {}, ok ? "met" : "not met"));
@@ -79,10 +80,11 @@ export function figuresSection(c: Context): Markup {
   const { hydraulics: h8, nitrogen } = r;
   const { reader } = c;
   const { running } = h8;
-  return h(
-    "section",
-    { id: "figures", "aria-labelledby": "figures-title" },
-    h("h2", { id: "figures-title" }, "Figures"),
+  return fold(c, {
+    id: "figures",
+    title: "Figures",
+    gist: "working surface, nitrogen balance, head, mass, fit, rules of the trade",
+    contents: () => [
     nitrogen.surfaces.length > 0 && [
       h("h3", {}, "Working surface: needed and available"),
       h("div", { "data-figure": "surfaces" }, drawSurfaces(nitrogen.surfaces, c.width, reader)),
@@ -93,7 +95,7 @@ export function figuresSection(c: Context): Markup {
     h(
       "p",
       { class: "note" },
-      `In and out agree ${closeness(nitrogen.ledger.imbalance)} of what came in; the water of the power cut ${closeness(h8.waterImbalance)} of what is there.`,
+      `The sums balance: nitrogen ${closeness(nitrogen.ledger.imbalance)} of what came in, the water of the power cut ${closeness(h8.waterImbalance)} of all the water.`,
     ),
     h(
       "div",
@@ -138,7 +140,7 @@ export function figuresSection(c: Context): Markup {
     h(
       "p",
       { class: "note" },
-      "Mass and pressure are reported, never passed: ask a structural engineer for upper floors and old timber.",
+      "We state the weight. Whether your floor can bear it, only a structural engineer can say; ask one for upper floors and old timber.",
     ),
     h8.checks.length > 0 &&
       table(
@@ -155,5 +157,6 @@ export function figuresSection(c: Context): Markup {
         r.sensitivities.map((s) => h("li", {}, s.text)),
       ),
     ],
-  );
+    ],
+  });
 }

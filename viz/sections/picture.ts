@@ -3,10 +3,10 @@ import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { drawLevels, levelSummary, vesselLabel } from "../charts/levels.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
 import { layout } from "../cutaway/layout.ts";
-import { levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
+import { levelMarks, moments, ruledVessels, runningWord } from "../cutaway/marks.ts";
 import { bind, momentAt } from "../cutaway/state.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
-import { duration, length, type Reader, volume } from "../view/reader.ts";
+import { belowRim, duration, length, type Reader, volume } from "../view/reader.ts";
 import { levelOfVerdict, symbol } from "../view/symbols.ts";
 import { type Context, focused } from "./context.ts";
 
@@ -41,16 +41,16 @@ export function cutawayAt(
   when: string,
 ): Markup {
   const plan = layout(result.rig);
-  return drawCutaway(
+  return drawCutaway({
     result,
-    plan,
+    layout: plan,
     story,
-    momentAt(bind(plan, story), s),
+    moment: momentAt(bind(plan, story), s),
     reader,
     width,
     prefix,
-    cutawayCaption(result, story, when),
-  );
+    caption: cutawayCaption(result, story, when),
+  });
 }
 
 /** Verdict of a story in one line. */
@@ -79,8 +79,8 @@ export function marksTable(story: OutageTrace, reader: Reader): Markup {
       : h(
           "td",
           {},
-          h("span", { class: "first" }, length(reader, rimZ - z)),
-          h("small", {}, length(other, rimZ - z)),
+          h("span", { class: "first" }, belowRim(reader, rimZ - z)),
+          Math.abs(rimZ - z) >= 0.0005 && h("small", {}, belowRim(other, rimZ - z)),
           note && h("small", {}, note),
         );
   return h(
@@ -106,7 +106,7 @@ export function marksTable(story: OutageTrace, reader: Reader): Markup {
           "tr",
           {},
           h("th", { scope: "row" }, vesselLabel(v.kind, v.name)),
-          cell(v.rimZ, m.runningZ),
+          cell(v.rimZ, m.runningZ, runningWord(story, v) === "BLOCKED" ? "drain blocked" : ""),
           cell(v.rimZ, m.offZ),
           chamber ? cell(v.rimZ, m.lowZ, "lowest") : cell(v.rimZ, m.peakZ, "highest"),
         );

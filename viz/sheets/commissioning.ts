@@ -2,7 +2,7 @@
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { at, levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
-import { duration, flow, length, type Reader, volume } from "../view/reader.ts";
+import { belowRim, duration, flow, length, type Reader, volume } from "../view/reader.ts";
 
 interface Line {
   readonly what: string;
@@ -26,13 +26,21 @@ function plugLines(story: OutageTrace, reader: Reader): readonly Line[] {
   }));
 }
 
+/** The blocked-drain test is only asked for where the pump draws air before the tank overflows. */
+function blockedDrainStep(r: RunResult, reader: Reader): string {
+  const { fuseM3, displayHeadroomM3 } = r.hydraulics.marks;
+  return fuseM3 <= displayHeadroomM3
+    ? "Block the drain by hand at full flow and watch the display, with a hand on the plug. The pump must draw air before the display reaches its rim."
+    : `Do not block the drain: about ${volume(reader, fuseM3 - displayHeadroomM3, true)} would spill over the rim of the display. First lower the water in the return chamber or add an emergency drain, and simulate again.`;
+}
+
 export function steps(r: RunResult, reader: Reader): readonly Step[] {
   const plain = r.hydraulics.stories[0];
   const blocked = r.hydraulics.stories.find((s) => s.faults.length === 1 && /hole/i.test(s.faults[0] ?? ""));
   const marks = r.hydraulics.marks;
   const ruled = plain ? ruledVessels(plain).map((v) => ({ v, m: levelMarks(plain, v) })) : [];
   const down = (rimZ: number | null, z: number | null): string =>
-    rimZ === null || z === null ? "–" : length(reader, rimZ - z, true);
+    rimZ === null || z === null ? "–" : belowRim(reader, rimZ - z, true);
   const display = ruled.find((x) => x.v.kind === "display");
   const sump = ruled.find((x) => x.v.kind === "chamber");
   return [
@@ -61,7 +69,7 @@ export function steps(r: RunResult, reader: Reader): readonly Step[] {
       ],
     },
     {
-      do: "Restart: three times for a drilled overflow, ten times for a siphon overflow.",
+      do: "Restart it: three times for a drilled overflow, ten times for a siphon overflow.",
       lines: [
         ...(sump ? [{ what: "Lowest in the return chamber, below the rim", predicted: down(sump.v.rimZ, sump.m.lowZ) }] : []),
         ...(display
@@ -89,7 +97,7 @@ export function steps(r: RunResult, reader: Reader): readonly Step[] {
       ],
     },
     {
-      do: "Block the drain by hand at full flow and watch the display. The pump must draw air before the display reaches its rim.",
+      do: blockedDrainStep(r, reader),
       lines: [
         { what: "Water above the intake", predicted: volume(reader, marks.fuseM3, true) },
         { what: "Room left in the display", predicted: volume(reader, marks.displayHeadroomM3, true) },
@@ -98,7 +106,7 @@ export function steps(r: RunResult, reader: Reader): readonly Step[] {
     ...(r.rig.topOff
       ? [
           {
-            do: "Lift the top-off float by hand until the reservoir is empty, or reckon it. The sump must still pass the plug test.",
+            do: "Lift the top-off float by hand until the reservoir is empty, or work it out. The sump must still pass the plug test.",
             lines: [{ what: "Reservoir", predicted: volume(reader, r.rig.topOff.reservoirM3, true) }],
           },
         ]
