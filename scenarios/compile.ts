@@ -1,5 +1,5 @@
 // From a checked scenario to something that can be run: rig, hydraulic balance, cells, and the nitrogen system on them.
-import { type CellPlan, cellTransfer, cellVolumes, type Exchange, planCells, runningExchange } from "../models/exchange.ts";
+import { type CellPlan, cellTransfer, dayVolumes, type Exchange, planCells, runningExchange } from "../models/exchange.ts";
 import { StoryTeller } from "../models/hydraulics/story.ts";
 import type { RunningState, Story } from "../models/hydraulics/types.ts";
 import { type Aquarium, assemble } from "../models/nitrogen/aquarium.ts";
@@ -81,10 +81,9 @@ export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<Paramet
 /** How the water of the cells moves when the pump stops and starts; null when the story has no restart. */
 export function stopAndStart({ plan, exchange }: Compiled, story: Story): StopAndStart | null {
   if (!story.restart) return null;
-  const floor = 1e-5;
   return {
     stopShare: cellTransfer(plan, story.cut),
-    restVolumesM3: cellVolumes(plan, story.cut.endVolumesM3).map((volume) => Math.max(volume, floor)),
+    restVolumesM3: dayVolumes(plan, story.cut.endVolumesM3),
     startShare: cellTransfer(plan, story.restart),
     runningVolumesM3: exchange.volumesM3,
   };

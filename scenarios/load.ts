@@ -1,6 +1,7 @@
 // Scenario text in, checked scenario out, or every error at once with its line, column and a caret. Never throws for bad input.
 import { misfits } from "./checks.ts";
 import { complaintsOf } from "./complaints.ts";
+import { fitMisfits } from "./fit-checks.ts";
 import { type DefaultUsed, walk } from "./schema/walk.ts";
 import { type Scenario, scenarioSchema } from "./schema.ts";
 import { visible } from "./visible.ts";
@@ -33,7 +34,9 @@ export function loadScenario(text: string, file: string): Loaded {
     const ofVersion = parsed.error.issues.filter((issue) => issue.path[0] === "sumpwright");
     return { ok: false, errors: locate(complaintsOf(ofVersion.length > 0 ? ofVersion : parsed.error.issues, [], input)) };
   }
-  const wrong = [...misfits(parsed.data)];
+  const named = [...misfits(parsed.data)];
+  // A rig can only be built of parts that are there.
+  const wrong = named.length > 0 ? named : [...fitMisfits(parsed.data)];
   if (wrong.length > 0) return { ok: false, errors: locate(wrong.map((m) => ({ ...m, at: "value" as const }))) };
 
   const { defaults, unusual } = walk(scenarioSchema, input, parsed.data);

@@ -29,6 +29,11 @@ export type YamlRead =
 const LONGEST_FILE = 1_000_000;
 const MOST_ALIASES = 100;
 const MOST_ERRORS = 50;
+/** So many complaints are looked up in the text, to find those that come first in it. */
+const MOST_PLACED = 500;
+/** Words of a message longer than this are cut: they hold what somebody wrote. */
+const LONGEST_PROBLEM = 600;
+const LONGEST_PATH = 120;
 const MOST_YAML_ERRORS = 5;
 const WIDEST_FRAME = 120;
 const DEEPEST = 60;
@@ -37,6 +42,9 @@ const TOO_DEEP = "nested too deeply";
 /** `first.yaml:4:9 tank.outside: ...` and the line with its caret. */
 export const errorText = (e: LocatedError): string =>
   `${e.file}:${e.line}:${e.column}${e.path ? ` ${e.path}` : ""}: ${e.problem}${e.frame ? `\n${e.frame}` : ""}`;
+
+const short = (text: string, longest: number): string =>
+  text.length > longest ? `${text.slice(0, longest / 2)} ... ${text.slice(-longest / 4)}` : text;
 
 function frameOf(text: string, { line, column, length }: Place): string {
   const source = (text.split("\n", line)[line - 1] ?? "")
@@ -51,15 +59,18 @@ function frameOf(text: string, { line, column, length }: Place): string {
   return `${gutter} | ${shown}\n${" ".repeat(5)} | ${" ".repeat(column - 1 - from)}${caret}`;
 }
 
-/** Keys that are not plain words: YAML allows them, the format does not. */
+/** Keys that are not plain words, which YAML allows and the format does not, and keys that stand twice in one map. */
 function* oddKeys(document: Document): Generator<{ offset: number; problem: string }> {
   const found: { offset: number; problem: string }[] = [];
   visit(document, {
     Map(_, map) {
+      const seen = new Set<string>();
       for (const { key } of map.items) {
-        if (isScalar(key) && typeof key.value === "string" && key.value !== "__proto__") continue;
-        const range = isNode(key) ? key.range : map.range;
-        found.push({ offset: range?.[0] ?? 0, problem: "a key must be plain words" });
+        const plain = isScalar(key) && typeof key.value === "string" && key.value !== "__proto__" ? key.value : null;
+        const offset = (isNode(key) ? key.range : map.range)?.[0] ?? 0;
+        if (plain === null) found.push({ offset, problem: "a key must be plain words" });
+        else if (seen.has(plain)) found.push({ offset, problem: "this key is there twice" });
+        else seen.add(plain);
       }
     },
   });
@@ -80,8 +91,8 @@ export function readYaml(text: string, file: string, what: string, firstLine: st
     file,
     line: place.line,
     column: place.column,
-    path: visible(path),
-    problem: visible(problem),
+    path: visible(short(path, LONGEST_PATH)),
+    problem: visible(short(problem, LONGEST_PROBLEM)),
     frame: frameOf(text, place),
   });
   const atOffset = (offset: number, problem: string): LocatedError => {
@@ -97,7 +108,14 @@ export function readYaml(text: string, file: string, what: string, firstLine: st
   let document: Document.Parsed;
   let input: unknown;
   try {
-    document = parseDocument(text, { lineCounter: lines, prettyErrors: false, stringKeys: false, version: "1.2" });
+    // The parser looks for a key's double among all keys before it, which takes minutes in a hostile file: see `oddKeys`.
+    document = parseDocument(text, {
+      lineCounter: lines,
+      prettyErrors: false,
+      stringKeys: false,
+      uniqueKeys: false,
+      version: "1.2",
+    });
     if (document.errors.length > 0) {
       const problems = new Map(document.errors.map((e) => [plainYamlProblem(e.code, e.message), e.pos[0]]));
       return fail([...problems].slice(0, MOST_YAML_ERRORS).map(([problem, offset]) => atOffset(offset, problem)));
@@ -116,14 +134,15 @@ export function readYaml(text: string, file: string, what: string, firstLine: st
     return whole(`a ${what} is a list of keys and values, the first being ${firstLine}`);
 
   const locate = (issues: Iterable<Complaint>): readonly LocatedError[] => {
-    const errors = [...issues].map((issue) =>
-      at(placeOf(document, lines, text, issue.path, issue.at, issue.part), pathText(issue.path), issue.problem),
-    );
-    errors.sort((a, b) => a.line - b.line || a.column - b.column);
-    const more = errors.length - MOST_ERRORS;
-    return more > 0
-      ? [...errors.slice(0, MOST_ERRORS), { file, line: 1, column: 1, path: "", problem: `and ${more} more`, frame: "" }]
-      : errors;
+    const all = [...issues];
+    const placed = all.slice(0, MOST_PLACED).map((issue) => ({
+      issue,
+      place: placeOf(document, lines, text, issue.path, issue.at, issue.part),
+    }));
+    placed.sort((a, b) => a.place.line - b.place.line || a.place.column - b.place.column);
+    const errors = placed.slice(0, MOST_ERRORS).map(({ issue, place }) => at(place, pathText(issue.path), issue.problem));
+    const more = all.length - errors.length;
+    return more > 0 ? [...errors, { file, line: 1, column: 1, path: "", problem: `and ${more} more`, frame: "" }] : errors;
   };
 
   const warnings = document.warnings.map((w) => atOffset(w.pos[0], w.message)).map((e) => `line ${e.line}: ${e.problem}`);
@@ -131,7 +150,6 @@ export function readYaml(text: string, file: string, what: string, firstLine: st
 }
 
 const YAML_PROBLEMS: Readonly<Record<string, string>> = {
-  DUPLICATE_KEY: "this key is there twice",
   MULTIPLE_DOCS: "only one scenario in a file",
   TAB_AS_INDENT: "a tab cannot indent: use blanks",
   MULTILINE_IMPLICIT_KEY: "a key must stand on one line with its colon: is the indentation right?",
