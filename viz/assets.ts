@@ -18,4 +18,4 @@ export const pageScripts = (): { readonly page: string; readonly worker: string 
 
 /** The module a worker thread of the ensemble loads. */
 export const ensembleWorker = (): URL =>
-  existsSync(beside("worker.js")) ? beside("worker.js") : new URL("../scenarios/worker.ts", import.meta.url);
+  existsSync(beside("worker.js")) ? beside("worker.js") : new URL("../scenarios/run/worker.ts", import.meta.url);

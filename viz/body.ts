@@ -1,6 +1,5 @@
 // The body of the page: title block, tools, sections in order, footer.
-import type { RunResult } from "../scenarios/result.ts";
-import { type Child, h, type Markup } from "./markup.ts";
+import type { RunResult } from "../scenarios/result/result.ts";
 import { compareSection } from "./sections/compare.ts";
 import { type Context, focused } from "./sections/context.ts";
 import { curvesSection } from "./sections/curves.ts";
@@ -11,7 +10,8 @@ import { pictureSection } from "./sections/picture.ts";
 import { trySection } from "./sections/try.ts";
 import { mostUrgent, verdictSection } from "./sections/verdict.ts";
 import { sheetsSection } from "./sheets/sheets.ts";
-import { symbol } from "./symbols.ts";
+import { type Child, h, type Markup } from "./view/markup.ts";
+import { symbol } from "./view/symbols.ts";
 
 const PLACES = [
   ["verdict", "Verdict"],

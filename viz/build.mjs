@@ -35,7 +35,7 @@ const forPage = {
 const bundles = [
   ["cli", "viz/cli.ts", forNode],
   ["index", "viz/index.ts", forNode],
-  ["worker", "scenarios/worker.ts", forNode],
+  ["worker", "scenarios/run/worker.ts", forNode],
   ["page", "viz/page/main.ts", forPage],
   ["page-worker", "viz/page/worker.ts", forPage],
 ];

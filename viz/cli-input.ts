@@ -1,8 +1,8 @@
 // What the command line reads: scenario files and standard input, checked, with all their errors at once.
 import { closeSync, openSync, readSync } from "node:fs";
 import { basename, extname } from "node:path";
-import { errorText, type Loaded, loadScenario } from "../scenarios/load.ts";
-import { visible } from "../scenarios/visible.ts";
+import { errorText, type Loaded, loadScenario } from "../scenarios/load/load.ts";
+import { visible } from "../scenarios/text/invisible-characters.ts";
 
 /** Shown to the user as it is, with the exit code for bad input. */
 export class BadInput extends Error {}

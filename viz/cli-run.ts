@@ -2,10 +2,10 @@
 import { watchFile } from "node:fs";
 import { availableParallelism } from "node:os";
 import { basename } from "node:path";
-import type { EnsembleSetup } from "../scenarios/members.ts";
-import type { Level, RunResult } from "../scenarios/result.ts";
-import { runScenario } from "../scenarios/run.ts";
-import { nodePool } from "../sim/node-pool.ts";
+import type { EnsembleSetup } from "../scenarios/model/members.ts";
+import type { Level, RunResult } from "../scenarios/result/result.ts";
+import { runScenario } from "../scenarios/run/run.ts";
+import { nodePool } from "../sim/ensemble/node-pool.ts";
 import { ensembleWorker, pageScripts } from "./assets.ts";
 import { BadInput, type Checked, checkAll, isStandardInput, outputNames, shownName } from "./cli-input.ts";
 import { EXIT, type Exit, say } from "./cli-terminal.ts";

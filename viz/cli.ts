@@ -2,8 +2,8 @@
 // The command line: reads files, calls the library, writes files, sets the exit code. Nothing is computed here.
 import { readFileSync } from "node:fs";
 import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
-import { scenarioJsonSchema } from "../scenarios/jsonSchema.ts";
-import { RunFailure } from "../scenarios/run.ts";
+import { RunFailure } from "../scenarios/run/run.ts";
+import { scenarioJsonSchema } from "../scenarios/schema/json-schema.ts";
 import { BadInput } from "./cli-input.ts";
 import { check, FORMATS, type Format, type RunOptions, run } from "./cli-run.ts";
 import { complain, EXIT, type Exit, outliveReaders, say } from "./cli-terminal.ts";

@@ -1,5 +1,5 @@
 // Results as comma-separated tables in long form: one value a line, its unit in the header or beside it.
-import type { RunResult } from "../scenarios/result.ts";
+import type { RunResult } from "../scenarios/result/result.ts";
 
 export interface CsvFile {
   /** Goes between the scenario's name and ".csv". */

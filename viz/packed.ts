@@ -1,5 +1,5 @@
 // What a page carries of its results: no more figures than a kit, a ruler or the eye can tell, and what compared scenarios share only once.
-import type { RunResult, Series } from "../scenarios/result.ts";
+import type { RunResult, Series } from "../scenarios/result/result.ts";
 
 const figures =
   (digits: number) =>

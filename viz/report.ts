@@ -1,13 +1,13 @@
 // One self-contained HTML file from one or more results: everything is in it, nothing is fetched, only our own hashed script and style run.
 import { createHash } from "node:crypto";
 import { gzipSync } from "node:zlib";
-import type { RunResult } from "../scenarios/result.ts";
+import type { RunResult } from "../scenarios/result/result.ts";
 import { body, indexBody } from "./body.ts";
-import { h, toHtml } from "./markup.ts";
-import { comparedTitle } from "./names.ts";
 import { packResults } from "./packed.ts";
-import { readerOf } from "./reader.ts";
 import { stylesheet } from "./style/index.ts";
+import { h, toHtml } from "./view/markup.ts";
+import { comparedTitle } from "./view/names.ts";
+import { readerOf } from "./view/reader.ts";
 
 export interface PageOptions {
   /** Title of a page that holds several scenarios; the scenario's own name otherwise. */

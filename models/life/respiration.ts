@@ -1,5 +1,5 @@
 // Oxygen used by animals.
-import { CARBON_DIOXIDE_G_PER_MOL, OXYGEN_GAS_G_PER_MOL } from "../water/molarMass.ts";
+import { CARBON_DIOXIDE_G_PER_MOL, OXYGEN_GAS_G_PER_MOL } from "../water/molar-mass.ts";
 import { ZERO_CELSIUS_K } from "../water/temperature.ts";
 
 const HOURS_PER_DAY = 24;

@@ -1,7 +1,7 @@
 // When the power is back: what to test and look at, and what must not be switched on again.
 import type { Cut } from "./cut.ts";
-import type { Lost } from "./mediaClock.ts";
-import type { ClosedWater } from "./standing.ts";
+import type { Lost } from "./media-clock.ts";
+import type { ClosedWater } from "./stagnant-volumes.ts";
 
 /** Days after a cut on which ammonia and nitrite are tested (common practice, no published source: daily at first, then until a slow mini-cycle would have shown). */
 export const TEST_DAYS = [1, 2, 4, 7, 14] as const;

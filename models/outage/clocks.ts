@@ -1,10 +1,10 @@
 // All clocks of one cut, in the order of hurry: air, media and standing water, warmth.
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "./cut.ts";
-import { dryingClocks, foulClocks } from "./mediaClock.ts";
-import { oxygenClocks } from "./oxygenClock.ts";
-import type { Wrapping } from "./restingHeat.ts";
+import { dryingClocks, foulClocks } from "./media-clock.ts";
+import type { TriedCut } from "./outage-trial.ts";
+import { oxygenClocks } from "./oxygen-clock.ts";
+import type { Wrapping } from "./resting-heat.ts";
 import { cutTemperatures, temperatureClock } from "./temperature.ts";
-import type { TriedCut } from "./triedCut.ts";
 
 /**
  * Clocks of a cut, whatever its length: they tell what would happen if it lasted. Times in hours after the cut, as [earliest, latest].

@@ -1,8 +1,8 @@
 // A power cut as every clock sees it: the rig at rest, what is done during the cut, and how far ahead the clocks look.
-import { type CellPlan, dayVolumes, type Exchange, type WaterCell } from "../exchange.ts";
+import { type CellPlan, dayVolumes, type Exchange, type WaterCell } from "../coupling/exchange.ts";
 import type { Transient } from "../hydraulics/types.ts";
-import type { Husbandry, PlanEvent } from "../nitrogen/plan.ts";
-import { wettedShareOf } from "../nitrogen/wetting.ts";
+import type { Husbandry, PlanEvent } from "../nitrogen/management.ts";
+import { wettedShareOf } from "../nitrogen/tank/wetting.ts";
 import type { Rig } from "../rig.ts";
 
 /** A power cut (or a stopped return pump) of the timeline. */

@@ -1,14 +1,14 @@
 // Warmth through a cut: display, stagnant sump and drained tower each cool (or are heated) by themselves.
-import type { StiffProblem } from "../../sim/problem.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
-import type { Exchange } from "../exchange.ts";
+import type { StiffProblem } from "../../sim/integrators/problem.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
+import type { Exchange } from "../coupling/exchange.ts";
 import { type HeatNetwork, temperatureJacobian, temperatureRates } from "../heat/balance.ts";
-import type { OutageHeat } from "../nitrogen/cutHeat.ts";
-import type { AnimalKind } from "../nitrogen/plan.ts";
+import type { AnimalKind } from "../nitrogen/management.ts";
+import type { OutageHeat } from "../nitrogen/simulation/outage-heat.ts";
 import { densityKgPerM3, specificHeatJPerKgK } from "../water/density.ts";
 import { freezingC } from "../water/freezing.ts";
 import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH, roomDuring } from "./cut.ts";
-import { BARE, heaterChamber, restingHeatNetwork, runningHeatNetwork, type Wrapping } from "./restingHeat.ts";
+import { BARE, heaterChamber, restingHeatNetwork, runningHeatNetwork, type Wrapping } from "./resting-heat.ts";
 
 const SECONDS_PER_HOUR = 3600;
 /** Curves are sampled four times an hour. */

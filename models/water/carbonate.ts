@@ -1,7 +1,7 @@
 // pH from alkalinity, inorganic carbon and ammonia. Alkalinity here is carbonate + borate + NH3 + hydroxide - hydrogen ion;
 // the phosphate and organic parts of a titration are left out (modelling assumption: under 2 % of it in a kept tank).
 import { ammoniumPka } from "./ammonia.ts";
-import { boronMolPerKg, carbonatePk, lnBoricAcidConstant, lnCo2Solubility, waterPk } from "./carbonateEquilibria.ts";
+import { boronMolPerKg, carbonatePk, lnBoricAcidConstant, lnCo2Solubility, waterPk } from "./carbonate-equilibria.ts";
 import { densityKgPerM3 } from "./density.ts";
 import { STANDARD_ATMOSPHERE_PA } from "./pressure.ts";
 import { saturationVapourPressurePa } from "./vapour.ts";

@@ -1,6 +1,6 @@
 // Oxygen that water holds when it is at rest with the air above it.
 import { densityKgPerM3 } from "./density.ts";
-import { OXYGEN_GAS_G_PER_MOL } from "./molarMass.ts";
+import { OXYGEN_GAS_G_PER_MOL } from "./molar-mass.ts";
 import { STANDARD_ATMOSPHERE_PA } from "./pressure.ts";
 import { ipts68FromIts90, ZERO_CELSIUS_K } from "./temperature.ts";
 import { salineVapourFactor } from "./vapour.ts";

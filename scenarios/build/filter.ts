@@ -2,9 +2,9 @@
 
 import type { Baffle, Chamber, Sump, Tower } from "../../models/rig.ts";
 import { mediaType } from "../../models/tower/media.ts";
-import * as format from "../format.ts";
-import { ASSUMED, COMMON } from "../reasons.ts";
-import type { Scenario } from "../schema.ts";
+import type { Scenario } from "../schema/schema.ts";
+import * as format from "../text/format.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import type { Notes } from "./notes.ts";
 import type { Receivers } from "./tank.ts";
 import { insideOf } from "./vessels.ts";

@@ -1,10 +1,10 @@
 // Animals, food, plants, seed and the surfaces bacteria live on.
-import { airStoneKlaPerDay } from "../../models/gas/surfaceExchange.ts";
-import type { AnimalGroup, AnimalKind, Plants, Seed } from "../../models/nitrogen/plan.ts";
+import { airStoneKlaPerDay } from "../../models/gas/surface-exchange.ts";
+import type { AnimalGroup, AnimalKind, Plants, Seed } from "../../models/nitrogen/management.ts";
 import type { Display } from "../../models/rig.ts";
-import * as format from "../format.ts";
-import { ASSUMED, COMMON } from "../reasons.ts";
-import type { Scenario } from "../schema.ts";
+import type { Scenario } from "../schema/schema.ts";
+import * as format from "../text/format.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import type { Notes } from "./notes.ts";
 import { MARINE_FROM_G_PER_KG } from "./water.ts";
 

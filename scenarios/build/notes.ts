@@ -1,6 +1,7 @@
 // Keeps the list of everything that was worked out because the scenario left it open.
-import { type BothUnits, theirsFirst, type UnitSystem } from "../format.ts";
+
 import type { DefaultUsed } from "../schema/walk.ts";
+import { type BothUnits, theirsFirst, type UnitSystem } from "../text/format.ts";
 
 export class Notes {
   readonly defaults: DefaultUsed[] = [];

@@ -1,5 +1,5 @@
 // Pipe sizes and pumps where the scenario tells only the label.
-import { unitNamed } from "../unitTable.ts";
+import { unitNamed } from "../text/unit-table.ts";
 
 /** Bores sold as plastic pipe, rounded [m] (common practice, no published source). */
 const BORES_M = [0.012, 0.016, 0.02, 0.025, 0.032, 0.04, 0.05, 0.063, 0.075, 0.1, 0.125, 0.15, 0.2] as const;

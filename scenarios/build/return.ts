@@ -1,8 +1,8 @@
 // Pump, riser, outlets and branches.
 import type { Nozzle, ReturnLine } from "../../models/rig.ts";
-import * as format from "../format.ts";
-import { ASSUMED, COMMON } from "../reasons.ts";
-import type { Scenario } from "../schema.ts";
+import type { Scenario } from "../schema/schema.ts";
+import * as format from "../text/format.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import type { Notes } from "./notes.ts";
 import { guessedHeadM, guessedPowerW, riserBoreM } from "./pipes.ts";
 import { type BuiltTank, fittingsOf } from "./tank.ts";

@@ -2,9 +2,9 @@
 // heads over the weirs make: a first guess, or what the hydraulic model found.
 import { weirHeadM } from "../../models/hydraulics/laws/weir.ts";
 import type { Display, Drain, Fittings, Overflow } from "../../models/rig.ts";
-import * as format from "../format.ts";
-import { ASSUMED, COMMON } from "../reasons.ts";
-import type { Scenario } from "../schema.ts";
+import type { Scenario } from "../schema/schema.ts";
+import * as format from "../text/format.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import type { Notes } from "./notes.ts";
 import { drainsFor, openDrainCapacityM3PerS } from "./pipes.ts";
 import { type Box, insideOf, tankDisplacements } from "./vessels.ts";

@@ -1,8 +1,8 @@
 // The calendar: repeats expanded, levels on the kit's scale turned into nitrogen, one plan event for each moment.
-import type { DoseSubstance, PlanEvent } from "../../models/nitrogen/plan.ts";
-import * as format from "../format.ts";
+import type { DoseSubstance, PlanEvent } from "../../models/nitrogen/management.ts";
 import type { Concentration } from "../schema/fields.ts";
-import type { Scenario } from "../schema.ts";
+import type { Scenario } from "../schema/schema.ts";
+import * as format from "../text/format.ts";
 import { padChangeS } from "./filter.ts";
 import type { Notes } from "./notes.ts";
 import { DKH, type Scales, tapWater } from "./water.ts";

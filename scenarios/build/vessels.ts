@@ -1,8 +1,8 @@
 // From the outside of a glass box to its inside, and what stands in it.
 import type { Displacement } from "../../models/rig.ts";
-import * as format from "../format.ts";
-import { COMMON } from "../reasons.ts";
-import type { Scenario } from "../schema.ts";
+import type { Scenario } from "../schema/schema.ts";
+import * as format from "../text/format.ts";
+import { COMMON } from "../text/reasons.ts";
 import type { Notes } from "./notes.ts";
 
 type TankText = Scenario["tank"][number];

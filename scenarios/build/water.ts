@@ -1,11 +1,11 @@
 // Concentrations, tap and starting water: from the scale of a kit to nitrogen, from bare tap to salted.
-import type { TapWater, WaterQuality } from "../../models/nitrogen/plan.ts";
+import type { TapWater, WaterQuality } from "../../models/nitrogen/management.ts";
 import { densityKgPerM3 } from "../../models/water/density.ts";
-import * as format from "../format.ts";
-import { massPerN, type NitrogenBasis, readingsOf, type Species } from "../nitrogenBasis.ts";
-import { COMMON } from "../reasons.ts";
 import type { Concentration } from "../schema/fields.ts";
-import type { Scenario } from "../schema.ts";
+import type { Scenario } from "../schema/schema.ts";
+import * as format from "../text/format.ts";
+import { massPerN, type NitrogenBasis, readingsOf, type Species } from "../text/nitrogen-basis.ts";
+import { COMMON } from "../text/reasons.ts";
 import type { Notes } from "./notes.ts";
 
 /** Which of its two meanings an unknown scale is given in this run. */

@@ -1,9 +1,9 @@
 // "Ready between day 29 and 44, likely 35, for up to 7.7 g of food a day."
-import type { Run } from "../../models/nitrogen/timeline.ts";
-import { type Capacity, CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../readiness.ts";
-import { lasting, level, number, type Quantity, type Said, say } from "../say.ts";
-import type { Words } from "../words.ts";
-import type { Statement } from "./statement.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import type { Words } from "../build/scenario-formatter.ts";
+import { type Capacity, CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../model/readiness.ts";
+import type { Statement } from "../result/statement.ts";
+import { lasting, level, number, type Quantity, type Said, say } from "../text/message.ts";
 
 /** Readings of one substance in the first display over a run. */
 export interface Track {

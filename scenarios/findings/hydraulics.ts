@@ -1,10 +1,10 @@
 // "Stays in the sump with 23 mm (7/8 in) to spare; with the siphon hole blocked, 24 L on the floor."
 import type { Fault, FaultCell, SlowDrift, Verdict } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
-import type { FaultAnswers, HydraulicAnswers } from "../hydraulicReport.ts";
-import type { Level } from "../result.ts";
-import { capital, duration, length, number, type Said, say, volume } from "../say.ts";
-import type { Statement } from "./statement.ts";
+import type { FaultAnswers, HydraulicAnswers } from "../report/hydraulic-report.ts";
+import type { Level } from "../result/result.ts";
+import type { Statement } from "../result/statement.ts";
+import { capital, duration, length, number, type Said, say, volume } from "../text/message.ts";
 
 /** A rare fault that floods is worth a look; an ordinary one is an alarm. */
 const ORDINARY = 2;

@@ -1,23 +1,23 @@
 // "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
-import { stillHours } from "../../models/nitrogen/cutRecord.ts";
-import type { OutageOptions } from "../../models/nitrogen/powerCut.ts";
-import type { Snapshot } from "../../models/nitrogen/snapshot.ts";
-import type { Run } from "../../models/nitrogen/timeline.ts";
+import { stillHours } from "../../models/nitrogen/simulation/outage-record.ts";
+import type { OutageOptions } from "../../models/nitrogen/simulation/power-cut.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import type { Snapshot } from "../../models/nitrogen/tank/snapshot.ts";
 import { aftermath, TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
-import { outageLoss } from "../../models/outage/mediaClock.ts";
-import { drownedShare } from "../../models/outage/mediaDrying.ts";
-import { closedWaters } from "../../models/outage/standing.ts";
+import { outageLoss } from "../../models/outage/media-clock.ts";
+import { drownedShare } from "../../models/outage/media-drying.ts";
+import { goOn, type TriedCut, triedFrom, tryCut } from "../../models/outage/outage-trial.ts";
+import { closedWaters } from "../../models/outage/stagnant-volumes.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
-import { goOn, type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
-import type { Built } from "../build.ts";
-import { aquariumOf, type NitrogenSetup } from "../compile.ts";
-import { CLEARED_NO2, CLEARED_TAN } from "../readiness.ts";
-import type { BatteryPlan, OutageClock, RunResult } from "../result.ts";
-import { length, level, number, type Said, say } from "../say.ts";
+import type { Built } from "../build/build.ts";
+import { aquariumOf, type NitrogenSetup } from "../model/compile.ts";
+import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
+import type { BatteryPlan, OutageClock, RunResult } from "../result/result.ts";
+import type { Statement } from "../result/statement.ts";
+import { length, level, number, type Said, say } from "../text/message.ts";
 import { peakOf, type Track } from "./cycle.ts";
-import type { Statement } from "./statement.ts";
 
 /** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
 const NEAR = 3;

@@ -1,11 +1,12 @@
 // "Media rinsed on day 5: nitrite up to 1.2 mg/L on day 9, back to usual by day 14." What each thing that harms or burdens a filter does.
-import { freeAmmoniaShare } from "../../models/nitrogen/actions.ts";
-import type { PlanEvent } from "../../models/nitrogen/plan.ts";
-import type { Run } from "../../models/nitrogen/timeline.ts";
-import { CLEARED_NO2, CLEARED_TAN } from "../readiness.ts";
-import { capital, level, number, type Said, say } from "../say.ts";
+
+import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { freeAmmoniaShare } from "../../models/nitrogen/tank/operations.ts";
+import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
+import type { Statement } from "../result/statement.ts";
+import { capital, level, number, type Said, say } from "../text/message.ts";
 import { type Track, track } from "./cycle.ts";
-import type { Statement } from "./statement.ts";
 
 /** A shock is looked at so long after, or until the next, and what was usual so long before [d]. */
 const WINDOW_DAYS = 14;

@@ -1,11 +1,11 @@
 // How the water falls on the media: what it wets, how sure that is, and what each pass of a turning arm lays down.
 
-import type { Aquarium } from "../../models/nitrogen/aquarium.ts";
-import { startingUpkeep, wettedAreas } from "../../models/nitrogen/upkeep.ts";
-import { planM2 } from "../../models/nitrogen/wetting.ts";
+import type { Aquarium } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { startingUpkeep, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
+import { planM2 } from "../../models/nitrogen/tank/wetting.ts";
 import { dosingIntensityMmPerPass, secondsBetweenPasses, WASTEWATER_DOSING_RANGE_MM } from "../../models/tower/dosing.ts";
-import { area, length, number, say } from "../say.ts";
-import type { Statement } from "./statement.ts";
+import type { Statement } from "../result/statement.ts";
+import { area, length, number, say } from "../text/message.ts";
 
 /** Under this share the tower works as a much smaller one (keepers of one-sided drips report about a quarter; common practice, no published source). */
 const POORLY_WETTED = 0.4;

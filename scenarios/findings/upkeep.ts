@@ -1,10 +1,10 @@
 // When pad and sediment are due, as the run saw them fill, and what skipping them does.
 
-import { padHoldsG } from "../../models/nitrogen/solids.ts";
-import type { Run } from "../../models/nitrogen/timeline.ts";
-import { type Due, dueOf } from "../dues.ts";
-import { length, number, type Said, say } from "../say.ts";
-import type { Statement } from "./statement.ts";
+import { padHoldsG } from "../../models/nitrogen/reactor/solids.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { type Due, dueOf } from "../model/maintenance-interval.ts";
+import type { Statement } from "../result/statement.ts";
+import { length, number, type Said, say } from "../text/message.ts";
 
 /** Sediment is due at this depth (modelling assumption). */
 const SEDIMENT_DUE_M = 0.01;

@@ -1,8 +1,9 @@
 // What the water does to the animals, and what runs out: published limits first, then the day they are passed.
-import { freeAmmoniaShare } from "../../models/nitrogen/actions.ts";
-import { stillHours } from "../../models/nitrogen/cutRecord.ts";
-import type { Run } from "../../models/nitrogen/timeline.ts";
-import { oxygenLimits } from "../../models/outage/oxygenClock.ts";
+
+import { stillHours } from "../../models/nitrogen/simulation/outage-record.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { freeAmmoniaShare } from "../../models/nitrogen/tank/operations.ts";
+import { oxygenLimits } from "../../models/outage/oxygen-clock.ts";
 import {
   chlorideToNitrite,
   freshAmmoniaCriteria,
@@ -10,11 +11,11 @@ import {
   SALT_UNIONISED_CHRONIC_G_NH3_PER_M3,
   SHIELDING_CHLORIDE_TO_NITRITE,
 } from "../../models/water/criteria.ts";
-import { CLEARED_TAN } from "../readiness.ts";
-import type { NitrogenResult } from "../result.ts";
-import { lasting, level, number, say } from "../say.ts";
+import { CLEARED_TAN } from "../model/readiness.ts";
+import type { NitrogenResult } from "../result/result.ts";
+import type { Statement } from "../result/statement.ts";
+import { lasting, level, number, say } from "../text/message.ts";
 import { above, peakOf, track } from "./cycle.ts";
-import type { Statement } from "./statement.ts";
 
 const SALT_FROM_G_PER_KG = 5;
 /** Alkalinity under which nitrification starves [eq/m3] (about 0.5 dKH; the half-saturation of the model). */

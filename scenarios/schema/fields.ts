@@ -1,10 +1,10 @@
 // The building blocks of the scenario format: a field is words in, an internal number out, with its range, its usual range, what it
 // is for, its default and the reason for that default, all in one place.
 import * as z from "zod";
-import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES, type NitrogenBasis } from "../nitrogenBasis.ts";
-import { parseClock, parseDay, parseSize } from "../sizes.ts";
-import { KINDS, type Kind, parseQuantity, type QuantityError } from "../units.ts";
-import { unseenIn } from "../visible.ts";
+import { unseenIn } from "../text/invisible-characters.ts";
+import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES, type NitrogenBasis } from "../text/nitrogen-basis.ts";
+import { parseClock, parseDay, parseSize } from "../text/sizes.ts";
+import { KINDS, type Kind, parseQuantity, type QuantityError } from "../text/units.ts";
 
 /** What a field carries beside its shape; `usual` is in the internal unit and only warns. */
 export interface FieldMeta {

@@ -1,6 +1,6 @@
 // Tower, media and sump, as a scenario writes them.
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
-import { ASSUMED, COMMON } from "../reasons.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   area,
   derived,

@@ -1,6 +1,6 @@
 // Life in the water, the calendar and the questions asked, as a scenario writes them.
 
-import { ASSUMED, COMMON } from "../reasons.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { day, derived, duration, energy, flow, list, number, oneOf, orNone, power, section, share, usually } from "./fields.ts";
 import { food, group, plants, seed } from "./life.ts";
 import { cycle, outageFields, timelineEvent } from "./timeline.ts";

@@ -1,6 +1,6 @@
 // Animals, food, plants, bacteria carried over, as a scenario writes them.
 import * as z from "zod";
-import { ASSUMED, COMMON } from "../reasons.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { clock, day, derived, list, mass, massPerDay, number, oneOf, section, share, usually, words } from "./fields.ts";
 
 const feedingFields = {

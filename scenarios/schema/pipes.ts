@@ -1,5 +1,5 @@
 // Pipe runs and the drains made of them, as a scenario writes them.
-import { ASSUMED, COMMON } from "../reasons.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { derived, length, number, oneOf, section, share, usually, words } from "./fields.ts";
 
 export const fittings = section("Bends and fittings of a pipe run, by count.", {

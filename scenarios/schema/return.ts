@@ -1,6 +1,6 @@
 // Pump, riser, outlets, side branches and top-off, as a scenario writes them.
 import * as z from "zod";
-import { ASSUMED, COMMON } from "../reasons.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   derived,
   flow,

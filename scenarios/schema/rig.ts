@@ -1,6 +1,6 @@
 // The built thing as a scenario writes it, and the room it stands in.
 
-import { ASSUMED, COMMON } from "../reasons.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { derived, length, mass, oneOrMany, orNone, section, share, size, temperature, usually } from "./fields.ts";
 import { closedFilter, sump, tower } from "./filter.ts";
 import { returnLine, topOff } from "./return.ts";

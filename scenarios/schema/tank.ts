@@ -1,6 +1,6 @@
 // Tanks and their overflows, as a scenario writes them.
 import * as z from "zod";
-import { ASSUMED, COMMON } from "../reasons.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   area,
   derived,

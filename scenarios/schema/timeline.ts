@@ -1,6 +1,6 @@
 // What is done and what happens, as a scenario writes it.
 import * as z from "zod";
-import { ASSUMED, COMMON } from "../reasons.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { day, derived, duration, mass, massPerDay, oneOf, section, share, temperature, usually, words, yesNo } from "./fields.ts";
 import { foodPerDay } from "./life.ts";
 import { ammonia, chloride, kh, nitrite, tapFields } from "./water.ts";

@@ -1,6 +1,6 @@
 // Test kits, tap and water, as a scenario writes them.
-import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES } from "../nitrogenBasis.ts";
-import { COMMON } from "../reasons.ts";
+import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES } from "../text/nitrogen-basis.ts";
+import { COMMON } from "../text/reasons.ts";
 import {
   alkalinity,
   concentration,

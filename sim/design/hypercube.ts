@@ -1,7 +1,7 @@
 // A Latin hypercube of any size whose points are worked out one by one, so that nothing grows with their number.
 
 import seedrandom from "seedrandom";
-import { memberStream } from "../ensemble.ts";
+import { memberStream } from "../ensemble/ensemble.ts";
 
 const ROUNDS = 6;
 

@@ -3,7 +3,7 @@
 
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
-import { NonStiffSolver } from "../../sim/nonstiff.ts";
+import { NonStiffSolver } from "../../sim/integrators/nonstiff.ts";
 import {
   type BenchCase,
   errorAgainst,

@@ -1,8 +1,8 @@
 // The benchmark cases in one shape: a start, pulses, sampled states and an error against a tight reference solution.
 
-import type { Integrator } from "../../sim/integrator.ts";
-import type { StiffProblem } from "../../sim/problem.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import type { Integrator } from "../../sim/integrators/integrator.ts";
+import type { StiffProblem } from "../../sim/integrators/problem.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { publishedProblems } from "../sim/problems.ts";
 import { days, feed, feedEvery, referenceProblem } from "./reference-problem.ts";
 

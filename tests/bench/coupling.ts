@@ -1,13 +1,13 @@
 // How good is the hand-over of water between the two models? Shares of each vessel's water after a power cut, from the steps of the
 // hydraulic run as it is, against the same run forced to steps of 20 ms; and what following the water costs. Run: npx tsx tests/bench/coupling.ts
 import { readFileSync } from "node:fs";
-import { assemble } from "../../models/hydraulics/from-rig.ts";
-import { startRunning, throttlesFor } from "../../models/hydraulics/start.ts";
-import { runStage, type StageOptions } from "../../models/hydraulics/transient.ts";
+import { runStage, type StageOptions } from "../../models/hydraulics/dynamics/transient.ts";
+import { assemble } from "../../models/hydraulics/network/from-rig.ts";
+import { startRunning, throttlesFor } from "../../models/hydraulics/outage/start.ts";
 import type { Transient } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
-import { compile } from "../../scenarios/compile.ts";
-import { loadScenario } from "../../scenarios/load.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import { compile } from "../../scenarios/model/compile.ts";
 
 function cut(rig: Rig, more: Partial<StageOptions>): { transient: Transient; ms: number } {
   const { system, settled } = startRunning(rig, assemble(rig, throttlesFor(rig)));
@@ -27,7 +27,7 @@ function cut(rig: Rig, more: Partial<StageOptions>): { transient: Transient; ms:
 }
 
 for (const name of ["fishless-cycle-180", "marine-400-power-cut", "client-750"]) {
-  const text = readFileSync(new URL(`../../scenarios/${name}.yaml`, import.meta.url), "utf8");
+  const text = readFileSync(new URL(`../../scenarios/shipped/${name}.yaml`, import.meta.url), "utf8");
   const loaded = loadScenario(text, name);
   if (!loaded.ok) throw new Error(loaded.errors.map((e) => e.problem).join("; "));
   const { rig } = compile(loaded.scenario, text).built;

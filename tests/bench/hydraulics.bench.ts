@@ -2,9 +2,9 @@
 // CPU time of this process, after warm-up, so that other work on the machine counts little.
 
 import { cpuUsage } from "node:process";
-import { faultsFor } from "../../models/hydraulics/faults.ts";
-import { faultMatrix } from "../../models/hydraulics/matrix.ts";
-import { StoryTeller } from "../../models/hydraulics/story.ts";
+import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
+import { StoryTeller } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
 import type { Rig } from "../../models/rig.ts";
 import { fourTanks, hangOn55, rigR, threeChambers, towerOverSump } from "../hydraulics/rigs.ts";
 

@@ -1,7 +1,7 @@
 // The reference problem as an ensemble member: nitrifiers' growth rate and the seed of bacteria are sampled.
 
-import type { CreateMember } from "../../sim/ensemble.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { days, feed, feedEvery, referenceProblem } from "./reference-problem.ts";
 
 /** TAN, nitrite and nitrate of the display before each feeding. */

@@ -1,7 +1,7 @@
 // Rosenbrock methods that were tried beside the one in use (see work-precision.md). Coefficients in the form of
 // sim/rosenbrock-method.ts, taken from the public tables of the SciML project's OrdinaryDiffEq.jl and checked by convergence.
 
-import type { RosenbrockMethod } from "../../sim/rosenbrock-method.ts";
+import type { RosenbrockMethod } from "../../sim/integrators/rosenbrock-method.ts";
 
 /** E. Hairer & G. Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996, section VI.4: order 4(3), six stages. */
 export const rodas4: RosenbrockMethod = {

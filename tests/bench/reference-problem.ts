@@ -1,7 +1,8 @@
 // The reference aquarium problem of the benchmarks: a tank over a wet-dry tower and a sump, bacteria growing in the films, fed twice
 // a day for 90 days. Self-contained, so that the same equations can stand in reference.c; the product's model is in models/.
 
-import type { SparsePattern, StiffProblem } from "../../sim/problem.ts";
+import type { StiffProblem } from "../../sim/integrators/problem.ts";
+import type { SparsePattern } from "../../sim/linear-algebra/sparse-pattern.ts";
 
 /*
  * Water goes display -> tower cells -> sump -> display. Every tower cell and the sump has one film.

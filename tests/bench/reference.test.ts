@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { checkJacobian } from "../../sim/jacobian-check.ts";
-import { NonStiffSolver } from "../../sim/nonstiff.ts";
-import { rodas5p } from "../../sim/rosenbrock-method.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import { checkJacobian } from "../../sim/integrators/jacobian-check.ts";
+import { NonStiffSolver } from "../../sim/integrators/nonstiff.ts";
+import { rodas5p } from "../../sim/integrators/rosenbrock-method.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { patternOf } from "../sim/problems.ts";
 import { aquariumCase, errorAgainst, runCase, sampleBuffer, stiffSolver } from "./cases.ts";
 import { rodas3, rodas4, rodas4p, rodas4p2 } from "./methods.ts";

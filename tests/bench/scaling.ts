@@ -1,8 +1,8 @@
 // How the cost of the reference problem grows: with days, cells, members of an ensemble; and the memory it takes.
 
-import { runEnsemble } from "../../sim/ensemble.ts";
-import type { Integrator } from "../../sim/integrator.ts";
-import { nodePool } from "../../sim/node-pool.ts";
+import { runEnsemble } from "../../sim/ensemble/ensemble.ts";
+import { nodePool } from "../../sim/ensemble/node-pool.ts";
+import type { Integrator } from "../../sim/integrators/integrator.ts";
 import { aquariumCase, referenceCase, runCase, stiffSolver } from "./cases.ts";
 import { memberPoints } from "./member.ts";
 import { leastTime } from "./rows.ts";

@@ -1,7 +1,7 @@
 // node --import tsx tests/bench/study.ts: the Rosenbrock methods that were tried, on the reference problem (see work-precision.md).
 
-import { rodas5p } from "../../sim/rosenbrock-method.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import { rodas5p } from "../../sim/integrators/rosenbrock-method.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { errorAgainst, referenceCase, referenceSolution, runCase, sampleBuffer } from "./cases.ts";
 import { rodas3, rodas4, rodas4p, rodas4p2 } from "./methods.ts";
 import { leastTime, printRows, type Row } from "./rows.ts";

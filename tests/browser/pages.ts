@@ -5,7 +5,7 @@ import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync 
 import { dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import type { Browser, BrowserContextOptions, Page } from "playwright-core";
-import type { RunResult } from "../../scenarios/result.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
 import { pageScripts } from "../../viz/assets.ts";
 import { renderPage } from "../../viz/report.ts";
 
@@ -35,7 +35,7 @@ export interface Pages {
   readonly result: RunResult;
 }
 
-const firstScenario = join(project, "scenarios", "first-tank.yaml");
+const firstScenario = join(project, "scenarios", "shipped", "first-tank.yaml");
 
 /** Runs the built command into a folder of its own and renames it, so that test files side by side find whole pages or none. */
 function runInto(folder: string, cli: string): void {

@@ -2,9 +2,9 @@
 import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import type { Browser, Page } from "playwright-core";
-import { loadScenario } from "../../scenarios/load.ts";
-import type { RunResult } from "../../scenarios/result.ts";
-import { simulate } from "../../scenarios/simulate.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
+import { simulate } from "../../scenarios/run/simulate.ts";
 import { pageScripts } from "../../viz/assets.ts";
 import { renderPage } from "../../viz/report.ts";
 import { launchChromium } from "./chromium.ts";

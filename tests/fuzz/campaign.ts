@@ -1,5 +1,5 @@
 // Which random rig number `index` of a campaign is, and how much of the program it goes through.
-import { loadScenario } from "../../scenarios/load.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
 import { drawOf } from "./draw.ts";
 import { type Effort, type Judgement, judge } from "./judge.ts";
 import { randomScenario } from "./random-scenario.ts";

@@ -1,7 +1,7 @@
 // Runs one scenario text as a user would and says what is wrong with the answer, if anything is.
-import { loadScenario } from "../../scenarios/load.ts";
-import type { RunResult } from "../../scenarios/result.ts";
-import { RunFailure, runScenario } from "../../scenarios/run.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
+import { RunFailure, runScenario } from "../../scenarios/run/run.ts";
 import { csvFiles } from "../../viz/csv.ts";
 import { renderPage } from "../../viz/report.ts";
 

@@ -1,6 +1,6 @@
 // A random value for any part of the scenario format, read from the format itself: a new key is drawn as soon as it exists.
 import * as z from "zod";
-import { KINDS, type Kind, parseQuantity } from "../../scenarios/units.ts";
+import { KINDS, type Kind, parseQuantity } from "../../scenarios/text/units.ts";
 import type { Draw } from "./draw.ts";
 
 /** How far from ordinary the values are: `usual` keeps to the usual ranges, `possible` to what the format accepts. */

@@ -1,8 +1,8 @@
 // The generator of random scenarios itself: mostly valid, the same for the same seed, and every key and word of the format is drawn.
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { scenarioJsonSchema } from "../../scenarios/jsonSchema.ts";
-import { loadScenario } from "../../scenarios/load.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import { scenarioJsonSchema } from "../../scenarios/schema/json-schema.ts";
 import { drawOf } from "./draw.ts";
 import { anyScenario, randomScenario } from "./random-scenario.ts";
 

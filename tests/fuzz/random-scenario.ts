@@ -10,9 +10,9 @@ import { MEDIA_TYPES } from "../../models/tower/media.ts";
 import { closedFilter, sump, tower } from "../../scenarios/schema/filter.ts";
 import { group } from "../../scenarios/schema/life.ts";
 import { returnLine, topOff } from "../../scenarios/schema/return.ts";
+import { scenarioSchema } from "../../scenarios/schema/schema.ts";
 import { tank } from "../../scenarios/schema/tank.ts";
 import { timelineEvent } from "../../scenarios/schema/timeline.ts";
-import { scenarioSchema } from "../../scenarios/schema.ts";
 import { Draw } from "./draw.ts";
 import { drawSection, type FieldDraw, type Hint, NOT_MINE, quantityText } from "./random-field.ts";
 

@@ -6,7 +6,7 @@ import {
   schmidtNumber,
   stirredK600MPerDay,
   surfaceVelocityMPerDay,
-} from "../../models/gas/surfaceExchange.ts";
+} from "../../models/gas/surface-exchange.ts";
 import {
   afterFall,
   deficitRatioOfGas,
@@ -14,8 +14,8 @@ import {
   nakasoneDeficitRatio,
   WEIR_KIND_FACTOR,
   waterQualityFactor,
-} from "../../models/gas/weirAeration.ts";
-import { csvRecords } from "../data/referenceRows.ts";
+} from "../../models/gas/weir-aeration.ts";
+import { csvRecords } from "../data/reference-rows.ts";
 
 describe("falls", () => {
   it("Gameson (1957): a 1 m free fall of clean water at 20 °C has r = 1 + 0.38 x 1.8 x 0.89 x 1.92 = 2.169", () => {

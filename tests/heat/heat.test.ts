@@ -30,8 +30,8 @@ import {
   wallUWPerM2K,
 } from "../../models/heat/walls.ts";
 import { pureWaterSaturationPressurePa, saturationPressureSlopePaPerK } from "../../models/water/vapour.ts";
-import { checkReferenceRows, type Verdict } from "../data/checkRows.ts";
-import { csvRecords, input, type ReferenceRow } from "../data/referenceRows.ts";
+import { checkReferenceRows, type Verdict } from "../data/check-rows.ts";
+import { csvRecords, input, type ReferenceRow } from "../data/reference-rows.ts";
 
 function poolRow(row: ReferenceRow): number {
   const air = airVapourPressurePa(input(row, "Ta_C"), input(row, "RH"));

@@ -3,8 +3,8 @@
 import { describe, expect, test } from "vitest";
 import { airThroughHoleM3PerS, SHARP_HOLE } from "../../models/hydraulics/laws/outlet.ts";
 import { boreAreaM2, GRAVITY } from "../../models/hydraulics/laws/pipe.ts";
-import type { Link } from "../../models/hydraulics/network.ts";
-import { cutAndRestart } from "../../models/hydraulics/story.ts";
+import type { Link } from "../../models/hydraulics/network/network.ts";
+import { cutAndRestart } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { levelsAfter, network, straight, tank, timeWhen } from "./networks.ts";
 import { nozzle, returnLine, rigR } from "./rigs.ts";
 

@@ -2,10 +2,10 @@
 // Flows within 1 %, steady heads and levels within 2 mm, or the row's own tolerance where EPANET's step leaves more.
 
 import { describe, expect, test } from "vitest";
-import type { Link, Network, ReturnLine, Vessel } from "../../models/hydraulics/network.ts";
-import { HydraulicSystem } from "../../models/hydraulics/system.ts";
-import { runStage } from "../../models/hydraulics/transient.ts";
-import { type ReferenceRow, referenceRows } from "../data/referenceRows.ts";
+import { HydraulicSystem } from "../../models/hydraulics/dynamics/system.ts";
+import { runStage } from "../../models/hydraulics/dynamics/transient.ts";
+import type { Link, Network, ReturnLine, Vessel } from "../../models/hydraulics/network/network.ts";
+import { type ReferenceRow, referenceRows } from "../data/reference-rows.ts";
 import { network, straight, tank } from "./networks.ts";
 
 const LPM = 1 / 60000;

@@ -3,6 +3,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { obstructionK } from "../../models/hydraulics/laws/fittings.ts";
+import { levelCurve, levelZ, volumeBelowM3 } from "../../models/hydraulics/laws/level-curve.ts";
 import { airCarriedM3PerS, openingFlowM3PerS, standpipeInletM3PerS } from "../../models/hydraulics/laws/outlet.ts";
 import { boreAreaM2, frictionFactor, GRAVITY, type Pipe, pipeFlowM3PerS, pipeLossM } from "../../models/hydraulics/laws/pipe.ts";
 import { pumpCurve } from "../../models/hydraulics/laws/pump.ts";
@@ -14,7 +15,6 @@ import {
   weirHeadM,
   weirHeadUncertaintyM,
 } from "../../models/hydraulics/laws/weir.ts";
-import { levelCurve, levelZ, volumeBelowM3 } from "../../models/hydraulics/level-curve.ts";
 
 const pipes: fc.Arbitrary<Pipe> = fc.record({
   boreM: fc.double({ min: 0.008, max: 0.08, noNaN: true }),

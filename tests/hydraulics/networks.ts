@@ -1,10 +1,10 @@
 // Small networks put together by hand, for checks against closed forms and other programs.
 
+import { HydraulicSystem } from "../../models/hydraulics/dynamics/system.ts";
+import { runStage, type StageOptions } from "../../models/hydraulics/dynamics/transient.ts";
+import { levelCurve } from "../../models/hydraulics/laws/level-curve.ts";
 import type { Pipe } from "../../models/hydraulics/laws/pipe.ts";
-import { levelCurve } from "../../models/hydraulics/level-curve.ts";
-import type { Link, Network, ReturnLine, Vessel } from "../../models/hydraulics/network.ts";
-import { HydraulicSystem } from "../../models/hydraulics/system.ts";
-import { runStage, type StageOptions } from "../../models/hydraulics/transient.ts";
+import type { Link, Network, ReturnLine, Vessel } from "../../models/hydraulics/network/network.ts";
 import type { Transient } from "../../models/hydraulics/types.ts";
 
 export const tank = (id: string, areaM2: number, bottomZ = 0, kind: Vessel["kind"] = "chamber"): Vessel => ({

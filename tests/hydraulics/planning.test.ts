@@ -1,13 +1,13 @@
 // Marks, remedies, sizing rules, fit and load: what a builder takes to the site.
 
 import { describe, expect, test } from "vitest";
-import { withRunningLevel } from "../../models/hydraulics/faults.ts";
-import { ASK_AN_ENGINEER, fitAndLoad } from "../../models/hydraulics/fit.ts";
-import { fillMarks } from "../../models/hydraulics/marks.ts";
-import { remedies } from "../../models/hydraulics/remedies.ts";
-import { sizingChecks } from "../../models/hydraulics/sizing.ts";
-import { slowDrift } from "../../models/hydraulics/slow.ts";
-import { cutAndRestart, runningState } from "../../models/hydraulics/story.ts";
+import { withRunningLevel } from "../../models/hydraulics/outage/faults.ts";
+import { cutAndRestart, runningState } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { ASK_AN_ENGINEER, fitAndLoad } from "../../models/hydraulics/planning/cabinet-fit.ts";
+import { fillMarks } from "../../models/hydraulics/planning/fill-levels.ts";
+import { remedies } from "../../models/hydraulics/planning/remedies.ts";
+import { sizingChecks } from "../../models/hydraulics/planning/sizing.ts";
+import { slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { Rig } from "../../models/rig.ts";
 import { handFilled75, holiday, rigR, strongPump90, twoDrains } from "./rigs.ts";
 

@@ -26,10 +26,10 @@ import {
 } from "../../models/hydraulics/laws/pipe.ts";
 import { atSpeed, powerFit, pumpCurve } from "../../models/hydraulics/laws/pump.ts";
 import { kindsvaterCarterM3PerS, villemonte, weirFlowM3PerS } from "../../models/hydraulics/laws/weir.ts";
-import type { Link } from "../../models/hydraulics/network.ts";
+import type { Link } from "../../models/hydraulics/network/network.ts";
 import { kinematicViscosityM2PerS } from "../../models/water/viscosity.ts";
-import { checkReferenceRows, type Verdict } from "../data/checkRows.ts";
-import { input, type ReferenceRow } from "../data/referenceRows.ts";
+import { checkReferenceRows, type Verdict } from "../data/check-rows.ts";
+import { input, type ReferenceRow } from "../data/reference-rows.ts";
 import { network, tank, timeWhen } from "./networks.ts";
 
 const FOOT_M = 0.3048;

@@ -3,9 +3,9 @@
 // 5 mm, volumes within 10 %.
 
 import { describe, expect, test } from "vitest";
-import { fillMarks } from "../../models/hydraulics/marks.ts";
-import { flicker, leftAlone, slowDrift } from "../../models/hydraulics/slow.ts";
-import { cutAndRestart, runningState, StoryTeller } from "../../models/hydraulics/story.ts";
+import { cutAndRestart, runningState, StoryTeller } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { fillMarks } from "../../models/hydraulics/planning/fill-levels.ts";
+import { flicker, leftAlone, slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { FaultId, Story, Transient } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
 import {

@@ -2,12 +2,12 @@
 
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { faultsFor, withFaults } from "../../models/hydraulics/faults.ts";
-import { faultMatrix } from "../../models/hydraulics/matrix.ts";
-import { startRunning } from "../../models/hydraulics/start.ts";
-import { StoryTeller } from "../../models/hydraulics/story.ts";
-import { HydraulicSystem } from "../../models/hydraulics/system.ts";
-import { runStage, type StageOptions } from "../../models/hydraulics/transient.ts";
+import { HydraulicSystem } from "../../models/hydraulics/dynamics/system.ts";
+import { runStage, type StageOptions } from "../../models/hydraulics/dynamics/transient.ts";
+import { faultsFor, withFaults } from "../../models/hydraulics/outage/faults.ts";
+import { StoryTeller } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { startRunning } from "../../models/hydraulics/outage/start.ts";
+import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
 import type { FaultId, Story, Transient } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
 import { fourTanks, handFilled75, hangOn55, holiday, rigR, threeChambers, towerOverSump, twoDrains } from "./rigs.ts";

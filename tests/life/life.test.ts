@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { STILL_SURFACE_K600_M_PER_DAY, surfaceVelocityMPerDay } from "../../models/gas/surfaceExchange.ts";
+import { STILL_SURFACE_K600_M_PER_DAY, surfaceVelocityMPerDay } from "../../models/gas/surface-exchange.ts";
 import {
   CARCASS_NITROGEN_SHARE,
   carcassDecayPerDay,

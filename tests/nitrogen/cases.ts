@@ -1,12 +1,12 @@
 // Tanks of our own invention for the acceptance tests of the nitrogen model: one display over a tower and a sump, water driven round at a
 // stated turnover (the hydraulic model is tested elsewhere).
-import type { Exchange, WaterCell } from "../../models/exchange.ts";
-import { type Aquarium, assemble } from "../../models/nitrogen/aquarium.ts";
-import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/capacity.ts";
-import { matureColony, seededColony } from "../../models/nitrogen/mature.ts";
-import { type ParameterId, parameterValues } from "../../models/nitrogen/parameters.ts";
-import type { AnimalGroup, Husbandry, PlanEvent, TapWater } from "../../models/nitrogen/plan.ts";
-import { type Run, type RunOptions, runTimeline } from "../../models/nitrogen/timeline.ts";
+import type { Exchange, WaterCell } from "../../models/coupling/exchange.ts";
+import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
+import { type ParameterId, parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import type { AnimalGroup, Husbandry, PlanEvent, TapWater } from "../../models/nitrogen/management.ts";
+import { type Run, type RunOptions, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
+import { matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { type Aquarium, assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import type { Rig, Tower } from "../../models/rig.ts";
 import { CO2, carbonateConstants, co2TensionAtm, dicMolPerM3, PH_RESULT_LENGTH, solvePh } from "../../models/water/carbonate.ts";
 

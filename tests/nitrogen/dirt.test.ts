@@ -1,16 +1,16 @@
 // Dirt and what it does: where it comes to rest, that none is lost, and what happens to those who never change the pad.
 import { describe, expect, it } from "vitest";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../models/life/excretion.ts";
-import { fill } from "../../models/nitrogen/actions.ts";
-import { N_IN_ORGANICS } from "../../models/nitrogen/composition.ts";
-import { applyUpkeep } from "../../models/nitrogen/conditions.ts";
-import type { PlanEvent } from "../../models/nitrogen/plan.ts";
-import { restingPlaces } from "../../models/nitrogen/restingPlaces.ts";
-import { blindedShareAt, DRY_PER_COD, INERT_PER_FOOD, loadAtBlinded, mudDepthM } from "../../models/nitrogen/solids.ts";
-import type { Run } from "../../models/nitrogen/timeline.ts";
-import { startingUpkeep } from "../../models/nitrogen/upkeep.ts";
+import { N_IN_ORGANICS } from "../../models/nitrogen/kinetics/composition.ts";
+import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import { blindedShareAt, DRY_PER_COD, INERT_PER_FOOD, loadAtBlinded, mudDepthM } from "../../models/nitrogen/reactor/solids.ts";
+import { restingPlaces } from "../../models/nitrogen/reactor/solids-distribution.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { applyUpkeep } from "../../models/nitrogen/tank/coefficients.ts";
+import { startingUpkeep } from "../../models/nitrogen/tank/operating-state.ts";
+import { fill } from "../../models/nitrogen/tank/operations.ts";
 import type { Prefilter, Tower } from "../../models/rig.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { powerCut, stopOf } from "../outage/rest.ts";
 import { asN, group, keepTank, morning, seen, type TankOptions, tank, tell, waterChanges } from "./cases.ts";
 

@@ -1,12 +1,12 @@
 // The film resolved in depth against closed forms and published check cases; the fast film of the tank model against the resolved one.
 import { describe, expect, it } from "vitest";
-import { type Bulk, FilmAlone, type Stock } from "../../models/nitrogen/capacity.ts";
-import { parameterValues } from "../../models/nitrogen/parameters.ts";
-import { ResolvedFilm } from "../../models/nitrogen/resolvedFilm.ts";
-import { floodedBedCoefficientMPerS } from "../../models/tower/masstransfer.ts";
+import { type Bulk, FilmAlone, type Stock } from "../../models/nitrogen/analysis/capacity.ts";
+import { ResolvedFilm } from "../../models/nitrogen/analysis/resolved-film.ts";
+import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import { floodedBedCoefficientMPerS } from "../../models/tower/mass-transfer.ts";
 import { biofilmDiffusivityM2PerDay, diffusivityM2PerS } from "../../models/water/diffusivity.ts";
-import { csvRecords } from "../data/referenceRows.ts";
-import { growFilm, monod } from "./growingFilm.ts";
+import { csvRecords } from "../data/reference-rows.ts";
+import { growFilm, monod } from "./growing-film.ts";
 
 const SECONDS_PER_DAY = 86400;
 /** A film of one solute with Monod use of at most k [g/m3/d] and half-saturation `half`. */

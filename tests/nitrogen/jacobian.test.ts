@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { checkJacobian } from "../../sim/jacobian-check.ts";
+import { checkJacobian } from "../../sim/integrators/jacobian-check.ts";
 import { smallAquarium } from "./rigs.ts";
 
 it("has the exact Jacobian everywhere, for every process, flow and film", () => {

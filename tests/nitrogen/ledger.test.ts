@@ -1,10 +1,10 @@
 // Nothing is made or lost, whatever happens in a year; and what must hold for every tank.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { FilmAlone } from "../../models/nitrogen/capacity.ts";
-import { parameterValues } from "../../models/nitrogen/parameters.ts";
-import type { PlanEvent } from "../../models/nitrogen/plan.ts";
-import type { Run } from "../../models/nitrogen/timeline.ts";
+import { FilmAlone } from "../../models/nitrogen/analysis/capacity.ts";
+import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { powerCut } from "../outage/rest.ts";
 import { asN, group, keepTank, readyDay, seen, type TankOptions, tap } from "./cases.ts";
 

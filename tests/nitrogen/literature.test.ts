@@ -1,10 +1,10 @@
 // Start-ups and filters of the literature: timing, order and sense. Constants at their defaults; sources are named beside each check.
 import { describe, expect, it } from "vitest";
-import { type Bulk, FilmAlone } from "../../models/nitrogen/capacity.ts";
-import { matureColony } from "../../models/nitrogen/mature.ts";
-import { parameterValues } from "../../models/nitrogen/parameters.ts";
-import { latinHypercube } from "../../sim/sampling.ts";
-import { csvRecords } from "../data/referenceRows.ts";
+import { type Bulk, FilmAlone } from "../../models/nitrogen/analysis/capacity.ts";
+import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import { matureColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { latinHypercube } from "../../sim/ensemble/sampling.ts";
+import { csvRecords } from "../data/reference-rows.ts";
 import { asN, at, dosing, group, keepTank, peak, readyDay, seen, tell } from "./cases.ts";
 import { fitInoculum, type LandmarkDays, landmarkDays, landmarkNames, landmarks, runTank3, tank3 } from "./tank3.ts";
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { conserved, imbalance } from "../../models/nitrogen/composition.ts";
-import { parameters, parameterValues } from "../../models/nitrogen/parameters.ts";
-import { processes } from "../../models/nitrogen/processes.ts";
+import { conserved, imbalance } from "../../models/nitrogen/kinetics/composition.ts";
+import { parameters, parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import { processes } from "../../models/nitrogen/kinetics/processes.ts";
 
 describe("the process matrix", () => {
   const rows = processes(parameterValues());

@@ -1,9 +1,9 @@
 // Organic carbon against nitrification: heterotrophs take oxygen and room from nitrifiers.
 import { describe, expect, it } from "vitest";
-import { parameterValues } from "../../models/nitrogen/parameters.ts";
-import { NitrogenSystem } from "../../models/nitrogen/system.ts";
+import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import { NitrogenSystem } from "../../models/nitrogen/reactor/system.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../models/water/carbonate.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
 
 const COD_PER_G_CARBON = 32 / 12;
 

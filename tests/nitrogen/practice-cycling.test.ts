@@ -1,9 +1,9 @@
 // Starting a tank, as an experienced eye expects it to go (common practice, no published source): NI-1 to NI-8.
 import { describe, expect, it } from "vitest";
-import { foodCapacityGPerDay, NOTHING_ON_A_KIT } from "../../models/nitrogen/capacity.ts";
-import { matureColony, seededColony } from "../../models/nitrogen/mature.ts";
-import type { PlanEvent } from "../../models/nitrogen/plan.ts";
-import { type Run, runTimeline } from "../../models/nitrogen/timeline.ts";
+import { foodCapacityGPerDay, NOTHING_ON_A_KIT } from "../../models/nitrogen/analysis/capacity.ts";
+import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import { type Run, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
+import { matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { ammoniumPka, unionisedFraction } from "../../models/water/ammonia.ts";
 import {
   asN,

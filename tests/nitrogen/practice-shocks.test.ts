@@ -1,7 +1,7 @@
 // Shocks to a running tank, as an experienced eye expects them to go (common practice, no published source): NI-9 to NI-14.
 import { describe, expect, it } from "vitest";
-import type { PlanEvent } from "../../models/nitrogen/plan.ts";
-import type { Run } from "../../models/nitrogen/timeline.ts";
+import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { asN, at, group, keepTank, morning, peak, seen, type TankOptions, tap, tell, waterChanges } from "./cases.ts";
 
 const SHOCK = 5;

@@ -1,11 +1,11 @@
 // The tower, stocking, and arithmetic that keepers get wrong, as an experienced eye expects it (common practice, no published source): NI-15 to NI-22.
 import { describe, expect, it } from "vitest";
-import { foodCapacityGPerDay, Trial } from "../../models/nitrogen/capacity.ts";
-import { matureColony, seededColony } from "../../models/nitrogen/mature.ts";
-import type { PlanEvent } from "../../models/nitrogen/plan.ts";
-import { type Run, runTimeline } from "../../models/nitrogen/timeline.ts";
+import { foodCapacityGPerDay, Trial } from "../../models/nitrogen/analysis/capacity.ts";
+import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import { type Run, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
+import { matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { ammoniumPka, unionisedFraction } from "../../models/water/ammonia.ts";
-import { massPerN } from "../../scenarios/nitrogenBasis.ts";
+import { massPerN } from "../../scenarios/text/nitrogen-basis.ts";
 import { asN, at, group, keepTank, morning, peak, seen, type TankOptions, tank, tap, tell, waterChanges } from "./cases.ts";
 
 const settled = (o: TankOptions, ...events: PlanEvent[]): Run => {

@@ -1,7 +1,7 @@
 // A small three-cell aquarium (display, tower, sump) with two films, for tests of the nitrogen model alone.
-import { parameterValues } from "../../models/nitrogen/parameters.ts";
-import { NitrogenSystem } from "../../models/nitrogen/system.ts";
-import type { Wiring } from "../../models/nitrogen/wiring.ts";
+import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import { NitrogenSystem } from "../../models/nitrogen/reactor/system.ts";
+import type { Wiring } from "../../models/nitrogen/reactor/wiring.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../models/water/carbonate.ts";
 
 export const wiring: Wiring = {

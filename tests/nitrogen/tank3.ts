@@ -1,11 +1,12 @@
 // The one published start-up followed day by day: tank 3 of Day et al. (2021), PLOS ONE 16:e0247534, fresh water, 20.5 °C, two tilapia.
 // Volume, media and pellet mass were not published, so its concentrations are read for their timing only.
-import type { Aquarium } from "../../models/nitrogen/aquarium.ts";
-import { matureColony, seededColony } from "../../models/nitrogen/mature.ts";
-import type { ParameterId } from "../../models/nitrogen/parameters.ts";
-import type { PlanEvent } from "../../models/nitrogen/plan.ts";
-import { type Run, runTimeline } from "../../models/nitrogen/timeline.ts";
-import { csvRecords } from "../data/referenceRows.ts";
+
+import type { ParameterId } from "../../models/nitrogen/kinetics/parameters.ts";
+import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import { type Run, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
+import { matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import type { Aquarium } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { csvRecords } from "../data/reference-rows.ts";
 import { asN, group, seen, tank } from "./cases.ts";
 
 const rows = csvRecords("startup_day2021_tank3.csv");

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { batteryAnswer, runtimeH } from "../../models/outage/battery.ts";
-import { BLANKET, restingHeatNetwork } from "../../models/outage/restingHeat.ts";
+import { BLANKET, restingHeatNetwork } from "../../models/outage/resting-heat.ts";
 import { temperatureCurve } from "../../models/outage/temperature.ts";
 import { plainCut, restOfTank, tankWithFish } from "./rest.ts";
 

@@ -3,10 +3,10 @@ import { ACTIVITY_FACTOR, restingOxygenGPerDay } from "../../models/life/respira
 import { aftermath, closedFilterAdvice, powerBackIsNotFlowBack, TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { outageClocks } from "../../models/outage/clocks.ts";
 import { type AtRest, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
-import { dryingClocks, foulClock, outageLoss } from "../../models/outage/mediaClock.ts";
-import { clingingWater, DRYING_SPEED, driedShare, drownedShare } from "../../models/outage/mediaDrying.ts";
-import { FILM_USE_FACTOR, type StillWater, starvedShare, turningFoul } from "../../models/outage/stagnantWater.ts";
-import { standingWaters } from "../../models/outage/standing.ts";
+import { dryingClocks, foulClock, outageLoss } from "../../models/outage/media-clock.ts";
+import { clingingWater, DRYING_SPEED, driedShare, drownedShare } from "../../models/outage/media-drying.ts";
+import { standingWaters } from "../../models/outage/stagnant-volumes.ts";
+import { FILM_USE_FACTOR, type StillWater, starvedShare, turningFoul } from "../../models/outage/stagnant-water.ts";
 import { cutTemperatures } from "../../models/outage/temperature.ts";
 import { tank } from "../nitrogen/cases.ts";
 import { AT_NIGHT, plainCut, restOfTank, tankWithFish, triedOn } from "./rest.ts";

@@ -1,14 +1,14 @@
 import { describe, expect, it } from "vitest";
+import { batteryAirPerDay, pouringShare } from "../../models/gas/emergency-air.ts";
 import { type Case, restingOxygenGPerDay, useOverResting } from "../../models/life/respiration.ts";
-import type { Aquarium } from "../../models/nitrogen/aquarium.ts";
-import { parameterValues } from "../../models/nitrogen/parameters.ts";
-import { NitrogenSystem } from "../../models/nitrogen/system.ts";
-import { runTimeline } from "../../models/nitrogen/timeline.ts";
-import { batteryAirPerDay, pouringShare } from "../../models/outage/airSupply.ts";
+import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import { NitrogenSystem } from "../../models/nitrogen/reactor/system.ts";
+import { runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
+import type { Aquarium } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { type Cut, HORIZON_H } from "../../models/outage/cut.ts";
-import { displayOxygen, oxygenClocks, oxygenLimits } from "../../models/outage/oxygenClock.ts";
-import { firstBelowH, type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import { firstBelowH, type TriedCut, triedFrom, tryCut } from "../../models/outage/outage-trial.ts";
+import { displayOxygen, oxygenClocks, oxygenLimits } from "../../models/outage/oxygen-clock.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { group, tank } from "../nitrogen/cases.ts";
 import { AT_NIGHT, JUST_FED, outageOf, plainCut, powerCut, settled, tankWithFish, triedOn } from "./rest.ts";
 

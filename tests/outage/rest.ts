@@ -1,12 +1,13 @@
 // Invented tanks at rest, for the tests of a power cut: what is left in each body of water once the levels have come to rest.
-import { type Aquarium, assemble } from "../../models/nitrogen/aquarium.ts";
-import { matureColony, seededColony } from "../../models/nitrogen/mature.ts";
-import type { PlanEvent } from "../../models/nitrogen/plan.ts";
-import type { OutageOptions } from "../../models/nitrogen/powerCut.ts";
-import { type Colony, runTimeline, type StopAndStart } from "../../models/nitrogen/timeline.ts";
+
+import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import type { OutageOptions } from "../../models/nitrogen/simulation/power-cut.ts";
+import { type Colony, runTimeline, type StopAndStart } from "../../models/nitrogen/simulation/simulation.ts";
+import { matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { type Aquarium, assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { type AtRest, type Cut, type PowerCut, wettedShares } from "../../models/outage/cut.ts";
+import { type TriedCut, triedFrom, tryCut } from "../../models/outage/outage-trial.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
-import { type TriedCut, triedFrom, tryCut } from "../../models/outage/triedCut.ts";
 import { group, type TankOptions, tank } from "../nitrogen/cases.ts";
 
 export const plainCut: Cut = {

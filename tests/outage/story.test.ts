@@ -1,16 +1,16 @@
 // Cuts lived through: the days before, the hours without power, and the mini-cycle after, in the nitrogen model with the hooks of the outage.
 import seedrandom from "seedrandom";
 import { describe, expect, it } from "vitest";
-import { planCells, runningExchange } from "../../models/exchange.ts";
-import { cutAndRestart } from "../../models/hydraulics/story.ts";
-import { type Aquarium, assemble } from "../../models/nitrogen/aquarium.ts";
-import { parameterValues } from "../../models/nitrogen/parameters.ts";
-import type { PlanEvent } from "../../models/nitrogen/plan.ts";
-import { type Colony, type Run, runTimeline } from "../../models/nitrogen/timeline.ts";
+import { planCells, runningExchange } from "../../models/coupling/exchange.ts";
+import { cutAndRestart } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import { type Colony, type Run, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
+import { type Aquarium, assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { outageClocks } from "../../models/outage/clocks.ts";
 import { type Cut, restOf } from "../../models/outage/cut.ts";
-import { outageLoss } from "../../models/outage/mediaClock.ts";
-import { drownedShare } from "../../models/outage/mediaDrying.ts";
+import { outageLoss } from "../../models/outage/media-clock.ts";
+import { drownedShare } from "../../models/outage/media-drying.ts";
 import type { Rig } from "../../models/rig.ts";
 import { rigR, towerOverSump } from "../hydraulics/rigs.ts";
 import { asN, at, daysAbove, everyDay, group, peak, seen, type TankOptions, tank, tap } from "../nitrogen/cases.ts";

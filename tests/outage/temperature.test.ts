@@ -1,12 +1,12 @@
 import seedrandom from "seedrandom";
 import { describe, expect, it } from "vitest";
-import { cellTransfer, cellVolumes, planCells } from "../../models/exchange.ts";
+import { cellTransfer, cellVolumes, planCells } from "../../models/coupling/exchange.ts";
 import { coolingCurveC, type HeatNetwork } from "../../models/heat/balance.ts";
-import { cutAndRestart } from "../../models/hydraulics/story.ts";
-import { mixedTemperaturesC } from "../../models/nitrogen/cutHeat.ts";
-import { runTimeline } from "../../models/nitrogen/timeline.ts";
+import { cutAndRestart } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { mixedTemperaturesC } from "../../models/nitrogen/simulation/outage-heat.ts";
+import { runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
 import { powerBackIsNotFlowBack } from "../../models/outage/aftermath.ts";
-import { BLANKET, restingHeatNetwork } from "../../models/outage/restingHeat.ts";
+import { BLANKET, restingHeatNetwork } from "../../models/outage/resting-heat.ts";
 import {
   cutTemperatures,
   HEAT_LOSS_FACTOR,
@@ -18,7 +18,7 @@ import {
   temperatureCurve,
 } from "../../models/outage/temperature.ts";
 import { densityKgPerM3, specificHeatJPerKgK } from "../../models/water/density.ts";
-import { input, referenceRows } from "../data/referenceRows.ts";
+import { input, referenceRows } from "../data/reference-rows.ts";
 import { towerOverSump } from "../hydraulics/rigs.ts";
 import { tank } from "../nitrogen/cases.ts";
 import { outageOf, plainCut, powerCut, restOfTank, settled, tankWithFish } from "./rest.ts";

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { type BuildOptions, type Built, build, mostlyWritten } from "../../scenarios/build.ts";
-import { errorText, loadScenario } from "../../scenarios/load.ts";
+import { type BuildOptions, type Built, build, mostlyWritten } from "../../scenarios/build/build.ts";
+import { errorText, loadScenario } from "../../scenarios/load/load.ts";
 
 const BASE = `sumpwright: 1
 name: Test rig

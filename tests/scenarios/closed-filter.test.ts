@@ -1,11 +1,11 @@
 // CO-3 (common practice, no published source) through the whole path of a scenario file: a sealed filter beside the tower, twenty hours without power.
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import type { EnsembleSetup } from "../../scenarios/members.ts";
-import { nodePool } from "../../sim/node-pool.ts";
+import type { EnsembleSetup } from "../../scenarios/model/members.ts";
+import { nodePool } from "../../sim/ensemble/node-pool.ts";
 import { figure, findingOf, resultOf } from "./told.ts";
 
-const file = readFileSync(new URL("../../scenarios/canister-left-standing.yaml", import.meta.url), "utf8");
+const file = readFileSync(new URL("../../scenarios/shipped/canister-left-standing.yaml", import.meta.url), "utf8");
 const changed = (from: string, to: string): string => {
   if (!file.includes(from)) throw new Error(`not in the file: ${from}`);
   return file.replace(from, to);
@@ -99,7 +99,7 @@ describe("CO-3: a closed filter beside the tower in a cut of twenty hours", asyn
 
   it("bands with cuts are the same whatever the number of workers", { timeout: 60_000 }, async () => {
     const bandsWith = async (threads: number) => {
-      const pool = nodePool<EnsembleSetup>(new URL("../../scenarios/worker.ts", import.meta.url), threads);
+      const pool = nodePool<EnsembleSetup>(new URL("../../scenarios/run/worker.ts", import.meta.url), threads);
       try {
         return JSON.stringify((await resultOf(file, { members: 8, pool })).nitrogen.bands);
       } finally {

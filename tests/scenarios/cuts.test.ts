@@ -1,6 +1,6 @@
 // Power cuts through the whole path of a scenario file: CO-1, CO-2, CO-4 and HY-15 (common practice, no published source) as a keeper reads them.
 import { describe, expect, it } from "vitest";
-import type { OutageClock, RunResult } from "../../scenarios/result.ts";
+import type { OutageClock, RunResult } from "../../scenarios/result/result.ts";
 import { figure, findingOf, resultOf } from "./told.ts";
 
 /** 400 L in all: display 1200 x 500 mm, bare but for a little rock, over a sump of 750 x 400 x 400 mm that runs 220 mm high. */

@@ -1,10 +1,10 @@
 // When pads and sediment are due: against arithmetic by hand, and as a shipped scenario tells it.
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { dueOf, type Filling } from "../../scenarios/dues.ts";
-import { loadScenario } from "../../scenarios/load.ts";
-import type { RunResult } from "../../scenarios/result.ts";
-import { runScenario } from "../../scenarios/run.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import { dueOf, type Filling } from "../../scenarios/model/maintenance-interval.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
+import { runScenario } from "../../scenarios/run/run.ts";
 
 /** So many days in quarters, on which inert dirt fills a share a day since the last cleaning and organics stand at a level. */
 function filling(until: number, perDay: number, organic: number, cleanedOn: readonly number[] = [], before = 0): Filling {
@@ -47,7 +47,7 @@ describe("a day when it is due", () => {
 });
 
 async function resultOf(file: string, change: (text: string) => string = (text) => text): Promise<RunResult> {
-  const source = change(readFileSync(new URL(`../../scenarios/${file}`, import.meta.url), "utf8"));
+  const source = change(readFileSync(new URL(`../../scenarios/shipped/${file}`, import.meta.url), "utf8"));
   const loaded = loadScenario(source, file);
   if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
   return runScenario({ ...loaded, source, file }, { seed: "1", members: 0, matrix: false });

@@ -1,13 +1,13 @@
 // A first answer takes over faults and marks of an earlier run: what it takes over is right when the rig is the same, and silent when not.
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
-import { isSameRig } from "../../scenarios/earlier.ts";
-import { loadScenario } from "../../scenarios/load.ts";
-import type { RunResult } from "../../scenarios/result.ts";
-import { type RunSettings, runScenario } from "../../scenarios/run.ts";
-import { withChanges } from "../../scenarios/save.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import { withChanges } from "../../scenarios/load/save.ts";
+import { isSameRig } from "../../scenarios/report/cached-faults.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
+import { type RunSettings, runScenario } from "../../scenarios/run/run.ts";
 
-const source = readFileSync(new URL("../../scenarios/first-tank.yaml", import.meta.url), "utf8");
+const source = readFileSync(new URL("../../scenarios/shipped/first-tank.yaml", import.meta.url), "utf8");
 
 async function run(text: string, settings: Partial<RunSettings>): Promise<RunResult> {
   const loaded = loadScenario(text, "first-tank.yaml");

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import * as format from "../../scenarios/format.ts";
-import { parseQuantity } from "../../scenarios/units.ts";
+import * as format from "../../scenarios/text/format.ts";
+import { parseQuantity } from "../../scenarios/text/units.ts";
 
 describe("lengths as on a ruler", () => {
   test.each([

@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { errorText, loadScenario } from "../../scenarios/load.ts";
-import { nearest, slips } from "../../scenarios/suggest.ts";
+import { errorText, loadScenario } from "../../scenarios/load/load.ts";
+import { nearest, slips } from "../../scenarios/text/suggest.ts";
 
 const broken = new URL("./broken/", import.meta.url);
 const names = readdirSync(broken).filter((name) => name.endsWith(".yaml"));

@@ -1,16 +1,16 @@
 // Several displays over one sump: animals are spread over them by their water, so none is the cesspit of the others.
 import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
-import { assemble } from "../../models/nitrogen/aquarium.ts";
-import { matureColony } from "../../models/nitrogen/mature.ts";
-import { parameterValues } from "../../models/nitrogen/parameters.ts";
-import { runTimeline } from "../../models/nitrogen/timeline.ts";
-import { compile } from "../../scenarios/compile.ts";
-import { loadScenario } from "../../scenarios/load.ts";
+import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import { runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
+import { matureColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import { compile } from "../../scenarios/model/compile.ts";
 
 it("gives each tank its share of the animals' waste: equal tanks read alike, and what differs is the flow through them", () => {
   const file = "four-tanks-one-sump.yaml";
-  const source = readFileSync(new URL(`../../scenarios/${file}`, import.meta.url), "utf8").replace("days: 30", "days: 6");
+  const source = readFileSync(new URL(`../../scenarios/shipped/${file}`, import.meta.url), "utf8").replace("days: 30", "days: 6");
   const loaded = loadScenario(source, file);
   if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
   const { built, plan, exchange } = compile(loaded.scenario, source);

@@ -1,11 +1,11 @@
 // Every shipped scenario, end to end: its water and its nitrogen close, nothing on the page is undefined, and no verdict says what it must not.
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, it } from "vitest";
-import { loadScenario } from "../../scenarios/load.ts";
-import type { RunResult } from "../../scenarios/result.ts";
-import { runScenario } from "../../scenarios/run.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
+import { runScenario } from "../../scenarios/run/run.ts";
 
-const folder = new URL("../../scenarios/", import.meta.url);
+const folder = new URL("../../scenarios/shipped/", import.meta.url);
 const files = readdirSync(folder).filter((file) => file.endsWith(".yaml"));
 
 async function resultOf(file: string, members = 0): Promise<RunResult> {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { loadScenario } from "../../scenarios/load.ts";
-import { withChanges } from "../../scenarios/save.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import { withChanges } from "../../scenarios/load/save.ts";
 
 const TEXT = `# my tank, measured in May
 sumpwright: 1

@@ -1,7 +1,7 @@
 // One sentence, many readers. Factors: an inch is 25.4 mm and a US gallon 3.785411784 L by definition (NIST SP 811, appendix B);
 // a gram of nitrogen is 3.2845 g of NO2 (molar masses, IUPAC 2021).
 import { describe, expect, it } from "vitest";
-import { type Ear, flow, heard, length, level, number, say, temperature, volume } from "../../scenarios/say.ts";
+import { type Ear, flow, heard, length, level, number, say, temperature, volume } from "../../scenarios/text/message.ts";
 
 const metric: Ear = { units: "metric", locale: "en", scale: () => ({ perN: 1, name: "N" }) };
 const us: Ear = { ...metric, units: "US" };

@@ -1,10 +1,10 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { build, mostlyWritten } from "../../scenarios/build.ts";
-import { scenarioJsonSchema } from "../../scenarios/jsonSchema.ts";
-import { errorText, loadScenario } from "../../scenarios/load.ts";
+import { build, mostlyWritten } from "../../scenarios/build/build.ts";
+import { errorText, loadScenario } from "../../scenarios/load/load.ts";
+import { scenarioJsonSchema } from "../../scenarios/schema/json-schema.ts";
 
-const folder = new URL("../../scenarios/", import.meta.url);
+const folder = new URL("../../scenarios/shipped/", import.meta.url);
 const shipped = readdirSync(folder).filter((name) => name.endsWith(".yaml"));
 const textOf = (name: string): string => readFileSync(new URL(name, folder), "utf8");
 

@@ -1,17 +1,17 @@
 // What the page says of how water falls on the media, from a file to its sentences.
 import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
-import { assemble } from "../../models/nitrogen/aquarium.ts";
-import { parameterValues } from "../../models/nitrogen/parameters.ts";
-import { compile } from "../../scenarios/compile.ts";
+import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import { assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { Words } from "../../scenarios/build/scenario-formatter.ts";
 import { spreadingFindings } from "../../scenarios/findings/spreading.ts";
-import { findingOf } from "../../scenarios/findings/statement.ts";
-import { loadScenario } from "../../scenarios/load.ts";
-import type { Finding } from "../../scenarios/result.ts";
-import { Words } from "../../scenarios/words.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import { compile } from "../../scenarios/model/compile.ts";
+import type { Finding } from "../../scenarios/result/result.ts";
+import { findingOf } from "../../scenarios/result/statement.ts";
 
 const file = "client-750.yaml";
-const shipped = readFileSync(new URL(`../../scenarios/${file}`, import.meta.url), "utf8");
+const shipped = readFileSync(new URL(`../../scenarios/shipped/${file}`, import.meta.url), "utf8");
 const ARM = "distribution: rotating arm\n  arm: { speed: 1.5 rpm, arms: 2 }";
 
 function findingsWith(spread: string): (id: string) => Finding | undefined {

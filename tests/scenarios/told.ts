@@ -1,7 +1,7 @@
 // Runs a scenario written in a test, through the whole path of a file.
-import { errorText, loadScenario } from "../../scenarios/load.ts";
-import type { Finding, RunResult } from "../../scenarios/result.ts";
-import { type RunSettings, runScenario } from "../../scenarios/run.ts";
+import { errorText, loadScenario } from "../../scenarios/load/load.ts";
+import type { Finding, RunResult } from "../../scenarios/result/result.ts";
+import { type RunSettings, runScenario } from "../../scenarios/run/run.ts";
 
 export async function resultOf(text: string, settings: Partial<RunSettings> = {}): Promise<RunResult> {
   const loaded = loadScenario(text, "told.yaml");

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { massPerN, readingsOf } from "../../scenarios/nitrogenBasis.ts";
-import { parseClock, parseDay, parseSize } from "../../scenarios/sizes.ts";
-import { KINDS, type Kind, parseQuantity } from "../../scenarios/units.ts";
+import { massPerN, readingsOf } from "../../scenarios/text/nitrogen-basis.ts";
+import { parseClock, parseDay, parseSize } from "../../scenarios/text/sizes.ts";
+import { KINDS, type Kind, parseQuantity } from "../../scenarios/text/units.ts";
 
 /**
  * Exact definitions, not computed by the project. SI brochure (litre, minute, hour, day); NIST SP 811 (2008) appendix B: inch 0.0254 m,

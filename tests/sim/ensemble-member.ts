@@ -1,7 +1,7 @@
 // A small ensemble for tests: logistic growth with a random rate, seen at four times; every 17th member fails.
 
-import type { CreateMember } from "../../sim/ensemble.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { patternOf } from "./problems.ts";
 
 export interface LogisticSetup {

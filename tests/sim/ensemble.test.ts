@@ -1,9 +1,15 @@
 import { expect, test } from "vitest";
-import { type EnsembleRequest, type EnsembleResult, memberStream, ownThreadPool, runEnsemble } from "../../sim/ensemble.ts";
-import { nodePool } from "../../sim/node-pool.ts";
-import { QuantileSketch } from "../../sim/quantile-sketch.ts";
-import { latinHypercube } from "../../sim/sampling.ts";
-import { type MessageEnd, serveMembers, type WorkerEnd, webPool } from "../../sim/web-pool.ts";
+import {
+  type EnsembleRequest,
+  type EnsembleResult,
+  memberStream,
+  ownThreadPool,
+  runEnsemble,
+} from "../../sim/ensemble/ensemble.ts";
+import { nodePool } from "../../sim/ensemble/node-pool.ts";
+import { QuantileSketch } from "../../sim/ensemble/quantile-sketch.ts";
+import { latinHypercube } from "../../sim/ensemble/sampling.ts";
+import { type MessageEnd, serveMembers, type WorkerEnd, webPool } from "../../sim/ensemble/web-pool.ts";
 import { createLogisticMember, type LogisticSetup, outputTimes } from "./ensemble-member.ts";
 
 const request: Omit<EnsembleRequest<LogisticSetup>, "pool"> = {

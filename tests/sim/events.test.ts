@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { EventDriver } from "../../sim/event-driver.ts";
-import type { SimulationEvent, StateEvent } from "../../sim/events.ts";
-import type { Integrator } from "../../sim/integrator.ts";
-import { NonStiffSolver } from "../../sim/nonstiff.ts";
-import type { StiffProblem } from "../../sim/problem.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import { EventDriver } from "../../sim/events/event-driver.ts";
+import type { SimulationEvent, StateEvent } from "../../sim/events/events.ts";
+import type { Integrator } from "../../sim/integrators/integrator.ts";
+import { NonStiffSolver } from "../../sim/integrators/nonstiff.ts";
+import type { StiffProblem } from "../../sim/integrators/problem.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { patternOf } from "./problems.ts";
 import { referenceRows } from "./reference.ts";
 

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { NonStiffSolver, type OdeProblem } from "../../sim/nonstiff.ts";
+import { NonStiffSolver, type OdeProblem } from "../../sim/integrators/nonstiff.ts";
 
 const tolerances = { relative: 1e-9, absolute: 1e-12 };
 

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import { checkJacobian } from "../../sim/jacobian-check.ts";
-import { NonStiffSolver } from "../../sim/nonstiff.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import { checkJacobian } from "../../sim/integrators/jacobian-check.ts";
+import { NonStiffSolver } from "../../sim/integrators/nonstiff.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import {
   hires,
   orego,

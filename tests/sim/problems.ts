@@ -1,6 +1,7 @@
 // Published test problems for integrators, with the reference end values in tests/data/numerics.csv.
 
-import type { SparsePattern, StiffProblem } from "../../sim/problem.ts";
+import type { StiffProblem } from "../../sim/integrators/problem.ts";
+import type { SparsePattern } from "../../sim/linear-algebra/sparse-pattern.ts";
 
 export interface PublishedProblem extends StiffProblem {
   readonly name: string;

@@ -1,12 +1,13 @@
 import { Matrix, solve } from "ml-matrix";
 import seedrandom from "seedrandom";
 import { describe, expect, test } from "vitest";
-import { planElimination } from "../../sim/elimination.ts";
-import { createKernel } from "../../sim/kernel.ts";
-import type { SparsePattern, StiffProblem } from "../../sim/problem.ts";
-import { rodas5p } from "../../sim/rosenbrock-method.ts";
-import { SparseLU, sparseLuBytes } from "../../sim/sparse-lu.ts";
-import { StiffSolver } from "../../sim/stiff.ts";
+import type { StiffProblem } from "../../sim/integrators/problem.ts";
+import { rodas5p } from "../../sim/integrators/rosenbrock-method.ts";
+import { StiffSolver } from "../../sim/integrators/stiff.ts";
+import { planElimination } from "../../sim/linear-algebra/elimination.ts";
+import { SparseLU, sparseLuBytes } from "../../sim/linear-algebra/sparse-lu.ts";
+import type { SparsePattern } from "../../sim/linear-algebra/sparse-pattern.ts";
+import { createKernel } from "../../sim/linear-algebra/vector-loops.ts";
 import { hires, orego, type PublishedProblem, patternOf, robertson, stiffProblems, vanDerPol } from "./problems.ts";
 import { referenceRows } from "./reference.ts";
 

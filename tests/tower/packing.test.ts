@@ -4,10 +4,10 @@ import {
   billetHydraulicAreaShare,
   billetInterfaceShare,
   billetLiquidCoefficientMPerS,
-} from "../../models/tower/billetSchultes.ts";
-import { coefficientFromOxygen, overallCoefficientMPerS } from "../../models/tower/masstransfer.ts";
+} from "../../models/tower/billet-schultes.ts";
+import { coefficientFromOxygen, overallCoefficientMPerS } from "../../models/tower/mass-transfer.ts";
 import { ondaGasCoefficientMPerS, ondaLiquidCoefficientMPerS, ondaWettedShare } from "../../models/tower/onda.ts";
-import { csvRecords } from "../data/referenceRows.ts";
+import { csvRecords } from "../data/reference-rows.ts";
 
 const WATER_20C = { densityKgPerM3: 998.2, viscosityPaS: 1.002e-3, surfaceTensionNPerM: 0.0728 };
 const OXYGEN_M2_PER_S = 2e-9;

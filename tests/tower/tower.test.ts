@@ -14,7 +14,7 @@ import {
   openSurfaceCoefficientMPerS,
   overallCoefficientMPerS,
   wallCoefficientMPerS,
-} from "../../models/tower/masstransfer.ts";
+} from "../../models/tower/mass-transfer.ts";
 import { grainSurfaceM2PerM3, MEDIA_TYPES, mediaType } from "../../models/tower/media.ts";
 import { CRITICAL_TENSION_N_PER_M, ondaWettedShare } from "../../models/tower/onda.ts";
 import { airDensityKgPerM3, draughtPa, dryDraughtMmWater, towerAirExchangeM3PerS } from "../../models/tower/ventilation.ts";
@@ -27,7 +27,7 @@ import {
   wettingUncertaintyFactor,
 } from "../../models/tower/wetting.ts";
 import { liquidAt } from "../../models/water/liquid.ts";
-import { csvRecords } from "../data/referenceRows.ts";
+import { csvRecords } from "../data/reference-rows.ts";
 
 const water = liquidAt(25, 0);
 const bed = {

@@ -1,7 +1,7 @@
 // An invented result with plausible numbers, for the view tests that must not wait for a simulation. Not a model of anything.
 import type { Rig } from "../../models/rig.ts";
-import type { RunResult, Story } from "../../scenarios/result.ts";
-import { RESULT_FORMAT, RESULT_VERSION } from "../../scenarios/result.ts";
+import type { RunResult, Story } from "../../scenarios/result/result.ts";
+import { RESULT_FORMAT, RESULT_VERSION } from "../../scenarios/result/result.ts";
 
 const fittings = { bends90: 2, bends45: 0, bends180: 0, tees: 0, unions: 1, extraK: 0 };
 

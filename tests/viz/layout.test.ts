@@ -2,8 +2,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import type { Rig } from "../../models/rig.ts";
-import { build } from "../../scenarios/build.ts";
-import { loadScenario } from "../../scenarios/load.ts";
+import { build } from "../../scenarios/build/build.ts";
+import { loadScenario } from "../../scenarios/load/load.ts";
 import { spread } from "../../viz/cutaway/dimensions.ts";
 
 import { layout } from "../../viz/cutaway/layout.ts";
@@ -14,7 +14,7 @@ import { wetColumns } from "../../viz/cutaway/tower.ts";
 import { waterRect } from "../../viz/cutaway/water.ts";
 import { fixtureResult, fixtureRig } from "./fixture.ts";
 
-const folder = new URL("../../scenarios/", import.meta.url);
+const folder = new URL("../../scenarios/shipped/", import.meta.url);
 const shipped: readonly (readonly [string, Rig])[] = readdirSync(folder)
   .filter((name) => name.endsWith(".yaml"))
   .map((name) => {

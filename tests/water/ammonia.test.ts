@@ -7,9 +7,9 @@ import {
   freeAmmoniaNGPerM3,
   unionisedFraction,
 } from "../../models/water/ammonia.ts";
-import { freeMinusTotalPk, nbsMinusTotalPh } from "../../models/water/phScale.ts";
-import { checkReferenceRows } from "../data/checkRows.ts";
-import { input, type ReferenceRow } from "../data/referenceRows.ts";
+import { freeMinusTotalPk, nbsMinusTotalPh } from "../../models/water/ph-scale.ts";
+import { checkReferenceRows } from "../data/check-rows.ts";
+import { input, type ReferenceRow } from "../data/reference-rows.ts";
 
 /** Rows state either the pKa itself or the un-ionised share it gives at a pH. */
 function pkOrShare(row: ReferenceRow, pka: number): number {

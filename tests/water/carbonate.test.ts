@@ -19,10 +19,10 @@ import {
   PH_RESULT_LENGTH,
   solvePh,
 } from "../../models/water/carbonate.ts";
-import { carbonatePk, freshCarbonatePk, lnBoricAcidConstant, lnCo2Solubility } from "../../models/water/carbonateEquilibria.ts";
-import { lnBisulphateConstant } from "../../models/water/phScale.ts";
-import { checkReferenceRows, type Verdict } from "../data/checkRows.ts";
-import { input, type ReferenceRow } from "../data/referenceRows.ts";
+import { carbonatePk, freshCarbonatePk, lnBoricAcidConstant, lnCo2Solubility } from "../../models/water/carbonate-equilibria.ts";
+import { lnBisulphateConstant } from "../../models/water/ph-scale.ts";
+import { checkReferenceRows, type Verdict } from "../data/check-rows.ts";
+import { input, type ReferenceRow } from "../data/reference-rows.ts";
 
 function solved(constants: CarbonateConstants, alk: number, dic: number, guess = 8, ammonia = 0): Float64Array {
   const out = new Float64Array(PH_RESULT_LENGTH);

@@ -13,10 +13,10 @@ import {
   NITRIFICATION_OXYGEN_G_PER_G_N,
   NITRITE_G_PER_MOL,
   NITROGEN_G_PER_MOL,
-} from "../../models/water/molarMass.ts";
-import { freeNitrousAcidAnthonisenGPerM3, nitrousAcidFraction, nitrousAcidPka } from "../../models/water/nitrous.ts";
-import { checkReferenceRows } from "../data/checkRows.ts";
-import { input, type ReferenceRow } from "../data/referenceRows.ts";
+} from "../../models/water/molar-mass.ts";
+import { freeNitrousAcidAnthonisenGPerM3, nitrousAcidFraction, nitrousAcidPka } from "../../models/water/nitrous-acid.ts";
+import { checkReferenceRows } from "../data/check-rows.ts";
+import { input, type ReferenceRow } from "../data/reference-rows.ts";
 
 const PER_G_N: Readonly<Record<string, number>> = {
   "O2 per N, NH4->NO3": NITRIFICATION_OXYGEN_G_PER_G_N,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { OXYGEN_GAS_G_PER_MOL } from "../../models/water/molarMass.ts";
+import { OXYGEN_GAS_G_PER_MOL } from "../../models/water/molar-mass.ts";
 import {
   oxygenSaturationGarciaGordonGPerM3,
   oxygenSaturationGarciaGordonUmolPerKg,
@@ -7,8 +7,8 @@ import {
   oxygenSaturationInGasGPerM3,
 } from "../../models/water/oxygen.ts";
 import { airPressurePa, STANDARD_ATMOSPHERE_PA } from "../../models/water/pressure.ts";
-import { checkReferenceRows } from "../data/checkRows.ts";
-import { input } from "../data/referenceRows.ts";
+import { checkReferenceRows } from "../data/check-rows.ts";
+import { input } from "../data/reference-rows.ts";
 
 /** Litres of a mole of oxygen at standard temperature and pressure, the factor of Garcia & Gordon (1992). */
 const OXYGEN_L_PER_MOL_STP = 22.3916;

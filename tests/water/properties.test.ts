@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { densityKgPerM3, specificHeatJPerKgK } from "../../models/water/density.ts";
 import { biofilmDiffusivityM2PerDay, diffusivityM2PerS } from "../../models/water/diffusivity.ts";
-import { OXYGEN_GAS_G_PER_MOL } from "../../models/water/molarMass.ts";
+import { OXYGEN_GAS_G_PER_MOL } from "../../models/water/molar-mass.ts";
 import { OXYGEN_IN_DRY_AIR, oxygenSaturationGPerM3 } from "../../models/water/oxygen.ts";
 import { latentHeatJPerKg, pureWaterSaturationPressurePa, saturationVapourPressurePa } from "../../models/water/vapour.ts";
 import { dynamicViscosityPaS, kinematicViscosityM2PerS, surfaceTensionNPerM } from "../../models/water/viscosity.ts";
-import { checkReferenceRows, type Verdict } from "../data/checkRows.ts";
-import type { ReferenceRow } from "../data/referenceRows.ts";
+import { checkReferenceRows, type Verdict } from "../data/check-rows.ts";
+import type { ReferenceRow } from "../data/reference-rows.ts";
 
 function modelValue(row: ReferenceRow): Verdict {
   const number = (name: string) => row.inputs[name] as number | undefined;

@@ -1,7 +1,7 @@
 // Bars that settle arguments: where the nitrogen went, and how much working surface the food needs.
-import type { Ledger, NitrogenResult } from "../../scenarios/result.ts";
-import { h, type Markup } from "../markup.ts";
-import { area, figure, type Reader } from "../reader.ts";
+import type { Ledger, NitrogenResult } from "../../scenarios/result/result.ts";
+import { h, type Markup } from "../view/markup.ts";
+import { area, figure, type Reader } from "../view/reader.ts";
 import { linear } from "./scale.ts";
 
 interface Piece {

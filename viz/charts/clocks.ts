@@ -1,7 +1,7 @@
 // The clocks of a power cut on one time line: when each calls for attention and when it is late.
-import type { OutageClock } from "../../scenarios/result.ts";
-import { h, type Markup } from "../markup.ts";
-import { number, type Reader } from "../reader.ts";
+import type { OutageClock } from "../../scenarios/result/result.ts";
+import { h, type Markup } from "../view/markup.ts";
+import { number, type Reader } from "../view/reader.ts";
 import { linear } from "./scale.ts";
 
 /** A clock is not followed beyond this; a range that ends here is open. */

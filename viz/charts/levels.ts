@@ -1,9 +1,9 @@
 // Level against time of one story: how far below its rim the water stands in each vessel that a ruler goes into.
-import type { Story } from "../../scenarios/result.ts";
+import type { Story } from "../../scenarios/result/result.ts";
 import { spread } from "../cutaway/dimensions.ts";
 import { levelMarks, ruledVessels } from "../cutaway/marks.ts";
-import { h, type Markup } from "../markup.ts";
-import { bareLength, duration, type Reader } from "../reader.ts";
+import { h, type Markup } from "../view/markup.ts";
+import { bareLength, duration, type Reader } from "../view/reader.ts";
 import type { Frame } from "./plot.ts";
 import { linear } from "./scale.ts";
 import { curvePath } from "./thin.ts";

@@ -1,6 +1,6 @@
 // What the charts show, as numbers in the reader's units: one panel for each quantity, all over the same days. No drawing here.
-import type { Band, RunResult, Series } from "../../scenarios/result.ts";
-import { shortNames } from "../names.ts";
+import type { Band, RunResult, Series } from "../../scenarios/result/result.ts";
+import { shortNames } from "../view/names.ts";
 import {
   celsius,
   DKH_PER_MEQ,
@@ -10,7 +10,7 @@ import {
   nitrogenScale,
   type Reader,
   temperatureUnit,
-} from "../reader.ts";
+} from "../view/reader.ts";
 
 export interface Line {
   readonly id: string;

@@ -1,8 +1,8 @@
 // Draws one panel: band, lines with their names at the end, kit ceiling, limits and events, over days.
 import { ticks as roundDays } from "d3";
 import { spread } from "../cutaway/dimensions.ts";
-import { type Child, h, type Markup } from "../markup.ts";
-import { figure, type Reader } from "../reader.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { figure, type Reader } from "../view/reader.ts";
 import { type Panel, range } from "./panel.ts";
 import { linear, roundTicks } from "./scale.ts";
 import { bandPath, curvePath } from "./thin.ts";

@@ -1,6 +1,6 @@
 // The rail of events above the panels: one row for each kind of event, a tick on each day, the name at the end of the row.
-import type { TimelineMark } from "../../scenarios/result.ts";
-import { h, type Markup } from "../markup.ts";
+import type { TimelineMark } from "../../scenarios/result/result.ts";
+import { h, type Markup } from "../view/markup.ts";
 import { dayScale, panelFrame } from "./plot.ts";
 
 export interface RailRow {

@@ -1,6 +1,6 @@
 // Straight scales and round ticks.
 import { ticks } from "d3";
-import { number, type Reader } from "../reader.ts";
+import { number, type Reader } from "../view/reader.ts";
 
 /** Maps [from, to] of the data onto [start, end] of the drawing. */
 export function linear([from, to]: readonly [number, number], [start, end]: readonly [number, number]): (v: number) => number {

@@ -1,6 +1,6 @@
 // Each chart in words and as a table, for those who cannot see it and for those who want the number.
-import { h, type Markup } from "../markup.ts";
-import { figure, number, type Reader } from "../reader.ts";
+import { h, type Markup } from "../view/markup.ts";
+import { figure, number, type Reader } from "../view/reader.ts";
 import { type Line, type Panel, valueAt } from "./panel.ts";
 
 export interface Shape {

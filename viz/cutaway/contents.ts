@@ -1,5 +1,5 @@
 // What stands in the water: rock and gravel of a display, media lying in a chamber or packed in a closed filter.
-import { type Child, h } from "../markup.ts";
+import { type Child, h } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
 import type { Layout, Point } from "./places.ts";
 import { pathOf, rectOf, type Sheet } from "./sheet.ts";

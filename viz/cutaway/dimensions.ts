@@ -1,7 +1,7 @@
 // Dimension lines: RUNNING, OFF and RESTART PEAK of every display and of the return chamber, measured from the rim down.
-import type { Story } from "../../scenarios/result.ts";
-import { type Child, h, type Markup } from "../markup.ts";
-import { bareLength, type Reader } from "../reader.ts";
+import type { Story } from "../../scenarios/result/result.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { bareLength, type Reader } from "../view/reader.ts";
 import { type LevelMarks, levelMarks, ruledVessels } from "./marks.ts";
 import type { Box, Layout } from "./places.ts";
 import type { Sheet } from "./sheet.ts";

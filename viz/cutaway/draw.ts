@@ -1,7 +1,7 @@
 // The section drawing of a rig at one moment of a story. Static SVG first; the player then moves only water and flows.
-import type { RunResult, Story } from "../../scenarios/result.ts";
-import { type Child, h, type Markup } from "../markup.ts";
-import type { Reader } from "../reader.ts";
+import type { RunResult, Story } from "../../scenarios/result/result.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import type { Reader } from "../view/reader.ts";
 import { drawClosed, drawRock, drawSubmergedMedia } from "./contents.ts";
 import { dimensions } from "./dimensions.ts";
 import { drawLabels, scaleBar } from "./labels.ts";

@@ -1,6 +1,6 @@
 // Names of the parts, and the scale.
-import { type Child, h, type Markup } from "../markup.ts";
-import { bareLength, type Reader } from "../reader.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { bareLength, type Reader } from "../view/reader.ts";
 import type { Layout, Point } from "./places.ts";
 import type { Sheet } from "./sheet.ts";
 

@@ -1,5 +1,5 @@
 // Reads a story: what stands where at a moment, and the RUNNING, OFF and RESTART PEAK levels a ruler can check.
-import type { Story, VesselTrace } from "../../scenarios/result.ts";
+import type { Story, VesselTrace } from "../../scenarios/result/result.ts";
 
 /** Index of the last sample at or before `s`. */
 export function sampleBefore(times: readonly number[], s: number): number {

@@ -1,5 +1,5 @@
 // The built parts of the section: glass in double lines with hatching, plates, pipes, pump.
-import { type Child, h, type Markup } from "../markup.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
 import type { Box, DisplayPlace, Layout, PipePlace } from "./places.ts";
 import { pathOf, rectOf, type Sheet } from "./sheet.ts";

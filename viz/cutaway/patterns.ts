@@ -1,5 +1,5 @@
 // Hatching: how glass, ground, media and water are told apart without colour.
-import { h, type Markup } from "../markup.ts";
+import { h, type Markup } from "../view/markup.ts";
 
 export interface PatternIds {
   readonly glass: string;

@@ -1,5 +1,5 @@
 // What the drawing shows at one moment of a story: where each water surface stands and how much runs in each pipe.
-import type { Story } from "../../scenarios/result.ts";
+import type { Story } from "../../scenarios/result/result.ts";
 import { at, moments, sampleBefore } from "./marks.ts";
 import { hoseIds } from "./pipes.ts";
 import type { Layout, PipePlace, VesselPlace } from "./places.ts";

@@ -1,6 +1,6 @@
 // The trickle tower: shell, pad, tray and what spreads the water, and media toned by what it does.
-import type { NitrogenResult } from "../../scenarios/result.ts";
-import { type Child, h, type Markup } from "../markup.ts";
+import type { NitrogenResult } from "../../scenarios/result/result.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
 import type { Layout, TowerPlace } from "./places.ts";
 import { rectOf, type Sheet } from "./sheet.ts";

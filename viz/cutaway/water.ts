@@ -1,6 +1,6 @@
 // Water in the drawing: what stands in a vessel, the sign of its surface, what lies on the floor.
-import { type Child, h, type Markup } from "../markup.ts";
-import { type Reader, volume } from "../reader.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { type Reader, volume } from "../view/reader.ts";
 import type { PatternIds } from "./patterns.ts";
 import type { Box, Layout } from "./places.ts";
 import { rectOf, type Sheet } from "./sheet.ts";

@@ -1,14 +1,14 @@
 // The live page: what is chosen, what is changed, and drawing anew only what that touches.
-import type { RunResult } from "../../scenarios/result.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
 import { SECTIONS, type SectionId } from "../body.ts";
 import { drawLedger, drawSurfaces } from "../charts/bars.ts";
 import { drawClocks } from "../charts/clocks.ts";
 import { drawRail } from "../charts/rail.ts";
-import type { Child } from "../markup.ts";
-import { type Basis, number, type Reader, readerOf, type UnitSystem } from "../reader.ts";
 import { type Context, focused, type Reading, spanDays } from "../sections/context.ts";
 import { curvePanels, curveTables, panelAt } from "../sections/curves.ts";
 import { stillFigure } from "../sections/picture.ts";
+import type { Child } from "../view/markup.ts";
+import { type Basis, number, type Reader, readerOf, type UnitSystem } from "../view/reader.ts";
 import { type Cursor, cursor } from "./cursor.ts";
 import { append, fill, find } from "./dom.ts";
 import { hasModel } from "./engine.ts";
@@ -16,7 +16,7 @@ import { type Lesson, lesson } from "./lesson.ts";
 import { usableLocale } from "./locale.ts";
 import { type Player, player } from "./player.ts";
 import { takeaway } from "./takeaway.ts";
-import { type TryIt, tryIt } from "./tryIt.ts";
+import { type TryIt, tryIt } from "./try-it.ts";
 
 /** The page is drawn in slices: no longer than this at a time, so that it answers a finger meanwhile [ms]. */
 const SLICE_MS = 24;

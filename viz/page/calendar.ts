@@ -1,6 +1,6 @@
 // The calendar as an iCalendar file: whole days, counted from the day the reader calls day 0 (RFC 5545).
 import ical from "ical-generator";
-import type { RunResult } from "../../scenarios/result.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
 
 const DAY_MS = 86_400_000;
 

@@ -1,8 +1,8 @@
 // One cursor for all charts: the same day in every panel, every value read out beneath. Pointer, touch and keyboard.
 import { type Panel, valueAt } from "../charts/panel.ts";
 import { dayScale, panelFrame } from "../charts/plot.ts";
-import { h } from "../markup.ts";
-import { figure, number, type Reader } from "../reader.ts";
+import { h } from "../view/markup.ts";
+import { figure, number, type Reader } from "../view/reader.ts";
 import { fill, find } from "./dom.ts";
 
 export interface Cursor {

@@ -1,5 +1,5 @@
 // Turns a markup tree into DOM nodes. The only place in the page that creates elements.
-import { attributeText, type Child, isSet, shownText } from "../markup.ts";
+import { attributeText, type Child, isSet, shownText } from "../view/markup.ts";
 
 const SVG = "http://www.w3.org/2000/svg";
 

@@ -1,7 +1,7 @@
 // The model in the page: a Web Worker made from text inside this file. One request at a time; a newer one replaces the one waiting.
-import type { Earlier } from "../../scenarios/earlier.ts";
-import type { NitrogenResult, RunResult, Story } from "../../scenarios/result.ts";
-import type { KnobChange } from "../knobs.ts";
+import type { Earlier } from "../../scenarios/report/cached-faults.ts";
+import type { NitrogenResult, RunResult, Story } from "../../scenarios/result/result.ts";
+import type { KnobChange } from "../sections/knobs.ts";
 import { unpack } from "./unpack.ts";
 
 /** What the page asks of the worker: a run, or, when faults are named, only the story of those faults. */

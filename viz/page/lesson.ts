@@ -1,8 +1,8 @@
 // Lesson: the answer is hidden, the reader draws a guess with pointer or keys, then both are shown.
 import type { Panel } from "../charts/panel.ts";
 import { range } from "../charts/panel.ts";
-import { h } from "../markup.ts";
-import { figure, number, type Reader } from "../reader.ts";
+import { h } from "../view/markup.ts";
+import { figure, number, type Reader } from "../view/reader.ts";
 import { append, fill, find } from "./dom.ts";
 
 const POINTS = 13;

@@ -1,5 +1,5 @@
 // Plays a story in the drawing: moves water surfaces and streams, keeps scrubber, clock and level chart in step.
-import type { RunResult, Story } from "../../scenarios/result.ts";
+import type { RunResult, Story } from "../../scenarios/result/result.ts";
 import { drawLevels, levelFrame, levelSummary } from "../charts/levels.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
 import { layout } from "../cutaway/layout.ts";
@@ -7,8 +7,8 @@ import { moments } from "../cutaway/marks.ts";
 import { sheetFor } from "../cutaway/sheet.ts";
 import { bind, momentAt } from "../cutaway/state.ts";
 import { puddlePath, puddleWidthM, waterRect } from "../cutaway/water.ts";
-import { duration, type Reader, volume } from "../reader.ts";
 import { cutawayCaption, drawingWidth, eventList, isWide, storySide } from "../sections/picture.ts";
+import { duration, type Reader, volume } from "../view/reader.ts";
 import { fill, find } from "./dom.ts";
 
 export interface Player {

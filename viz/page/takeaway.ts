@@ -1,7 +1,7 @@
 // What the reader takes away: images, tables, the result, the scenario, the calendar, and sheets on paper.
-import type { RunResult } from "../../scenarios/result.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
 import { csvFiles } from "../csv.ts";
-import type { Reader } from "../reader.ts";
+import type { Reader } from "../view/reader.ts";
 import { calendarFile, dateOf } from "./calendar.ts";
 import { fileName, png, saveFile, standaloneSvg } from "./files.ts";
 

@@ -1,14 +1,14 @@
 // The model itself, in the page's Web Worker: takes a scenario's text and changes, answers with a result. The same code as on the command line.
 import * as z from "zod";
 import type { FaultId } from "../../models/hydraulics/types.ts";
-import { compile } from "../../scenarios/compile.ts";
-import { isSameRig } from "../../scenarios/earlier.ts";
-import { storyOf } from "../../scenarios/hydraulicReport.ts";
-import { errorText, loadScenario } from "../../scenarios/load.ts";
-import type { RunResult } from "../../scenarios/result.ts";
-import { RunFailure, runScenario } from "../../scenarios/run.ts";
-import { withChanges } from "../../scenarios/save.ts";
-import { compileWhereAllowed } from "../../sim/kernel.ts";
+import { errorText, loadScenario } from "../../scenarios/load/load.ts";
+import { withChanges } from "../../scenarios/load/save.ts";
+import { compile } from "../../scenarios/model/compile.ts";
+import { isSameRig } from "../../scenarios/report/cached-faults.ts";
+import { storyOf } from "../../scenarios/report/hydraulic-report.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
+import { RunFailure, runScenario } from "../../scenarios/run/run.ts";
+import { compileWhereAllowed } from "../../sim/linear-algebra/vector-loops.ts";
 import type { LiveAnswer, LiveRequest } from "./engine.ts";
 
 // Without this the schema library tries to make code from text, which the page's policy forbids and the console would report.

@@ -1,10 +1,10 @@
 // Two or more scenarios: what differs, in a table, measured against the first.
-import type { RunResult } from "../../scenarios/result.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
 import { NITROGEN, panels } from "../charts/panel.ts";
 import { shapeOf } from "../charts/words.ts";
-import { h, type Markup } from "../markup.ts";
-import { shortNames } from "../names.ts";
-import { figure, NITROGEN_NAME, type Nitrogen, nitrogenScale, number, type Reader } from "../reader.ts";
+import { h, type Markup } from "../view/markup.ts";
+import { shortNames } from "../view/names.ts";
+import { figure, NITROGEN_NAME, type Nitrogen, nitrogenScale, number, type Reader } from "../view/reader.ts";
 import type { Context } from "./context.ts";
 
 export interface DifferenceRow {

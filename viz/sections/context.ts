@@ -1,6 +1,6 @@
 // What every section is drawn from. Sections are pure: the same context gives the same tree, in Node and in the page.
-import type { RunResult } from "../../scenarios/result.ts";
-import type { Reader } from "../reader.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
+import type { Reader } from "../view/reader.ts";
 
 export interface Context {
   /** One scenario, or several that are compared. */

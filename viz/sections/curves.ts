@@ -1,10 +1,10 @@
 // Days and weeks: nitrogen on the reader's own kit scale, and beneath it, aligned, what drives it.
-import type { RunResult } from "../../scenarios/result.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
 import { type Panel, panels } from "../charts/panel.ts";
 import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { drawRail } from "../charts/rail.ts";
 import { panelTable, summarise } from "../charts/words.ts";
-import { type Child, h, type Markup } from "../markup.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
 import { type Context, focused, type Reading, spanDays } from "./context.ts";
 
 /** Kit of each nitrogen panel. */

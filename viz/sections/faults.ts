@@ -1,7 +1,7 @@
 // What can go wrong with the water: each fault and each pair, the marks for the glass, what a blocked drain does, what would help.
-import type { HydraulicResult, RunResult } from "../../scenarios/result.ts";
-import { h, type Markup } from "../markup.ts";
-import { area, duration, length, type Reader, volume } from "../reader.ts";
+import type { HydraulicResult, RunResult } from "../../scenarios/result/result.ts";
+import { h, type Markup } from "../view/markup.ts";
+import { area, duration, length, type Reader, volume } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
 import { outageTables } from "./outage.ts";
 import { scroll, table } from "./table.ts";

@@ -1,8 +1,8 @@
 // Figures of the two models: surfaces, where the nitrogen went, running state, head, mass, fit, rules of the trade, what moves the answer.
-import type { HydraulicResult, RunResult } from "../../scenarios/result.ts";
+import type { HydraulicResult, RunResult } from "../../scenarios/result/result.ts";
 import { drawLedger, drawSurfaces } from "../charts/bars.ts";
-import { type Child, h, type Markup } from "../markup.ts";
-import { figure, flow, length, mass, number, type Reader, volume } from "../reader.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { figure, flow, length, mass, number, type Reader, volume } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
 import { type Row, table } from "./table.ts";
 

@@ -1,7 +1,7 @@
 // How it is computed: what was assumed, the process matrix, the parameters, and where each comes from. Then the cautions.
-import type { RunResult } from "../../scenarios/result.ts";
-import { type Child, h, type Markup } from "../markup.ts";
-import { figure, number, type Reader } from "../reader.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { figure, number, type Reader } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
 import { table } from "./table.ts";
 

@@ -1,8 +1,8 @@
 // The power is out: how long what lives, and what a battery does meanwhile.
-import type { BatteryPlan } from "../../scenarios/result.ts";
+import type { BatteryPlan } from "../../scenarios/result/result.ts";
 import { clockWords, drawClocks } from "../charts/clocks.ts";
-import { type Child, h } from "../markup.ts";
-import { hours, number, type Reader } from "../reader.ts";
+import { type Child, h } from "../view/markup.ts";
+import { hours, number, type Reader } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
 import { table } from "./table.ts";
 

@@ -1,13 +1,13 @@
 // The section drawing with the story it plays, the marks it shows and the level chart that is also its time line.
-import type { RunResult, Story } from "../../scenarios/result.ts";
+import type { RunResult, Story } from "../../scenarios/result/result.ts";
 import { drawLevels, levelSummary, vesselLabel } from "../charts/levels.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
 import { layout } from "../cutaway/layout.ts";
 import { levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
 import { bind, momentAt } from "../cutaway/state.ts";
-import { type Child, h, type Markup } from "../markup.ts";
-import { duration, length, type Reader, volume } from "../reader.ts";
-import { levelOfVerdict, symbol } from "../symbols.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { duration, length, type Reader, volume } from "../view/reader.ts";
+import { levelOfVerdict, symbol } from "../view/symbols.ts";
 import { type Context, focused } from "./context.ts";
 
 /** Drawing and side column stand beside each other from this width on. */

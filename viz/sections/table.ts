@@ -1,5 +1,5 @@
 // One way to make a table, so that all of them scroll, are named and read out alike.
-import { type Child, h, type Markup } from "../markup.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
 
 /** A wide table scrolls in its own place, by key too. */
 export const scroll = (label: string, table: Markup): Markup =>

@@ -1,9 +1,9 @@
 // "Try it": change the scenario and run the same model again, here in the page. The panel shows only when the page carries the model.
 
-import { type Knob, knobs, knobText, restingValue } from "../knobs.ts";
-import { h, type Markup } from "../markup.ts";
-import type { Reader } from "../reader.ts";
+import { h, type Markup } from "../view/markup.ts";
+import type { Reader } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
+import { type Knob, knobs, knobText, restingValue } from "./knobs.ts";
 
 /** @param moved where the reader has put a control whose place the result does not tell */
 function control(k: Knob, reader: Reader, moved: string | undefined): Markup {

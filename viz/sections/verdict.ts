@@ -1,8 +1,8 @@
 // First on the page: what it comes to, in sentences with a number that a ruler or a kit can check. Alarms first.
-import type { Finding, Level, RunResult } from "../../scenarios/result.ts";
-import { type Child, h, type Markup } from "../markup.ts";
-import { findingWords, type Reader } from "../reader.ts";
-import { symbol } from "../symbols.ts";
+import type { Finding, Level, RunResult } from "../../scenarios/result/result.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { findingWords, type Reader } from "../view/reader.ts";
+import { symbol } from "../view/symbols.ts";
 import type { Context } from "./context.ts";
 
 const ORDER: Readonly<Record<Level, number>> = { alarm: 0, watch: 1, info: 2 };

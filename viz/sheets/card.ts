@@ -1,7 +1,7 @@
 // The power-cut card for the cabinet door, and one line for people who read nothing else.
-import type { OutageClock, RunResult } from "../../scenarios/result.ts";
-import { type Child, h } from "../markup.ts";
-import { hours, length, number, type Reader, volume } from "../reader.ts";
+import type { OutageClock, RunResult } from "../../scenarios/result/result.ts";
+import { type Child, h } from "../view/markup.ts";
+import { hours, length, number, type Reader, volume } from "../view/reader.ts";
 
 const find = (clocks: readonly OutageClock[], what: RegExp): OutageClock | undefined =>
   clocks.find((c) => what.test(`${c.id} ${c.name}`));

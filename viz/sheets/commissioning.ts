@@ -1,8 +1,8 @@
 // Commissioning sheet: what is predicted, what was measured, who signed. Steps of the pull-the-plug test: common practice, no published source.
-import type { RunResult, Story } from "../../scenarios/result.ts";
+import type { RunResult, Story } from "../../scenarios/result/result.ts";
 import { at, levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
-import { type Child, h, type Markup } from "../markup.ts";
-import { duration, flow, length, type Reader, volume } from "../reader.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { duration, flow, length, type Reader, volume } from "../view/reader.ts";
 
 interface Line {
   readonly what: string;

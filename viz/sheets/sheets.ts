@@ -1,7 +1,8 @@
 // The sheets to print, each on its own page.
-import { type Child, h, type Markup } from "../markup.ts";
-import { number } from "../reader.ts";
+
 import { type Context, focused } from "../sections/context.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { number } from "../view/reader.ts";
 import { oneLine, powerCard } from "./card.ts";
 import { commissioning } from "./commissioning.ts";
 import { strip } from "./strip.ts";

@@ -1,8 +1,8 @@
 // The strip for the glass, at full size: cut it out, hook the top edge to the sump's rim, tape it on. 1 SVG unit is 1 mm.
-import type { RunResult } from "../../scenarios/result.ts";
+import type { RunResult } from "../../scenarios/result/result.ts";
 import { spread } from "../cutaway/dimensions.ts";
-import { type Child, h, type Markup } from "../markup.ts";
-import { inches, number, type Reader } from "../reader.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { inches, number, type Reader } from "../view/reader.ts";
 
 export interface StripMark {
   readonly word: string;

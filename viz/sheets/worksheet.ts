@@ -1,8 +1,8 @@
 // A page for the classroom: empty axes to draw a guess on, and questions with room for an answer.
 import { panels } from "../charts/panel.ts";
 import { drawPanel, panelFrame } from "../charts/plot.ts";
-import { type Child, h } from "../markup.ts";
 import { type Context, spanDays } from "../sections/context.ts";
+import { type Child, h } from "../view/markup.ts";
 
 const QUESTIONS = [
   "Which of the three is highest first, and why?",

@@ -1,0 +1,159 @@
+// What the hydraulic model tells the nitrogen model: which bodies of water there are, how large, and how water passes between them.
+import type { RunningState, Transient, VesselView } from "../hydraulics/types.ts";
+import type { ClosedFilter } from "../rig.ts";
+
+const SECONDS_PER_DAY = 86400;
+
+export interface WaterCell {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: "display" | "tower" | "chamber" | "closed filter";
+  /** Display, tower, chamber or closed filter id in the rig. */
+  readonly partOf: string;
+}
+
+/** Bodies of water that are well mixed by themselves, and the vessels that make each up. */
+export interface CellPlan {
+  readonly cells: readonly WaterCell[];
+  /** Cell of each vessel, by vessel id; absent for floor, air and reservoir. */
+  readonly cellOf: Readonly<Record<string, number>>;
+  /** Sealed filters, each a cell of its own whose water never runs out, and the cell each hangs on. */
+  readonly closed: readonly { readonly cell: number; readonly on: number; readonly filter: ClosedFilter }[];
+}
+
+export interface Exchange {
+  readonly volumesM3: readonly number[];
+  readonly flows: readonly { readonly from: number; readonly to: number; readonly m3PerDay: number }[];
+}
+
+const kinds: Partial<Record<VesselView["kind"], WaterCell["kind"]>> = {
+  display: "display",
+  cup: "display",
+  box: "display",
+  "drain pipe": "display",
+  "return pipe": "display",
+  prefilter: "tower",
+  tray: "tower",
+  media: "tower",
+  chamber: "chamber",
+};
+
+/**
+ * Joins vessels into cells: a display with its overflow box and pipes, a tower with its tray and media, each sump chamber, and each closed filter.
+ * @param displayOf display of each overflow, drain and nozzle, by id
+ * @throws Error when a closed filter hangs on nothing that holds water
+ */
+export function planCells(
+  running: RunningState,
+  displayOf: Readonly<Record<string, string>>,
+  closedFilters: readonly ClosedFilter[],
+): CellPlan {
+  const cells: WaterCell[] = [];
+  const cellOf: Record<string, number> = {};
+  const claim = (vessel: VesselView, kind: WaterCell["kind"], partOf: string): void => {
+    let index = cells.findIndex((cell) => cell.kind === kind && cell.partOf === partOf);
+    if (index < 0) index = cells.push({ id: partOf, name: vessel.name, kind, partOf }) - 1;
+    cellOf[vessel.id] = index;
+  };
+  const main = (vessel: VesselView) => vessel.kind === "display" || vessel.kind === "media" || vessel.kind === "chamber";
+  for (const vessel of [...running.vessels].sort((a, b) => Number(main(b)) - Number(main(a)))) {
+    const kind = kinds[vessel.kind];
+    if (kind) claim(vessel, kind, displayOf[vessel.partOf] ?? vessel.partOf);
+  }
+  const closed = closedFilters.map((filter) => {
+    const on = cells.findIndex((cell) => (cell.kind === "display" || cell.kind === "chamber") && cell.partOf === filter.on);
+    if (on < 0) throw new Error(`${filter.id} hangs on ${filter.on}, which is neither a display nor a sump chamber`);
+    const cell = cells.push({ id: filter.id, name: filter.id, kind: "closed filter", partOf: filter.id }) - 1;
+    return { cell, on, filter };
+  });
+  return { cells, cellOf, closed };
+}
+
+/** Flows that miss balance by less than this share leave a cell as they are. */
+const BALANCED_SHARE = 1e-6;
+const MOST_ROUNDS = 2000;
+
+/**
+ * The part of the flows that goes round: each flow is cut back until every cell gives what it gets, by turns (scaling of rows and columns;
+ * it only ever lowers flows, so it ends). Where no steady state was found, levels rise and fall; a model with fixed volumes that was given
+ * such flows would gather matter in the cells that fill. Flows in balance stay as they are.
+ */
+function circulation(cells: number, given: Exchange["flows"]): Exchange["flows"] {
+  const flows = given.map((flow) => ({ ...flow }));
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    let worst = 0;
+    for (let cell = 0; cell < cells; cell++) {
+      let [into, out] = [0, 0];
+      for (const { from, to, m3PerDay } of flows) {
+        if (to === cell) into += m3PerDay;
+        if (from === cell) out += m3PerDay;
+      }
+      const most = Math.max(into, out);
+      const miss = most > 0 ? Math.abs(into - out) / most : 0;
+      if (miss <= BALANCED_SHARE) continue;
+      worst = Math.max(worst, miss);
+      // Where next to nothing leaves, nothing comes.
+      const share = Math.min(into, out) / most;
+      for (const flow of flows)
+        if (into > out ? flow.to === cell : flow.from === cell) flow.m3PerDay *= share < BALANCED_SHARE ? 0 : share;
+    }
+    if (worst === 0) break;
+  }
+  return flows.filter(({ m3PerDay }) => m3PerDay > 0);
+}
+
+/** Volumes of the cells and flows between them in the running state. */
+export function runningExchange(plan: CellPlan, running: RunningState): Exchange {
+  const between = new Map<string, number>();
+  for (const link of running.links) {
+    const flow = running.flowsM3PerS[link.id] * SECONDS_PER_DAY;
+    const [from, to] =
+      flow >= 0 ? [plan.cellOf[link.from], plan.cellOf[link.to]] : [plan.cellOf[link.to], plan.cellOf[link.from]];
+    if (from === undefined || to === undefined || from === to || flow === 0) continue;
+    const key = `${from} ${to}`;
+    between.set(key, (between.get(key) ?? 0) + Math.abs(flow));
+  }
+  for (const { cell, on, filter } of plan.closed)
+    for (const key of [`${on} ${cell}`, `${cell} ${on}`]) between.set(key, filter.flowM3PerS * SECONDS_PER_DAY);
+  const flows = [...between].map(([key, m3PerDay]) => {
+    const [from, to] = key.split(" ").map(Number);
+    return { from, to, m3PerDay };
+  });
+  return { volumesM3: dayVolumes(plan, running.volumesM3), flows: circulation(plan.cells.length, flows) };
+}
+
+/** A cell holds at least this, wet walls and drops: the days divide by it [m3] (modelling assumption). */
+const LEAST_CELL_M3 = 1e-5;
+
+/** Water in each cell for the days, which divide by it [m3]; never less than a few drops. */
+export const dayVolumes = (plan: CellPlan, volumesM3: Readonly<Record<string, number>>): number[] =>
+  cellVolumes(plan, volumesM3).map((volume) => Math.max(volume, LEAST_CELL_M3));
+
+/** Water in each cell [m3]. */
+export function cellVolumes(plan: CellPlan, volumesM3: Readonly<Record<string, number>>): number[] {
+  const sums = plan.cells.map(() => 0);
+  for (const [vessel, volume] of Object.entries(volumesM3)) {
+    const cell = plan.cellOf[vessel];
+    if (cell !== undefined) sums[cell] += volume;
+  }
+  for (const { cell, filter } of plan.closed) sums[cell] = filter.waterM3;
+  return sums;
+}
+
+/** Where the water of each cell went in a transient: share[to][from], with one more row for what left the system (floor). Columns sum to one. */
+export function cellTransfer(plan: CellPlan, transient: Transient): number[][] {
+  const n = plan.cells.length;
+  const share = Array.from({ length: n + 1 }, () => new Array<number>(n).fill(0));
+  const start = cellVolumes(plan, transient.startVolumesM3);
+  for (const { cell } of plan.closed) share[cell][cell] = 1;
+  if (!transient.transfer) throw new Error("this transient was run without its transfer matrix");
+  transient.vessels.forEach((source, j) => {
+    const from = plan.cellOf[source.id];
+    if (from === undefined) return;
+    const weight = start[from] > 0 ? transient.startVolumesM3[source.id] / start[from] : 0;
+    transient.vessels.forEach((target, i) => {
+      share[plan.cellOf[target.id] ?? n][from] += weight * (transient.transfer?.[i]?.[j] ?? 0);
+    });
+  });
+  return share;
+}

@@ -1,0 +1,325 @@
+// What happens to the plumbing at an instant: siphons break, pipes fill, floats switch, rims are reached.
+
+import type { SimulationEvent, StateEvent } from "../../../sim/events/events.ts";
+import { levelZ } from "../laws/level-curve.ts";
+import { clearingVelocityMPerS } from "../laws/outlet.ts";
+import { boreAreaM2, pipeLossM } from "../laws/pipe.ts";
+import type { DrainPipe, FullPipeLink, Network } from "../network/network.ts";
+import type { HydraulicEvent } from "../types.ts";
+import type { HydraulicSystem } from "./system.ts";
+
+/** A pocket this short is no air yet [m]. */
+const LEAST_POCKET_M = 0.002;
+/** Air follows the water into a full drain when the box stands less than this over its mouth [m] (modelling assumption). */
+const DRAIN_SEAL_M = 0.001;
+/** Share of a full drain's water that the first gulp of air lets go. */
+const GULP_SHARE = 0.02;
+
+/** Below the intake level by this, the pump is heard to draw air [m]. */
+const CLEAR_M = 5e-4;
+
+/** The pump pushes water into the riser. */
+const pumping = (system: HydraulicSystem): boolean => system.modes.pumpOn && !system.modes.hoseOff;
+
+/**
+ * Positive while the column of a joined leg holds with the pump off: its nozzle is under water, and the water drawn over the crown has either
+ * something to drive it or no air over it yet.
+ */
+function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): number {
+  const { network } = system;
+  const leg = network.returnLine!.legs[n];
+  const display = levelZ(network.vessels[leg.display].curve, y[leg.display]);
+  const pocket = leg.crownZ - levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
+  system.evaluate(y);
+  const drive = display - pocket - system.solver!.footZ - 1e-3;
+  return Math.max(drive, LEAST_POCKET_M - pocket);
+}
+
+/** Positive while no air can enter a joined leg at its nozzle: it is under water, or the pump pushes water out of it. */
+function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): number {
+  const { network } = system;
+  const leg = network.returnLine!.legs[n];
+  const under = levelZ(network.vessels[leg.display].curve, y[leg.display]) - leg.tipZ;
+  if (under > 0 || !pumping(system)) return under;
+  system.evaluate(y);
+  return Math.max(under, system.solver!.footZ - leg.tipZ);
+}
+
+/**
+ * Brings the modes in line with the volumes at the start of a stage, so that no event lies already behind: columns that ended in air are
+ * parted, short legs wait to be filled, floats have switched.
+ */
+export function prepareModes(system: HydraulicSystem, y: Float64Array): void {
+  const { network, modes } = system;
+  const at = (vessel: number) => levelZ(network.vessels[vessel].curve, y[vessel]);
+  network.returnLine?.legs.forEach((leg, n) => {
+    const full = at(leg.legVessel) >= leg.crownZ - LEAST_POCKET_M;
+    if (pumping(system)) modes.legJoined[n] = full ? 1 : 0;
+    else if (at(leg.display) <= leg.tipZ) modes.legJoined[n] = 0;
+  });
+  partLegs(system, y);
+  network.drains.forEach((drain, n) => {
+    if (modes.drainFull[n] === 1 && at(drain.box) <= drain.inletZ + DRAIN_SEAL_M) letAirIn(system, n, y);
+    const over = y[drain.pipeVessel] - roomM3(drain);
+    if (drain.kind !== "throttled siphon" || modes.drainFull[n] === 1 || over < 0) return;
+    // More than full without running full: the rest has left already, and the first gulp of air with it.
+    y[drain.pipeVessel] -= over;
+    y[drain.to] += over;
+    letAirIn(system, n, y);
+  });
+  for (const tubes of siphonTubes(network)) if (tubesGuard(network, tubes, y) <= 0) modes.tubesPrimed[tubes.prime] = 0;
+  if (network.topOff && network.returnLine && (modes.topOff === "on" || modes.topOff === "off")) {
+    const level = at(network.returnLine.source);
+    if (level <= network.topOff.onBelowZ) modes.topOff = "on";
+    else if (level >= network.topOff.offAboveZ) modes.topOff = "off";
+  }
+}
+
+/** Parts every joined leg that lets air in; one that parts changes the head at the feet of the others. */
+function partLegs(system: HydraulicSystem, y: Float64Array): void {
+  const { modes } = system;
+  const legs = system.network.returnLine?.legs ?? [];
+  const holds = (n: number): boolean =>
+    nozzleCovered(system, n, y) >= 0 && (pumping(system) || legs[n].hole === null || columnHolds(system, n, y) >= 0);
+  for (let parted = true; parted; ) {
+    const n = legs.findIndex((_, leg) => modes.legJoined[leg] === 1 && !holds(leg));
+    parted = n >= 0;
+    if (parted) modes.legJoined[n] = 0;
+  }
+}
+
+/** All events of a network; each writes a line into `log` when it happens. */
+export function plumbingEvents(system: HydraulicSystem, log: HydraulicEvent[]): SimulationEvent[] {
+  const { network } = system;
+  const level = (vessel: number, y: Float64Array) => levelZ(network.vessels[vessel].curve, y[vessel]);
+  const note = (tS: number, id: string, label: string) => log.push({ tS, id, label });
+  const events: SimulationEvent[] = [];
+
+  /**
+   * An event that only writes: one label for rising through zero, one for falling; "" says nothing. It listens both ways, so that a stage
+   * may begin on either side.
+   */
+  const watch = (
+    id: string,
+    rising: string,
+    falling: string,
+    guard: (y: Float64Array) => number,
+    armed?: () => boolean,
+  ): void => {
+    const event: StateEvent = {
+      kind: "state",
+      id,
+      label: rising || falling,
+      direction: "either",
+      priority: 1,
+      guard: (_t, y) => guard(y),
+      apply(t, y) {
+        const label = guard(y) >= 0 ? rising : falling;
+        if (label !== "") note(t, id, label);
+        return "continue";
+      },
+    };
+    events.push(armed ? { ...event, armed } : event);
+  };
+  const change = (
+    id: string,
+    label: string,
+    direction: "rising" | "falling",
+    guard: (y: Float64Array) => number,
+    armed: () => boolean,
+    apply: (y: Float64Array) => void,
+  ): void => {
+    events.push({
+      kind: "state",
+      id,
+      label,
+      direction,
+      guard: (_t, y) => guard(y),
+      armed,
+      apply(t, y) {
+        apply(y);
+        note(t, id, label);
+        return "continue";
+      },
+    });
+  };
+
+  addReturnEvents(system, level, change, watch);
+  addDrainEvents(system, level, change, watch);
+  for (const tubes of siphonTubes(network))
+    change(
+      `${tubes.id} lose prime`,
+      `${tubes.name} take air and stop`,
+      "falling",
+      (y) => tubesGuard(network, tubes, y),
+      () => system.modes.tubesPrimed[tubes.prime] === 1,
+      () => {
+        system.modes.tubesPrimed[tubes.prime] = 0;
+      },
+    );
+  addTopOffEvents(system, level, change);
+  for (const [n, vessel] of network.vessels.entries()) {
+    const rim = vessel.rimZ;
+    if (rim !== null)
+      watch(
+        `rim ${vessel.id}`,
+        `water at the rim of ${vessel.name}`,
+        `${vessel.name} falls below its rim`,
+        (y) => level(n, y) - rim,
+      );
+  }
+  return events;
+}
+
+type Level = (vessel: number, y: Float64Array) => number;
+type Change = (
+  id: string,
+  label: string,
+  direction: "rising" | "falling",
+  guard: (y: Float64Array) => number,
+  armed: () => boolean,
+  apply: (y: Float64Array) => void,
+) => void;
+type Watch = (id: string, rising: string, falling: string, guard: (y: Float64Array) => number, armed?: () => boolean) => void;
+
+function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, watch: Watch): void {
+  const line = system.network.returnLine;
+  if (!line) return;
+  const { modes } = system;
+  line.legs.forEach((leg, n) => {
+    const joined = () => modes.legJoined[n] === 1;
+    const pocket = (y: Float64Array) => leg.crownZ - level(leg.legVessel, y);
+    const part = () => {
+      modes.legJoined[n] = 0;
+    };
+    change(
+      `nozzle ${leg.id} bared`,
+      `nozzle ${leg.id} comes out of the water: its siphon breaks`,
+      "falling",
+      (y) => nozzleCovered(system, n, y),
+      joined,
+      part,
+    );
+    change(
+      `siphon ${leg.id} broken`,
+      `air has filled the top of the return pipe to ${leg.id}: its siphon breaks`,
+      "falling",
+      (y) => columnHolds(system, n, y),
+      () => joined() && !pumping(system) && leg.hole !== null,
+      part,
+    );
+    change(
+      `leg ${leg.id} filled`,
+      `the return pipe to ${leg.id} is full: water leaves the nozzle`,
+      "rising",
+      (y) => -pocket(y),
+      () => !joined() && pumping(system),
+      () => {
+        modes.legJoined[n] = 1;
+      },
+    );
+    const { hole } = leg;
+    if (hole)
+      watch(
+        `hole ${leg.id}`,
+        "",
+        `the siphon-break hole of ${leg.id} takes air`,
+        (y) => level(leg.display, y) - (hole.z + hole.diameterM / 2),
+        () => joined() && !pumping(system),
+      );
+  });
+  watch(
+    "pump air",
+    "the pump draws clear water again",
+    "the pump begins to draw air",
+    (y) => level(line.source, y) - (line.intakeZ - CLEAR_M),
+    () => pumping(system),
+  );
+}
+
+function addDrainEvents(system: HydraulicSystem, level: Level, change: Change, watch: Watch): void {
+  const { network, modes } = system;
+  network.drains.forEach((drain, n) => {
+    if (drain.kind === "dry emergency")
+      watch(
+        `emergency ${drain.id}`,
+        `the emergency drain ${drain.id} runs`,
+        `the emergency drain ${drain.id} is dry again`,
+        (y) => level(drain.box, y) - drain.inletZ - 1e-3,
+      );
+    if (drain.kind !== "throttled siphon") return;
+    const room = roomM3(drain);
+    change(
+      `drain ${drain.id} takes air`,
+      `the full drain ${drain.id} takes air`,
+      "falling",
+      (y) => level(drain.box, y) - drain.inletZ - DRAIN_SEAL_M,
+      () => modes.drainFull[n] === 1,
+      (y) => letAirIn(system, n, y),
+    );
+    change(
+      `drain ${drain.id} runs full`,
+      `the drain ${drain.id} has purged its air and runs full`,
+      "rising",
+      (y) => y[drain.pipeVessel] / room - 1,
+      () => modes.drainFull[n] === 0,
+      () => {
+        modes.drainFull[n] = 1;
+      },
+    );
+  });
+}
+
+const roomM3 = ({ pipe }: DrainPipe): number => boreAreaM2(pipe.boreM) * pipe.lengthM;
+
+/** A full drain swallows air: its column parts, and the first of its water leaves at the foot. */
+function letAirIn(system: HydraulicSystem, n: number, y: Float64Array): void {
+  const drain = system.network.drains[n];
+  system.modes.drainFull[n] = 0;
+  const gulp = GULP_SHARE * y[drain.pipeVessel];
+  y[drain.pipeVessel] -= gulp;
+  y[drain.to] += gulp;
+}
+
+function addTopOffEvents(system: HydraulicSystem, level: Level, change: Change): void {
+  const { topOff, returnLine } = system.network;
+  if (!topOff || !returnLine) return;
+  const { modes } = system;
+  const chamber = (y: Float64Array) => level(returnLine.source, y);
+  const turn = (to: "on" | "off") => () => {
+    modes.topOff = to;
+  };
+  change(
+    "top-off on",
+    "the top-off starts",
+    "falling",
+    (y) => chamber(y) - topOff.onBelowZ,
+    () => modes.topOff === "off",
+    turn("on"),
+  );
+  change(
+    "top-off off",
+    "the top-off stops",
+    "rising",
+    (y) => chamber(y) - topOff.offAboveZ,
+    () => modes.topOff === "on",
+    turn("off"),
+  );
+}
+
+export function siphonTubes(network: Network): FullPipeLink[] {
+  return network.links.filter((link) => link.kind === "full pipe").filter((link) => link.prime >= 0);
+}
+
+/**
+ * Positive while a set of siphon tubes keeps its prime: the inlet end under water, and the outlet end either under water or swept
+ * by a stream fast enough to keep air from climbing (Wisner, Mohsen & Kouwen 1975).
+ */
+function tubesGuard(network: Network, tubes: FullPipeLink, y: Float64Array): number {
+  const cup = levelZ(network.vessels[tubes.from].curve, y[tubes.from]);
+  const box = levelZ(network.vessels[tubes.to].curve, y[tubes.to]);
+  const { pipe } = tubes;
+  const clearing = clearingVelocityMPerS(pipe.boreM) * boreAreaM2(pipe.boreM);
+  const swept = cup - tubes.outletZ - pipeLossM(pipe, clearing, network.viscosityM2PerS);
+  return Math.min(cup - tubes.inletZ, Math.max(box - tubes.outletZ, swept));
+}

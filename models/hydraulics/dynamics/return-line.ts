@@ -1,0 +1,200 @@
+// The return line: pump, riser, legs and branches share one pressure, so their flows are found together.
+
+import { levelZ } from "../laws/level-curve.ts";
+import { airCarriedM3PerS, airThroughHoleM3PerS } from "../laws/outlet.ts";
+import { boreAreaM2, GRAVITY, type Pipe, pipeFlowM3PerS, pipeLossM } from "../laws/pipe.ts";
+import { type PumpCurve, pumpCurve } from "../laws/pump.ts";
+import type { Modes, Network, ReturnLine } from "../network/network.ts";
+
+/** A free column of water in a leg follows the pressure at its foot within about this time [s] (modelling assumption: its inertia). */
+const COLUMN_TIME_S = 0.3;
+
+/**
+ * Solves the line's water balance for the head at the foot of the legs: what the pump gives, less what the branches take, equals
+ * what the riser passes. Every part passes more with more head across it, so there is exactly one answer.
+ */
+export class ReturnLineSolver {
+  private readonly line: ReturnLine;
+  private readonly network: Network;
+  private readonly pump: PumpCurve;
+  /** A loose hose end lying in the water: the jet's velocity head is lost. */
+  private readonly hoseEnd: Pipe;
+  private readonly viscosity: number;
+  /** Flow into each leg at its foot [m3/s]. */
+  readonly legIn: Float64Array;
+  /** Flow from each leg into its display [m3/s]. */
+  readonly legOut: Float64Array;
+  readonly branchFlow: Float64Array;
+  private readonly columnZ: Float64Array;
+  private readonly pocketM: Float64Array;
+  private lastFootZ = Number.NaN;
+  footZ = 0;
+  headOutZ = 0;
+  pumpFlow = 0;
+  private pumpShare = 1;
+  private sourceZ = 0;
+  private modes: Modes | undefined;
+  private levels: Float64Array | undefined;
+
+  constructor(network: Network, line: ReturnLine) {
+    this.line = line;
+    this.network = network;
+    this.pump = pumpCurve(line.curve);
+    this.hoseEnd = { boreM: line.riser.boreM, lengthM: 0, roughnessM: 0, lossK: 1 };
+    this.viscosity = network.viscosityM2PerS;
+    this.legIn = new Float64Array(line.legs.length);
+    this.legOut = new Float64Array(line.legs.length);
+    this.branchFlow = new Float64Array(line.branches.length);
+    this.columnZ = new Float64Array(line.legs.length);
+    this.pocketM = new Float64Array(line.legs.length);
+  }
+
+  get shutOffM(): number {
+    return this.pump.shutOffM;
+  }
+
+  /** Share of its flow that the pump still gives when the water stands at z: 1 down to where it begins to draw air, 0 a band lower. */
+  static waterShare(line: ReturnLine, z: number): number {
+    const s = 1 + (z - line.intakeZ) / line.airBandM;
+    return s >= 1 ? 1 : s <= 0 ? 0 : s * s * (3 - 2 * s);
+  }
+
+  /** Finds all flows for these levels, volumes and modes; read them from the public fields. */
+  solve(levels: Float64Array, volumes: Float64Array, modes: Modes): void {
+    const { line, network } = this;
+    this.levels = levels;
+    this.modes = modes;
+    this.sourceZ = levels[line.source];
+    this.pumpShare = modes.pumpOn && !modes.hoseOff ? ReturnLineSolver.waterShare(line, this.sourceZ) : 0;
+    let low = this.sourceZ;
+    let high = this.sourceZ + (this.pumpShare > 0 ? this.pump.shutOffM : 0);
+    for (let n = 0; n < line.legs.length; n++) {
+      const leg = line.legs[n];
+      const curve = network.vessels[leg.legVessel].curve;
+      this.columnZ[n] = levelZ(curve, volumes[leg.legVessel]);
+      this.pocketM[n] = Math.max(0, leg.crownZ - this.columnZ[n]);
+      const boundary = modes.legJoined[n] === 1 ? Math.max(levels[leg.display], leg.tipZ) : this.columnZ[n];
+      low = Math.min(low, boundary - (modes.legJoined[n] === 1 ? this.pocketM[n] : 0));
+      high = Math.max(high, boundary);
+    }
+    this.footZ = this.findFoot(low - 1e-9, high + 1e-9);
+    this.residual(this.footZ);
+    this.addAir(volumes);
+  }
+
+  /** Newton-like secant steps from the last answer, fenced in by a bracket. */
+  private findFoot(lowZ: number, highZ: number): number {
+    let low = lowZ;
+    let high = highZ;
+    let fLow = Number.NaN;
+    let fHigh = Number.NaN;
+    let x = this.lastFootZ > low && this.lastFootZ < high ? this.lastFootZ : (low + high) / 2;
+    let previousX = Number.NaN;
+    let previousF = Number.NaN;
+    for (let k = 0; k < 100; k++) {
+      const f = this.residual(x);
+      if (Math.abs(f) < 1e-14) break;
+      if (f > 0) {
+        low = x;
+        fLow = f;
+      } else {
+        high = x;
+        fHigh = f;
+      }
+      if (high - low < 1e-13) break;
+      let next: number;
+      if (k > 0 && k % 8 !== 7) next = x - (f * (x - previousX)) / (f - previousF);
+      else if (k === 0) next = x + Math.sign(f) * Math.min(1e-4, (high - low) / 4);
+      else next = Number.NaN;
+      if (!(next > low && next < high)) {
+        const bracketed = k % 3 === 2 && fLow > 0 && fHigh < 0;
+        next = bracketed ? low + ((high - low) * fLow) / (fLow - fHigh) : (low + high) / 2;
+        if (!(next > low && next < high)) next = (low + high) / 2;
+      }
+      if (next === x) break;
+      previousX = x;
+      previousF = f;
+      x = next;
+    }
+    this.lastFootZ = x;
+    return x;
+  }
+
+  /** Supply less demand at a foot head [m3/s]; falls as the head rises. Leaves the flows in the fields. */
+  private residual(footZ: number): number {
+    const { line } = this;
+    let riserFlow = 0;
+    for (let n = 0; n < line.legs.length; n++) {
+      const flow = this.legFlow(n, footZ);
+      this.legIn[n] = flow;
+      this.legOut[n] = flow;
+      riserFlow += flow;
+    }
+    this.headOutZ = footZ + pipeLossM(line.riser, riserFlow, this.viscosity);
+    let branches = 0;
+    for (let n = 0; n < line.branches.length; n++) {
+      const branch = line.branches[n];
+      const against = Math.max(branch.outletZ, this.levels![branch.to]);
+      const flow = this.headOutZ > against ? pipeFlowM3PerS(branch.pipe, this.headOutZ - against, this.viscosity) : 0;
+      this.branchFlow[n] = flow;
+      branches += flow;
+    }
+    this.pumpFlow = this.supply(this.headOutZ);
+    return this.pumpFlow - branches - riserFlow;
+  }
+
+  /** Flow into leg n at its foot when the head there is footZ; joined legs pass it on to the display. */
+  private legFlow(n: number, footZ: number): number {
+    const leg = this.line.legs[n];
+    if (this.modes!.legJoined[n] === 0) {
+      const area = this.network.vessels[leg.legVessel].areaM2;
+      return ((footZ - this.columnZ[n]) * area) / COLUMN_TIME_S;
+    }
+    const display = this.levels![leg.display];
+    const against = Math.max(display, leg.tipZ);
+    if (footZ >= against) return pipeFlowM3PerS(leg.out, footZ - against, this.viscosity);
+    const drive = display - this.pocketM[n] - footZ;
+    return display > leg.tipZ && drive > 0 ? -pipeFlowM3PerS(leg.back, drive, this.viscosity) : 0;
+  }
+
+  /** What the pump (running, idle, or slipped off) lets through at a head on its outlet; negative = backwards. */
+  private supply(headOutZ: number): number {
+    const { line } = this;
+    const lift = headOutZ - this.sourceZ;
+    if (this.pumpShare > 0) return this.pumpShare * this.pump.flowM3PerS(lift);
+    if (lift <= 0) return 0;
+    if (this.modes!.hoseOff) return -pipeFlowM3PerS(this.hoseEnd, lift, this.viscosity);
+    if (this.modes!.pumpOn) return 0;
+    if (line.checkValve === "seals") return 0;
+    if (line.checkValve === "weeps") return -line.weepM3PerS * lift * (lift * lift + 1e-4) ** -0.25;
+    return -pipeFlowM3PerS(line.idle, lift, this.viscosity);
+  }
+
+  /**
+   * Air drawn through a bared siphon-break hole takes the place of water at the top of its leg: more water leaves the leg at the
+   * foot than enters from the display. The suction at the hole is the head lost between the display and the hole plus the height of
+   * the hole above the display; what the stream carries off does no harm.
+   */
+  private addAir(volumes: Float64Array): void {
+    const { line } = this;
+    for (let n = 0; n < line.legs.length; n++) {
+      const leg = line.legs[n];
+      const back = -this.legOut[n];
+      if (this.modes!.legJoined[n] === 0) {
+        this.legOut[n] = 0;
+        continue;
+      }
+      if (back <= 0 || leg.hole === null) continue;
+      const display = this.levels![leg.display];
+      const bared = Math.min(1, Math.max(0, (leg.hole.z + leg.hole.diameterM / 2 - display) / leg.hole.diameterM));
+      if (bared === 0) continue;
+      const velocity = back / boreAreaM2(leg.boreM);
+      const suction = Math.max(0, leg.hole.z - display) + ((leg.back.lossK + 1) * velocity * velocity) / (2 * GRAVITY);
+      const air = airThroughHoleM3PerS(suction, bared * leg.hole.areaM2);
+      const kept = Math.max(0, air - airCarriedM3PerS(back, leg.boreM));
+      // The air pocket takes the water's room; the foot flow stays what the column's head drives.
+      const entering = Math.max(0, back - (volumes[leg.legVessel] > 0 ? kept : 0));
+      this.legOut[n] = -entering;
+    }
+  }
+}

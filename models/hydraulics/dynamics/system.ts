@@ -1,0 +1,208 @@
+// The network in motion: flows of every link from the volumes, and with them the change of every volume.
+
+import { levelZ } from "../laws/level-curve.ts";
+import {
+  clearingVelocityMPerS,
+  filmDrainM3PerS,
+  openingFlowM3PerS,
+  stackCapacityM3PerS,
+  standpipeInletM3PerS,
+} from "../laws/outlet.ts";
+import { boreAreaM2, pipeFlowM3PerS } from "../laws/pipe.ts";
+import { twoSidedWeirM3PerS, weirFlowM3PerS } from "../laws/weir.ts";
+import { type DrainPipe, freshModes, type Link, type Modes, type Network } from "../network/network.ts";
+import { ReturnLineSolver } from "./return-line.ts";
+
+/** A source gives its set flow until this much is left, then fades [m3]. */
+const LAST_SIP_M3 = 1e-4;
+/** A stream sweeps out no air at the clearing velocity and all of it this much above, so that nothing jumps (modelling assumption). */
+const CLEARING_BAND = 0.1;
+/** A parted column drains freely until this share of the pipe is left, then in films. */
+const NEARLY_EMPTY = 0.05;
+
+/**
+ * Volumes [m3] in, flows [m3/s] out. `evaluate` fills `levels` and `flows`; `derivative` adds them up, so that what leaves one vessel
+ * enters another to the last bit: the total never changes. Nothing is allocated after construction.
+ */
+export class HydraulicSystem {
+  readonly network: Network;
+  readonly size: number;
+  readonly modes: Modes;
+  readonly levels: Float64Array;
+  readonly flows: Float64Array;
+  readonly solver: ReturnLineSolver | null;
+  /** By vessel: those a link leads to, then those a link comes from. */
+  private readonly neighbours: readonly (readonly number[])[];
+
+  constructor(network: Network, modes: Modes = freshModes(network)) {
+    this.network = network;
+    this.size = network.vessels.length;
+    this.modes = modes;
+    this.levels = new Float64Array(this.size);
+    this.flows = new Float64Array(network.links.length);
+    this.solver = network.returnLine ? new ReturnLineSolver(network, network.returnLine) : null;
+    this.neighbours = network.vessels.map((_, n) => [
+      ...network.links.flatMap((link) => (link.from === n ? [link.to] : [])),
+      ...network.links.flatMap((link) => (link.to === n ? [link.from] : [])),
+    ]);
+  }
+
+  componentName(index: number): string {
+    return this.network.vessels[index].name;
+  }
+
+  derivative(_t: number, volumes: Float64Array, out: Float64Array): void {
+    this.evaluate(volumes);
+    out.fill(0);
+    const { links } = this.network;
+    for (let n = 0; n < links.length; n++) {
+      out[links[n].from] -= this.flows[n];
+      out[links[n].to] += this.flows[n];
+    }
+  }
+
+  evaluate(volumes: Float64Array): void {
+    const { network, levels, flows } = this;
+    for (let n = 0; n < this.size; n++) levels[n] = levelZ(network.vessels[n].curve, volumes[n]);
+    for (let n = 0; n < network.links.length; n++) flows[n] = this.linkFlow(network.links[n], volumes);
+    for (let n = 0; n < network.drains.length; n++) this.drainFlow(n, volumes);
+    this.returnFlows(volumes);
+  }
+
+  /** Re-computes the flows of the return line; `levels` must be up to date. */
+  returnFlows(volumes: Float64Array): void {
+    const { flows, solver } = this;
+    const line = this.network.returnLine;
+    if (!solver || !line) return;
+    solver.solve(this.levels, volumes, this.modes);
+    for (let n = 0; n < line.legs.length; n++) {
+      flows[line.legs[n].inLink] = solver.legIn[n];
+      flows[line.legs[n].outLink] = solver.legOut[n];
+    }
+    for (let n = 0; n < line.branches.length; n++) flows[line.branches[n].link] = solver.branchFlow[n];
+  }
+
+  /** Flow of a link that depends on its two ends only; `levels` must be up to date. */
+  linkFlow(link: Link, volumes: Float64Array): number {
+    const { levels, network } = this;
+    const a = levels[link.from];
+    switch (link.kind) {
+      case "weir":
+        return twoSidedWeirM3PerS(a, levels[link.to], link.crestZ, link.lengthM, link.contractions);
+      case "rim":
+        return weirFlowM3PerS(a - link.crestZ, link.lengthM, 0);
+      case "gap":
+        return this.gapFlow(a, levels[link.to], network.vessels[link.from].bottomZ, link.widthM, link.gapM);
+      case "full pipe": {
+        if (link.prime >= 0 && this.modes.tubesPrimed[link.prime] === 0) return 0;
+        const b = levels[link.to];
+        // An end out of the water passes its own height, not the water's; nothing can enter at a dry end.
+        const head = Math.max(a, link.inletZ) - Math.max(b, link.outletZ);
+        if (head > 0 ? a <= link.inletZ : b <= link.outletZ) return 0;
+        return link.count * pipeFlowM3PerS(link.pipe, head, network.viscosityM2PerS);
+      }
+      case "pad":
+        return link.conductanceM2PerS * Math.max(0, a - network.vessels[link.from].bottomZ);
+      case "hole":
+        return a > link.z ? openingFlowM3PerS(a - link.z, link.areaM2) : 0;
+      case "film":
+        return filmDrainM3PerS(
+          volumes[link.from] / (link.planM2 * link.depthM),
+          link.planM2,
+          link.specificSurfacePerM,
+          network.viscosityM2PerS,
+        );
+      case "set": {
+        const on = link.switchedBy === "evaporation" ? this.modes.evaporating : this.toppingUp();
+        const left = volumes[link.from];
+        return on && left > 0 ? (link.flowM3PerS * left) / (left + LAST_SIP_M3) : 0;
+      }
+      default:
+        return 0;
+    }
+  }
+
+  private toppingUp(): boolean {
+    const { topOff, powered } = this.modes;
+    return powered && (topOff === "on" || topOff === "stuck on");
+  }
+
+  private gapFlow(aZ: number, bZ: number, bottomZ: number, widthM: number, gapM: number): number {
+    const depth = Math.max(aZ, bZ) - bottomZ;
+    return depth > 0 ? openingFlowM3PerS(aZ - bZ, widthM * Math.min(gapM, depth)) : 0;
+  }
+
+  /** Re-computes both flows of a drain; `levels` must be up to date. */
+  drainFlow(n: number, volumes: Float64Array): void {
+    const { flows, levels, network } = this;
+    const drain = network.drains[n];
+    const boxZ = levels[drain.box];
+    if (this.modes.drainFull[n] === 1) {
+      const flow = this.fullDrainFlow(drain, boxZ);
+      flows[drain.inletLink] = flow;
+      flows[drain.outletLink] = flow;
+      return;
+    }
+    const { pipe } = drain;
+    const fill = Math.max(0, volumes[drain.pipeVessel]) / (boreAreaM2(pipe.boreM) * pipe.lengthM);
+    const head = boxZ - drain.inletZ;
+    const mouth = standpipeInletM3PerS(head, drain.mouthBoreM);
+    const whole = this.fullDrainFlow(drain, boxZ);
+    if (drain.kind === "throttled siphon") {
+      const column = fill * (drain.inletZ - drain.outletZ);
+      const draining = column > 0 ? pipeFlowM3PerS(pipe, column, network.viscosityM2PerS) : 0;
+      flows[drain.inletLink] = mouth + sealed(head, drain, whole) * Math.max(0, whole - mouth);
+      flows[drain.outletLink] = (draining * fill) / (fill + NEARLY_EMPTY);
+    } else {
+      flows[drain.inletLink] = Math.min(mouth, whole);
+      flows[drain.outletLink] = stackCapacityM3PerS(pipe.boreM, fill);
+    }
+  }
+
+  /** The drain running full from its box to its end. */
+  fullDrainFlow(drain: DrainPipe, boxZ: number): number {
+    const head = boxZ - Math.max(drain.outletZ, this.levels[drain.to]);
+    return head > 0 ? pipeFlowM3PerS(drain.pipe, head, this.network.viscosityM2PerS) : 0;
+  }
+
+  /**
+   * Takes back what a step took out of a vessel beyond its last drop: an error within the tolerance, but no water stands below a floor. What
+   * is missing comes from the vessel that got most of it, so the total stays.
+   */
+  keepAboveFloors(volumes: Float64Array): void {
+    for (let n = 0; n < this.size; n++) {
+      if (volumes[n] >= 0) continue;
+      let richest = -1;
+      for (const other of this.neighbours[n]) if (richest < 0 || volumes[other] > volumes[richest]) richest = other;
+      if (richest < 0 || volumes[richest] < -volumes[n]) continue;
+      volumes[richest] += volumes[n];
+      volumes[n] = 0;
+    }
+  }
+
+  /** Total water [m3]. */
+  total(volumes: Float64Array): number {
+    let sum = 0;
+    for (let n = 0; n < volumes.length; n++) sum += volumes[n];
+    return sum;
+  }
+}
+
+/**
+ * Share of a full pipe's pull that a parted column feels: none until its mouth is a bore deep, all from two bores, for then no air follows
+ * the water and a stream above the clearing velocity sweeps out what is left (modelling assumption; weir, transitional and full flow
+ * follow each other so in vertical drop pipes: Padulano, Del Giudice & Carravetta 2013).
+ */
+function sealed(headM: number, drain: DrainPipe, wholeM3PerS: number): number {
+  const speed = drainVelocityMPerS(drain, wholeM3PerS) / clearingVelocityMPerS(drain.pipe.boreM);
+  return smooth((speed - 1) / CLEARING_BAND) * smooth(headM / drain.pipe.boreM - 1);
+}
+
+/** From 0 at 0 to 1 at 1, level at both ends. */
+function smooth(x: number): number {
+  const s = Math.min(1, Math.max(0, x));
+  return s * s * (3 - 2 * s);
+}
+
+/** Falling-leg velocity of a full drain at a flow [m/s]. */
+export const drainVelocityMPerS = (drain: DrainPipe, flowM3PerS: number): number => flowM3PerS / boreAreaM2(drain.pipe.boreM);

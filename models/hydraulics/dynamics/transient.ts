@@ -1,0 +1,144 @@
+// One stage of a story, from a disturbance to rest, to steady running, or to what goes wrong.
+
+import { EventDriver } from "../../../sim/events/event-driver.ts";
+import type { TimedEvent } from "../../../sim/events/events.ts";
+import { NonStiffSolver } from "../../../sim/integrators/nonstiff.ts";
+import type { Outcome } from "../../../sim/integrators/outcome.ts";
+import { StiffSolver } from "../../../sim/integrators/stiff.ts";
+import type { Network } from "../network/network.ts";
+import type { Ending, HydraulicEvent, LinkView, Transient, VesselView } from "../types.ts";
+import { StiffHydraulics } from "./jacobian.ts";
+import { plumbingEvents, prepareModes } from "./mode-events.ts";
+import { Recorder } from "./recorder.ts";
+import { ReturnLineSolver } from "./return-line.ts";
+import type { HydraulicSystem } from "./system.ts";
+
+export interface StageOptions {
+  readonly kind: Transient["kind"];
+  /** Longest time to follow [s]. */
+  readonly atMostS: number;
+  /** Whether to end as soon as nothing moves; otherwise the whole time is run. */
+  readonly untilStill: boolean;
+  readonly keepTrace: boolean;
+  /** Whether to work out the transfer matrix. */
+  readonly follow: boolean;
+  /** "stiff" when absent; "odex" is the independent check, and slow where chambers join under a baffle. */
+  readonly integrator?: "stiff" | "odex";
+  /** Relative tolerance of the integrator, and absolute in m3; 1e-6 when absent. */
+  readonly tolerance?: number;
+  /** Known beforehand: power going and coming back. */
+  readonly timed?: readonly TimedEvent[];
+}
+
+/** Every vessel changing by less than this is stillness [m3/s]: 60 mL a minute. */
+const STILL_M3_PER_S = 1e-6;
+const TOLERANCE = 1e-6;
+
+/**
+ * Follows the network from volumes `y` (changed in place to the end state) in the modes the system is in.
+ * The result is JSON-able; a run that cannot go on ends as "failed" with the reason, never by throwing.
+ */
+export function runStage(system: HydraulicSystem, y: Float64Array, options: StageOptions): Transient {
+  const { network } = system;
+  const log: HydraulicEvent[] = [];
+  prepareModes(system, y);
+  const startVolumesM3 = volumesById(system, y);
+  const floorBefore = y[network.floor];
+  const tolerance = options.tolerance ?? TOLERANCE;
+  const limits = {
+    tolerances: { relative: tolerance, absolute: tolerance },
+    maxSteps: 20_000,
+    maxDerivatives: 400_000,
+    project: (volumes: Float64Array) => system.keepAboveFloors(volumes),
+  };
+  const solver =
+    options.integrator === "odex" ? new NonStiffSolver(system, limits) : new StiffSolver(new StiffHydraulics(system), limits);
+  const driver = new EventDriver(solver, [...plumbingEvents(system, log), ...(options.timed ?? [])], { samples: 2 });
+  const recorder = new Recorder(system, options.keepTrace, options.follow);
+  recorder.start(0, y);
+  const rate = new Float64Array(system.size);
+  const outcome = driver.advance(0, options.atMostS, y, (step) => {
+    recorder.step(step);
+    if (!options.untilStill) return undefined;
+    return largestRate(system, step.y1, rate) < STILL_M3_PER_S ? step.t1 : undefined;
+  });
+  const { ending, endingNote } = describeEnd(system, y, outcome, rate);
+  return {
+    kind: options.kind,
+    vessels: network.vessels.map(({ curve: _, ...view }) => view),
+    links: network.links.map(({ id, name, from, to }) => ({
+      id,
+      name,
+      from: network.vessels[from].id,
+      to: network.vessels[to].id,
+    })),
+    durationS: outcome.t,
+    trace: recorder.trace(),
+    events: log,
+    ending,
+    endingNote,
+    settledS: recorder.settledS(outcome.t),
+    startVolumesM3,
+    endVolumesM3: volumesById(system, y),
+    ...recorder.extremes(),
+    spills: recorder.spillList(),
+    spilledM3: y[network.floor] - floorBefore,
+    transfer: recorder.tracer?.transfer() ?? null,
+    waterDriftM3: recorder.driftM3,
+    statistics: {
+      steps: solver.statistics.steps,
+      derivatives: solver.statistics.derivatives,
+      rejected: solver.statistics.rejected,
+    },
+  };
+}
+
+function largestRate(system: HydraulicSystem, y: Float64Array, rate: Float64Array): number {
+  system.derivative(0, y, rate);
+  let largest = 0;
+  for (let n = 0; n < rate.length; n++)
+    if (system.network.vessels[n].kind !== "air") largest = Math.max(largest, Math.abs(rate[n]));
+  return largest;
+}
+
+function describeEnd(
+  system: HydraulicSystem,
+  y: Float64Array,
+  outcome: Outcome,
+  rate: Float64Array,
+): { ending: Ending; endingNote: string } {
+  if (outcome.status === "failed") return { ending: "failed", endingNote: outcome.message };
+  const largest = largestRate(system, y, rate);
+  const line = system.network.returnLine;
+  const pumping = system.modes.pumpOn && !system.modes.hoseOff && line !== null;
+  const share = pumping ? ReturnLineSolver.waterShare(line, system.levels[line.source]) : 1;
+  if (share < 0.98)
+    return {
+      ending: "hunting",
+      endingNote: "the pump draws air: it passes only what reaches it, and the level hunts about the intake",
+    };
+  if (largest < STILL_M3_PER_S)
+    return pumping
+      ? { ending: "steady", endingNote: "levels and flows are constant" }
+      : { ending: "at rest", endingNote: "nothing moves" };
+  const busiest = rate.reduce((best, value, n) => (Math.abs(value) > Math.abs(rate[best]) ? n : best), 0);
+  const direction = rate[busiest] > 0 ? "rising" : "falling";
+  return { ending: "still moving", endingNote: `${system.network.vessels[busiest].name} was still ${direction}` };
+}
+
+export function networkVessels(network: Network): VesselView[] {
+  return network.vessels.map(({ curve: _, ...view }) => view);
+}
+
+export function networkLinks(network: Network): LinkView[] {
+  return network.links.map(({ id, name, from, to }) => ({
+    id,
+    name,
+    from: network.vessels[from].id,
+    to: network.vessels[to].id,
+  }));
+}
+
+export function volumesById(system: HydraulicSystem, y: Float64Array): Record<string, number> {
+  return Object.fromEntries(system.network.vessels.map((vessel, n) => [vessel.id, y[n]]));
+}

@@ -1,0 +1,234 @@
+// The rig as built, turned into vessels and links.
+
+import type { Chamber, Display, Drain, Overflow, Rig } from "../../rig.ts";
+import { kinematicViscosityM2PerS } from "../../water/viscosity.ts";
+import { ENTRANCE_FLUSH, ENTRANCE_REENTRANT, EXIT, fittingsK, obstructionK } from "../laws/fittings.ts";
+import { levelCurve } from "../laws/level-curve.ts";
+import { boreAreaM2, type Pipe } from "../laws/pipe.ts";
+import { Assembly, receiver } from "./assembly.ts";
+import type { Network } from "./network.ts";
+import { addReturnLine } from "./return-parts.ts";
+import { addTower } from "./tower-parts.ts";
+
+/** Loss coefficient that sets each throttled drain, by drain id; absent = valve open. */
+export type Throttles = ReadonlyMap<string, number>;
+
+/** Plan of floor on which spilt water lies: it only has to be somewhere [m2] (modelling assumption). */
+const FLOOR_M2 = 10;
+/** Depth and plan of a reservoir not described further [m] (modelling assumption). */
+const RESERVOIR_DEPTH_M = 0.4;
+
+/** No tube ends lower over the floor of its box [m] (modelling assumption). */
+const LOWEST_TUBE_END_M = 0.002;
+
+/**
+ * Vessels and links of a rig. Elevations as in the rig; order: floor, air, chambers, towers, displays with their overflow boxes and
+ * drains, return pipes, reservoir.
+ * @throws when an id is used twice, a drain or tower points nowhere, or parts leave no room
+ */
+export function assemble(rig: Rig, throttles: Throttles): Network {
+  const parts = new Assembly();
+  const floor = parts.box("floor", "floor", "the floor", "", 0, FLOOR_M2, null);
+  const air = parts.box("air", "air", "evaporated", "", 0, FLOOR_M2, null);
+  for (const [index, chamber] of rig.sump.chambers.entries()) addChamber(parts, rig, chamber, index, floor);
+  for (const tower of rig.towers) addTower(parts, tower, floor);
+  for (const display of rig.displays) addDisplay(parts, display, throttles, floor);
+  addBaffles(parts, rig);
+  const returnLine = addReturnLine(parts, rig);
+  const chamber = parts.place(rig.sump.chambers[rig.sump.chambers.length - 1].id);
+  let topOff = null;
+  if (rig.topOff) {
+    const { reservoirM3, pumpM3PerS, onBelowM, offAboveM } = rig.topOff;
+    const plan = Math.max(reservoirM3, 1e-3) / RESERVOIR_DEPTH_M;
+    const reservoir = parts.box("reservoir", "reservoir", "the top-off reservoir", "", 0, plan, null);
+    parts.link({
+      kind: "set",
+      id: "top-off",
+      name: "top-off",
+      from: reservoir,
+      to: chamber,
+      flowM3PerS: pumpM3PerS,
+      switchedBy: "top-off",
+    });
+    topOff = { reservoir, onBelowZ: onBelowM, offAboveZ: offAboveM };
+  }
+  const evaporation = rig.evaporationM3PerS ?? 0;
+  if (evaporation > 0) {
+    const whole = rig.displays.reduce((sum, display) => sum + display.lengthM * display.widthM, 0);
+    for (const display of rig.displays) {
+      const flowM3PerS = (evaporation * display.lengthM * display.widthM) / whole;
+      const from = parts.place(display.id);
+      parts.link({
+        kind: "set",
+        id: `evaporation ${display.id}`,
+        name: `evaporation from ${display.name}`,
+        from,
+        to: air,
+        flowM3PerS,
+        switchedBy: "evaporation",
+      });
+    }
+  }
+  return {
+    vessels: parts.vessels,
+    links: parts.links,
+    drains: parts.drains,
+    returnLine,
+    topOff,
+    primes: parts.primes,
+    viscosityM2PerS: kinematicViscosityM2PerS(rig.waterTemperatureC, rig.salinityGPerKg),
+    runningZ: rig.sump.runningLevelM,
+    floor,
+    notes: parts.notes,
+  };
+}
+
+function addChamber(parts: Assembly, rig: Rig, chamber: Chamber, index: number, floor: number): void {
+  const { sump } = rig;
+  const plan = chamber.lengthM * sump.widthM;
+  const displacements = [...chamber.displacements];
+  if (chamber.submergedMedia && chamber.submergedMedia.volumeM3 > 0) {
+    const { volumeM3, voidShare } = chamber.submergedMedia;
+    displacements.push({ fromM: 0, toM: volumeM3 / plan, areaM2: plan * (1 - voidShare) });
+  }
+  for (const tower of rig.towers)
+    if (tower.drainsTo === chamber.id && tower.grateZ < sump.heightM && tower.lengthM * tower.widthM <= plan)
+      displacements.push({
+        fromM: tower.grateZ,
+        toM: tower.grateZ + tower.mediaDepthM,
+        areaM2: tower.lengthM * tower.widthM * (1 - tower.media.voidShare),
+      });
+  const name = rig.sump.chambers.length === 1 ? "the sump" : `the ${chamber.role} chamber`;
+  const place = parts.vessel("chamber", chamber.id, name, chamber.id, levelCurve(0, plan, displacements), plan, sump.heightM);
+  const ends = index === 0 || index === sump.chambers.length - 1 ? sump.widthM : 0;
+  parts.rim(place, floor, 2 * chamber.lengthM + ends);
+}
+
+function addBaffles(parts: Assembly, rig: Rig): void {
+  const { chambers, baffles, widthM } = rig.sump;
+  for (let n = 0; n + 1 < chambers.length; n++) {
+    const baffle = baffles[n];
+    if (!baffle) throw new Error(`${chambers.length} chambers need ${chambers.length - 1} baffles, ${baffles.length} given`);
+    const from = parts.place(chambers[n].id);
+    const to = parts.place(chambers[n + 1].id);
+    const name = `baffle between ${parts.vessels[from].name} and ${parts.vessels[to].name}`;
+    parts.link({
+      kind: "weir",
+      id: `over baffle ${n + 1}`,
+      name: `over the ${name}`,
+      from,
+      to,
+      crestZ: baffle.topM,
+      lengthM: widthM,
+      contractions: 0,
+    });
+    if (baffle.kind !== "over" && baffle.gapM > 0)
+      parts.link({ kind: "gap", id: `under baffle ${n + 1}`, name: `under the ${name}`, from, to, widthM, gapM: baffle.gapM });
+  }
+}
+
+function addDisplay(parts: Assembly, display: Display, throttles: Throttles, floor: number): void {
+  const plan = display.lengthM * display.widthM;
+  const curve = levelCurve(display.bottomZ, plan, display.displacements);
+  const rim = display.bottomZ + display.heightM;
+  const place = parts.vessel("display", display.id, display.name, display.id, curve, plan, rim);
+  parts.rim(place, floor, 2 * (display.lengthM + display.widthM));
+  for (const overflow of display.overflows) addOverflow(parts, place, overflow, throttles, floor);
+}
+
+function addOverflow(parts: Assembly, display: number, overflow: Overflow, throttles: Throttles, floor: number): void {
+  const { box, siphon } = overflow;
+  const hangOn = overflow.kind === "hang-on" && siphon !== null;
+  const boxRim = box.floorZ + box.depthM;
+  const name = `the overflow box ${overflow.id}`;
+  const place = parts.box("box", `${overflow.id} box`, name, overflow.id, box.floorZ, box.planAreaM2, hangOn ? boxRim : null);
+  const weir = {
+    kind: "weir",
+    crestZ: overflow.crestZ,
+    lengthM: overflow.weirLengthM * overflow.openShare,
+    contractions: overflow.openShare < 1 ? 2 : 0,
+  } as const;
+  const weirId = `weir ${overflow.id}`;
+  const weirName = `weir of ${overflow.id}`;
+  if (hangOn) {
+    parts.rim(place, floor, 4 * Math.sqrt(box.planAreaM2));
+    const cupBottom = Math.min(siphon.inletZ, overflow.crestZ) - 0.01;
+    const cup = parts.box(
+      "cup",
+      `${overflow.id} cup`,
+      `the cup of ${overflow.id} in the display`,
+      overflow.id,
+      cupBottom,
+      box.planAreaM2 / 2,
+      null,
+    );
+    parts.link({ ...weir, id: weirId, name: weirName, from: display, to: cup });
+    parts.link({
+      kind: "full pipe",
+      id: `tubes ${overflow.id}`,
+      name: `siphon tubes of ${overflow.id}`,
+      from: cup,
+      to: place,
+      pipe: { boreM: siphon.boreM, lengthM: siphon.lengthM, roughnessM: 1.5e-6, lossK: ENTRANCE_REENTRANT + EXIT },
+      count: siphon.count,
+      inletZ: siphon.inletZ,
+      outletZ: Math.max(siphon.outletZ, box.floorZ + LOWEST_TUBE_END_M),
+      prime: parts.primes++,
+    });
+  } else parts.link({ ...weir, id: weirId, name: weirName, from: display, to: place });
+  for (const drain of overflow.drains) addDrain(parts, overflow.id, place, drain, throttles.get(drain.id) ?? 0);
+}
+
+function addDrain(parts: Assembly, overflowId: string, box: number, drain: Drain, throttleK: number): void {
+  const share = Math.max(0, Math.min(1, drain.openShare));
+  const pipe: Pipe = {
+    boreM: drain.boreM,
+    lengthM: Math.max(drain.lengthM, 0.1),
+    roughnessM: drain.roughnessM,
+    lossK: ENTRANCE_FLUSH + fittingsK(drain.fittings, drain.boreM) + EXIT + obstructionK(share) + throttleK,
+  };
+  const to = receiver(parts, drain.to);
+  const inletZ = parts.vessels[box].bottomZ + drain.inletM;
+  const plan = (boreAreaM2(drain.boreM) * pipe.lengthM) / Math.max(inletZ - drain.outletZ, 0.05);
+  const name = `drain ${drain.id}`;
+  const pipeVessel = parts.box(
+    "drain pipe",
+    `${drain.id} pipe`,
+    name,
+    drain.id,
+    Math.min(drain.outletZ, inletZ - 0.05),
+    plan,
+    null,
+  );
+  const drainIndex = parts.drains.length;
+  const inletLink = parts.link({
+    kind: "drain inlet",
+    id: `into ${drain.id}`,
+    name: `into ${name}`,
+    from: box,
+    to: pipeVessel,
+    drain: drainIndex,
+  });
+  const outletLink = parts.link({
+    kind: "drain outlet",
+    id: `out of ${drain.id}`,
+    name: `out of ${name}`,
+    from: pipeVessel,
+    to,
+    drain: drainIndex,
+  });
+  parts.drains.push({
+    id: drain.id,
+    overflowId,
+    kind: drain.kind,
+    box,
+    pipeVessel,
+    to,
+    mouthBoreM: share === 0 ? 0 : drain.boreM * Math.sqrt(share),
+    pipe,
+    inletZ,
+    outletZ: drain.outletZ,
+    inletLink,
+    outletLink,
+  });
+}

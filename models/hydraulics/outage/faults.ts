@@ -1,0 +1,269 @@
+// Ordinary faults as data: what each is called, how ordinary it is, and what it changes.
+
+import type { Drain, Nozzle, Rig } from "../../rig.ts";
+import type { Fault, FaultId } from "../types.ts";
+
+/** Changes that belong to a stage of the story, not to the rig. */
+export interface StageEffects {
+  /** The hose slips off the pump while it runs. */
+  readonly hoseOff?: true;
+  /** Siphon tubes of hang-on boxes are found empty at restart. */
+  readonly tubesEmptyAtRestart?: true;
+  readonly pumpStaysOff?: true;
+  /** The reservoir has run into the return chamber before the story begins. */
+  readonly reservoirDumped?: true;
+  /** The top-off does not make up what is missing. */
+  readonly topOffDead?: true;
+}
+
+interface FaultModel extends Fault {
+  readonly applies: (rig: Rig) => boolean;
+  /** Water filled in differently, before anything else. */
+  readonly refill?: (rig: Rig) => Rig;
+  /** What is broken, displaced or blocked. */
+  readonly alter?: (rig: Rig) => Rig;
+  /** What is found so only at restart. */
+  readonly alterAtRestart?: (rig: Rig) => Rig;
+  readonly stage?: StageEffects;
+}
+
+/** Typical sizes of the faults (modelling assumptions, stated with each fault). */
+const OVERFILL_M = 0.03;
+const KNOCKED_DOWN_M = 0.1;
+const NEARLY_DRY_M = 0.015;
+const MATTED_SHARE = 0.35;
+const BLINDED_SHARE = 0.97;
+const CLOGGED_SHARE = 0.15;
+const NEARLY_CLOSED_SHARE = 0.03;
+const DRIP_HOLE_M = 0.002;
+
+const FAULTS: readonly FaultModel[] = [
+  {
+    id: "break hole blocked",
+    name: "snail or salt in the siphon-break hole",
+    changes: "the siphon-break hole over the most water is closed",
+    ordinary: 3,
+    applies: (rig) => rig.return.nozzles.some((nozzle) => nozzle.breakHole !== null),
+    alter: (rig) => withNozzle(rig, deepestHoled(rig), (nozzle) => ({ ...nozzle, breakHole: null })),
+  },
+  {
+    id: "check valve leaks",
+    name: "grit in the check valve",
+    changes: "the check valve lets water back freely",
+    ordinary: 3,
+    applies: (rig) => rig.return.checkValve === "seals" || rig.return.checkValve === "weeps",
+    alter: (rig) => ({ ...rig, return: { ...rig.return, checkValve: "stuck open" } }),
+  },
+  {
+    id: "overfilled",
+    name: "sump filled 30 mm too high",
+    changes: "running level 30 mm higher, at most 2 mm under the rim",
+    ordinary: 3,
+    applies: () => true,
+    refill: (rig) => withRunningLevel(rig, Math.min(rig.sump.runningLevelM + OVERFILL_M, rig.sump.heightM - 0.002)),
+  },
+  {
+    id: "evaporated",
+    name: "not topped up: return chamber nearly at the intake",
+    changes: "running level 15 mm over the intake, top-off dead",
+    ordinary: 3,
+    applies: (rig) => rig.sump.runningLevelM > rig.return.pump.intakeM + NEARLY_DRY_M,
+    refill: (rig) => withRunningLevel(rig, rig.return.pump.intakeM + NEARLY_DRY_M),
+    stage: { topOffDead: true },
+  },
+  {
+    id: "nozzle knocked down",
+    name: "a return nozzle knocked 100 mm deeper",
+    changes: "lowest opening and siphon-break hole of the deepest nozzle 100 mm lower",
+    ordinary: 2,
+    applies: () => true,
+    alter: (rig) =>
+      withNozzle(rig, deepest(rig), (nozzle) => ({
+        ...nozzle,
+        tipZ: nozzle.tipZ - KNOCKED_DOWN_M,
+        breakHole: nozzle.breakHole && { ...nozzle.breakHole, z: nozzle.breakHole.z - KNOCKED_DOWN_M },
+      })),
+  },
+  {
+    id: "drain half blocked",
+    name: "leaf or snail in the main drain",
+    changes: "half the bore of the widest working drain is closed",
+    ordinary: 3,
+    applies: () => true,
+    alter: (rig) => withDrain(rig, (drain) => ({ ...drain, openShare: drain.openShare / 2 })),
+  },
+  {
+    id: "drain blocked",
+    name: "main drain blocked",
+    changes: "the widest working drain is closed",
+    ordinary: 2,
+    applies: () => true,
+    alter: (rig) => withDrain(rig, (drain) => ({ ...drain, openShare: 0 })),
+  },
+  {
+    id: "siphon lost prime",
+    name: "air in the siphon tubes of the hang-on overflow",
+    changes: "the tubes are empty when the pump restarts",
+    ordinary: 3,
+    applies: (rig) =>
+      rig.displays.some((display) => display.overflows.some((overflow) => overflow.kind === "hang-on" && overflow.siphon)),
+    stage: { tubesEmptyAtRestart: true },
+  },
+  {
+    id: "hose off",
+    name: "hose slipped off the return pump",
+    changes: "the riser ends open in the return chamber; the pump only stirs",
+    ordinary: 2,
+    applies: () => true,
+    stage: { hoseOff: true },
+  },
+  {
+    id: "reservoir dumped",
+    name: "float stuck: the whole top-off reservoir in the sump",
+    changes: "the reservoir's water is in the return chamber",
+    ordinary: 3,
+    applies: (rig) => (rig.topOff?.reservoirM3 ?? 0) > 0,
+    stage: { reservoirDumped: true },
+  },
+  {
+    id: "prefilter blinded",
+    name: "prefilter pad blinded",
+    changes: "97 % of the pad is blinded; water spills past it",
+    ordinary: 3,
+    applies: (rig) => rig.towers.some((tower) => tower.prefilter !== null),
+    alter: (rig) => ({
+      ...rig,
+      towers: rig.towers.map((tower) => ({
+        ...tower,
+        prefilter: tower.prefilter && { ...tower.prefilter, blindedShare: BLINDED_SHARE },
+      })),
+    }),
+  },
+  {
+    id: "tray clogged",
+    name: "drip holes clogged",
+    changes: "15 % of the drip holes are open; the tray spills",
+    ordinary: 2,
+    applies: (rig) => rig.towers.length > 0,
+    alter: (rig) => ({
+      ...rig,
+      towers: rig.towers.map((tower) => ({ ...tower, tray: { ...tower.tray, holes: tower.tray.holes * CLOGGED_SHARE } })),
+    }),
+  },
+  {
+    id: "weir matted",
+    name: "leaves or algae over the weir teeth",
+    changes: "35 % of the weir's opening is left; the top-off, if any, makes up for the water held back in the display",
+    ordinary: 3,
+    applies: () => true,
+    alter: (rig) => ({
+      ...rig,
+      displays: rig.displays.map((display) => ({
+        ...display,
+        overflows: display.overflows.map((overflow) => ({ ...overflow, openShare: overflow.openShare * MATTED_SHARE })),
+      })),
+    }),
+  },
+  {
+    id: "pump does not restart",
+    name: "the return pump hums but does not turn",
+    changes: "no flow after the power is back",
+    ordinary: 2,
+    applies: () => true,
+    stage: { pumpStaysOff: true },
+  },
+  {
+    id: "valve left closed",
+    name: "return valve left closed after service",
+    changes: "3 % of the valve is open at restart",
+    ordinary: 1,
+    applies: () => true,
+    alterAtRestart: (rig) => ({ ...rig, return: { ...rig.return, valveOpenShare: NEARLY_CLOSED_SHARE } }),
+  },
+];
+
+/** A drip is no flood of an instant: it empties the display down to itself if nobody comes. Kept out of the matrix. */
+const DRIP: Fault = {
+  id: "bulkhead drips",
+  name: "a bulkhead drips",
+  changes: `a ${DRIP_HOLE_M * 1000} mm hole low in the first display`,
+  ordinary: 1,
+};
+
+/** Hole that a drip stands for: diameter [m], and height over the display's bottom [m]. */
+export const DRIP_HOLE = { diameterM: DRIP_HOLE_M, heightM: 0.1 } as const;
+
+/** Every fault, applicable or not. */
+export const allFaults: readonly Fault[] = [...FAULTS.map(describe), DRIP];
+
+/** Faults that can befall this rig and belong in its matrix. */
+export function faultsFor(rig: Rig): Fault[] {
+  return FAULTS.filter((fault) => fault.applies(rig)).map(describe);
+}
+
+function describe({ id, name, changes, ordinary }: Fault): Fault {
+  return { id, name, changes, ordinary };
+}
+
+export interface FaultyRig {
+  /** As filled and as the installer left it: only the fill differs. */
+  readonly before: Rig;
+  /** With everything that is broken while running and through the cut. */
+  readonly broken: Rig;
+  readonly atRestart: Rig;
+  readonly stage: StageEffects;
+  readonly drips: boolean;
+}
+
+/** Applies faults in the order of the catalogue, so that the order given does not matter. Faults that do not apply change nothing. */
+export function withFaults(rig: Rig, ids: readonly FaultId[]): FaultyRig {
+  const chosen = FAULTS.filter((fault) => ids.includes(fault.id) && fault.applies(rig));
+  const before = chosen.reduce((built, fault) => fault.refill?.(built) ?? built, rig);
+  const broken = chosen.reduce((built, fault) => fault.alter?.(built) ?? built, before);
+  const atRestart = chosen.reduce((built, fault) => fault.alterAtRestart?.(built) ?? built, broken);
+  const stage: StageEffects = Object.assign({}, ...chosen.map((fault) => fault.stage ?? {}));
+  return { before, broken, atRestart, stage, drips: ids.includes("bulkhead drips") };
+}
+
+export function withRunningLevel(rig: Rig, runningLevelM: number): Rig {
+  return { ...rig, sump: { ...rig.sump, runningLevelM } };
+}
+
+function withNozzle(rig: Rig, id: string, change: (nozzle: Nozzle) => Nozzle): Rig {
+  return {
+    ...rig,
+    return: { ...rig.return, nozzles: rig.return.nozzles.map((nozzle) => (nozzle.id === id ? change(nozzle) : nozzle)) },
+  };
+}
+
+/** The nozzle whose hole stands over the most water down to its tip. */
+function deepestHoled(rig: Rig): string {
+  const plan = (nozzle: Nozzle) => {
+    const display = rig.displays.find((candidate) => candidate.id === nozzle.display);
+    return display ? display.lengthM * display.widthM : 0;
+  };
+  const holed = rig.return.nozzles.filter((nozzle) => nozzle.breakHole !== null);
+  const hidden = (nozzle: Nozzle) => plan(nozzle) * ((nozzle.breakHole?.z ?? 0) - nozzle.tipZ);
+  return holed.reduce((best, nozzle) => (hidden(nozzle) > hidden(best) ? nozzle : best)).id;
+}
+
+function deepest(rig: Rig): string {
+  return rig.return.nozzles.reduce((best, nozzle) => (nozzle.tipZ < best.tipZ ? nozzle : best)).id;
+}
+
+/** Changes the widest drain that is no dry emergency pipe. */
+function withDrain(rig: Rig, change: (drain: Drain) => Drain): Rig {
+  const drains = rig.displays.flatMap((display) => display.overflows).flatMap((overflow) => overflow.drains);
+  const working = drains.filter((drain) => drain.kind !== "dry emergency");
+  const widest = (working.length > 0 ? working : drains).reduce((best, drain) => (drain.boreM > best.boreM ? drain : best));
+  return {
+    ...rig,
+    displays: rig.displays.map((display) => ({
+      ...display,
+      overflows: display.overflows.map((overflow) => ({
+        ...overflow,
+        drains: overflow.drains.map((drain) => (drain.id === widest.id ? change(drain) : drain)),
+      })),
+    })),
+  };
+}

@@ -1,0 +1,298 @@
+// A whole story: steady running, the fault, the power cut to rest, the restart to steady or to what goes wrong.
+
+import type { Rig } from "../../rig.ts";
+import { ReturnLineSolver } from "../dynamics/return-line.ts";
+import { settle } from "../dynamics/steady-state.ts";
+import { HydraulicSystem } from "../dynamics/system.ts";
+import { runStage, type StageOptions } from "../dynamics/transient.ts";
+import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
+import { boreAreaM2 } from "../laws/pipe.ts";
+import { assemble, type Throttles } from "../network/from-rig.ts";
+import type { Modes, Network } from "../network/network.ts";
+import type { FaultId, RunningState, Story, Transient, Verdict } from "../types.ts";
+import { DRIP_HOLE, type FaultyRig, withFaults } from "./faults.ts";
+import { setRunning, startRunning, throttlesFor } from "./start.ts";
+import { describeRunning } from "./steady-state-report.ts";
+import { compareWorse, judge } from "./verdict.ts";
+
+export interface StoryOptions {
+  readonly faults?: readonly FaultId[];
+  /** Length of the cut [s]; absent = until nothing moves. */
+  readonly cutSeconds?: number;
+  /** Keep traces for drawing; true when absent. */
+  readonly keepTrace?: boolean;
+  /** Work out transfer matrices; true when absent. */
+  readonly follow?: boolean;
+}
+
+/** Longest times followed [s]: a fault while running, a cut, a restart. */
+const LONGEST_FAULT_S = 3600;
+const LONGEST_CUT_S = 6 * 3600;
+const LONGEST_RESTART_S = 3600;
+
+/** The network of a rig with faults, drains throttled as they were before the faults. */
+export function networkFromRig(rig: Rig, faults: readonly FaultId[] = []): Network {
+  return faultyNetwork(withFaults(rig, faults), throttlesFor(rig));
+}
+
+/** The running balance at the user's fill. @throws as `assemble` does when the rig cannot be put together */
+export function runningState(rig: Rig, faults: readonly FaultId[] = []): RunningState {
+  return new StoryTeller(rig).running(faults);
+}
+
+/** Steady running -> cut -> rest -> restart -> steady, with the faults given. */
+export function cutAndRestart(rig: Rig, options: StoryOptions = {}): Story {
+  return new StoryTeller(rig).tell(options);
+}
+
+function faultyNetwork(faulty: FaultyRig, throttles: Throttles): Network {
+  const network = assemble(faulty.broken, throttles);
+  if (!faulty.drips) return network;
+  const from = network.vessels.findIndex((vessel) => vessel.kind === "display");
+  const z = network.vessels[from].bottomZ + DRIP_HOLE.heightM;
+  const drip = {
+    kind: "hole",
+    id: "drip",
+    name: "dripping bulkhead",
+    from,
+    to: network.floor,
+    areaM2: boreAreaM2(DRIP_HOLE.diameterM),
+    z,
+  } as const;
+  return { ...network, links: [...network.links, drip] };
+}
+
+interface Healthy {
+  readonly volumes: Float64Array;
+  readonly modes: Modes;
+  readonly balanced: boolean;
+  readonly rig: Rig;
+}
+
+/** Tells stories of one rig; what they share (throttles, healthy running states) is worked out once. */
+export class StoryTeller {
+  readonly rig: Rig;
+  readonly throttles: Throttles;
+  private readonly healthy = new Map<number, Healthy>();
+  private plainNetwork: Network | undefined;
+  /** Stages integrated so far. */
+  stages = 0;
+
+  constructor(rig: Rig, throttles: Throttles = throttlesFor(rig)) {
+    this.rig = rig;
+    this.throttles = throttles;
+  }
+
+  running(faults: readonly FaultId[] = []): RunningState {
+    return this.open(withFaults(this.rig, faults), { keepTrace: true, follow: false }).running();
+  }
+
+  /** The story, judged; where a check valve could earn the pass, the verdict is that of the valve leaking. */
+  tell(options: StoryOptions = {}): Story {
+    const story = this.tellOnce(options);
+    const doubted = this.doubted(options.faults ?? []);
+    if (!doubted) return story;
+    const leaking = this.tellOnce({ ...options, faults: doubted, keepTrace: false, follow: false }).verdict;
+    return { ...story, verdict: distrust(story.verdict, leaking) };
+  }
+
+  /** The verdict only, without traces. */
+  verdict(faults: readonly FaultId[], cutSeconds?: number): { verdict: Verdict; restEndZ: Record<string, number> } {
+    const options = { faults, keepTrace: false, follow: false, ...(cutSeconds === undefined ? {} : { cutSeconds }) };
+    const story = this.tell(options);
+    return { verdict: story.verdict, restEndZ: restLevels(story.cut, this.network) };
+  }
+
+  /** The network without faults. */
+  get network(): Network {
+    this.plainNetwork ??= assemble(this.rig, this.throttles);
+    return this.plainNetwork;
+  }
+
+  /** The network with faults, drains throttled as before them. */
+  networkWith(faults: readonly FaultId[]): Network {
+    return faultyNetwork(withFaults(this.rig, faults), this.throttles);
+  }
+
+  /** A cut without faults of a rig that differs from this one in its fill only. */
+  cutOnly(rig: Rig): { running: RunningState; cut: Transient } {
+    const { running, cut } = this.start(rig);
+    return { running, cut };
+  }
+
+  /** The same, and the restart. */
+  cutThenRestart(rig: Rig): { running: RunningState; cut: Transient; restart: Transient } {
+    const { running, cut, system, y } = this.start(rig);
+    const restart = this.restart(withFaults(rig, []), system, y, { keepTrace: false, follow: false })!;
+    return { running, cut, restart };
+  }
+
+  private start(rig: Rig) {
+    const keep = { keepTrace: false, follow: false };
+    const opening = this.open(withFaults(rig, []), keep);
+    const { system, y } = opening;
+    const running = opening.running();
+    const cut = this.cut(system, y, LONGEST_CUT_S, keep);
+    return { running, cut, system, y };
+  }
+
+  private cut(
+    system: HydraulicSystem,
+    y: Float64Array,
+    atMostS: number,
+    keep: Pick<StageOptions, "keepTrace" | "follow">,
+  ): Transient {
+    system.modes.pumpOn = false;
+    system.modes.powered = false;
+    return this.stage(system, y, { kind: "power cut", atMostS, untilStill: true, ...keep });
+  }
+
+  private doubted(faults: readonly FaultId[]): FaultId[] | null {
+    const { checkValve } = this.rig.return;
+    if ((checkValve !== "seals" && checkValve !== "weeps") || faults.includes("check valve leaks")) return null;
+    return [...faults, "check valve leaks"];
+  }
+
+  private healthyAt(before: Rig): Healthy {
+    const key = before.sump.runningLevelM;
+    const known = this.healthy.get(key);
+    if (known) return known;
+    const { system, settled } = startRunning(before, assemble(before, this.throttles));
+    const made = { volumes: settled.volumesM3, modes: system.modes, balanced: settled.settled, rig: before };
+    this.healthy.set(key, made);
+    return made;
+  }
+
+  private tellOnce(options: StoryOptions): Story {
+    const faulty = withFaults(this.rig, options.faults ?? []);
+    const keep = { keepTrace: options.keepTrace ?? true, follow: options.follow ?? true };
+    const opening = this.open(faulty, keep);
+    const { system, y, healthy, faultWhileRunning } = opening;
+    const running = opening.running();
+    system.modes.pumpOn = false;
+    system.modes.powered = false;
+    const cut = this.stage(system, y, {
+      kind: "power cut",
+      atMostS: options.cutSeconds ?? LONGEST_CUT_S,
+      untilStill: true,
+      ...keep,
+    });
+    const restart = this.restart(faulty, system, y, keep);
+    const noRestart = faulty.stage.pumpStaysOff ? "power is back, flow is not: the return pump does not turn" : "";
+    const verdict = judge(system.network, {
+      healthyVolumes: healthy.volumes,
+      running,
+      faultWhileRunning,
+      cut,
+      restart,
+      noRestart,
+    });
+    return { faults: options.faults ?? [], running, faultWhileRunning, cut, restart, verdict };
+  }
+
+  private stage(system: HydraulicSystem, y: Float64Array, options: StageOptions): Transient {
+    this.stages++;
+    return runStage(system, y, options);
+  }
+
+  private restart(
+    faulty: FaultyRig,
+    cutSystem: HydraulicSystem,
+    y: Float64Array,
+    keep: Pick<StageOptions, "keepTrace" | "follow">,
+  ): Transient | null {
+    if (faulty.stage.pumpStaysOff) return null;
+    const system =
+      faulty.atRestart === faulty.broken
+        ? cutSystem
+        : new HydraulicSystem(faultyNetwork({ ...faulty, broken: faulty.atRestart }, this.throttles), cutSystem.modes);
+    system.modes.pumpOn = true;
+    system.modes.powered = true;
+    if (faulty.stage.tubesEmptyAtRestart) system.modes.tubesPrimed.fill(0);
+    return this.stage(system, y, { kind: "restart", atMostS: LONGEST_RESTART_S, untilStill: true, ...keep });
+  }
+
+  /** Takes the fault into the running system: by balance where that ends dry and quiet, else by following it. */
+  private open(faulty: FaultyRig, keep: Pick<StageOptions, "keepTrace" | "follow">) {
+    const healthy = this.healthyAt(faulty.before);
+    const network = faultyNetwork(faulty, this.throttles);
+    const system = new HydraulicSystem(network);
+    setRunning(system.modes);
+    system.modes.topOff = faulty.stage.topOffDead ? "stuck off" : faulty.stage.reservoirDumped ? "stuck on" : "off";
+    let y: Float64Array = Float64Array.from(healthy.volumes);
+    if (faulty.stage.reservoirDumped && network.topOff && network.returnLine) {
+      y[network.returnLine.source] += y[network.topOff.reservoir];
+      y[network.topOff.reservoir] = 0;
+    }
+    let faultWhileRunning: Transient | null = null;
+    let balanced = healthy.balanced;
+    if (faulty.stage.hoseOff) system.modes.hoseOff = true;
+    const quiet = faulty.stage.hoseOff || !healthy.balanced ? null : quietBalance(system, y);
+    if (quiet) y = quiet;
+    else {
+      faultWhileRunning = this.stage(system, y, {
+        kind: "fault while running",
+        atMostS: LONGEST_FAULT_S,
+        untilStill: true,
+        ...keep,
+      });
+      balanced = faultWhileRunning.ending === "steady" || faultWhileRunning.ending === "at rest";
+    }
+    const atStart = Float64Array.from(y);
+    const running = () => describeRunning(faulty.broken, keep.keepTrace ? this.throttles : null, system, atStart, balanced);
+    return { system, y, healthy, faultWhileRunning, running };
+  }
+}
+
+/** The balance with the fault when it leaves the floor dry, the pump clear and every siphon covered; null when it must be followed in time. */
+function quietBalance(system: HydraulicSystem, start: Float64Array): Float64Array | null {
+  const { network } = system;
+  const line = network.returnLine;
+  let { settled, volumesM3 } = settle(system, start);
+  if (settled && line && network.topOff && system.modes.topOff === "off" && Number.isFinite(network.runningZ)) {
+    const missing = network.runningZ - levelZ(network.vessels[line.source].curve, volumesM3[line.source]);
+    if (missing > 1e-6) ({ settled, volumesM3 } = toppedUp(system, volumesM3, line.source, network.topOff.reservoir));
+  }
+  if (!settled) return null;
+  system.evaluate(volumesM3);
+  const dry = volumesM3[network.floor] - start[network.floor] < 1e-9;
+  const clear = !line || ReturnLineSolver.waterShare(line, system.levels[line.source]) > 0.999;
+  const covered = network.drains.every(
+    (drain, n) => system.modes.drainFull[n] === 0 || system.levels[drain.box] > drain.inletZ + 0.002,
+  );
+  const cupped = network.links.every(
+    (link) => link.kind !== "full pipe" || link.prime < 0 || system.levels[link.from] > link.inletZ,
+  );
+  return dry && clear && covered && cupped ? volumesM3 : null;
+}
+
+/** The float brings the return chamber back to its line, as far as the reservoir reaches. */
+function toppedUp(
+  system: HydraulicSystem,
+  volumes: Float64Array,
+  source: number,
+  reservoir: number,
+): { settled: boolean; volumesM3: Float64Array } {
+  const held = Float64Array.from(volumes);
+  held[source] = volumeBelowM3(system.network.vessels[source].curve, system.network.runningZ);
+  const filled = settle(system, held, [source]);
+  const needed = system.total(filled.volumesM3) - system.total(volumes);
+  if (needed <= volumes[reservoir]) {
+    filled.volumesM3[reservoir] -= needed;
+    return filled;
+  }
+  const emptied = Float64Array.from(volumes);
+  emptied[source] += emptied[reservoir];
+  emptied[reservoir] = 0;
+  return settle(system, emptied);
+}
+
+/** The worse of two verdicts, saying so when only a perfect check valve would make the better one true. */
+function distrust(sealed: Verdict, leaking: Verdict): Verdict {
+  if (compareWorse(leaking, sealed) >= 0) return sealed;
+  return { ...leaking, warnings: [`${sealed.word} only with a perfect check valve`, ...leaking.warnings] };
+}
+
+function restLevels(cut: Transient, network: Network): Record<string, number> {
+  return Object.fromEntries(network.vessels.map((vessel) => [vessel.id, levelZ(vessel.curve, cut.endVolumesM3[vessel.id])]));
+}

@@ -1,0 +1,125 @@
+// The running state to start from: the user's fill, and drains throttled as the installer left them.
+
+import type { Rig } from "../../rig.ts";
+import { type Settled, settle } from "../dynamics/steady-state.ts";
+import { HydraulicSystem } from "../dynamics/system.ts";
+import { volumeBelowM3 } from "../laws/level-curve.ts";
+import { boreAreaM2, GRAVITY, pipeLossM } from "../laws/pipe.ts";
+import { assemble, type Throttles } from "../network/from-rig.ts";
+import type { Modes, Network } from "../network/network.ts";
+
+/** A valve is set on no less than this: a litre an hour [m3/s]. */
+const LEAST_SET_M3_PER_S = 1e-3 / 3600;
+
+/** Modes of a system running as it should. */
+export function setRunning(modes: Modes): void {
+  modes.pumpOn = true;
+  modes.powered = true;
+  modes.hoseOff = false;
+  modes.legJoined.fill(1);
+}
+
+/** Volumes near enough to the running state for `settle`: everything moderately full, the return chamber at the user's fill. */
+function firstGuess(rig: Rig, network: Network): Float64Array {
+  const fills = new Map<string, number>();
+  const levelsBehind = chamberGuesses(rig);
+  rig.sump.chambers.forEach((chamber, n) => {
+    fills.set(chamber.id, levelsBehind[n]);
+  });
+  for (const display of rig.displays) {
+    const crest = Math.min(...display.overflows.map((overflow) => overflow.crestZ));
+    fills.set(display.id, crest + 0.012);
+    for (const overflow of display.overflows) {
+      const { box } = overflow;
+      const inlet = Math.min(...overflow.drains.map((drain) => drain.inletM));
+      fills.set(`${overflow.id} box`, box.floorZ + (box.runningLevelM ?? Math.min(inlet + 0.03, 0.9 * box.depthM)));
+      fills.set(`${overflow.id} cup`, overflow.crestZ - 0.005);
+    }
+  }
+  return Float64Array.from(network.vessels, (vessel) => {
+    const surface = fills.get(vessel.id);
+    if (surface !== undefined) return volumeBelowM3(vessel.curve, surface);
+    switch (vessel.kind) {
+      case "tray":
+      case "prefilter":
+        return 0.015 * vessel.areaM2;
+      case "media":
+        return 0.01 * vessel.areaM2;
+      case "return pipe": {
+        const leg = network.returnLine?.legs.find((candidate) => network.vessels[candidate.legVessel].id === vessel.id);
+        return leg ? volumeBelowM3(vessel.curve, leg.crownZ) : 0;
+      }
+      case "drain pipe": {
+        const drain = network.drains.find((candidate) => network.vessels[candidate.pipeVessel].id === vessel.id)!;
+        const room = boreAreaM2(drain.pipe.boreM) * drain.pipe.lengthM;
+        return drain.kind === "throttled siphon" ? room : drain.kind === "open" ? 0.2 * room : 0;
+      }
+      case "reservoir":
+        return rig.topOff?.reservoirM3 ?? 0;
+      default:
+        return 0;
+    }
+  });
+}
+
+/** Levels in the chambers, from the return chamber backwards over or under each baffle [m]. */
+function chamberGuesses(rig: Rig): number[] {
+  const { chambers, baffles, runningLevelM } = rig.sump;
+  const levels = new Array<number>(chambers.length).fill(runningLevelM);
+  for (let n = chambers.length - 2; n >= 0; n--)
+    levels[n] = baffles[n].kind === "over" ? Math.max(levels[n + 1], baffles[n].topM + 0.008) : levels[n + 1] + 0.001;
+  return levels;
+}
+
+export interface Start {
+  readonly system: HydraulicSystem;
+  readonly settled: Settled;
+}
+
+/**
+ * Runs a network to balance with the return chamber held at the user's fill. Where there is no such balance (a drain that cannot take the
+ * pump's flow: the held chamber would feed a flood without end) the state is that of the moment the pump starts: displays just over their
+ * weirs, return chamber at the fill, `settled` false.
+ */
+export function startRunning(rig: Rig, network: Network): Start {
+  const system = new HydraulicSystem(network);
+  setRunning(system.modes);
+  const guess = firstGuess(rig, network);
+  const settled = settle(system, guess, network.returnLine ? [network.returnLine.source] : []);
+  system.evaluate(settled.volumesM3);
+  const spills = network.links.some((link, n) => link.kind === "rim" && link.to === network.floor && system.flows[n] > 1e-9);
+  if (settled.settled && !spills && settled.volumesM3[network.floor] < 1e-9) return { system, settled };
+  return { system, settled: { volumesM3: guess, residualM3PerS: settled.residualM3PerS, settled: false } };
+}
+
+/**
+ * Loss coefficient to which the installer closes each throttled drain so that its box stands at `runningLevelM` while the pump runs.
+ * Several such drains in one box share the flow by bore. A drain too small for it is left open.
+ */
+export function throttlesFor(rig: Rig): Throttles {
+  const throttles = new Map<string, number>();
+  const set = rig.displays.flatMap((display) => display.overflows).filter((overflow) => overflow.box.runningLevelM !== null);
+  if (!set.some((overflow) => overflow.drains.some((drain) => drain.kind === "throttled siphon"))) return throttles;
+  const network = assemble(rig, throttles);
+  const system = new HydraulicSystem(network);
+  setRunning(system.modes);
+  const boxes = set.map((overflow) => network.vessels.findIndex((vessel) => vessel.id === `${overflow.id} box`));
+  const held = [...boxes, ...(network.returnLine ? [network.returnLine.source] : [])];
+  const { volumesM3 } = settle(system, firstGuess(rig, network), held);
+  system.evaluate(volumesM3);
+  for (const box of boxes) {
+    const inflow = network.links.reduce((sum, link, n) => (link.to === box ? sum + system.flows[n] : sum), 0);
+    const drains = network.drains.filter((drain) => drain.box === box && drain.kind === "throttled siphon");
+    const bores = drains.reduce((sum, drain) => sum + boreAreaM2(drain.pipe.boreM), 0);
+    for (const drain of drains) {
+      const area = boreAreaM2(drain.pipe.boreM);
+      const flow = (inflow * area) / bores;
+      // Nothing comes to set the valve by: it stays open.
+      if (!(flow > LEAST_SET_M3_PER_S)) continue;
+      const head = system.levels[box] - Math.max(drain.outletZ, system.levels[drain.to]);
+      const spare = head - pipeLossM(drain.pipe, flow, network.viscosityM2PerS);
+      throttles.set(drain.id, Math.max(0, (spare * 2 * GRAVITY * area * area) / (flow * flow)));
+    }
+  }
+  return throttles;
+}

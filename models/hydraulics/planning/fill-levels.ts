@@ -1,0 +1,126 @@
+// Marks for the glass of the return chamber: how high and how low it may run.
+
+import type { Rig } from "../../rig.ts";
+import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
+import { withRunningLevel } from "../outage/faults.ts";
+import { StoryTeller } from "../outage/outage-simulation.ts";
+import { TIGHT_M, TIGHT_SHARE } from "../outage/verdict.ts";
+import type { FillMarks, RunningState } from "../types.ts";
+
+/** Marks are found to this [m]. */
+const MARK_M = 2e-4;
+
+/**
+ * Highest value in [low, high] that passes, for a test that passes below some value and fails above; null when even `low` fails.
+ */
+export function highestThatPasses(
+  low: number,
+  high: number,
+  precision: number,
+  passes: (value: number) => boolean,
+): number | null {
+  if (!passes(low)) return null;
+  if (passes(high)) return high;
+  let good = low;
+  let bad = high;
+  while (bad - good > precision) {
+    const middle = (good + bad) / 2;
+    if (passes(middle)) good = middle;
+    else bad = middle;
+  }
+  return good;
+}
+
+/** The rig with nothing trusted that may block or leak: no siphon-break holes, check valve open. */
+export function untrusting(rig: Rig): Rig {
+  const nozzles = rig.return.nozzles.map((nozzle) => ({ ...nozzle, breakHole: null }));
+  return { ...rig, return: { ...withValveOpen(rig).return, nozzles } };
+}
+
+function withValveOpen(rig: Rig): Rig {
+  return rig.return.checkValve === "none" ? rig : { ...rig, return: { ...rig.return, checkValve: "stuck open" } };
+}
+
+/** Whether a power cut leaves every sump chamber 25 mm and a tenth of what arrived to spare. */
+function cutHolds(rig: Rig): boolean {
+  const teller = new StoryTeller(rig);
+  const { cut, running } = teller.cutOnly(rig);
+  if (cut.spilledM3 > 0 || cut.ending === "failed") return false;
+  return teller.network.vessels.every((vessel) => {
+    if (vessel.kind !== "chamber" || vessel.rimZ === null) return true;
+    const peak = cut.highestZ[vessel.id].z;
+    const arrived = volumeBelowM3(vessel.curve, peak) - running.volumesM3[vessel.id];
+    const spare = volumeBelowM3(vessel.curve, vessel.rimZ) - volumeBelowM3(vessel.curve, peak);
+    return vessel.rimZ - peak >= TIGHT_M && spare >= TIGHT_SHARE * arrived;
+  });
+}
+
+/** Highest running level that passes a power cut [m], to 0.2 mm, throttled drains set again for it; null when none does. */
+export function highestFillM(rig: Rig): number | null {
+  const low = rig.return.pump.intakeM + 0.001;
+  const high = rig.sump.heightM - TIGHT_M;
+  if (low >= high) return null;
+  return highestThatPasses(low, high, MARK_M, (level) => cutHolds(withRunningLevel(rig, level)));
+}
+
+/** Lowest running level at which the pump draws no air, running or at restart, throttled drains set again for it [m]; the rim when there is none. */
+export function lowestFillM(rig: Rig): number {
+  const teller = new StoryTeller(rig);
+  const line = teller.network.returnLine;
+  if (!line) return 0;
+  const id = teller.network.vessels[line.source].id;
+  const drawsAir = (level: number): boolean => {
+    const filled = withRunningLevel(rig, level);
+    const { running, restart } = new StoryTeller(filled).cutThenRestart(filled);
+    return running.pump.drawsAir || restart.lowestZ[id].z < line.intakeZ;
+  };
+  return highestThatPasses(line.intakeZ - line.airBandM, rig.sump.heightM, MARK_M, drawsAir) ?? line.intakeZ;
+}
+
+/** Water in the return chamber above the intake, with what stands behind open gaps and can follow it [m3]. */
+export function waterAboveIntakeM3(rig: Rig, teller: StoryTeller, running: RunningState): number {
+  const { chambers, baffles } = rig.sump;
+  let volume = 0;
+  for (let n = chambers.length - 1; n >= 0; n--) {
+    if (n < chambers.length - 1 && baffles[n].kind === "over") break;
+    const vessel = teller.network.vessels.find((candidate) => candidate.id === chambers[n].id)!;
+    volume += Math.max(0, running.volumesM3[vessel.id] - volumeBelowM3(vessel.curve, rig.return.pump.intakeM));
+  }
+  return volume;
+}
+
+/** Room in the displays between the running level and the rim, none in one that is over it [m3]. */
+export function displayHeadroomM3(teller: StoryTeller, running: RunningState): number {
+  return teller.network.vessels.reduce(
+    (sum, { kind, rimZ, curve, id }) =>
+      kind === "display" && rimZ !== null ? sum + Math.max(0, volumeBelowM3(curve, rimZ) - running.volumesM3[id]) : sum,
+    0,
+  );
+}
+
+/** All marks of a rig. A check valve is trusted in none of them. */
+export function fillMarks(rig: Rig): FillMarks {
+  const open = withValveOpen(rig);
+  const teller = new StoryTeller(open);
+  const { cut, running } = teller.cutOnly(open);
+  const level = (id: string) => {
+    const vessel = teller.network.vessels.find((candidate) => candidate.id === id)!;
+    return levelZ(vessel.curve, cut.endVolumesM3[id]);
+  };
+  const aboveIntakeM3 = waterAboveIntakeM3(rig, teller, running);
+  const headroomM3 = displayHeadroomM3(teller, running);
+  return {
+    runningNowM: rig.sump.runningLevelM,
+    maxTrustedM: highestFillM(open),
+    maxUntrustedM: highestFillM(untrusting(rig)),
+    minM: lowestFillM(open),
+    offM: level(rig.sump.chambers[rig.sump.chambers.length - 1].id),
+    fuse: { aboveIntakeM3, displayHeadroomM3: headroomM3, pumpRunsDryFirst: aboveIntakeM3 < headroomM3 },
+    display: rig.displays.map(({ id, bottomZ, heightM }) => ({
+      id,
+      runZ: running.levelsZ[id],
+      stopZ: level(id),
+      rimZ: bottomZ + heightM,
+    })),
+  };
+}

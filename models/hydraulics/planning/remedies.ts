@@ -1,0 +1,209 @@
+// What would make it hold: each remedy solved for the smallest change that does, ranked by ease.
+
+import type { Drain, Rig } from "../../rig.ts";
+import { faultsFor, withRunningLevel } from "../outage/faults.ts";
+import { StoryTeller } from "../outage/outage-simulation.ts";
+import { compareWorse } from "../outage/verdict.ts";
+import type { FaultId, Remedy, Verdict } from "../types.ts";
+import { highestThatPasses, lowestFillM } from "./fill-levels.ts";
+
+/** Faults of this rating belong to what a remedy must answer. */
+const EXPECTED = 3;
+/** A hole this share of the bore breaks the siphon within a few millimetres (modelling assumption, see the return line's air law). */
+const HOLE_SHARE_OF_BORE = 0.25;
+/** Depth of a new hole under the running surface [m] (common practice, no published source). */
+const HOLE_DEPTH_M = 0.012;
+/** Shallowest nozzle worth having under the running surface [m] (modelling assumption). */
+const SHALLOWEST_NOZZLE_M = 0.015;
+const LARGEST_SUMP = 3;
+const EMERGENCY_OVER_MAIN_M = 0.02;
+
+/** What must hold: the plain cut, and each expected single fault, that do not hold now. */
+interface Goal {
+  readonly cells: readonly (readonly FaultId[])[];
+}
+
+/**
+ * Remedies for a rig that does not hold, easiest first; each says whether it alone makes every failing case hold (the plain cut and the
+ * faults to be expected), and the worst verdict with it. Empty when everything holds.
+ */
+export function remedies(rig: Rig): Remedy[] {
+  const teller = new StoryTeller(rig);
+  const expected = faultsFor(rig).filter((fault) => fault.ordinary === EXPECTED);
+  const cells: FaultId[][] = [[], ...expected.map((fault) => [fault.id])];
+  const failing = cells.filter((cell) => teller.verdict(cell).verdict.word !== "HOLDS");
+  if (failing.length === 0) return [];
+  const goal: Goal = { cells: failing };
+  const found = [lowerFill, raiseNozzle, drillHole, smallerReturnChamber, addDrain, largerSump].flatMap(
+    (remedy) => remedy(rig, goal) ?? [],
+  );
+  return found.sort((a, b) => Number(b.holds) - Number(a.holds) || a.ease - b.ease);
+}
+
+function worst(rig: Rig, goal: Goal): Verdict {
+  const teller = new StoryTeller(rig);
+  return goal.cells.map((cell) => teller.verdict(cell).verdict).reduce((a, b) => (compareWorse(a, b) <= 0 ? a : b));
+}
+
+function holds(rig: Rig, goal: Goal): boolean {
+  const teller = new StoryTeller(rig);
+  return goal.cells.every((cell) => teller.verdict(cell).verdict.word === "HOLDS");
+}
+
+function result(rig: Rig, goal: Goal, rest: Omit<Remedy, "holds" | "verdict">): Remedy {
+  const verdict = worst(rig, goal);
+  return { ...rest, holds: verdict.word === "HOLDS", verdict };
+}
+
+function lowerFill(rig: Rig, goal: Goal): Remedy {
+  const low = Math.min(lowestFillM(rig) + 0.005, rig.sump.runningLevelM);
+  const level = highestThatPasses(low, rig.sump.runningLevelM, 1e-3, (value) => holds(withRunningLevel(rig, value), goal)) ?? low;
+  return result(withRunningLevel(rig, level), goal, {
+    id: "lower fill",
+    what: "run the sump no higher than this mark",
+    value: level,
+    unit: "m",
+    ease: 1,
+  });
+}
+
+/** Smallest raise of all nozzles that holds; the shallowest when none does. */
+function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
+  const { levelsZ } = new StoryTeller(rig).running();
+  const room = Math.max(...rig.return.nozzles.map((nozzle) => levelsZ[nozzle.display] - SHALLOWEST_NOZZLE_M - nozzle.tipZ));
+  if (room <= 0.001) return null;
+  const raised = (by: number): Rig => ({
+    ...rig,
+    return: {
+      ...rig.return,
+      nozzles: rig.return.nozzles.map((nozzle) => {
+        const tipZ = Math.max(nozzle.tipZ, Math.min(nozzle.tipZ + by, levelsZ[nozzle.display] - SHALLOWEST_NOZZLE_M));
+        return { ...nozzle, tipZ };
+      }),
+    },
+  });
+  const lowest = highestThatPasses(0, room, 2e-3, (by) => !holds(raised(by), goal));
+  const by = lowest === null ? room : Math.min(room, lowest + 2e-3);
+  const deepest = rig.return.nozzles.reduce((a, b) => (levelsZ[a.display] - a.tipZ > levelsZ[b.display] - b.tipZ ? a : b));
+  return result(raised(by), goal, {
+    id: "raise nozzle",
+    what: "raise the lowest opening of the return nozzles to this depth under the running surface",
+    value: Math.max(SHALLOWEST_NOZZLE_M, levelsZ[deepest.display] - deepest.tipZ - by),
+    unit: "m",
+    ease: 2,
+  });
+}
+
+/** A hole in each nozzle's pipe, just under the surface and wide enough for its bore. It is one more hole to keep clean. */
+function drillHole(rig: Rig, goal: Goal): Remedy | null {
+  const { levelsZ } = new StoryTeller(rig).running();
+  const wide = (bore: number) => Math.ceil(bore * HOLE_SHARE_OF_BORE * 2000) / 2000;
+  const missing = rig.return.nozzles.filter(
+    ({ breakHole, boreM }) => breakHole === null || breakHole.diameterM < wide(boreM) || breakHole.count < 2,
+  );
+  if (missing.length === 0) return null;
+  const drilled: Rig = {
+    ...rig,
+    return: {
+      ...rig.return,
+      nozzles: rig.return.nozzles.map((nozzle) => ({
+        ...nozzle,
+        breakHole: { diameterM: wide(nozzle.boreM), z: levelsZ[nozzle.display] - HOLE_DEPTH_M, count: 2 },
+      })),
+    },
+  };
+  return result(drilled, goal, {
+    id: "drill hole",
+    what: "drill two siphon-break holes of this width in each return pipe, 12 mm under the running surface",
+    value: wide(Math.max(...missing.map((nozzle) => nozzle.boreM))),
+    unit: "m",
+    ease: 3,
+  });
+}
+
+/** Moves the last baffle so that the pump runs dry before the display reaches its rim. */
+function smallerReturnChamber(rig: Rig, goal: Goal): Remedy | null {
+  const { chambers } = rig.sump;
+  if (chambers.length < 2) return null;
+  const last = chambers.length - 1;
+  const whole = chambers[last].lengthM;
+  const shrunk = (length: number): Rig => ({
+    ...rig,
+    sump: {
+      ...rig.sump,
+      chambers: chambers.map((chamber, n) =>
+        n === last
+          ? { ...chamber, lengthM: length }
+          : n === last - 1
+            ? { ...chamber, lengthM: chamber.lengthM + whole - length }
+            : chamber,
+      ),
+    },
+  });
+  const smallest = Math.min(whole, Math.max(0.35 * whole, 0.12));
+  const fits = chambers[last].displacements.every((part) => part.areaM2 < 0.9 * smallest * rig.sump.widthM);
+  if (!fits || smallest >= whole) return null;
+  const length = highestThatPasses(smallest, whole, 2e-3, (value) => holds(shrunk(value), goal)) ?? smallest;
+  return result(shrunk(length), goal, {
+    id: "smaller return chamber",
+    what: "move the last baffle so that the return chamber is this long",
+    value: length,
+    unit: "m",
+    ease: 4,
+  });
+}
+
+/** A dry emergency pipe beside the widest drain of every overflow that has none. */
+function addDrain(rig: Rig, goal: Goal): Remedy | null {
+  const lacking = rig.displays.some((display) =>
+    display.overflows.some(({ drains }) => !drains.some((drain) => drain.kind === "dry emergency")),
+  );
+  if (!lacking) return null;
+  const emergency = (drains: readonly Drain[], depthM: number): Drain => {
+    const widest = drains.reduce((a, b) => (b.boreM > a.boreM ? b : a));
+    const inletM = Math.min(
+      depthM - 0.005,
+      Math.max(...drains.map((drain) => drain.inletM)) + EMERGENCY_OVER_MAIN_M + widest.boreM,
+    );
+    return { ...widest, id: `${widest.id} emergency`, kind: "dry emergency", inletM, openShare: 1 };
+  };
+  const doubled: Rig = {
+    ...rig,
+    displays: rig.displays.map((display) => ({
+      ...display,
+      overflows: display.overflows.map((overflow) =>
+        overflow.drains.some((drain) => drain.kind === "dry emergency")
+          ? overflow
+          : { ...overflow, drains: [...overflow.drains, emergency(overflow.drains, overflow.box.depthM)] },
+      ),
+    })),
+  };
+  return result(doubled, goal, {
+    id: "second drain",
+    what: "add a dry emergency drain as wide as the main one",
+    value: null,
+    unit: "",
+    ease: 5,
+  });
+}
+
+/** Smallest sump of the same height and chambers in proportion that holds. */
+function largerSump(rig: Rig, goal: Goal): Remedy {
+  const grown = (by: number): Rig => ({
+    ...rig,
+    sump: {
+      ...rig.sump,
+      lengthM: rig.sump.lengthM * by,
+      chambers: rig.sump.chambers.map((chamber) => ({ ...chamber, lengthM: chamber.lengthM * by })),
+    },
+  });
+  const fails = highestThatPasses(1, LARGEST_SUMP, 0.02, (by) => !holds(grown(by), goal)) ?? 1;
+  const by = Math.min(LARGEST_SUMP, fails + 0.02);
+  return result(grown(by), goal, {
+    id: "larger sump",
+    what: "a sump of this length, as wide and high as now",
+    value: rig.sump.lengthM * by,
+    unit: "m",
+    ease: 6,
+  });
+}

@@ -1,0 +1,153 @@
+// Rules of the trade beside the physics. None of them is a verdict.
+
+import type { Rig } from "../../rig.ts";
+import { evaporationOfRigM3PerS } from "../laws/evaporation.ts";
+import { volumeBelowM3 } from "../laws/level-curve.ts";
+import { StoryTeller } from "../outage/outage-simulation.ts";
+import type { SizingCheck } from "../types.ts";
+
+/** Drain-down that a sump is sized for by rule of thumb: 3/4 in of every display [m]. */
+const THUMB_DRAIN_DOWN_M = 0.01905;
+const HAND_ROOM_M = 0.15;
+const TURNOVER = { low: 3, high: 10 };
+const SUMP_SHARE = 0.25;
+/** 600 US gallons an hour through a vented pipe of 1 in. */
+const VENTED_INCH_M3_PER_S = (600 * 0.003785411784) / 3600;
+const INCH_M = 0.0254;
+const DAILY_EVAPORATION_SHARE = 0.01;
+const MAIN_FLOW_SHARE_OF_LABEL = 0.7;
+
+/** Checks by common practice; `have` and `want` in the unit named. */
+export function sizingChecks(rig: Rig): SizingCheck[] {
+  const teller = new StoryTeller(rig);
+  const running = teller.running();
+  const practice = (
+    id: string,
+    rule: string,
+    have: number,
+    want: number,
+    unit: string,
+    met: boolean,
+    note: string,
+  ): SizingCheck => ({
+    id,
+    rule,
+    evidence: "common practice",
+    have,
+    want,
+    unit,
+    met,
+    note,
+  });
+  const displayM2 = rig.displays.reduce((sum, display) => sum + display.lengthM * display.widthM, 0);
+  const displayM3 = rig.displays.reduce((sum, display) => sum + display.lengthM * display.widthM * display.heightM, 0);
+  const sumpM3 = rig.sump.lengthM * rig.sump.widthM * rig.sump.heightM;
+  const room = teller.network.vessels.reduce(
+    (sum, { kind, rimZ, curve, id }) =>
+      kind === "chamber" && rimZ !== null ? sum + volumeBelowM3(curve, rimZ) - running.volumesM3[id] : sum,
+    0,
+  );
+  const flow = running.pump.flowM3PerS;
+  const vented = rig.displays
+    .flatMap((display) => display.overflows)
+    .flatMap((overflow) => overflow.drains)
+    .filter((drain) => drain.kind === "open")
+    .reduce((sum, drain) => sum + VENTED_INCH_M3_PER_S * (drain.boreM / INCH_M) ** (8 / 3), 0);
+  const evaporationPerDay = evaporationOfRigM3PerS(rig) * 86400;
+  const reserve = displayM2 * THUMB_DRAIN_DOWN_M;
+  const perDay = evaporationPerDay / running.systemVolumeM3;
+  const checks = [
+    practice(
+      "reserve",
+      "sump holds 3/4 in of every display above its running level",
+      room,
+      reserve,
+      "m3",
+      room >= reserve,
+      "the power-cut run is the better answer",
+    ),
+    practice(
+      "turnover",
+      "3 to 10 system volumes an hour through the sump",
+      running.turnoverPerHour,
+      TURNOVER.low,
+      "1/h",
+      running.turnoverPerHour >= TURNOVER.low && running.turnoverPerHour <= TURNOVER.high,
+      "slower is quieter, faster wets the media better",
+    ),
+    practice(
+      "sump share",
+      "sump of a quarter to two fifths of the display",
+      sumpM3 / displayM3,
+      SUMP_SHARE,
+      "share",
+      sumpM3 / displayM3 >= SUMP_SHARE,
+      "by outside volume",
+    ),
+    practice(
+      "evaporation",
+      "about 1 % of the water a day",
+      perDay,
+      DAILY_EVAPORATION_SHARE,
+      "share/day",
+      perDay <= 2 * DAILY_EVAPORATION_SHARE,
+      "met = no more than twice that",
+    ),
+  ];
+  if (rig.cabinet)
+    checks.push(
+      practice(
+        "hand room",
+        "150 mm clear over the sump for hands",
+        rig.cabinet.heightM - rig.sump.heightM,
+        HAND_ROOM_M,
+        "m",
+        rig.cabinet.heightM - rig.sump.heightM >= HAND_ROOM_M,
+        "inside height of the cabinet less the sump",
+      ),
+    );
+  if (vented > 0)
+    checks.push(
+      practice(
+        "vented drains",
+        "a vented 1 in pipe takes 600 US gallons an hour, others as bore^(8/3)",
+        vented,
+        flow,
+        "m3/s",
+        vented >= flow,
+        "uncertain by a third either way",
+      ),
+    );
+  const label = rig.return.pump.curve[rig.return.pump.curve.length - 1][0];
+  checks.push(
+    practice(
+      "label flow",
+      "real pump flow is 50 to 70 % of the label",
+      flow / label,
+      MAIN_FLOW_SHARE_OF_LABEL,
+      "share",
+      flow / label <= MAIN_FLOW_SHARE_OF_LABEL + 0.1,
+      "more than 80 % would be a surprise",
+    ),
+  );
+  if (rig.topOff) {
+    const level = teller.cutOnly(rig).cut;
+    const spare = teller.network.vessels.reduce(
+      (sum, { kind, rimZ, curve, id }) =>
+        kind === "chamber" && rimZ !== null ? sum + volumeBelowM3(curve, rimZ) - level.endVolumesM3[id] : sum,
+      0,
+    );
+    checks.push(
+      practice(
+        "reservoir",
+        "sump holds the drain-down plus the whole reservoir",
+        spare,
+        rig.topOff.reservoirM3,
+        "m3",
+        spare >= rig.topOff.reservoirM3,
+        "room left after a power cut against the reservoir",
+      ),
+    );
+  }
+  return checks;
+}

@@ -1,0 +1,141 @@
+// Slow stories: days of evaporation and top-off, and repeated short cuts.
+
+import type { TimedEvent } from "../../../sim/events/events.ts";
+import type { Rig } from "../../rig.ts";
+import { densityKgPerM3 } from "../../water/density.ts";
+import { prepareModes } from "../dynamics/mode-events.ts";
+import { settle } from "../dynamics/steady-state.ts";
+import { HydraulicSystem } from "../dynamics/system.ts";
+import { runStage } from "../dynamics/transient.ts";
+import { evaporationOfRigM3PerS } from "../laws/evaporation.ts";
+import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
+import { assemble } from "../network/from-rig.ts";
+import { StoryTeller } from "../outage/outage-simulation.ts";
+import { setRunning, startRunning, throttlesFor } from "../outage/start.ts";
+import type { FaultId, SlowDrift, Transient } from "../types.ts";
+
+/** The balance is struck anew this often [d]. */
+const STEP_D = 1 / 8;
+/** Evaporation goes on, but never below this share of the water the run began with: then the run stops. */
+const LEAST_SHARE = 0.5;
+
+/**
+ * Days of running with water evaporating and, where there is one, a top-off: every three hours the loss is taken from the displays and the running
+ * balance is struck anew, so the level falls where it does in truth, in the return chamber. A float fills from its low to its
+ * high mark until the reservoir is empty. Salt stays behind.
+ * @param days span [d]
+ */
+export function slowDrift(rig: Rig, days: number): SlowDrift {
+  const network = assemble(rig, throttlesFor(rig));
+  const line = network.returnLine!;
+  const { system, settled } = startRunning(rig, network);
+  let y: Float64Array = settled.volumesM3;
+  const evaporation = evaporationOfRigM3PerS(rig);
+  const displays = network.vessels.flatMap((vessel, n) => (vessel.kind === "display" ? [n] : []));
+  const plan = displays.reduce((sum, n) => sum + network.vessels[n].areaM2, 0);
+  const air = network.vessels.findIndex((vessel) => vessel.kind === "air");
+  const density = densityKgPerM3(rig.waterTemperatureC, rig.salinityGPerKg);
+  const reservoir = network.topOff?.reservoir ?? -1;
+  const waterOf = (state: Float64Array) =>
+    system.total(state) - state[air] - state[network.floor] - (reservoir >= 0 ? state[reservoir] : 0);
+  const firstWater = waterOf(y);
+  let saltG = rig.salinityGPerKg * density * firstWater;
+  const level = () => levelZ(network.vessels[line.source].curve, y[line.source]);
+  const rows: { d: number; level: number; displays: number[]; reservoir: number; salinity: number; evaporated: number }[] = [];
+  const record = (d: number) =>
+    rows.push({
+      d,
+      level: level(),
+      displays: displays.map((n) => levelZ(network.vessels[n].curve, y[n])),
+      reservoir: reservoir >= 0 ? y[reservoir] : 0,
+      salinity: saltG / (density * waterOf(y)),
+      evaporated: y[air],
+    });
+  record(0);
+  let pumpDrawsAirD: number | null = null;
+  let reservoirEmptyD: number | null = null;
+  const steps = Math.ceil(days / STEP_D - 1e-9);
+  for (let k = 1; k <= steps; k++) {
+    const d = Math.min(days, k * STEP_D);
+    const loss = evaporation * STEP_D * 86400;
+    for (const n of displays) y[n] -= (loss * network.vessels[n].areaM2) / plan;
+    y[air] += loss;
+    y = settle(system, y).volumesM3;
+    if (network.topOff && rig.topOff && level() <= network.topOff.onBelowZ && y[reservoir] > 0) {
+      const wanted = volumeBelowM3(network.vessels[line.source].curve, network.topOff.offAboveZ) - y[line.source];
+      const given = Math.min(Math.max(0, wanted), y[reservoir]);
+      y[line.source] += given;
+      y[reservoir] -= given;
+      saltG += given * density * rig.topOff.salinityGPerKg;
+      y = settle(system, y).volumesM3;
+      if (y[reservoir] <= 1e-9) reservoirEmptyD = d;
+    }
+    record(d);
+    if (pumpDrawsAirD === null && level() < line.intakeZ) pumpDrawsAirD = d;
+    if (waterOf(y) < LEAST_SHARE * firstWater) break;
+  }
+  return {
+    daysD: rows.map((row) => row.d),
+    returnLevelM: rows.map((row) => row.level),
+    displayZ: Object.fromEntries(displays.map((n, k) => [network.vessels[n].id, rows.map((row) => row.displays[k])])),
+    reservoirM3: rows.map((row) => row.reservoir),
+    salinityGPerKg: rows.map((row) => row.salinity),
+    evaporatedM3: rows.map((row) => row.evaporated),
+    pumpDrawsAirD,
+    reservoirEmptyD,
+    evaporationM3PerS: evaporation,
+  };
+}
+
+/** Repeated short cuts, from steady running: `cuts` of them, each `cutSeconds` long, one every `everySeconds`; then followed to the end of the last period. */
+export function flicker(
+  rig: Rig,
+  { cuts, cutSeconds, everySeconds }: { cuts: number; cutSeconds: number; everySeconds: number },
+): Transient {
+  const teller = new StoryTeller(rig);
+  const { system, settled } = startRunning(rig, teller.network);
+  const until = cuts * everySeconds;
+  const power = (on: boolean, at: number): TimedEvent => ({
+    kind: "timed",
+    id: on ? "power back" : "power cut",
+    label: on ? "the power is back" : "the power goes",
+    at,
+    every: everySeconds,
+    until,
+    apply(_t, y) {
+      system.modes.pumpOn = on;
+      system.modes.powered = on;
+      prepareModes(system, y);
+      return "continue";
+    },
+  });
+  const timed = [power(false, 1), power(true, 1 + cutSeconds)];
+  return runStage(system, settled.volumesM3, {
+    kind: "flicker",
+    atMostS: until,
+    untilStill: false,
+    keepTrace: true,
+    follow: true,
+    timed,
+  });
+}
+
+/** Hours with a fault and the pump running, nobody looking: a drip, a weeping valve with the power off, a top-off that never stops. */
+export function leftAlone(rig: Rig, faults: readonly FaultId[], options: { hours: number; powered: boolean }): Transient {
+  const teller = new StoryTeller(rig);
+  const network = teller.networkWith(faults);
+  const { settled } = startRunning(rig, teller.network);
+  const system = new HydraulicSystem(network);
+  setRunning(system.modes);
+  system.modes.pumpOn = options.powered;
+  system.modes.powered = options.powered;
+  system.modes.topOff = faults.includes("reservoir dumped") ? "stuck on" : "off";
+  system.modes.hoseOff = faults.includes("hose off");
+  return runStage(system, settled.volumesM3, {
+    kind: "slow",
+    atMostS: options.hours * 3600,
+    untilStill: true,
+    keepTrace: true,
+    follow: false,
+  });
+}

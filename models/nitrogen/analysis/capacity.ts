@@ -1,0 +1,238 @@
+// Questions to a state, each answered by integrating a copy of it: does it clear a dose, how much food does it carry, what does a film take.
+import { StiffSolver } from "../../../sim/integrators/stiff.ts";
+import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../../life/excretion.ts";
+import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
+import type { ParameterValues } from "../kinetics/parameters.ts";
+import { NitrogenSystem } from "../reactor/system.ts";
+import type { FilmSpec } from "../reactor/wiring.ts";
+import type { Aquarium } from "../tank/nitrogen-model.ts";
+
+/** Trials are answers to a few per cent, not trajectories. */
+const TRIAL_TOLERANCE = 1e-3;
+/** Emptying rate that turns the gut's second stage into a steady source [1/d]. */
+const STEADY_RELEASE_PER_DAY = 1e-6;
+
+export interface Limits {
+  /** Highest TAN and nitrite in the display that count as cleared [g N/m3]. */
+  readonly tanGPerM3: number;
+  readonly no2GPerM3: number;
+}
+
+/** Nothing a kit shows: 0.25 mg/L as NH3 and as NO2 (common practice, no published source). */
+export const NOTHING_ON_A_KIT: Limits = { tanGPerM3: 0.25 / 1.2159, no2GPerM3: 0.25 / 3.2844 };
+
+/** Copies of one aquarium's states, tried under the conditions the aquarium has at the moment. */
+export class Trial {
+  private readonly aquarium: Aquarium;
+  private readonly solver: StiffSolver;
+  private readonly y: Float64Array;
+
+  constructor(aquarium: Aquarium) {
+    this.aquarium = aquarium;
+    const { system } = aquarium;
+    this.y = new Float64Array(system.size);
+    this.solver = new StiffSolver(system, { tolerances: { relative: TRIAL_TOLERANCE, absolute: system.absoluteTolerances() } });
+  }
+
+  /** Whether a dose of ammonia [g N/m3] put into all the water of a state is gone, ammonia and nitrite both, after `days` without food. */
+  clearsDose(state: Float64Array, doseTanGPerM3: number, days: number, limits = NOTHING_ON_A_KIT): boolean {
+    const { system } = this.aquarium;
+    this.y.set(state);
+    for (const c of system.wiring.cells.keys()) {
+      this.y[system.cellIndex(c, "tan")] += doseTanGPerM3;
+      this.y[system.cellIndex(c, "alk")] += doseTanGPerM3 / 14.007;
+    }
+    return this.within(days, limits);
+  }
+
+  /** Largest dose [g N/m3] up to `most` that is gone after `days`, to 3 %. */
+  largestDose(state: Float64Array, days: number, most: number, limits = NOTHING_ON_A_KIT): number {
+    return bisect(most, (dose) => this.clearsDose(state, dose, days, limits));
+  }
+
+  /**
+   * Largest steady daily food [g as fed] that keeps the display under the limits at the end of a trial of `days` (3 is usual: long enough
+   * to reach the level the present colony holds, too short for it to grow into the load), to 3 %.
+   */
+  foodCapacityGPerDay(state: Float64Array, proteinShare: number, limits = NOTHING_ON_A_KIT, days = 3): number {
+    const { aquarium, y } = this;
+    const { system } = aquarium;
+    const gut = system.conditions.guts[0];
+    const before = { ...gut };
+    Object.assign(gut, {
+      ratePerDay: STEADY_RELEASE_PER_DAY,
+      tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN,
+      wasteShare: FAECES_SHARE,
+    });
+    system.refresh();
+    const nitrogenPerFood = proteinShare * NITROGEN_PER_PROTEIN;
+    const volume = system.conditions.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
+    const carries = (foodGPerDay: number): boolean => {
+      y.set(state);
+      y[system.gutIndex(0, 0)] = 0;
+      y[system.gutIndex(0, 1)] = (foodGPerDay * nitrogenPerFood) / STEADY_RELEASE_PER_DAY;
+      return this.within(days, limits);
+    };
+    // No settled aquarium takes 20 g N/m3 a day.
+    const food = bisect((20 * volume) / nitrogenPerFood, carries);
+    Object.assign(gut, before);
+    system.refresh();
+    return food;
+  }
+
+  private within(days: number, limits: Limits): boolean {
+    const { y, solver } = this;
+    const { system, displayCells } = this.aquarium;
+    solver.restart();
+    const outcome = solver.advance(0, days, y);
+    return (
+      outcome.status === "finished" &&
+      displayCells.every(
+        (c) => y[system.cellIndex(c, "tan")] < limits.tanGPerM3 && y[system.cellIndex(c, "no2")] < limits.no2GPerM3,
+      )
+    );
+  }
+}
+
+/** Largest value up to `most` for which `holds`, to 3 % (0 when less than a thousandth of `most`); `holds` must change once. */
+function bisect(most: number, holds: (value: number) => boolean): number {
+  if (holds(most)) return most;
+  let low = 0;
+  let high = most;
+  while (high - low > 0.03 * high && high > 1e-3 * most) {
+    const middle = 0.5 * (low + high);
+    if (holds(middle)) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+export const foodCapacityGPerDay = (
+  aquarium: Aquarium,
+  state: Float64Array,
+  proteinShare: number,
+  limits = NOTHING_ON_A_KIT,
+  days = 3,
+): number => new Trial(aquarium).foodCapacityGPerDay(state, proteinShare, limits, days);
+
+/** Areal biomass of one film [g COD/m2]. */
+export interface Stock {
+  readonly aob: number;
+  readonly cmx: number;
+  readonly nob: number;
+  readonly het: number;
+}
+
+/** Water held constant over a film. */
+export interface Bulk {
+  readonly tanGPerM3: number;
+  readonly no2GPerM3: number;
+  readonly o2GPerM3: number;
+  readonly temperatureC: number;
+  readonly salinityGPerKg: number;
+  readonly ph: number;
+  readonly alkalinityEqPerM3: number;
+  /** Dissolved organics that feed heterotrophs [g COD/m3]; none when not given. */
+  readonly organicsGPerM3?: number;
+}
+
+/** Nitrogen turned over by a film [g N/m2/d]. */
+export interface Flux {
+  readonly tan: number;
+  readonly no2: number;
+}
+
+/** Water so much that the film cannot change it [m3 over 1 m2]. */
+const ENDLESS_M3 = 1e9;
+/** The water in a film turns over in seconds to minutes. */
+const TO_STEADY_WATER_DAYS = 0.02;
+
+/** A single square metre of film under water that never changes. */
+export class FilmAlone {
+  readonly system: NitrogenSystem;
+  /** State as the last question left it. */
+  readonly y: Float64Array;
+  private readonly solver: StiffSolver;
+
+  constructor(film: Pick<FilmSpec, "filmM" | "waterM" | "boundaryM">, bulk: Bulk, parameters: ParameterValues) {
+    this.system = new NitrogenSystem(
+      {
+        cells: [{ id: "water", name: "water" }],
+        films: [{ id: "film", name: "film", cell: 0, ...film }],
+        ways: [],
+        gasCells: [],
+        guts: [],
+      },
+      parameters,
+    );
+    const { conditions } = this.system;
+    Object.assign(conditions.cells[0], { volumeM3: ENDLESS_M3, temperatureC: bulk.temperatureC });
+    conditions.salinityGPerKg = bulk.salinityGPerKg;
+    this.system.refresh();
+    this.y = new Float64Array(this.system.size);
+    const constants = carbonateConstants(bulk.temperatureC, bulk.salinityGPerKg);
+    const values = {
+      tan: bulk.tanGPerM3,
+      no2: bulk.no2GPerM3,
+      o2: bulk.o2GPerM3,
+      ss: bulk.organicsGPerM3 ?? 0,
+      alk: bulk.alkalinityEqPerM3,
+      dic: dicMolPerM3(constants, bulk.ph, bulk.alkalinityEqPerM3, bulk.tanGPerM3 / 14.007),
+    };
+    for (const [name, value] of Object.entries(values) as [keyof typeof values, number][])
+      this.y[this.system.cellIndex(0, name)] = value;
+    for (const name of ["tan", "no2", "o2", "ss"] as const) this.y[this.system.filmIndex(0, name)] = values[name];
+    this.solver = new StiffSolver(this.system, { tolerances: { relative: 1e-6, absolute: 1e-9 } });
+  }
+
+  /** What a given stock takes up at once. */
+  flux(stock: Stock): Flux {
+    for (const guild of ["aob", "cmx", "nob", "het"] as const) this.y[this.system.filmIndex(0, guild)] = stock[guild];
+    return this.after(TO_STEADY_WATER_DAYS);
+  }
+
+  /** What the film takes up when its bacteria have grown in this water for some time, by default until they have settled, and that stock. */
+  settled(days = 600, from: Stock = { aob: 0.01, cmx: 0.01, nob: 0.01, het: 0.01 }): Flux & { readonly stock: Stock } {
+    this.flux(from);
+    const flux = this.after(days);
+    const at = (guild: string) => this.y[this.system.filmIndex(0, guild)];
+    return { ...flux, stock: { aob: at("aob"), cmx: at("cmx"), nob: at("nob"), het: at("het") } };
+  }
+
+  private after(days: number): Flux {
+    this.solver.restart();
+    const outcome = this.solver.advance(0, days, this.y);
+    if (outcome.status === "failed") throw new Error(`the film's steady state could not be computed: ${outcome.message}`);
+    return { tan: this.system.ammoniaOxidation(this.y, 0), no2: this.system.nitriteOxidation(this.y, 0) };
+  }
+}
+
+/**
+ * What one film of an aquarium, with the bacteria it has in a state, would take from water of a given TAN and oxygen [g N/m2/d];
+ * times its wetted area, its capacity. pH, alkalinity and temperature are those of its cell.
+ */
+export function arealRemoval(
+  aquarium: Aquarium,
+  state: Float64Array,
+  film: number,
+  at: { readonly tanGPerM3: number; readonly o2GPerM3: number },
+): Flux {
+  const { system } = aquarium;
+  const { cell, filmM, waterM, boundaryM } = system.wiring.films[film];
+  const ph = new Float64Array(system.wiring.cells.length);
+  system.ph(state, ph);
+  const stock = (guild: string) => state[system.filmIndex(film, guild)];
+  return new FilmAlone(
+    { filmM, waterM, boundaryM },
+    {
+      ...at,
+      no2GPerM3: state[system.cellIndex(cell, "no2")],
+      temperatureC: system.conditions.cells[cell].temperatureC,
+      salinityGPerKg: system.conditions.salinityGPerKg,
+      ph: ph[cell],
+      organicsGPerM3: state[system.cellIndex(cell, "ss")],
+      alkalinityEqPerM3: state[system.cellIndex(cell, "alk")],
+    },
+    system.parameters,
+  ).flux({ aob: stock("aob"), cmx: stock("cmx"), nob: stock("nob"), het: stock("het") });
+}

@@ -1,0 +1,158 @@
+// The part of the equations that is linear in the state: water passing between cells, exchange with films, gas and air, guts emptying.
+import { diffusivityM2PerS } from "../../water/diffusivity.ts";
+import { N_IN_ORGANICS } from "../kinetics/composition.ts";
+import type { ParameterValues } from "../kinetics/parameters.ts";
+import { cellVariables } from "../kinetics/rate-evaluator.ts";
+import type { StateLayout } from "./state-layout.ts";
+import type { Conditions } from "./wiring.ts";
+
+const SECONDS_PER_DAY = 86400;
+const G_N_PER_EQ = 14.007;
+const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" } as const;
+
+/** Diffusivity in fresh water of what diffuses into films [m2/s]. */
+export const soluteDiffusivity = (substance: keyof typeof solutes, temperatureC: number): number =>
+  diffusivityM2PerS(solutes[substance], temperatureC, 0);
+
+/** The linear part of the equations, ready to evaluate: state row += value * y[column] (column -1: a constant). */
+export class LinearPart {
+  readonly row: Int32Array;
+  readonly column: Int32Array;
+  /** Where each entry stands in the Jacobian (-1: nowhere); set by whoever makes the pattern. */
+  readonly position: Int32Array;
+  private readonly value: Float64Array;
+  /** Entry that each term of `linearTerms`, in its fixed order, adds to: terms of one row and column are one entry. */
+  private readonly entry: Int32Array;
+
+  constructor(layout: StateLayout, conditions: Conditions, parameters: ParameterValues) {
+    const places: [number, number][] = [];
+    const known = new Map<string, number>();
+    const entry: number[] = [];
+    linearTerms(layout, conditions, parameters, (row, column) => {
+      const key = `${row} ${column}`;
+      const index = known.get(key) ?? places.push([row, column]) - 1;
+      known.set(key, index);
+      entry.push(index);
+    });
+    this.entry = Int32Array.from(entry);
+    this.row = Int32Array.from(places, ([row]) => row);
+    this.column = Int32Array.from(places, ([, column]) => column);
+    this.value = new Float64Array(places.length);
+    this.position = new Int32Array(places.length).fill(-1);
+  }
+
+  refresh(layout: StateLayout, conditions: Conditions, parameters: ParameterValues): void {
+    const { value, entry } = this;
+    let n = 0;
+    value.fill(0);
+    linearTerms(layout, conditions, parameters, (_row, _column, x) => {
+      value[entry[n++]] += x;
+    });
+  }
+
+  addDerivative(y: Float64Array, out: Float64Array): void {
+    const { row, column, value } = this;
+    for (let i = 0; i < row.length; i++) {
+      const from = column[i];
+      out[row[i]] += from < 0 ? value[i] : value[i] * y[from];
+    }
+  }
+
+  addJacobian(values: Float64Array): void {
+    const { position, value } = this;
+    for (let i = 0; i < position.length; i++) if (position[i] >= 0) values[position[i]] += value[i];
+  }
+}
+
+/**
+ * Puts every term d y[row]/dt += value x y[column] (column -1: a constant), always in the same order, from the present conditions.
+ * A row and column may come more than once; their values add.
+ */
+function linearTerms(
+  layout: StateLayout,
+  conditions: Conditions,
+  parameters: ParameterValues,
+  put: (row: number, column: number, value: number) => void,
+): void {
+  const { cells, films, gasCells, guts, ways } = layout.wiring;
+  ways.forEach(({ from, to }, w) => {
+    const flow = conditions.flows[w];
+    const capture = conditions.cells[to].captureShare;
+    for (const v of cellVariables) {
+      // What has settled, or is caught on a pad or in media, stays where it lies.
+      if (v === "xd") continue;
+      const source = layout.cellIndex(from, v);
+      put(source, source, -flow / conditions.cells[from].volumeM3);
+      const caught = v === "xs" ? capture : 0;
+      put(layout.cellIndex(to, v), source, ((1 - caught) * flow) / conditions.cells[to].volumeM3);
+    }
+    put(layout.cellIndex(to, "xd"), layout.cellIndex(from, "xs"), (capture * flow) / conditions.cells[to].volumeM3);
+  });
+  films.forEach((film, f) => {
+    const { temperatureC, volumeM3 } = conditions.cells[film.cell];
+    for (const substance of ["tan", "no2", "o2", "ss"] as const) {
+      const velocity = (soluteDiffusivity(substance, temperatureC) * SECONDS_PER_DAY) / film.boundaryM;
+      const inside = layout.filmIndex(f, substance);
+      const outside = layout.cellIndex(film.cell, substance);
+      const perVolume = (velocity * conditions.films[f].areaM2) / volumeM3;
+      put(inside, outside, velocity / film.waterM);
+      put(inside, inside, -velocity / film.waterM);
+      put(outside, inside, perVolume);
+      put(outside, outside, -perVolume);
+    }
+  });
+  const total = conditions.films.reduce((sum, film) => sum + film.areaM2, 0);
+  const landing = parameters.sloughing * parameters.resettling;
+  for (const guild of ["aob", "cmx", "nob"]) {
+    films.forEach((_, from) => {
+      const lost = layout.filmIndex(from, guild);
+      put(lost, lost, -landing);
+      films.forEach((__, to) => {
+        put(layout.filmIndex(to, guild), lost, (landing * conditions.films[from].areaM2) / Math.max(total, 1e-9));
+      });
+    });
+  }
+  cells.forEach((_, c) => {
+    const at = conditions.cells[c];
+    const gas = gasCells.indexOf(c);
+    const o2 = layout.cellIndex(c, "o2");
+    const dic = layout.cellIndex(c, "dic");
+    put(o2, o2, -at.o2TransferPerDay);
+    if (gas < 0) {
+      put(o2, -1, at.o2TransferPerDay * at.o2SaturationGPerM3);
+      put(dic, -1, at.co2TransferPerDay * at.co2SaturationMolPerM3);
+    } else {
+      const { volumeM3, exchangePerDay, roomO2GPerM3, roomCo2MolPerM3 } = conditions.gas[gas];
+      const gasO2 = layout.gasIndex(gas, "o2");
+      const gasCo2 = layout.gasIndex(gas, "co2");
+      // Saturation follows the share of room air's oxygen and carbon dioxide left in the gas over the water.
+      put(o2, gasO2, at.o2TransferPerDay * at.o2SaturationGPerM3);
+      put(dic, gasCo2, at.co2TransferPerDay * at.co2SaturationMolPerM3);
+      const o2PerGas = (at.o2TransferPerDay * at.volumeM3) / (volumeM3 * roomO2GPerM3);
+      const co2PerGas = (at.co2TransferPerDay * at.volumeM3) / (volumeM3 * roomCo2MolPerM3);
+      put(gasO2, -1, exchangePerDay);
+      put(gasO2, gasO2, -exchangePerDay - o2PerGas * at.o2SaturationGPerM3);
+      put(gasO2, o2, o2PerGas);
+      put(gasCo2, -1, exchangePerDay);
+      put(gasCo2, gasCo2, -exchangePerDay - co2PerGas * at.co2SaturationMolPerM3);
+    }
+    put(layout.cellIndex(c, "tan"), -1, at.excretionGNPerM3Day);
+    put(layout.cellIndex(c, "alk"), -1, at.excretionGNPerM3Day / G_N_PER_EQ);
+  });
+  guts.forEach((gut, g) => {
+    const { ratePerDay, tanShare, wasteShare, eatenGNPerDay, uneatenGNPerDay } = conditions.guts[g];
+    const [first, second] = [layout.gutIndex(g, 0), layout.gutIndex(g, 1)];
+    const volume = gut.cells.reduce((sum, c) => sum + conditions.cells[c].volumeM3, 0);
+    put(first, -1, eatenGNPerDay);
+    put(first, first, -ratePerDay);
+    put(second, first, ratePerDay);
+    put(second, second, -ratePerDay);
+    for (const c of gut.cells) {
+      put(layout.cellIndex(c, "xd"), -1, uneatenGNPerDay / N_IN_ORGANICS / volume);
+      put(layout.cellIndex(c, "tan"), second, (ratePerDay * tanShare) / volume);
+      put(layout.cellIndex(c, "alk"), second, (ratePerDay * tanShare) / volume / G_N_PER_EQ);
+      put(layout.cellIndex(c, "xs"), second, (ratePerDay * wasteShare) / volume / N_IN_ORGANICS);
+    }
+    put(layout.endIndex("kept"), second, ratePerDay * (1 - tanShare - wasteShare));
+  });
+}

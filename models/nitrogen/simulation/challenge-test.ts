@@ -1,0 +1,39 @@
+// The keeper's own test of a fishless cycle: is the last dose gone when the next is due?
+import type { Keeping } from "./run-state.ts";
+
+/** Passed when so many doses running are gone within the time, TAN and nitrite [g N/m3] both below these. */
+export interface Proof {
+  readonly times: number;
+  readonly withinDays: number;
+  readonly tan: number;
+  readonly no2: number;
+}
+
+export class ProofByDose {
+  /** Day on which the test was passed; null until then. */
+  provenDay: number | null = null;
+  private readonly keeping: Keeping;
+  private readonly proof: Proof | undefined;
+  private lastDoseDay: number | null = null;
+  private passes = 0;
+
+  constructor(keeping: Keeping, proof: Proof | undefined) {
+    this.keeping = keeping;
+    this.proof = proof;
+  }
+
+  dosed(day: number): void {
+    this.lastDoseDay = day;
+  }
+
+  /** Looks at the water when a dose is due: was the last one gone in time? */
+  look(day: number): void {
+    const { proof, keeping, lastDoseDay } = this;
+    if (!proof || this.provenDay !== null || lastDoseDay === null) return;
+    const gone = keeping.inDisplay("tan") < proof.tan && keeping.inDisplay("no2") < proof.no2;
+    this.passes = gone && day - lastDoseDay <= proof.withinDays * 1.001 ? this.passes + 1 : 0;
+    if (this.passes < proof.times) return;
+    this.provenDay = day;
+    keeping.mark(day, "proof", "dose test passed");
+  }
+}

@@ -1,0 +1,142 @@
+// The colony of a settled tank: what grows on the surfaces when the same food has come every day for most of a year.
+import type { StiffProblem } from "../../../sim/integrators/problem.ts";
+import { StiffSolver } from "../../../sim/integrators/stiff.ts";
+import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
+import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../../life/excretion.ts";
+import type { Husbandry, Seed } from "../management.ts";
+import type { NitrogenSystem } from "../reactor/system.ts";
+import { applyUpkeep } from "./coefficients.ts";
+import type { Aquarium } from "./nitrogen-model.ts";
+import { startingUpkeep, wettedAreas } from "./operating-state.ts";
+import { fill } from "./operations.ts";
+
+/** Areal biomass of each film [g COD/m2]. */
+export type Colony = readonly { readonly aob: number; readonly cmx: number; readonly nob: number; readonly het: number }[];
+
+const SETTLING_IN_DAYS = 300;
+/** Pace at which the settling-in water is kept at its fresh alkalinity and nitrate [1/d]: fast beside what the bacteria take. */
+const RENEWAL_PER_DAY = 2;
+/** Slow release that turns the gut's second stage into a constant source [1/d]. */
+const TRICKLE_PER_DAY = 1e-6;
+/** Without planned food, the colony that handles the usual test dose every day: 2 mg/L as NH3 [g N/m3/d] (common practice, no published source). */
+const TEST_LOAD_GN_PER_M3_DAY = 2 / 1.2159;
+/** Above this share a seed is a moved or settled filter with its own mix of guilds; below, stray cells (modelling assumption). */
+const MOVED_FILTER_SHARE = 0.02;
+/** Among stray cells, slow ammonia oxidisers are this share of the fast ones (modelling assumption). */
+const SLOW_AMONG_STRAYS = 0.1;
+const STRAY_HETEROTROPHS_G_PER_M2 = 5e-3;
+
+/** Nitrogen in the food of the animals there from the first day [g N/d]; the test load when there are none. */
+export function settledLoad(husbandry: Husbandry, volumeM3: number): { readonly foodGN: number; readonly tanShare: number } {
+  const food = husbandry.groups
+    .filter((group) => group.arrivesDay <= 0)
+    .reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare * NITROGEN_PER_PROTEIN, 0);
+  if (food > 0) return { foodGN: food, tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN };
+  return { foodGN: TEST_LOAD_GN_PER_M3_DAY * volumeM3, tanShare: 1 };
+}
+
+/** A system whose alkalinity, carbon and nitrate are drawn back to fresh water all the time, so that its bacteria can settle undisturbed. */
+class KeptFresh implements StiffProblem {
+  readonly size: number;
+  readonly pattern: SparsePattern;
+  private readonly system: NitrogenSystem;
+  private readonly kept: { readonly index: number; readonly diagonal: number; readonly fresh: number }[] = [];
+
+  /** @param freshState state whose alkalinity, carbon and nitrate are the fresh ones */
+  constructor(system: NitrogenSystem, freshState: Float64Array) {
+    this.system = system;
+    this.size = system.size;
+    this.pattern = system.pattern;
+    const { rowStart, columns } = system.pattern;
+    for (const c of system.wiring.cells.keys())
+      for (const substance of ["alk", "dic", "no3"] as const) {
+        const index = system.cellIndex(c, substance);
+        this.kept.push({ index, diagonal: columns.indexOf(index, rowStart[index]), fresh: freshState[index] });
+      }
+  }
+
+  derivative(t: number, y: Float64Array, out: Float64Array): void {
+    this.system.derivative(t, y, out);
+    for (const { index, fresh } of this.kept) out[index] += RENEWAL_PER_DAY * (fresh - y[index]);
+  }
+
+  jacobian(t: number, y: Float64Array, values: Float64Array): void {
+    this.system.jacobian(t, y, values);
+    for (const { diagonal } of this.kept) values[diagonal] -= RENEWAL_PER_DAY;
+  }
+
+  componentName(index: number): string {
+    return this.system.componentName(index);
+  }
+}
+
+/**
+ * Areal biomass of every film after 300 days of the same daily food, with alkalinity and nitrate kept fresh.
+ * Uses the aquarium's own system and leaves its conditions as for the start.
+ * @throws Error when the integrator cannot finish
+ */
+export function matureColony(aquarium: Aquarium): Colony {
+  const { system, husbandry, exchange } = aquarium;
+  const upkeep = startingUpkeep(aquarium);
+  wettedAreas(aquarium, upkeep).forEach((area, f) => {
+    system.conditions.films[f].areaM2 = area;
+  });
+  upkeep.groups = husbandry.groups.filter((group) => group.arrivesDay <= 0);
+  const volume = exchange.volumesM3.reduce((a, b) => a + b, 0);
+  const load = settledLoad(husbandry, volume);
+  Object.assign(system.conditions.guts[0], {
+    ratePerDay: TRICKLE_PER_DAY,
+    tanShare: load.tanShare,
+    wasteShare: load.tanShare === 1 ? 0 : FAECES_SHARE,
+  });
+  applyUpkeep(aquarium, upkeep, exchange.volumesM3);
+  const y = new Float64Array(system.size);
+  fill(system, y, {
+    ...husbandry.start,
+    ph: Math.max(husbandry.start.ph, 7.5),
+    alkalinityEqPerM3: Math.max(husbandry.start.alkalinityEqPerM3, 2),
+    tanGPerM3: 0,
+    no2GPerM3: 0,
+  });
+  const area = system.conditions.films.reduce((sum, film) => sum + film.areaM2, 0);
+  const each = load.foodGN / area;
+  for (const f of system.wiring.films.keys()) {
+    y[system.filmIndex(f, "aob")] = 0.3 * each;
+    y[system.filmIndex(f, "cmx")] = 0.3 * each;
+    y[system.filmIndex(f, "nob")] = 0.1 * each;
+    y[system.filmIndex(f, "het")] = each;
+  }
+  y[system.gutIndex(0, 1)] = load.foodGN / TRICKLE_PER_DAY;
+  const solver = new StiffSolver(new KeptFresh(system, y), {
+    tolerances: { relative: 1e-3, absolute: system.absoluteTolerances() },
+  });
+  const outcome = solver.advance(0, SETTLING_IN_DAYS, y);
+  if (outcome.status !== "finished")
+    throw new Error(
+      `the settled colony could not be computed: ${outcome.status === "failed" ? outcome.message : outcome.status}`,
+    );
+  return system.wiring.films.map((_, f) => ({
+    aob: y[system.filmIndex(f, "aob")],
+    cmx: y[system.filmIndex(f, "cmx")],
+    nob: y[system.filmIndex(f, "nob")],
+    het: y[system.filmIndex(f, "het")],
+  }));
+}
+
+/** The colony at the start for a seed of a given share of the mature one. */
+export function seededColony(aquarium: Aquarium, mature: Colony, share: number, where: Seed["where"]): Colony {
+  const media = new Set([...aquarium.filmOf.towers, ...aquarium.filmOf.submerged]);
+  const moved = share >= MOVED_FILTER_SHARE;
+  return mature.map((film, f) => {
+    const here = where === "everywhere" || media.has(f) ? share : 0;
+    const ammonia = film.aob + film.cmx;
+    return moved
+      ? {
+          aob: here * film.aob,
+          cmx: here * film.cmx,
+          nob: here * film.nob,
+          het: Math.max(here * film.het, STRAY_HETEROTROPHS_G_PER_M2),
+        }
+      : { aob: here * ammonia, cmx: SLOW_AMONG_STRAYS * here * ammonia, nob: here * film.nob, het: STRAY_HETEROTROPHS_G_PER_M2 };
+  });
+}

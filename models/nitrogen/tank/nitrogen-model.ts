@@ -1,0 +1,170 @@
+// The nitrogen system of a rig: which cells and films there are, and which ways the water may take between them.
+import type { Exchange, WaterCell } from "../../coupling/exchange.ts";
+import { displayPlanM2, type Rig } from "../../rig.ts";
+import { floodedBedCoefficientMPerS, openSurfaceCoefficientMPerS, wallCoefficientMPerS } from "../../tower/mass-transfer.ts";
+import { mediaType } from "../../tower/media.ts";
+import { wettingUncertaintyFactor } from "../../tower/wetting.ts";
+import { diffusivityM2PerS } from "../../water/diffusivity.ts";
+import { liquidAt } from "../../water/liquid.ts";
+import type { ParameterValues } from "../kinetics/parameters.ts";
+import type { Husbandry } from "../management.ts";
+import { NitrogenSystem } from "../reactor/system.ts";
+import type { FilmSpec, WaySpec } from "../reactor/wiring.ts";
+import { planM2, wettedShareOf } from "./wetting.ts";
+
+const SECONDS_PER_DAY = 86400;
+/** Film on media and on other surfaces [m]: 200-400 µm is usual for nitrifying films (modelling assumption). */
+const FILM_M = 3e-4;
+/** Water in and on the film [m]: its pores and the layer that moves with it (modelling assumption). */
+const FILM_WATER_M = 3e-4;
+/** Water moves along glass and rock at about this speed [m/s], over this length [m] (modelling assumption). */
+const DISPLAY_SPEED_M_PER_S = 0.02;
+const DISPLAY_SURFACE_LENGTH_M = 0.3;
+/** A closed filter is taken as tall as wide for the speed of the water through it (modelling assumption). */
+const closedPlanM2 = (waterM3: number): number => waterM3 ** (2 / 3);
+/** Least hydraulic load at which a tower's transfer is reckoned [m/s]. */
+const LEAST_LOAD_M_PER_S = 1e-5;
+
+export interface Aquarium {
+  readonly rig: Rig;
+  readonly husbandry: Husbandry;
+  readonly cells: readonly WaterCell[];
+  readonly exchange: Exchange;
+  readonly system: NitrogenSystem;
+  /** Index of each display, tower, sump chamber and closed filter among the cells. */
+  readonly displayCells: readonly number[];
+  readonly towerCells: readonly number[];
+  readonly chamberCells: readonly number[];
+  readonly closedCells: readonly number[];
+  /** All surface under each film, wetted or not [m2]. */
+  readonly surfaceM2: readonly number[];
+  readonly filmOf: {
+    readonly towers: readonly number[];
+    readonly submerged: readonly number[];
+    readonly displays: readonly number[];
+    readonly closed: readonly number[];
+  };
+  /** Uncertainty factor on each tower's wetted share. */
+  readonly wettingUncertainty: readonly number[];
+}
+
+/** Flow into a cell while running [m3/s]. */
+export const runningInflowM3PerS = (exchange: Exchange, cell: number): number =>
+  exchange.flows.reduce((sum, flow) => sum + (flow.to === cell ? flow.m3PerDay : 0), 0) / SECONDS_PER_DAY;
+
+/** Index of the cell of a part. @throws Error when the part has none */
+export function cellOf(cells: readonly WaterCell[], kind: WaterCell["kind"], id: string): number {
+  const index = cells.findIndex((cell) => cell.kind === kind && cell.partOf === id);
+  if (index < 0) throw new Error(`no water cell for the ${kind} ${id}`);
+  return index;
+}
+
+/** Ways of the hydraulic model, and past the media: a way that carries nothing until a pad blinds. */
+function waysOf(rig: Rig, cells: readonly WaterCell[], exchange: Exchange, towerCells: readonly number[]): WaySpec[] {
+  const ways: WaySpec[] = [];
+  const way = (from: number, to: number): void => {
+    if (from !== to && !ways.some((w) => w.from === from && w.to === to)) ways.push({ from, to });
+  };
+  for (const { from, to } of exchange.flows) way(from, to);
+  rig.towers.forEach((tower, t) => {
+    for (const { from, to } of exchange.flows) if (to === towerCells[t]) way(from, cellOf(cells, "chamber", tower.drainsTo));
+  });
+  return ways;
+}
+
+/** Wires cells and films for a rig. Volumes and flows come from the hydraulic model. @throws Error when a part has no cell */
+export function assemble(
+  rig: Rig,
+  husbandry: Husbandry,
+  cells: readonly WaterCell[],
+  exchange: Exchange,
+  parameters: ParameterValues,
+): Aquarium {
+  const displayCells = rig.displays.map((display) => cellOf(cells, "display", display.id));
+  const towerCells = rig.towers.map((tower) => cellOf(cells, "tower", tower.id));
+  const chamberCells = rig.sump.chambers.map((chamber) => cellOf(cells, "chamber", chamber.id));
+  const closedCells = rig.closedFilters.map((filter) => cellOf(cells, "closed filter", filter.id));
+  const films: FilmSpec[] = [];
+  const surfaceM2: number[] = [];
+  const add = (id: string, name: string, cell: number, areaM2: number, coefficientMPerS: number): number => {
+    const d = diffusivityM2PerS("ammonium", husbandry.temperatureC, 0);
+    films.push({ id, name, cell, filmM: FILM_M, waterM: FILM_WATER_M, boundaryM: d / coefficientMPerS });
+    return surfaceM2.push(areaM2) - 1;
+  };
+  const liquid = liquidAt(husbandry.temperatureC, rig.salinityGPerKg);
+  const ammonium = diffusivityM2PerS("ammonium", husbandry.temperatureC, rig.salinityGPerKg);
+  const loads = rig.towers.map((tower, t) =>
+    Math.max(runningInflowM3PerS(exchange, towerCells[t]) / planM2(tower), LEAST_LOAD_M_PER_S),
+  );
+  const towers = rig.towers.map((tower, t) => {
+    const wetted = wettedShareOf(tower, rig, husbandry, runningInflowM3PerS(exchange, towerCells[t]), null);
+    const wettedM2PerM3 = wetted * tower.media.specificSurfaceM2PerM3;
+    return add(
+      `${tower.id} media`,
+      rig.towers.length > 1 ? `media of ${tower.id}` : "tower media",
+      towerCells[t],
+      tower.media.specificSurfaceM2PerM3 * planM2(tower) * tower.mediaDepthM,
+      wallCoefficientMPerS(liquid, loads[t], wettedM2PerM3, tower.media.pieceM, ammonium),
+    );
+  });
+  const submerged = rig.sump.chambers.flatMap((chamber) => {
+    const media = chamber.submergedMedia;
+    if (!media || media.volumeM3 <= 0) return [];
+    const cell = cellOf(cells, "chamber", chamber.id);
+    const piece = mediaType(media.kind)?.pieceM ?? 0.02;
+    const speed = runningInflowM3PerS(exchange, cell) / (chamber.lengthM * rig.sump.widthM);
+    return add(
+      `${chamber.id} media`,
+      `submerged media in the ${chamber.role} chamber`,
+      cell,
+      media.volumeM3 * media.specificSurfaceM2PerM3,
+      floodedBedCoefficientMPerS(speed, piece, media.voidShare, ammonium),
+    );
+  });
+  const plan = rig.displays.reduce((sum, display) => sum + displayPlanM2(display), 0);
+  const displays = rig.displays.map((display, d) =>
+    add(
+      `${display.id} surfaces`,
+      rig.displays.length > 1 ? `glass, rock and gravel of ${display.name}` : "glass, rock and gravel",
+      displayCells[d],
+      husbandry.surfaces.displayM2 * (displayPlanM2(display) / plan),
+      openSurfaceCoefficientMPerS(liquid, DISPLAY_SPEED_M_PER_S, DISPLAY_SURFACE_LENGTH_M, ammonium),
+    ),
+  );
+  const closed = rig.closedFilters.map(({ id, waterM3, media, flowM3PerS }, n) =>
+    add(
+      `${id} media`,
+      `media of ${id}`,
+      closedCells[n],
+      media.volumeM3 * media.specificSurfaceM2PerM3,
+      floodedBedCoefficientMPerS(flowM3PerS / closedPlanM2(waterM3), media.pieceM, media.voidShare, ammonium),
+    ),
+  );
+  const system = new NitrogenSystem(
+    {
+      cells: cells.map(({ id, name }) => ({ id, name })),
+      films,
+      ways: waysOf(rig, cells, exchange, towerCells),
+      gasCells: towerCells,
+      guts: [
+        { id: "the animals", cells: displayCells },
+        { id: "the dead", cells: displayCells.slice(0, 1) },
+      ],
+    },
+    parameters,
+  );
+  return {
+    rig,
+    husbandry,
+    cells,
+    exchange,
+    system,
+    displayCells,
+    towerCells,
+    chamberCells,
+    closedCells,
+    surfaceM2,
+    filmOf: { towers, submerged, displays, closed },
+    wettingUncertainty: loads.map(wettingUncertaintyFactor),
+  };
+}

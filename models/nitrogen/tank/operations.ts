@@ -1,0 +1,208 @@
+// What a keeper's hand does to the state: each action moves, adds or takes matter and books it. Nothing here integrates.
+import { ammoniumPka } from "../../water/ammonia.ts";
+import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
+import { content, N_IN_ORGANICS } from "../kinetics/composition.ts";
+import { cellVariables } from "../kinetics/rate-evaluator.ts";
+import type { DoseSubstance, TapWater, WaterQuality } from "../management.ts";
+import { inventory, type Ledger } from "../reactor/inventory.ts";
+import type { NitrogenSystem } from "../reactor/system.ts";
+
+const G_N_PER_EQ = 14.007;
+/** Molar mass of Cl2, in which chloramine is told [g/mol]. */
+const CL2_G_PER_MOL = 70.906;
+const biota = ["aob", "cmx", "nob", "het"] as const;
+
+/** Runs `change` and books the difference of nitrogen under `label`. */
+export function booked(system: NitrogenSystem, y: Float64Array, ledger: Ledger, label: string, change: () => void): void {
+  const before = inventory(system, y).total;
+  change();
+  ledger.add(label, inventory(system, y).total - before);
+}
+
+/** Water of a quality in every cell and film: the fill. Oxygen at saturation. */
+export function fill(system: NitrogenSystem, y: Float64Array, water: WaterQuality): void {
+  const { wiring, conditions } = system;
+  wiring.cells.forEach((_, c) => {
+    const at = conditions.cells[c];
+    const constants = carbonateConstants(at.temperatureC, conditions.salinityGPerKg);
+    const dic = dicMolPerM3(constants, water.ph, water.alkalinityEqPerM3, water.tanGPerM3 / G_N_PER_EQ);
+    const values = {
+      tan: water.tanGPerM3,
+      no2: water.no2GPerM3,
+      no3: water.no3GPerM3,
+      o2: at.o2SaturationGPerM3,
+      alk: water.alkalinityEqPerM3,
+      dic: Math.max(dic, 0),
+      ss: 0,
+      xs: 0,
+      xd: 0,
+      xh: 1e-3,
+    };
+    for (const v of cellVariables) y[system.cellIndex(c, v)] = values[v];
+  });
+  wiring.films.forEach((_, f) => {
+    soak(system, y, f);
+  });
+  wiring.gasCells.forEach((_, g) => {
+    y[system.gasIndex(g, "o2")] = 1;
+    y[system.gasIndex(g, "co2")] = 1;
+  });
+}
+
+/** Replaces a share of the water of all cells but the towers (whose hold-up stays) by tap water. Suspended matter leaves, settled matter stays. */
+export function changeWater(system: NitrogenSystem, y: Float64Array, share: number, tap: TapWater): void {
+  const { wiring, conditions } = system;
+  const total = conditions.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
+  const exchanged = wiring.cells.map((_, c) => !wiring.gasCells.includes(c));
+  const reachable = conditions.cells.reduce((sum, cell, c) => sum + (exchanged[c] ? cell.volumeM3 : 0), 0);
+  const each = Math.min(1, (share * total) / reachable);
+  wiring.cells.forEach((_, c) => {
+    if (exchanged[c]) dilute(system, y, c, each, tap);
+  });
+}
+
+/** Replaces a share of one cell's water by tap water. Suspended matter leaves, settled matter stays. */
+export function dilute(system: NitrogenSystem, y: Float64Array, cell: number, share: number, tap: TapWater): void {
+  const constants = carbonateConstants(tap.temperatureC, tap.salinityGPerKg);
+  const dic = Math.max(0, dicMolPerM3(constants, tap.ph, tap.alkalinityEqPerM3, tap.tanGPerM3 / G_N_PER_EQ));
+  const nitrogen = chloramineNGPerM3(tap);
+  const fresh: Partial<Record<(typeof cellVariables)[number], number>> = {
+    tan: tap.tanGPerM3 + nitrogen,
+    no2: tap.no2GPerM3,
+    no3: tap.no3GPerM3,
+    o2: system.conditions.cells[cell].o2SaturationGPerM3,
+    alk: tap.alkalinityEqPerM3 + nitrogen / G_N_PER_EQ,
+    dic,
+    ss: 0,
+    xs: 0,
+    xh: 0,
+  };
+  for (const v of cellVariables) {
+    const incoming = fresh[v];
+    if (incoming === undefined) continue;
+    const i = system.cellIndex(cell, v);
+    y[i] += share * (incoming - y[i]);
+  }
+}
+
+/** Ammonia that a conditioner leaves when it splits chloramine: 1 mol N to 1 mol Cl2 [g N/m3]. */
+const chloramineNGPerM3 = (tap: TapWater): number => (tap.chloramineGPerM3 * G_N_PER_EQ) / CL2_G_PER_MOL;
+
+/** All nitrogen in tap water [g N/m3]. */
+export const tapNitrogenGPerM3 = (tap: TapWater): number =>
+  tap.tanGPerM3 + tap.no2GPerM3 + tap.no3GPerM3 + chloramineNGPerM3(tap);
+
+/** Adds a substance evenly to all the water: grams N, equivalents, or (to a level) what is missing to it. @returns grams of chloride added */
+export function dose(
+  system: NitrogenSystem,
+  y: Float64Array,
+  substance: DoseSubstance,
+  amount: number | null,
+  toLevel: number | null,
+): number {
+  const { wiring, conditions } = system;
+  const total = conditions.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
+  if (substance === "chloride") return amount ?? (toLevel ?? 0) * total;
+  const variable = substance === "bicarbonate" ? "alk" : substance === "nitrite" ? "no2" : "tan";
+  const mean = conditions.cells.reduce((sum, cell, c) => sum + cell.volumeM3 * y[system.cellIndex(c, variable)], 0) / total;
+  const rise = amount !== null ? amount / total : Math.max(0, (toLevel ?? 0) - mean);
+  wiring.cells.forEach((_, c) => {
+    y[system.cellIndex(c, variable)] += rise;
+    // Ammonia solution brings its own alkalinity; sodium bicarbonate brings carbon; salts of ammonium and nitrite bring neither.
+    if (substance === "ammonia") y[system.cellIndex(c, "alk")] += rise / G_N_PER_EQ;
+    if (substance === "bicarbonate") y[system.cellIndex(c, "dic")] += rise;
+  });
+  return 0;
+}
+
+/** Waste of a given nitrogen content laid in some cells, by their share of the water in them all [g N]. */
+export function layDown(system: NitrogenSystem, y: Float64Array, cells: readonly number[], gN: number): void {
+  const volumeM3 = cells.reduce((sum, c) => sum + system.conditions.cells[c].volumeM3, 0);
+  for (const c of cells) y[system.cellIndex(c, "xd")] += gN / N_IN_ORGANICS / volumeM3;
+}
+
+/** Bacteria washed away from a film and out of the system. */
+export function rinse(system: NitrogenSystem, y: Float64Array, film: number, lostShare: number): void {
+  for (const guild of biota) y[system.filmIndex(film, guild)] *= 1 - lostShare;
+}
+
+/** Water of its cell put into a film in place of its own. */
+export function soak(system: NitrogenSystem, y: Float64Array, film: number): void {
+  const { cell } = system.wiring.films[film];
+  for (const v of ["tan", "no2", "o2", "ss"] as const) y[system.filmIndex(film, v)] = y[system.cellIndex(cell, v)];
+}
+
+/** Bacteria killed where they sit: they become waste in the water of their cell. */
+export function kill(
+  system: NitrogenSystem,
+  y: Float64Array,
+  film: number,
+  lost: Readonly<Partial<Record<(typeof biota)[number], number>>>,
+): void {
+  const { wiring, conditions } = system;
+  const { cell } = wiring.films[film];
+  for (const guild of biota) {
+    const share = lost[guild] ?? 0;
+    if (share <= 0) continue;
+    const i = system.filmIndex(film, guild);
+    shed(system, y, cell, (conditions.films[film].areaM2 * y[i] * share) / conditions.cells[cell].volumeM3);
+    y[i] *= 1 - share;
+  }
+}
+
+/** Dead biomass [g COD/m3] as waste: the nitrogen that organics do not hold goes to ammonia, with its alkalinity. */
+function shed(system: NitrogenSystem, y: Float64Array, cell: number, codGPerM3: number): void {
+  const freed = codGPerM3 * ((content.aob.nitrogen ?? 0) - N_IN_ORGANICS);
+  y[system.cellIndex(cell, "xs")] += codGPerM3;
+  y[system.cellIndex(cell, "tan")] += freed;
+  y[system.cellIndex(cell, "alk")] += freed / G_N_PER_EQ;
+}
+
+/**
+ * Changes a film's wetted area. Growing, the film spreads over the new surface (its mass is kept); shrinking, what sat on the dried part dies,
+ * and the water in it returns to the cell.
+ */
+export function setFilmArea(system: NitrogenSystem, y: Float64Array, film: number, areaM2: number): void {
+  const { wiring, conditions } = system;
+  const old = conditions.films[film].areaM2;
+  if (areaM2 === old) return;
+  const { cell, waterM } = wiring.films[film];
+  const volume = conditions.cells[cell].volumeM3;
+  if (areaM2 < old) kill(system, y, film, Object.fromEntries(biota.map((guild) => [guild, 1 - areaM2 / old])));
+  for (const guild of biota) y[system.filmIndex(film, guild)] *= old / areaM2;
+  for (const v of ["tan", "no2", "o2", "ss"] as const) {
+    const i = system.filmIndex(film, v);
+    if (areaM2 > old) y[i] *= old / areaM2;
+    else y[system.cellIndex(cell, v)] += ((old - areaM2) * waterM * y[i]) / volume;
+  }
+  conditions.films[film].areaM2 = areaM2;
+}
+
+/** Moves water and all it carries between cells: share[to][from], last row = lost to the floor. Volumes become `volumesM3`. */
+export function moveWater(
+  system: NitrogenSystem,
+  y: Float64Array,
+  share: readonly (readonly number[])[],
+  volumesM3: readonly number[],
+): void {
+  const { wiring, conditions } = system;
+  const n = wiring.cells.length;
+  const old = conditions.cells.map((cell) => cell.volumeM3);
+  for (const v of cellVariables) {
+    const mass = wiring.cells.map((_, c) => (v === "xd" ? 0 : y[system.cellIndex(c, v)] * old[c]));
+    for (let to = 0; to < n; to++) {
+      const i = system.cellIndex(to, v);
+      // What has settled stays where it lies.
+      if (v === "xd") y[i] *= old[to] / volumesM3[to];
+      else y[i] = mass.reduce((sum, m, from) => sum + share[to][from] * m, 0) / volumesM3[to];
+    }
+  }
+  volumesM3.forEach((volume, c) => {
+    conditions.cells[c].volumeM3 = volume;
+  });
+}
+
+/** Un-ionised share at a cell's own temperature and pH, for reports. */
+export function freeAmmoniaShare(system: NitrogenSystem, cell: number, ph: number): number {
+  return 1 / (1 + 10 ** (ammoniumPka(system.conditions.cells[cell].temperatureC, system.conditions.salinityGPerKg) - ph));
+}

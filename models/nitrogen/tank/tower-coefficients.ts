@@ -1,0 +1,89 @@
+// A tower's share of the conditions: what its water exchanges with its air, what its pad holds back, and how its air is renewed.
+import type { Rig, Tower } from "../../rig.ts";
+import { ondaLiquidCoefficientMPerS } from "../../tower/onda.ts";
+import { towerAirExchangeM3PerS } from "../../tower/ventilation.ts";
+import { diffusivityM2PerS } from "../../water/diffusivity.ts";
+import { liquidAt } from "../../water/liquid.ts";
+import { OXYGEN_GAS_G_PER_MOL } from "../../water/molar-mass.ts";
+import { airPressurePa } from "../../water/pressure.ts";
+import { ZERO_CELSIUS_K } from "../../water/temperature.ts";
+import type { Aquarium } from "./nitrogen-model.ts";
+import type { Upkeep } from "./operating-state.ts";
+import { packingOf, planM2, wettedShareOf } from "./wetting.ts";
+
+const SECONDS_PER_DAY = 86400;
+const GAS_CONSTANT = 8.314462618;
+/** Mole fraction of oxygen in dry air. */
+const O2_IN_AIR = 0.2095;
+/** Ammonia gas over water, concentration ratio at rest (Henry, about 7e-4 at 25 °C, from memory). */
+const NH3_HENRY = 7e-4;
+/** Transfer of ammonia gas through the air side of an open surface [m/d]: Henry times 1.5e-3 m/s, which is what evaporation of 2 mm a day into a
+ * room of 50 % humidity shows (derived; two-film theory, Lewis & Whitman 1924). */
+export const NH3_VELOCITY_M_PER_DAY = NH3_HENRY * 1.5e-3 * SECONDS_PER_DAY;
+/** Share of the suspended waste in the flow that a clean pad of each grade holds back per pass, and media without one (modelling assumption). */
+const PAD_CAPTURE = { coarse: 0.3, medium: 0.5, fine: 0.7 } as const;
+const MEDIA_CAPTURE = 0.05;
+
+/** Writes the conditions of tower number t; its flows and its cell's temperature must have been written before. */
+export function setTowerConditions(aquarium: Aquarium, upkeep: Upkeep, t: number, volumeM3: number): void {
+  const { rig, husbandry, system, filmOf, towerCells } = aquarium;
+  const { conditions, wiring } = system;
+  const tower = rig.towers[t];
+  const cell = towerCells[t];
+  const at = conditions.cells[cell];
+  const salt = upkeep.salinityGPerKg;
+  const flow = wiring.ways.reduce((sum, w, i) => sum + (w.to === cell ? conditions.flows[i] : 0), 0) / SECONDS_PER_DAY;
+  const wetted = wettedShareOf(tower, rig, husbandry, Math.max(flow, 1e-7), upkeep.wettedShare[t]);
+  const wettedM2PerM3 = Math.max(wetted * tower.media.specificSurfaceM2PerM3, 1);
+  const oxygen = diffusivityM2PerS("oxygen", at.temperatureC, salt);
+  const film = filmOf.towers[t];
+  const area = conditions.films[film].areaM2;
+  // While stopped the film left on the media breathes through its own thickness.
+  const velocity =
+    upkeep.running && flow > 0
+      ? ondaLiquidCoefficientMPerS(packingOf(tower), liquidAt(at.temperatureC, salt), flow / planM2(tower), wettedM2PerM3, oxygen)
+      : oxygen / wiring.films[film].waterM;
+  at.o2TransferPerDay = (velocity * SECONDS_PER_DAY * area) / volumeM3;
+  at.co2TransferPerDay = at.o2TransferPerDay * Math.sqrt(diffusivityM2PerS("carbonDioxide", at.temperatureC, salt) / oxygen);
+  at.captureShare = captureShare(tower, upkeep.blinded[t]);
+  at.settlingPerDay = 0;
+  const airM3PerDay = setTowerAir(aquarium, upkeep, t, at.temperatureC);
+  // Ammonia dissolves so well that the passing air, not the surface, sets what it can carry away.
+  const byAir = airM3PerDay * NH3_HENRY;
+  const bySurface = NH3_VELOCITY_M_PER_DAY * area;
+  at.nh3TransferPerDay = (byAir * bySurface) / (byAir + bySurface) / volumeM3;
+}
+
+/** Writes the gas space of a tower. @returns its exchange of air with the room [m3/d] */
+function setTowerAir({ rig, system }: Aquarium, upkeep: Upkeep, t: number, temperatureC: number): number {
+  const tower = rig.towers[t];
+  const pressurePa = airPressurePa(rig.room.altitudeM);
+  const gas = system.conditions.gas[t];
+  gas.volumeM3 = gasVolumeM3(tower);
+  const airM3PerDay = airExchangeM3PerS(rig, tower, upkeep, t, temperatureC, pressurePa) * SECONDS_PER_DAY;
+  gas.exchangePerDay = airM3PerDay / gas.volumeM3;
+  const airMolPerM3 = pressurePa / (GAS_CONSTANT * (temperatureC + ZERO_CELSIUS_K));
+  gas.roomO2GPerM3 = O2_IN_AIR * airMolPerM3 * OXYGEN_GAS_G_PER_MOL;
+  gas.roomCo2MolPerM3 = rig.room.co2Share * airMolPerM3;
+  return airM3PerDay;
+}
+
+/** Of the waste in the water that comes down the tower. What spills past the media is in none of its flows; what spills onto them misses the pad. */
+function captureShare({ prefilter }: Tower, blindedShare: number): number {
+  if (!prefilter) return MEDIA_CAPTURE;
+  return PAD_CAPTURE[prefilter.grade] * (prefilter.spillsTo === "media" ? 1 - blindedShare : 1);
+}
+
+/** Voids of the media and 50 mm of air over them. */
+const gasVolumeM3 = (tower: Tower): number => planM2(tower) * tower.mediaDepthM * tower.media.voidShare + planM2(tower) * 0.05;
+
+function airExchangeM3PerS(rig: Rig, tower: Tower, upkeep: Upkeep, t: number, temperatureC: number, pressurePa: number): number {
+  const air = {
+    planAreaM2: planM2(tower),
+    heightM: tower.mediaDepthM + 0.1,
+    lid: upkeep.lid[t],
+    forcedM3PerS: upkeep.dark ? 0 : tower.airFlowM3PerS,
+  };
+  const { temperatureC: roomC, relativeHumidity } = rig.room;
+  return towerAirExchangeM3PerS(air, temperatureC, { temperatureC: roomC, relativeHumidity, pressurePa });
+}

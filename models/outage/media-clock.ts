@@ -1,0 +1,120 @@
+// What the media go through in a cut: drying above the water, stagnation below it, and what of the nitrifiers is lost.
+
+import type { FilmInCut } from "../nitrogen/simulation/power-cut.ts";
+import type { Aquarium } from "../nitrogen/tank/nitrogen-model.ts";
+import { type AtRest, type Clock, type Cut, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
+import { clingingWater, DRIED_LOSS, DRYING_SPEED, driedShare, drownedShare } from "./media-drying.ts";
+import type { TriedCut } from "./outage-trial.ts";
+import { lidDuring } from "./resting-heat.ts";
+import { foulTimes, type Standing, standingWaters } from "./stagnant-volumes.ts";
+import { type Foul, SULPHIDE_LOSS_PER_DAY, starvedShare, turningFoul } from "./stagnant-water.ts";
+import { cutTemperatures, type TemperatureCurve } from "./temperature.ts";
+
+/** A tower calls for attention when the first media are dry, and is late when a third of it is (modelling assumption). */
+const FIRST_DRY = 0.01;
+const THIRD_DRY = 1 / 3;
+/** Foul water is late a day after its nitrate is gone (modelling assumption). */
+const FOUL_FOR_H = 24;
+
+/** Drying clocks, one a tower; none for a tower whose media all lie under water. */
+export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCurve): Clock[] {
+  return rest.rig.towers.flatMap((tower, t): Clock[] => {
+    const drowned = drownedShare(rest, tower);
+    if (drowned >= 1) return [];
+    const [fast, slow] = [DRYING_SPEED.high, DRYING_SPEED.low].map((speed) => driedShare(rest, cut, t, temperatures, speed));
+    const range = (share: number) =>
+      rangeH(firstCrossingH(temperatures.stepH, fast, share, 1), firstCrossingH(temperatures.stepH, slow, share, 1));
+    const several = rest.rig.towers.length > 1;
+    const lid = lidDuring(rest, tower, cut);
+    const misted = cut.mistEveryHours === null ? "not misted" : `misted every ${cut.mistEveryHours} h`;
+    return [
+      {
+        id: several ? `media-drying-${tower.id}` : "media-drying",
+        name: several ? `Media drying, ${tower.id}` : "Media drying in the tower",
+        amberH: range(FIRST_DRY),
+        redH: range(THIRD_DRY),
+        why: `Tower ${lid === "open" ? "open to the room" : `under a ${lid} lid`}, ${misted}; ${clingingWater(rest, t).kg.toFixed(1)} kg of water cling to ${drowned > 0 ? `the upper ${Math.round(100 * (1 - drowned))} % of the media` : "the media"}. Red is a third of it dry.`,
+        source:
+          "evaporation by Carrier (1918)/ASHRAE, draught by Metcalf & Eddy, hold-up by Sáez & Carbonell (1985); no published drying curve: modelling assumption, range a factor 3 either way",
+      },
+    ];
+  });
+}
+
+/** Clock of one standing body of water: amber when nitrate is gone as well as oxygen, red a day later; a closed filter is amber without oxygen. */
+export function foulClock(
+  { water, closedCell }: Pick<Standing, "water" | "closedCell">,
+  { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: Foul,
+): Clock {
+  const aDay = (aerobicH: number, anaerobicH: number) => `${Math.round(100 * starvedShare(aerobicH, anaerobicH))} %`;
+  const latest = (range: readonly [number, number]) => (range[1] >= HORIZON_H ? "or not at all" : `to ${range[1].toFixed(0)} h`);
+  const likely = likelyOxygenGoneH === null ? "" : `, likely ${likelyOxygenGoneH.toFixed(1)} h`;
+  const oxygen =
+    oxygenGoneH === null
+      ? "keeps some oxygen"
+      : `is out of oxygen after ${oxygenGoneH[0].toFixed(1)} h ${latest(oxygenGoneH)}${likely}`;
+  const late =
+    nitrateGoneH && nitrateGoneH[0] + FOUL_FOR_H <= HORIZON_H
+      ? ([nitrateGoneH[0] + FOUL_FOR_H, Math.min(HORIZON_H, nitrateGoneH[1] + FOUL_FOR_H)] as const)
+      : null;
+  const bacteria = `The bacteria themselves last: about ${aDay(0, 24)} a day are lost without oxygen, ${aDay(24, 0)} with it and without food.`;
+  const source =
+    "loss: Siegrist et al. (1999); oxygen and nitrate: the run itself; range: film use to a factor 2 by the food, culture practice; hydrogen sulphide harms above 5 µg/L";
+  return closedCell !== null
+    ? {
+        id: `closed-${water.id.replaceAll(" ", "-")}`,
+        name: `Stale water in ${water.id}`,
+        amberH: oxygenGoneH,
+        redH: nitrateGoneH,
+        why: `Its water ${oxygen} (amber: not to be started into the tank); once nitrate is gone too it may hold hydrogen sulphide (red), worse in salt water. ${bacteria}`,
+        source,
+      }
+    : {
+        id: `media-anoxic-${water.id.replaceAll(" ", "-")}`,
+        name: "Media under still water, without oxygen",
+        amberH: nitrateGoneH,
+        redH: late,
+        why: `Water round ${water.name} ${oxygen}; harmless while nitrate lasts (amber), then it turns foul: hydrogen sulphide, worse in salt water. ${bacteria}`,
+        source,
+      };
+}
+
+/** Clocks of all standing bodies of water. */
+export const foulClocks = (rest: AtRest, tried: TriedCut): Clock[] =>
+  standingWaters(rest, tried.aquarium, tried.likely.films).map((standing) => foulClock(standing, foulTimes(standing, tried)));
+
+/** Share of ammonia and nitrite oxidisers lost, 0..1. */
+export interface Lost {
+  readonly aob: number;
+  readonly nob: number;
+}
+
+/**
+ * The hook of the nitrogen timeline: what a cut kills beyond the starving and decay that the process matrix itself computes: nitrifiers on media
+ * that dried, and in water that turned foul. Likely values of the assumed losses. Films on glass and rock stay in the display's water: nothing.
+ */
+export function outageLoss(rest: AtRest, aquarium: Aquarium): (cut: Cut, film: number, seen: FilmInCut) => Lost {
+  const { filmOf } = aquarium;
+  return (cut, film, seen) => {
+    if (filmOf.closed.includes(film)) return foulLoss(seen.foulHours);
+    const films = aquarium.system.wiring.films.map(() => seen);
+    const standing = standingWaters(rest, aquarium, films).find((s) => s.film === film);
+    const gone = standing ? turningFoul(standing.water).likelyNitrateGoneH : null;
+    const below = foulLoss(gone === null ? 0 : Math.max(0, cut.hours - gone));
+    const t = filmOf.towers.indexOf(film);
+    if (t < 0) return below;
+    const drowned = drownedShare(rest, rest.rig.towers[t]);
+    const curve = cutTemperatures(rest, cut, cut.hours);
+    const dried = (driedShare(rest, cut, t, curve, DRYING_SPEED.likely).at(-1) ?? 0) * (1 - drowned);
+    return {
+      aob: dried * DRIED_LOSS.aob.likely + drowned * below.aob,
+      nob: dried * DRIED_LOSS.nob.likely + drowned * below.nob,
+    };
+  };
+}
+
+/** Nitrifiers lost in foul water. */
+function foulLoss(hours: number): Lost {
+  const days = hours / 24;
+  return { aob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };
+}

@@ -1,0 +1,89 @@
+// Fish air: when the dissolved oxygen of the displays reaches published limits in a cut.
+
+import type { AnimalGroup, AnimalKind } from "../nitrogen/management.ts";
+import type { CutRecord } from "../nitrogen/simulation/outage-record.ts";
+import { OXYGEN_EFFECT_LADDER_G_PER_M3, OXYGEN_LIMITS_G_PER_M3 } from "../water/criteria.ts";
+import { type Clock, type Cut, rangeH } from "./cut.ts";
+import { firstBelowH, type TriedCut } from "./outage-trial.ts";
+
+export interface OxygenLimits {
+  readonly amberGPerM3: number;
+  readonly redGPerM3: number;
+  readonly source: string;
+}
+
+/** Limits by kind of animal. Below about 5 g/kg of salt the fresh-water ladder holds for invertebrates. */
+export function oxygenLimits(kind: AnimalKind, salinityGPerKg: number): OxygenLimits {
+  const { otherFish, salmonid, invertebrate } = OXYGEN_EFFECT_LADDER_G_PER_M3;
+  const { warmFresh, coldFresh, salt } = OXYGEN_LIMITS_G_PER_M3;
+  const marine =
+    "amber: growth limit, US EPA (2000) salt water; red: survival limit, US EPA (2000); half of the species tested suffer above 2 mg/L, Vaquer-Sunyer & Duarte (2008)";
+  if (kind === "marine fish") return { amberGPerM3: salt.growth, redGPerM3: salt.survival, source: marine };
+  if (kind === "cold-water fish")
+    return {
+      amberGPerM3: salmonid.slight,
+      redGPerM3: coldFresh.oneDayMinimum,
+      source: "US EPA (1986): slight effect, and one-day minimum for cold water",
+    };
+  if (kind === "invertebrate")
+    return salinityGPerKg > 5
+      ? {
+          amberGPerM3: salt.growth,
+          redGPerM3: CRUSTACEAN_LC50_G_PER_M3,
+          source: `${marine}; red for crustaceans: their mean lethal level`,
+        }
+      : {
+          amberGPerM3: invertebrate.moderate,
+          redGPerM3: invertebrate.lethal,
+          source: "US EPA (1986): moderate effect and lethal level, invertebrates",
+        };
+  return {
+    amberGPerM3: otherFish.slight,
+    redGPerM3: warmFresh.oneDayMinimum,
+    source: "US EPA (1986): slight effect, and one-day minimum for warm water",
+  };
+}
+
+/** Mean lethal oxygen of crustaceans [g/m3], Vaquer-Sunyer & Duarte (2008), PNAS 105:15452 (from memory; fish 1.5, molluscs 0.9). */
+const CRUSTACEAN_LC50_G_PER_M3 = 2.5;
+
+const KIND_WORDS: Readonly<Record<AnimalKind, readonly [id: string, name: string]>> = {
+  "warm-water fish": ["fish-air", "Air for the fish"],
+  "cold-water fish": ["fish-air-trout", "Air for fish of the trout kind"],
+  "marine fish": ["fish-air-sea", "Air for the sea fish"],
+  invertebrate: ["fish-air-invertebrates", "Air for shrimps, snails and corals"],
+};
+
+/** Oxygen of the worst display at a sample of a record [g/m3]. */
+export const displayOxygen =
+  (record: CutRecord, displayCells: readonly number[]) =>
+  (sample: number): number =>
+    Math.min(...displayCells.map((c) => record.oxygen[sample][c]));
+
+/** One clock for each kind of animal present; none when there are no animals. Early: much use and little supply; late: the other way. */
+export function oxygenClocks(tried: TriedCut, cut: Cut, groups: readonly AnimalGroup[]): Clock[] {
+  const { displayCells, rig } = tried.aquarium;
+  const curve = displayOxygen(tried.likely, displayCells);
+  return [...new Set(groups.map((group) => group.kind))].map((kind): Clock => {
+    const limits = oxygenLimits(kind, rig.salinityGPerKg);
+    const when = (which: "low" | "likely" | "high", level: number) =>
+      firstBelowH(tried[which], displayOxygen(tried[which], displayCells), level);
+    const range = (level: number) => rangeH(when("high", level), when("low", level));
+    const likely = when("likely", limits.redGPerM3);
+    const help = cut.batteryAir
+      ? "with battery air"
+      : cut.stirEveryHours !== null
+        ? `with water poured every ${cut.stirEveryHours} h`
+        : "with nothing but the still surface";
+    const anHour = tried.likely.hours.findIndex((h) => h >= 1);
+    const fall = (curve(0) - curve(anHour)).toFixed(1);
+    return {
+      id: KIND_WORDS[kind][0],
+      name: KIND_WORDS[kind][1],
+      amberH: range(limits.amberGPerM3),
+      redH: range(limits.redGPerM3),
+      why: `From ${curve(0).toFixed(1)} mg/L oxygen falls by ${fall} mg/L in the first hour ${help}; ${limits.amberGPerM3} mg/L is amber, ${limits.redGPerM3} mg/L red, ${likely === null ? "which it is not likely to reach" : `likely after ${likely.toFixed(1)} h`}.`,
+      source: `${limits.source}; use by animals: Clarke & Johnston (1999) times activity; still surface: Cole & Caraco (1998)`,
+    };
+  });
+}

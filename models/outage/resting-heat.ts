@@ -1,0 +1,213 @@
+// Where heat goes when the pump stands still: walls, surfaces and air of the display, the stagnant sump and the drained tower.
+import type { Exchange } from "../coupling/exchange.ts";
+import type { HeatCell, HeatFlow, HeatNetwork } from "../heat/balance.ts";
+import { airVapourPressurePa, COVERED_FACTOR, evaporativeCoefficientWPerM2Pa, UNDISTURBED_FACTOR } from "../heat/evaporation.ts";
+import { ROOM_FILM_M2_K_PER_W, surfaceUWPerM2K, tankUaWPerK, WATER_FILM_W_PER_M2_K, wallUWPerM2K } from "../heat/walls.ts";
+import { type Display, displayPlanM2, type Sump, type Tower } from "../rig.ts";
+import { airDensityKgPerM3, type TowerLid, towerAirExchangeM3PerS } from "../tower/ventilation.ts";
+import { densityKgPerM3, specificHeatJPerKgK } from "../water/density.ts";
+import { airPressurePa } from "../water/pressure.ts";
+import { latentHeatJPerKg } from "../water/vapour.ts";
+import { type AtRest, type Cut, cellOf, roomDuring } from "./cut.ts";
+
+/** Heat held by the solid of media, J/(m3 K): plastics and stone both lie near 2e6 (from memory). */
+const SOLID_HEAT_J_PER_M3_K = 2e6;
+/** Walls of a tower and of a closed filter: 5 mm acrylic (modelling assumption; the drawing does not say). */
+const PLASTIC_WALL_M = 0.005;
+const DRY_AIR_J_PER_KG_K = 1006;
+const SECONDS_PER_DAY = 86400;
+/** Thermostats throttle over half a kelvin (common practice, no published source). */
+const THERMOSTAT_BAND_K = 0.5;
+/** How the keeper helps the tank to stay warm. */
+export interface Wrapping {
+  /** Thermal resistance added on the sides [m2 K/W]; the top stays open for air. */
+  readonly sidesM2KPerW: number;
+}
+
+/** A blanket or foam sheet of 20 mm at 0.04 W/(m K) round the sides (handbook conductivity, from memory). */
+export const BLANKET: Wrapping = { sidesM2KPerW: 0.5 };
+/** Nothing round the tank. */
+export const BARE: Wrapping = { sidesM2KPerW: 0 };
+
+/** How a tower stands during the cut: opened by hand, else as built; a tower without a lid behind a shut cabinet door counts as vented. */
+export function lidDuring(rest: AtRest, tower: Tower, cut: Cut): TowerLid {
+  if (cut.towerOpen) return "open";
+  return tower.lid === "open" && rest.rig.cabinet !== null ? "vented" : tower.lid;
+}
+
+/** Air passing a tower during the cut [kg/s], at a tower temperature. No fan runs. */
+export function towerAirKgPerS(rest: AtRest, tower: Tower, cut: Cut, temperatureC: number): number {
+  const room = { ...roomDuring(rest.rig, cut), pressurePa: airPressurePa(rest.rig.room.altitudeM) };
+  const air = {
+    planAreaM2: tower.lengthM * tower.widthM,
+    heightM: tower.mediaDepthM + 0.1,
+    lid: lidDuring(rest, tower, cut),
+    forcedM3PerS: cut.everythingOff ? 0 : tower.airFlowM3PerS,
+  };
+  return (
+    towerAirExchangeM3PerS(air, temperatureC, room) * airDensityKgPerM3(room.temperatureC, room.relativeHumidity, room.pressurePa)
+  );
+}
+
+/** Dry and wet conductance of an open surface: W/K and W/Pa. Under a cover the air gap and its upper film come in series. */
+function surface(areaM2: number, covered: boolean, temperatureC: number): { readonly ua: number; readonly wet: number } {
+  const open = UNDISTURBED_FACTOR * evaporativeCoefficientWPerM2Pa(0);
+  const u = surfaceUWPerM2K(open, temperatureC);
+  return covered
+    ? { ua: areaM2 / (1 / u + ROOM_FILM_M2_K_PER_W.upward), wet: areaM2 * COVERED_FACTOR * open }
+    : { ua: areaM2 * u, wet: areaM2 * open };
+}
+
+function wrapped(uWPerM2K: number, wrapping: Wrapping): number {
+  return 1 / (1 / uWPerM2K + wrapping.sidesM2KPerW);
+}
+
+/** Walls of the display: as `tankUaWPerK`, with the wrapping on the four sides. */
+function displayUa(display: Display, depthM: number, wrapping: Wrapping): number {
+  const all = tankUaWPerK(display.lengthM, display.widthM, depthM, display.glassM, display.wallMaterial);
+  const u = wallUWPerM2K(display.wallMaterial, display.glassM, ROOM_FILM_M2_K_PER_W.sideways);
+  return all - 2 * (display.lengthM + display.widthM) * depthM * (u - wrapped(u, wrapping));
+}
+
+/** Outer walls of one chamber: two long sides, bottom, and an end wall for the first and the last. */
+function chamberUa(sump: Sump, index: number, depthM: number, wrapping: Wrapping): number {
+  const side = wrapped(wallUWPerM2K(sump.wallMaterial, sump.glassM, ROOM_FILM_M2_K_PER_W.sideways), wrapping);
+  const bottom = wallUWPerM2K(sump.wallMaterial, sump.glassM, ROOM_FILM_M2_K_PER_W.downward);
+  const { lengthM } = sump.chambers[index];
+  const ends = Number(index === 0) + Number(index === sump.chambers.length - 1);
+  return (2 * lengthM + ends * sump.widthM) * depthM * side + lengthM * sump.widthM * bottom;
+}
+
+/** Chamber that the heater hangs in: the one for it, else the return chamber. */
+export function heaterChamber(sump: Sump): number {
+  const index = sump.chambers.findIndex((chamber) => chamber.role === "heater");
+  return index >= 0 ? index : sump.chambers.length - 1;
+}
+
+/**
+ * Heat network of the resting rig, cells in the order of `rest.cells`. The pump is off: nothing flows but heat through the baffles.
+ * The heater works only when it has power (`everythingOff` false). Air in the cabinet is room air; behind a shut door the sump loses
+ * water like a covered tank (modelling assumptions). Volumes are constant: a day's evaporation is about one per cent.
+ * @param lossFactor scales every loss to the room, for the range
+ */
+export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = BARE, lossFactor = 1): HeatNetwork {
+  const { rig, husbandry, volumesM3 } = rest;
+  const { sump, salinityGPerKg } = rig;
+  const room = roomDuring(rig, cut);
+  const waterC = husbandry.temperatureC;
+  const perM3 = densityKgPerM3(waterC, salinityGPerKg) * specificHeatJPerKgK(waterC, salinityGPerKg);
+  const shutCabinet = rig.cabinet !== null && !cut.towerOpen;
+  const heated = heaterChamber(sump);
+  const cells = rest.cells.map((cell, c): HeatCell => {
+    const water = volumesM3[c] * perM3;
+    const common = { salinityGPerKg, constantW: 0, heater: null };
+    const losing = (ua: number, wet: number) => ({ uaWPerK: lossFactor * ua, evaporativeWPerPa: lossFactor * wet });
+    if (cell.kind === "display") {
+      const display = rig.displays.find((d) => d.id === cell.partOf);
+      if (!display) throw new Error(`no display ${cell.partOf}`);
+      const plan = displayPlanM2(display);
+      const top = surface(plan, display.lid === "covered", waterC);
+      return {
+        ...common,
+        heatCapacityJPerK: water,
+        ...losing(displayUa(display, volumesM3[c] / plan, wrapping) + top.ua, top.wet),
+      };
+    }
+    if (cell.kind === "chamber") {
+      const index = sump.chambers.findIndex((chamber) => chamber.id === cell.partOf);
+      const area = sump.chambers[index].lengthM * sump.widthM;
+      const top = surface(area, shutCabinet, waterC);
+      const on = !cut.everythingOff && index === heated && husbandry.heaterW > 0;
+      return {
+        ...common,
+        heatCapacityJPerK: water,
+        ...losing(chamberUa(sump, index, volumesM3[c] / area, wrapping) + top.ua, top.wet),
+        heater: on ? { maxW: husbandry.heaterW, setpointC: waterC, bandK: THERMOSTAT_BAND_K } : null,
+      };
+    }
+    if (cell.kind === "closed filter") {
+      // As a cube: no vessel of its volume has less surface but a ball.
+      const walls = 6 * volumesM3[c] ** (2 / 3);
+      const ua = walls * wallUWPerM2K("acrylic", PLASTIC_WALL_M, ROOM_FILM_M2_K_PER_W.sideways);
+      return { ...common, heatCapacityJPerK: water, ...losing(ua, 0) };
+    }
+    const tower = rig.towers.find((t) => t.id === cell.partOf);
+    if (!tower) throw new Error(`no tower ${cell.partOf}`);
+    const bed = tower.lengthM * tower.widthM * tower.mediaDepthM;
+    const walls = 2 * (tower.lengthM + tower.widthM) * tower.mediaDepthM;
+    const wallU = wallUWPerM2K("acrylic", PLASTIC_WALL_M, ROOM_FILM_M2_K_PER_W.sideways, 1 / ROOM_FILM_M2_K_PER_W.sideways);
+    const airKgPerS = towerAirKgPerS(rest, tower, cut, waterC);
+    const top =
+      lidDuring(rest, tower, cut) === "open"
+        ? tower.lengthM * tower.widthM * surfaceUWPerM2K(evaporativeCoefficientWPerM2Pa(0), waterC)
+        : 0;
+    return {
+      ...common,
+      heatCapacityJPerK: water + bed * (1 - tower.media.voidShare) * SOLID_HEAT_J_PER_M3_K,
+      ...losing(walls * wallU + top + airKgPerS * DRY_AIR_J_PER_KG_K, towerVapourWPerPa(rest, tower, cut, airKgPerS, waterC)),
+    };
+  });
+  return {
+    cells,
+    flows: baffles(rest),
+    roomTemperatureC: room.temperatureC,
+    roomVapourPa: airVapourPressurePa(room.temperatureC, room.relativeHumidity),
+  };
+}
+
+/** Nothing done, power there, doors as built. */
+const POWER_THERE: Cut = {
+  hours: 0,
+  pumpStuckHours: 0,
+  everythingOff: false,
+  batteryAir: false,
+  stirEveryHours: null,
+  mistEveryHours: null,
+  room: null,
+  towerOpen: false,
+  fedMeanwhile: true,
+  closedFilter: "restarted",
+};
+
+/** Heat network of the running rig: the same losses, the running volumes, heat carried round by the water, and the heater. */
+export function runningHeatNetwork(rest: AtRest, running: Exchange): HeatNetwork {
+  const { temperatureC } = rest.husbandry;
+  const { salinityGPerKg } = rest.rig;
+  const perM3 = densityKgPerM3(temperatureC, salinityGPerKg) * specificHeatJPerKgK(temperatureC, salinityGPerKg);
+  const still = restingHeatNetwork({ ...rest, volumesM3: running.volumesM3 }, POWER_THERE);
+  const flows = running.flows.map(({ from, to, m3PerDay }) => ({
+    from,
+    to,
+    capacityWPerK: (perM3 * m3PerDay) / SECONDS_PER_DAY,
+  }));
+  return { ...still, flows };
+}
+
+/**
+ * Vapour conductance of a tower [W/Pa]: what the passing air can carry (0.62198 L/p per kg of it) and what the media's surface can give off act
+ * in series (the two limits of `towerEvaporationKgPerS`); an open top gives off over its plan besides, as a tank does.
+ */
+export function towerVapourWPerPa(rest: AtRest, tower: Tower, cut: Cut, airKgPerS: number, temperatureC: number): number {
+  const plan = tower.lengthM * tower.widthM;
+  const byAir = (airKgPerS * 0.62198 * latentHeatJPerKg(temperatureC)) / airPressurePa(rest.rig.room.altitudeM);
+  const bySurface = tower.media.specificSurfaceM2PerM3 * plan * tower.mediaDepthM * evaporativeCoefficientWPerM2Pa(0);
+  const top = lidDuring(rest, tower, cut) === "open" ? plan * evaporativeCoefficientWPerM2Pa(0) : 0;
+  return (byAir * bySurface) / (byAir + bySurface) + top;
+}
+
+/** Heat through the baffles between neighbouring chambers, the same conductance both ways. */
+function baffles(rest: AtRest): HeatFlow[] {
+  const { sump } = rest.rig;
+  const u = wallUWPerM2K(sump.wallMaterial, sump.glassM, 1 / WATER_FILM_W_PER_M2_K);
+  return sump.chambers.slice(1).flatMap((chamber, i) => {
+    const left = cellOf(rest, "chamber", sump.chambers[i].id);
+    const right = cellOf(rest, "chamber", chamber.id);
+    const depth = (c: number, lengthM: number) => rest.volumesM3[c] / (lengthM * sump.widthM);
+    const shared = Math.min(depth(left, sump.chambers[i].lengthM), depth(right, chamber.lengthM));
+    const capacityWPerK = u * sump.widthM * shared;
+    return [
+      { from: left, to: right, capacityWPerK },
+      { from: right, to: left, capacityWPerK },
+    ];
+  });
+}

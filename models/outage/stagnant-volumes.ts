@@ -1,0 +1,116 @@
+// Wet volumes with film in them that stand still in a cut: drowned parts of towers, media under water in the sump, closed filters.
+
+import { ANOXIC_G_PER_M3, type CutRecord, NITRATE_GONE_G_PER_M3 } from "../nitrogen/simulation/outage-record.ts";
+import type { Aquarium } from "../nitrogen/tank/nitrogen-model.ts";
+import { mediaType } from "../tower/media.ts";
+import { type AtRest, cellOf, HORIZON_H, rangeH } from "./cut.ts";
+import { drownedShare } from "./media-drying.ts";
+import { firstBelowH, type TriedCut } from "./outage-trial.ts";
+import { FILM_USE_FACTOR, type Foul, filmUse, type StillWater, turningFoul } from "./stagnant-water.ts";
+
+/** Drowned layers thinner than this share the water of their chamber and get no clock of their own [m] (modelling assumption). */
+const THIN_LAYER_M = 0.05;
+
+export interface Standing {
+  readonly water: StillWater;
+  readonly film: number;
+  /**
+   * Cell of a closed filter, whose very water the run follows; null for media in an open chamber, where the run knows the chamber's water as a
+   * whole and not what stands between the pieces.
+   */
+  readonly closedCell: number | null;
+}
+
+/** @param films what each film used of oxygen when the water stopped, and nitrate over it */
+export function standingWaters(rest: AtRest, aquarium: Aquarium, films: CutRecord["films"]): readonly Standing[] {
+  const { rig } = rest;
+  const { filmOf, closedCells, system } = aquarium;
+  const common = (film: number) => ({
+    useGPerM2Day: filmUse(films[film].o2GPerM2Day),
+    no3GPerM3: films[film].no3GPerM3,
+    temperatureC: rest.husbandry.temperatureC,
+    salinityGPerKg: rig.salinityGPerKg,
+    altitudeM: rig.room.altitudeM,
+  });
+  const areaM2 = (film: number) => system.conditions.films[film].areaM2;
+  const towers = rig.towers.flatMap((tower, t): Standing[] => {
+    const share = drownedShare(rest, tower);
+    if (share * tower.mediaDepthM < THIN_LAYER_M) return [];
+    const between = tower.lengthM * tower.widthM * tower.mediaDepthM * share * tower.media.voidShare;
+    const chamber = rest.volumesM3[cellOf(rest, "chamber", tower.drainsTo)];
+    const water = {
+      ...common(filmOf.towers[t]),
+      id: `${tower.id} drowned`,
+      name: `the lowest ${Math.round(1000 * share * tower.mediaDepthM)} mm of media in the tower`,
+      volumeM3: [between, Math.max(between, chamber)] as const,
+      filmM2: share * areaM2(filmOf.towers[t]),
+      openM2: tower.lengthM * tower.widthM,
+    };
+    return [{ water, film: filmOf.towers[t], closedCell: null }];
+  });
+  const withMedia = rig.sump.chambers.filter((chamber) => (chamber.submergedMedia?.volumeM3 ?? 0) > 0);
+  const chambers = withMedia.flatMap((chamber, n): Standing[] => {
+    const media = chamber.submergedMedia;
+    if (!media) return [];
+    const cell = cellOf(rest, "chamber", chamber.id);
+    const between = media.volumeM3 * (media.voidShare + (mediaType(media.kind)?.poreWaterShare ?? 0));
+    const all = rest.volumesM3[cell];
+    const water = {
+      ...common(filmOf.submerged[n]),
+      id: `${chamber.id} media`,
+      name: `the media under water in the ${chamber.role} chamber`,
+      volumeM3: [Math.min(between, all), Math.max(between, all)] as const,
+      filmM2: areaM2(filmOf.submerged[n]),
+      openM2: chamber.lengthM * rig.sump.widthM,
+    };
+    return [{ water, film: filmOf.submerged[n], closedCell: null }];
+  });
+  const closed = rig.closedFilters.map((filter, n): Standing => {
+    const between = filter.media.volumeM3 * filter.media.voidShare;
+    const water = {
+      ...common(filmOf.closed[n]),
+      id: filter.id,
+      name: `the media in ${filter.id}`,
+      volumeM3: [Math.min(between, filter.waterM3), filter.waterM3] as const,
+      filmM2: areaM2(filmOf.closed[n]),
+      openM2: 0,
+    };
+    return { water, film: filmOf.closed[n], closedCell: closedCells[n] };
+  });
+  return [...towers, ...chambers, ...closed];
+}
+
+/**
+ * When standing water loses its oxygen and its nitrate. In a closed filter likely is what the run shows; earliest is then the water between the
+ * pieces alone and much use, latest little use (times go with volume over use). Else as `turningFoul`.
+ */
+export function foulTimes({ water, closedCell }: Standing, { likely }: TriedCut): Foul {
+  if (closedCell === null) return turningFoul(water);
+  const oxygen = firstBelowH(likely, (i) => likely.oxygen[i][closedCell], ANOXIC_G_PER_M3);
+  const both = (i: number) =>
+    Math.max(likely.oxygen[i][closedCell] / ANOXIC_G_PER_M3, likely.nitrate[i][closedCell] / NITRATE_GONE_G_PER_M3);
+  const nitrate = firstBelowH(likely, both, 1);
+  const between = water.volumeM3[0] / water.volumeM3[1];
+  const range = (likelyH: number | null) =>
+    likelyH === null
+      ? null
+      : rangeH((likelyH * between) / FILM_USE_FACTOR.high, Math.min(HORIZON_H, likelyH / FILM_USE_FACTOR.low));
+  return {
+    oxygenGoneH: range(oxygen),
+    nitrateGoneH: range(nitrate),
+    likelyOxygenGoneH: oxygen,
+    likelyNitrateGoneH: nitrate,
+  };
+}
+
+/** A closed filter, and when its water loses oxygen and nitrate. */
+export interface ClosedWater {
+  readonly name: string;
+  readonly foul: Foul;
+}
+
+/** The closed filters of a tried cut, by name, and when each loses oxygen and nitrate. */
+export const closedWaters = (rest: AtRest, tried: TriedCut): ClosedWater[] =>
+  standingWaters(rest, tried.aquarium, tried.likely.films)
+    .filter(({ closedCell }) => closedCell !== null)
+    .map((standing) => ({ name: standing.water.id, foul: foulTimes(standing, tried) }));

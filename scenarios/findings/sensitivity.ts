@@ -1,0 +1,109 @@
+// "What would change this answer": one input moved at a time, the three that move it most, in words.
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import type { NitrogenSetup } from "../model/compile.ts";
+import { type Ground, groundOf, likelySample, type Proof, runSample, type Sample } from "../model/members.ts";
+import { CLEARED_NO2 } from "../model/readiness.ts";
+import type { RunResult } from "../result/result.ts";
+import * as format from "../text/format.ts";
+import { above, peakOf, track } from "./cycle.ts";
+
+interface Change {
+  readonly input: string;
+  /** How the change reads: "3 °C colder". */
+  readonly words: string;
+  readonly setup: (setup: NitrogenSetup) => NitrogenSetup;
+  readonly sample?: (sample: Sample) => Sample;
+}
+
+const husbandry =
+  (change: (h: NitrogenSetup["husbandry"]) => NitrogenSetup["husbandry"]) =>
+  (setup: NitrogenSetup): NitrogenSetup => ({ ...setup, husbandry: change(setup.husbandry) });
+
+const changes: readonly Change[] = [
+  { input: "temperature", words: "3 °C colder", setup: husbandry((h) => ({ ...h, temperatureC: h.temperatureC - 3 })) },
+  {
+    input: "seed",
+    words: "ten times the seed",
+    setup: (setup) => setup,
+    sample: (sample) => ({ ...sample, seedShare: Math.min(1, sample.seedShare * 10) }),
+  },
+  {
+    input: "media",
+    words: "half the media",
+    setup: (setup) => ({
+      ...setup,
+      rig: { ...setup.rig, towers: setup.rig.towers.map((tower) => ({ ...tower, mediaDepthM: tower.mediaDepthM / 2 })) },
+    }),
+  },
+  {
+    input: "food",
+    words: "half as much food again",
+    setup: husbandry((h) => ({ ...h, groups: h.groups.map((group) => ({ ...group, foodGPerDay: group.foodGPerDay * 1.5 })) })),
+  },
+  {
+    input: "alkalinity",
+    words: "half the alkalinity",
+    setup: husbandry((h) => ({
+      ...h,
+      start: { ...h.start, alkalinityEqPerM3: h.start.alkalinityEqPerM3 / 2 },
+      tap: { ...h.tap, alkalinityEqPerM3: h.tap.alkalinityEqPerM3 / 2 },
+    })),
+  },
+  {
+    input: "other surfaces",
+    words: "twice the glass, rock and gravel",
+    setup: husbandry((h) => ({ ...h, surfaces: { displayM2: h.surfaces.displayM2 * 2 } })),
+  },
+];
+
+interface Metric {
+  readonly value: number;
+  readonly words: (before: number, after: number) => string;
+}
+
+/** What the answer is measured by: the day it is ready, or how bad nitrite and ammonia get. */
+function measure(run: Run, cycling: boolean): Metric {
+  if (cycling) {
+    const day = run.provenDay ?? run.aquarium.husbandry.days + 30;
+    return {
+      value: day,
+      words: (before, after) =>
+        after > run.aquarium.husbandry.days
+          ? "not ready within the run"
+          : `ready about ${Math.abs(Math.round(after - before))} days ${after > before ? "later" : "sooner"}`,
+    };
+  }
+  const no2 = track(run, "no2");
+  const tan = track(run, "tan");
+  return {
+    value: peakOf(no2).value + peakOf(tan).value + 0.02 * above(no2, CLEARED_NO2).days,
+    words: (before, after) =>
+      `the worst of ammonia and nitrite ${after > before ? "rises" : "falls"} to ${format.plain(after / Math.max(before, 1e-6), 2)} times`,
+  };
+}
+
+export function sensitivities(ground: Ground, proof: Proof, cycling: boolean): RunResult["sensitivities"] {
+  const { setup } = ground;
+  const detail = { outputsPerDay: 4, relative: 1e-3, proof };
+  const before = measure(runSample(ground, likelySample(setup), detail, { evenFeeding: true }), cycling).value;
+  return changes
+    .flatMap((change) => {
+      if (change.input === "food" && setup.husbandry.groups.length === 0) return [];
+      const changed = change.setup(setup);
+      const run = runSample(
+        groundOf(changed, () => ground.mature),
+        (change.sample ?? ((s) => s))(likelySample(changed)),
+        detail,
+        {
+          evenFeeding: true,
+        },
+      );
+      if (run.outcome.status !== "finished") return [];
+      const after = measure(run, cycling);
+      const effect = cycling ? after.value - before : Math.log(Math.max(after.value, 1e-6) / Math.max(before, 1e-6));
+      return [{ input: change.input, effect, text: `${change.words}: ${after.words(before, after.value)}` }];
+    })
+    .filter(({ effect }) => Math.abs(effect) > (cycling ? 0.9 : 0.05))
+    .sort((a, b) => Math.abs(b.effect) - Math.abs(a.effect))
+    .slice(0, 3);
+}

@@ -1,0 +1,256 @@
+// What must fit together in a scenario that no single key can tell.
+import { mediaType } from "../../models/tower/media.ts";
+import type { Scenario } from "../schema/schema.ts";
+import { nearest } from "../text/suggest.ts";
+
+export interface Misfit {
+  readonly path: readonly PropertyKey[];
+  readonly problem: string;
+}
+
+const unknownName = (name: string, known: readonly string[], what: string): string => {
+  const guess = nearest(name, known);
+  return `there is no ${what} called "${name}"${guess ? `: did you mean "${guess}"?` : known.length > 0 ? `: there is ${known.join(", ")}` : ""}`;
+};
+
+function* doubled(names: readonly string[], path: readonly PropertyKey[], what: string): Generator<Misfit> {
+  for (const [i, name] of names.entries()) {
+    if (names.indexOf(name) < i)
+      yield { path: names.length > 1 ? [...path, i, "name"] : path, problem: `two ${what} are called "${name}"` };
+  }
+}
+
+const SECONDS_A_DAY = 86_400;
+/** Events a run may have, repeats counted: a bound on time and memory. */
+const MOST_MOMENTS = 20_000;
+
+/** No animal grows heavier [g]: the heaviest that the format takes. */
+const HEAVIEST_ANIMAL_G = 50_000;
+
+/** Share of a chamber's plan that equipment may take, and of a tank that rock may take. */
+const MOST_FILLED = 0.95;
+const MOST_ROCK = 0.3;
+
+/** Names the models use for places of their own. */
+const TAKEN = ["floor", "air", "reservoir", "outlet"];
+
+/** A drain's `to` must mean one thing: tanks, towers, chambers and closed filters share one set of names. */
+function* shared(...kinds: readonly (readonly string[])[]): Generator<Misfit> {
+  const seen = new Map<string, number>(TAKEN.map((name) => [name, -1]));
+  const at = [["tank"], ["tower"], ["sump", "chambers"], ["closed filter"]];
+  for (const [kind, names] of kinds.entries()) {
+    for (const name of names) {
+      const before = seen.get(name);
+      if (before === -1) yield { path: at[kind]!, problem: `"${name}" is the name of something else here: take another` };
+      else if (before !== undefined && before !== kind)
+        yield { path: at[kind]!, problem: `"${name}" is already the name of another part` };
+      seen.set(name, before ?? kind);
+    }
+  }
+}
+
+export const insideHeightM = (vessel: {
+  outside?: readonly number[] | undefined;
+  inside?: readonly number[] | undefined;
+}): number => (vessel.inside ?? vessel.outside)![2]!;
+
+/** Power cuts that begin while another lasts. */
+function* overlappingCuts(s: Scenario): Generator<Misfit> {
+  const cuts = s.timeline.flatMap((e, i) => {
+    if (e.do !== "power cut") return [];
+    const days = (e.for + (e["pump stuck"] ?? 0)) / SECONDS_A_DAY;
+    const every = e.every === undefined ? Number.POSITIVE_INFINITY : e.every / SECONDS_A_DAY;
+    const last = Math.min(e.until ?? s.days, s.days);
+    const count = Number.isFinite(every) ? Math.floor(Math.max(0, last - e.at) / every) + 1 : 1;
+    return Array.from({ length: Math.min(count, MOST_MOMENTS) }, (_, n) => {
+      const from = n === 0 ? e.at : e.at + n * every;
+      return { i, from, to: from + days };
+    });
+  });
+  cuts.sort((a, b) => a.from - b.from);
+  const told = new Set<number>();
+  for (const [n, cut] of cuts.entries()) {
+    if (n === 0 || cut.from >= cuts[n - 1]!.to || told.has(cut.i)) continue;
+    told.add(cut.i);
+    yield { path: ["timeline", cut.i, "at"], problem: "this power cut begins while another still lasts" };
+  }
+}
+
+/** Closed filters that hang on nothing, or hold less water than their media do. */
+function* closedMisfits(s: Scenario, vessels: readonly string[]): Generator<Misfit> {
+  const filters = s["closed filter"] === "none" ? [] : s["closed filter"];
+  for (const [i, c] of filters.entries()) {
+    const at: PropertyKey[] = filters.length > 1 ? ["closed filter", i] : ["closed filter"];
+    if (c.on !== undefined && !vessels.includes(c.on))
+      yield { path: [...at, "on"], problem: unknownName(c.on, vessels, "tank or chamber") };
+    const { kind, volume, surface, void: empty } = c.media;
+    if (kind === "own" && (surface === undefined || empty === undefined))
+      yield { path: [...at, "media"], problem: "media of kind own need surface and void" };
+    const voidShare = empty ?? mediaType(kind)?.voidShare ?? 0;
+    if (volume !== undefined && volume * voidShare > c.water)
+      yield { path: [...at, "media", "volume"], problem: "between these media there is more room than the filter has water" };
+    const tank = c.on === undefined ? s.tank[0] : s.tank.find((t) => t.name === c.on);
+    const depth = tank ? insideHeightM(tank) : insideHeightM(s.sump);
+    if (c.intake !== undefined && c.intake >= depth)
+      yield { path: [...at, "intake"], problem: "the intake lies below the floor of the vessel it hangs on" };
+  }
+}
+
+/** Names that point nowhere, levels above rims, sizes that contradict each other; empty when all fits. */
+export function* misfits(s: Scenario): Generator<Misfit> {
+  const many = s.tank.length > 1;
+  const tankPath = (i: number): PropertyKey[] => (many ? ["tank", i] : ["tank"]);
+  const towers = s.tower === undefined || s.tower === "none" ? [] : s.tower;
+  const chambers = s.sump.chambers ?? [];
+  const tankNames = s.tank.map((t) => t.name);
+  const towerNames = s.tower === undefined ? ["tower"] : towers.map((t) => t.name);
+  const closed = s["closed filter"] === "none" ? [] : s["closed filter"];
+  const closedNames = closed.map((c) => c.name);
+  const chamberNames = s.sump.chambers ? chambers.map((c) => c.name) : ["sump"];
+
+  yield* doubled(tankNames, ["tank"], "tanks");
+  yield* doubled(towerNames, ["tower"], "towers");
+  yield* doubled(chamberNames, ["sump", "chambers"], "chambers");
+  yield* doubled(closedNames, ["closed filter"], "closed filters");
+  yield* shared(tankNames, towerNames, chamberNames, closedNames);
+  yield* closedMisfits(s, [...tankNames, ...chamberNames]);
+  const groups = s.stock.map((g) => g.name);
+  for (const [i, { mass, growth, arrives, leaves }] of s.stock.entries()) {
+    const days = Math.max(0, Math.min(leaves ?? s.days, s.days) - arrives);
+    if (mass * (1 + growth) ** days > HEAVIEST_ANIMAL_G)
+      yield {
+        path: ["stock", i, "growth"],
+        problem: `after ${Math.round(days)} days of such growth one animal would weigh more than ${HEAVIEST_ANIMAL_G / 1000} kg`,
+      };
+  }
+  yield* doubled(groups, ["stock"], "groups");
+
+  const rim = insideHeightM(s.sump);
+  if (s.sump.water >= rim) yield { path: ["sump", "water"], problem: "the water stands above the sump's rim" };
+  if (chambers.length > 0) {
+    if (chambers[chambers.length - 1]!.role !== "return")
+      yield { path: ["sump", "chambers", chambers.length - 1, "role"], problem: "the last chamber must be the return" };
+    const total = chambers.reduce((sum, c) => sum + c.length, 0);
+    const inner = (s.sump.inside ?? s.sump.outside)![0]!;
+    if (total > inner * (1 + 1e-6))
+      yield {
+        path: ["sump", "chambers"],
+        problem: `the chambers add up to ${Math.round(total * 1000)} mm, the sump is ${Math.round(inner * 1000)} mm long`,
+      };
+  }
+  if (s.sump.baffles && s.sump.baffles.length !== Math.max(0, chambers.length - 1)) {
+    yield {
+      path: ["sump", "baffles"],
+      problem: `one baffle stands between each two chambers: ${Math.max(0, chambers.length - 1)}, not ${s.sump.baffles.length}`,
+    };
+  }
+  for (const [i, b] of (s.sump.baffles ?? []).entries()) {
+    if (b.kind !== "over" && b.gap === 0)
+      yield {
+        path: ["sump", "baffles", i],
+        problem: `a baffle that water passes ${b.kind === "under" ? "under" : "both ways"} needs a gap above 0 mm`,
+      };
+    if (b.kind !== "under" && b.top === undefined)
+      yield { path: ["sump", "baffles", i], problem: "missing: top, the height of the edge water passes over" };
+  }
+  for (const [i, c] of chambers.entries()) {
+    const planM2 = c.length * (s.sump.inside ?? s.sump.outside)![1]!;
+    const equipmentM2 = c.equipment.reduce((sum, e) => sum + e.plan, 0);
+    if (equipmentM2 > MOST_FILLED * planM2)
+      yield { path: ["sump", "chambers", i, "equipment"], problem: "it takes more room than the chamber has" };
+    if (c.media && c.media.volume > planM2 * rim)
+      yield { path: ["sump", "chambers", i, "media"], problem: "the media take more room than the chamber has" };
+    for (const [j, e] of c.equipment.entries())
+      if (e.top <= e.from) yield { path: ["sump", "chambers", i, "equipment", j, "top"], problem: "top must lie above from" };
+  }
+  for (const [i, t] of s.tank.entries()) {
+    const [length, width, height] = (t.inside ?? t.outside)!;
+    if ((t.rock ?? 0) > MOST_ROCK * length * width * (height - t.gravel))
+      yield { path: [...tankPath(i), "rock"], problem: "the rock takes more room than the tank has" };
+    if (t.gravel >= height) yield { path: [...tankPath(i), "gravel"], problem: "the gravel is deeper than the tank" };
+    if ((t["water line"] ?? 0) >= insideHeightM(t))
+      yield { path: [...tankPath(i), "water line"], problem: "the water line lies below the tank's floor" };
+    for (const [j, o] of t.overflow.entries()) {
+      const at = [...tankPath(i), "overflow", ...(t.overflow.length > 1 ? [j] : [])];
+      if (o.crest !== undefined && t["water line"] !== undefined && o.crest < t["water line"])
+        yield { path: [...at, "crest"], problem: "the edge lies above the running water: make crest deeper than water line" };
+      for (const [k, d] of (o.drains ?? []).entries()) {
+        if (d.to !== undefined && !towerNames.includes(d.to) && !chamberNames.includes(d.to)) {
+          yield {
+            path: [...at, "drains", ...(o.drains!.length > 1 ? [k] : []), "to"],
+            problem: unknownName(d.to, [...towerNames, ...chamberNames], "tower or chamber"),
+          };
+        }
+      }
+    }
+  }
+  for (const [i, t] of towers.entries()) {
+    const at: PropertyKey[] = towers.length > 1 ? ["tower", i] : ["tower"];
+    if (t["drains to"] !== undefined && !chamberNames.includes(t["drains to"]))
+      yield { path: [...at, "drains to"], problem: unknownName(t["drains to"], chamberNames, "chamber") };
+    if (t.media.kind === "own" && (t.media.surface === undefined || t.media.void === undefined))
+      yield { path: [...at, "media"], problem: "media of kind own need surface and void" };
+  }
+  for (const [i, c] of chambers.entries()) {
+    if (c.media?.kind === "own" && (c.media.surface === undefined || c.media.void === undefined))
+      yield { path: ["sump", "chambers", i, "media"], problem: "media of kind own need surface and void" };
+  }
+  const { pump, nozzles, outlet, hole, branches } = s.return;
+  if (pump.flow === undefined && pump.curve === undefined)
+    yield { path: ["return", "pump"], problem: "missing: flow on the label, or a curve" };
+  if (pump.flow !== undefined && pump.curve !== undefined)
+    yield { path: ["return", "pump"], problem: "give the label flow or the curve, not both" };
+  if (pump.curve) {
+    if (pump.curve.length < 2) yield { path: ["return", "pump", "curve"], problem: "a curve needs at least two points" };
+    for (let i = 1; i < pump.curve.length; i++) {
+      const [a, b] = [pump.curve[i - 1]!, pump.curve[i]!];
+      if (b.flow <= a.flow || b.head > a.head)
+        yield { path: ["return", "pump", "curve", i], problem: "along the curve the flow must rise and the head must not" };
+    }
+  }
+  if (pump.intake >= s.sump.water) yield { path: ["sump", "water"], problem: "the running level lies below the pump's intake" };
+  if (nozzles && (outlet !== undefined || hole !== undefined))
+    yield { path: ["return", "nozzles"], problem: "give outlet and hole, or nozzles, not both" };
+  for (const [i, n] of (nozzles ?? []).entries()) {
+    if (n.tank !== undefined && !tankNames.includes(n.tank))
+      yield { path: ["return", "nozzles", i, "tank"], problem: unknownName(n.tank, tankNames, "tank") };
+  }
+  for (const [i, b] of branches.entries()) {
+    if (b.to !== undefined && !chamberNames.includes(b.to))
+      yield { path: ["return", "branches", i, "to"], problem: unknownName(b.to, chamberNames, "chamber") };
+  }
+  let moments = 0;
+  for (const [i, e] of s.timeline.entries()) {
+    const at = ["timeline", i];
+    moments +=
+      e.every === undefined ? 1 : Math.max(0, (Math.min(e.until ?? s.days, s.days) - e.at) / (e.every / SECONDS_A_DAY)) + 1;
+    if (moments > MOST_MOMENTS) {
+      yield {
+        path: at,
+        problem: `with its repeats the timeline has more than ${MOST_MOMENTS} events: repeat less often, or until an earlier day`,
+      };
+      break;
+    }
+    const filters = e.do === "wetting" ? towerNames : [...towerNames, ...closedNames];
+    if ("tower" in e && e.tower !== undefined && !filters.includes(e.tower))
+      yield {
+        path: [...at, "tower"],
+        problem: unknownName(e.tower, filters, e.do === "wetting" ? "tower" : "tower or closed filter"),
+      };
+    if (e.do === "feed" && e.group !== undefined && !groups.includes(e.group))
+      yield { path: [...at, "group"], problem: unknownName(e.group, groups, "group") };
+    if (e.until !== undefined && e.every === undefined) yield { path: [...at, "until"], problem: "until needs every" };
+    if (e.do === "dose ammonia" || e.do === "dose nitrite" || e.do === "add chloride" || e.do === "add bicarbonate") {
+      const given = [e.to, e.add, "mass" in e ? e.mass : undefined].filter((x) => x !== undefined).length;
+      if (given !== 1) yield { path: at, problem: `give one of to, add${e.do === "add bicarbonate" ? ", mass" : ""}` };
+    }
+    if (e.at > s.days) yield { path: [...at, "at"], problem: `later than the ${s.days} days that are computed` };
+  }
+  yield* overlappingCuts(s);
+  if (typeof s.seed === "object" && ((s.seed.low ?? 0) > s.seed.share || (s.seed.high ?? 1) < s.seed.share))
+    yield { path: ["seed"], problem: "share must lie between low and high" };
+  for (const key of ["ammonia steps", "nitrite steps", "nitrate steps"] as const) {
+    if (s.kit[key].some((step, i) => i > 0 && step <= s.kit[key][i - 1]!))
+      yield { path: ["kit", key], problem: "the steps must rise" };
+  }
+}

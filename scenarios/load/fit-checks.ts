@@ -1,0 +1,122 @@
+// What must fit together in the rig that a scenario builds: openings inside their vessels, drains that fall, parts that leave room. Each misfit is
+// told with the key to change.
+import { levelCurve } from "../../models/hydraulics/laws/level-curve.ts";
+import type { Displacement, Display, Rig } from "../../models/rig.ts";
+import { build } from "../build/build.ts";
+import type { Scenario } from "../schema/schema.ts";
+import type { Misfit } from "./consistency-checks.ts";
+
+/** Openings end at least this much above the floor of their vessel [m]. */
+const CLEAR_M = 0.002;
+/** What a box needs over its floor for the water to fall into it [m]. */
+const SHALLOWEST_BOX_M = 0.02;
+/**
+ * Nitrogen that the most productive plants take up from a square metre of water [g N/(m2 d)]: algal turf scrubbers make 5 to 35 g of dry
+ * matter a day with 3 to 5 % of nitrogen (Adey & Loveland, from memory).
+ */
+const MOST_UPTAKE_G_PER_M2_DAY = 2;
+
+const mm = (metres: number): string => `${Math.round(metres * 1000)} mm`;
+
+/** The plan that parts take more of than there is, told; null when there is room. */
+function noRoom(planM2: number, displacements: readonly Displacement[]): string | null {
+  try {
+    levelCurve(0, planM2, displacements);
+    return null;
+  } catch (error) {
+    return error instanceof Error ? error.message : String(error);
+  }
+}
+
+function* displayMisfits(s: Scenario, display: Display, i: number): Generator<Misfit> {
+  const text = s.tank[i];
+  const at: PropertyKey[] = s.tank.length > 1 ? ["tank", i] : ["tank"];
+  const full = noRoom(display.lengthM * display.widthM, display.displacements);
+  if (full) yield { path: at, problem: `gravel, rock and overflow boxes do not fit: ${full}` };
+  for (const [j, overflow] of display.overflows.entries()) {
+    const written = text.overflow[j];
+    const many = text.overflow.length > 1;
+    const here: PropertyKey[] = [...at, "overflow", ...(many ? [j] : [])];
+    const { box, crestZ } = overflow;
+    if (crestZ < display.bottomZ + CLEAR_M) yield { path: [...here, "crest"], problem: "the edge lies below the tank's floor" };
+    if (overflow.weirLengthM > 2 * (display.lengthM + display.widthM))
+      yield { path: [...here, "weir"], problem: "the edge is longer than the tank is round" };
+    if (crestZ < box.floorZ + SHALLOWEST_BOX_M)
+      yield {
+        path: [...here, "box"],
+        problem: `the floor of the box lies less than ${mm(SHALLOWEST_BOX_M)} below the edge: make it deeper`,
+      };
+    if (overflow.siphon) {
+      const { inletZ, outletZ } = overflow.siphon;
+      if (inletZ < display.bottomZ + CLEAR_M)
+        yield { path: [...here, "siphon", "inlet"], problem: "the tubes begin below the tank's floor" };
+      if (outletZ < box.floorZ + CLEAR_M)
+        yield {
+          path: [...here, "siphon", "outlet"],
+          problem: `the tubes end below the floor of the box, which lies ${mm(crestZ - box.floorZ)} below the edge`,
+        };
+    }
+    for (const [k, drain] of overflow.drains.entries()) {
+      const drainAt: PropertyKey[] = [...here, "drains", ...((written.drains?.length ?? 0) > 1 ? [k] : [])];
+      const mouthZ = box.floorZ + drain.inletM;
+      if (drain.inletM >= box.depthM)
+        yield { path: [...drainAt, "mouth"], problem: "the mouth of the drain stands above the rim of its box" };
+      else if (drain.outletZ >= mouthZ - CLEAR_M)
+        yield {
+          path: [...drainAt, written.drains?.[k]?.outlet === undefined ? "to" : "outlet"],
+          problem: `the drain ends ${mm(drain.outletZ)} above the sump's floor, its mouth stands at ${mm(mouthZ)}: water does not run up; lower ${drain.to}, or put the tank higher (above sump)`,
+        };
+    }
+  }
+}
+
+function* sumpMisfits({ sump }: Rig): Generator<Misfit> {
+  for (const [i, { lengthM, displacements, submergedMedia }] of sump.chambers.entries()) {
+    const plan = lengthM * sump.widthM;
+    const media = submergedMedia
+      ? [{ fromM: 0, toM: submergedMedia.volumeM3 / plan, areaM2: plan * (1 - submergedMedia.voidShare) }]
+      : [];
+    const full = noRoom(plan, [...displacements, ...media]);
+    if (full) yield { path: ["sump", "chambers", i], problem: `equipment and media do not fit: ${full}` };
+  }
+}
+
+function* returnMisfits(s: Scenario, rig: Rig, surfaceZ: Readonly<Record<string, number>>): Generator<Misfit> {
+  for (const [i, nozzle] of rig.return.nozzles.entries()) {
+    const at: PropertyKey[] = s.return.nozzles ? ["return", "nozzles", i] : ["return"];
+    const key = s.return.nozzles ? "depth" : "outlet";
+    const depthM = surfaceZ[nozzle.display] - rig.displays.find((d) => d.id === nozzle.display)!.bottomZ;
+    if (surfaceZ[nozzle.display] - nozzle.tipZ > depthM - CLEAR_M)
+      yield { path: [...at, key], problem: `the outlet ends below the floor of the tank: ${mm(depthM)} of water stand there` };
+    else if (nozzle.breakHole && nozzle.breakHole.z <= nozzle.tipZ)
+      yield {
+        path: [...at, "hole"],
+        problem: "the hole lies no higher than the outlet's lowest opening: it cannot break the siphon",
+      };
+  }
+  const { topOff } = rig;
+  if (topOff && topOff.offAboveM <= topOff.onBelowM)
+    yield {
+      path: ["top off"],
+      problem: `it switches on at ${mm(topOff.onBelowM)} and off at ${mm(topOff.offAboveM)}: off above must lie higher than on below`,
+    };
+}
+
+/** Plants that would have to grow faster than any do. */
+function* plantMisfits(s: Scenario, rig: Rig): Generator<Misfit> {
+  const planM2 = rig.displays.reduce((sum, d) => sum + d.lengthM * d.widthM, rig.sump.lengthM * rig.sump.widthM);
+  const most = MOST_UPTAKE_G_PER_M2_DAY * planM2;
+  const problem = `no plants take up so much: at most ${Number(most.toPrecision(2))} g/day on ${Number(planM2.toPrecision(2))} m2 of water`;
+  if (typeof s.plants === "object" && s.plants.uptake > most) yield { path: ["plants", "uptake"], problem };
+  for (const [i, event] of s.timeline.entries())
+    if (event.do === "plants" && event.uptake > most) yield { path: ["timeline", i, "uptake"], problem };
+}
+
+/** Parts of the rig that do not fit; empty when all do. Builds the scenario with a first guess of the heads over the weirs. */
+export function* fitMisfits(s: Scenario): Generator<Misfit> {
+  const { rig, surfaceZ } = build(s, { units: "metric", unknownScale: "ion", weirHeadsM: {} });
+  for (const [i, display] of rig.displays.entries()) yield* displayMisfits(s, display, i);
+  yield* sumpMisfits(rig);
+  yield* returnMisfits(s, rig, surfaceZ);
+  yield* plantMisfits(s, rig);
+}

@@ -1,0 +1,148 @@
+// The uncertain inputs of a run, and one run with a sample of them. Runs on the own thread, in worker threads and in the page.
+
+import { parameters } from "../../models/nitrogen/kinetics/parameters.ts";
+import { type Run, type RunOptions, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
+import { type Colony, matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { startingUpkeep, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
+import { outageLoss } from "../../models/outage/media-clock.ts";
+import { outageHeat } from "../../models/outage/temperature.ts";
+import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
+import { latinHypercube } from "../../sim/ensemble/sampling.ts";
+import { aquariumOf, type NitrogenSetup } from "./compile.ts";
+
+/** Output points a day in bands; the likely run has more. */
+export const BAND_POINTS_PER_DAY = 2;
+const MEMBER_TOLERANCE = 1e-3;
+
+export interface EnsembleSetup {
+  /** The readings of the scenario; members take them in turn (two where a kit scale is unknown). */
+  readonly nitrogen: readonly NitrogenSetup[];
+  readonly seed: string;
+  readonly members: number;
+  readonly days: number;
+  readonly proof: Proof;
+}
+
+/** The keeper's test of a run without animals. */
+export type Proof = NonNullable<RunOptions["proof"]>;
+
+/** What is uncertain, for the page: inputs, how they are spread, and why. */
+export const uncertainInputs = [
+  {
+    input: "seed",
+    spread: "log-uniform between the scenario's low and high share of a mature colony",
+    why: "nobody knows how many nitrifiers came along",
+  },
+  {
+    input: "wetted share",
+    spread: "log-uniform within the factor of the wetting law at this load",
+    why: "Onda's law is extrapolated at such loads",
+  },
+  { input: "growth of ammonia oxidisers", spread: "uniform, 0.85 to 1.15 times", why: "published values differ" },
+  { input: "growth of nitrite oxidisers", spread: "uniform, 0.85 to 1.15 times", why: "published values differ" },
+] as const;
+
+const logBetween = (low: number, high: number, u: number): number => low * (high / low) ** u;
+const between = (low: number, high: number, u: number): number => low + (high - low) * u;
+
+export interface Sample {
+  readonly seedShare: number;
+  readonly wettingFactor: number;
+  readonly aobFactor: number;
+  readonly nobFactor: number;
+}
+
+export function sampleOf(setup: NitrogenSetup, point: Float64Array): Sample {
+  const { low, high } = setup.husbandry.seed;
+  return {
+    seedShare: logBetween(low, high, point[0]),
+    wettingFactor: point[1] * 2 - 1,
+    aobFactor: between(0.85, 1.15, point[2]),
+    nobFactor: between(0.85, 1.15, point[3]),
+  };
+}
+
+/** The likely case: central seed, laws as they are. */
+export const likelySample = (setup: NitrogenSetup): Sample => ({
+  seedShare: setup.husbandry.seed.likely,
+  wettingFactor: 0,
+  aobFactor: 1,
+  nobFactor: 1,
+});
+
+export interface RunDetail {
+  readonly outputsPerDay: number;
+  readonly relative: number;
+  readonly proof: Proof;
+}
+
+/** What all runs of one set-up share: the settled colony, and the wetted shares that the laws give. */
+export interface Ground {
+  readonly setup: NitrogenSetup;
+  readonly mature: Colony;
+  readonly wettedShare: readonly number[];
+  readonly wettingUncertainty: readonly number[];
+}
+
+/** @param mature gives the settled colony where it is known already, else computes it */
+export function groundOf(setup: NitrogenSetup, mature: (compute: () => Colony) => Colony = (compute) => compute()): Ground {
+  const aquarium = aquariumOf(setup);
+  const areas = wettedAreas(aquarium, startingUpkeep(aquarium));
+  return {
+    setup,
+    mature: mature(() => matureColony(aquarium)),
+    wettedShare: aquarium.filmOf.towers.map((film) => areas[film] / aquarium.surfaceM2[film]),
+    wettingUncertainty: aquarium.wettingUncertainty,
+  };
+}
+
+/** One run with a sample of the uncertain inputs. The settled colony is that of the likely case (its size is what the seed's share is told of). */
+export function runSample(
+  { setup, mature, wettedShare, wettingUncertainty }: Ground,
+  sample: Sample,
+  detail: RunDetail,
+  hooks: Partial<RunOptions> = {},
+): Run {
+  const towers =
+    sample.wettingFactor === 0
+      ? setup.rig.towers
+      : setup.rig.towers.map((tower, t) => ({
+          ...tower,
+          wettedShare: Math.min(1, wettedShare[t] * wettingUncertainty[t] ** sample.wettingFactor),
+        }));
+  const { aobGrowth, nobGrowth } = parameters;
+  const aquarium = aquariumOf(
+    { ...setup, rig: { ...setup.rig, towers } },
+    { aobGrowth: aobGrowth.value * sample.aobFactor, nobGrowth: nobGrowth.value * sample.nobFactor },
+  );
+  const colony = seededColony(aquarium, mature, sample.seedShare, setup.husbandry.seed.where);
+  const outage = { outageHeat: outageHeat(setup.rest, setup.exchange), outageLoss: outageLoss(setup.rest, aquarium) };
+  return runTimeline(aquarium, { ...detail, ...outage, begin: colony, stop: setup.stop, ...hooks });
+}
+
+/** Times of a band [d]. */
+export const bandDays = (days: number): number[] =>
+  Array.from({ length: Math.floor(days * BAND_POINTS_PER_DAY) + 1 }, (_, i) => i / BAND_POINTS_PER_DAY);
+
+/** TAN, nitrite and nitrate of the first display at the band's times, one after the other. */
+export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof }) => {
+  const place = latinHypercube(seed, members, 4);
+  const times = bandDays(days);
+  const grounds = nitrogen.map((setup) => groundOf(setup));
+  return (index, random) => {
+    const detail = { outputsPerDay: BAND_POINTS_PER_DAY, relative: MEMBER_TOLERANCE, proof };
+    const ground = grounds[index % grounds.length];
+    const run = runSample(ground, sampleOf(ground.setup, place(index, random)), detail, { evenFeeding: true });
+    if (run.outcome.status !== "finished")
+      return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
+    const { system, displayCells } = run.aquarium;
+    const out = new Float64Array(3 * times.length);
+    (["tan", "no2", "no3"] as const).forEach((substance, s) => {
+      const i = system.cellIndex(displayCells[0], substance);
+      times.forEach((_, n) => {
+        out[s * times.length + n] = Math.max(0, run.states[Math.min(n, run.states.length - 1)][i]);
+      });
+    });
+    return out;
+  };
+};

@@ -1,0 +1,95 @@
+// When is it ready, and for how much food: the keeper's own test, tried on the states of a run.
+import { TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
+import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
+import type { NitrogenSystem } from "../../models/nitrogen/reactor/system.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+
+/** What "cleared" means: nothing a kit shows [g N/m3]. */
+export const CLEARED_TAN = NOTHING_ON_A_KIT.tanGPerM3;
+export const CLEARED_NO2 = NOTHING_ON_A_KIT.no2GPerM3;
+
+export interface Readiness {
+  /** First day from which the test passes the wanted number of times running; null when it does not within the run. */
+  readonly day: number | null;
+  /** Index of the run's output that the capacity was judged at. */
+  readonly index: number;
+}
+
+/** What a filter can do with the bacteria it has on one day [g N/d of ammonia]. */
+export interface Capacity {
+  /** Largest dose put in at once that is gone in a day. Strong water makes it large. */
+  readonly clearsGNPerDay: number;
+  /** Steady food under which neither ammonia nor nitrite shows on a kit after some days: what animals need. */
+  readonly carriesGNPerDay: number;
+}
+
+/** No keeper doses more [g N/m3]. */
+const LARGEST_DOSE_GN_PER_M3 = 10;
+
+/** Days skipped at a time while the test fails by far [d]. */
+const STRIDE_DAYS = 3;
+
+/** Food that gives off a daily amount of ammonia nitrogen [g/d]. Source of the factor: see `TAN_PER_PROTEIN`. */
+export const foodFor = (gNPerDay: number, proteinShare: number): number => gNPerDay / (TAN_PER_PROTEIN * proteinShare);
+
+/** The water of a test: no ammonia but the dose to come, and no meal on the way. */
+function testWater(system: NitrogenSystem, state: Float64Array): Float64Array {
+  const y = Float64Array.from(state);
+  for (const c of system.wiring.cells.keys()) y[system.cellIndex(c, "tan")] = 0;
+  for (const g of system.wiring.guts.keys()) {
+    y[system.gutIndex(g, 0)] = 0;
+    y[system.gutIndex(g, 1)] = 0;
+  }
+  return y;
+}
+
+/**
+ * Tries the test once a day along the run, on the bacteria and the water of that day; nothing of the run is changed. A filter run in without
+ * animals is then judged on the day it passes, one with animals at the end.
+ */
+export function readiness(
+  run: Run,
+  ask: { readonly tanGPerM3: number; readonly withinDays: number; readonly times: number },
+  fishless: boolean,
+): Readiness {
+  const { system } = run.aquarium;
+  const trial = new Trial(run.aquarium);
+  const last = run.days[run.days.length - 1];
+  const indexOf = (day: number): number => {
+    const n = run.days.findIndex((d) => d >= day);
+    return n < 0 ? run.days.length - 1 : n;
+  };
+  const passes = (day: number): boolean =>
+    trial.clearsDose(testWater(system, run.states[indexOf(day)]), ask.tanGPerM3, ask.withinDays);
+  let running = 0;
+  let ready: number | null = null;
+  for (let day = 0; day <= Math.floor(last) && ready === null; day++) {
+    // Long before a colony passes it fails by far: look every few days, and go back to the first day once one passes.
+    if (running === 0 && day + STRIDE_DAYS <= last && !passes(day + STRIDE_DAYS)) {
+      day += STRIDE_DAYS;
+      continue;
+    }
+    running = passes(day) ? running + 1 : 0;
+    if (running >= ask.times) ready = day + ask.withinDays;
+  }
+  return { day: ready, index: ready === null || !fishless ? lastRunning(run) : indexOf(ready - ask.withinDays) };
+}
+
+/** The last output at which everything ran: the last of all, unless the days end in a cut. */
+function lastRunning({ days, cuts, ending }: Run): number {
+  const cut = cuts[cuts.length - 1];
+  if (ending.upkeep.running || !cut) return days.length - 1;
+  return Math.max(0, days.findIndex((day) => day >= cut.event.day) - 1);
+}
+
+/** What the filter could do with the bacteria and the water of one output of a run. */
+export function capacityAt(run: Run, index: number): Capacity {
+  const { aquarium } = run;
+  const trial = new Trial(aquarium);
+  const water = testWater(aquarium.system, run.states[index]);
+  const volume = aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
+  return {
+    clearsGNPerDay: trial.largestDose(water, 1, LARGEST_DOSE_GN_PER_M3) * volume,
+    carriesGNPerDay: trial.foodCapacityGPerDay(run.states[index], 1) * TAN_PER_PROTEIN,
+  };
+}

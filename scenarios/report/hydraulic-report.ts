@@ -1,0 +1,173 @@
+// The hydraulic model's answers as the page reads them.
+import type {
+  FaultCell,
+  FaultMatrix,
+  FillMarks,
+  FitAndLoad,
+  Story as ModelStory,
+  Remedy,
+  RunningState,
+  SizingCheck,
+  Transient,
+} from "../../models/hydraulics/types.ts";
+import type { Rig } from "../../models/rig.ts";
+import type { HydraulicResult, Story, StoryEvent } from "../result/result.ts";
+
+/** Seconds of running shown before the plug is pulled, so that the picture starts full. */
+const LEAD_S = 5;
+
+const short = (value: number): number => Number(value.toPrecision(6));
+
+/** The stages of a story laid end to end: running, (fault), cut, restart. */
+export function storyOf(id: string, title: string, story: ModelStory): Story {
+  const stages: readonly { readonly name: string; readonly transient: Transient }[] = [
+    ...(story.faultWhileRunning ? [{ name: "the fault takes hold", transient: story.faultWhileRunning }] : []),
+    { name: "power off", transient: story.cut },
+    ...(story.restart ? [{ name: "power back", transient: story.restart }] : []),
+  ];
+  const timeS: number[] = [0];
+  const events: StoryEvent[] = [];
+  const { vessels, links } = story.cut;
+  const first = stages[0].transient.trace;
+  const levels = vessels.map((vessel) => [short(first.levelsZ[vessel.id]?.[0] ?? vessel.bottomZ)]);
+  const flows = links.map((link) => [short(story.running.flowsM3PerS[link.id] ?? 0)]);
+  // The running sample stands again just before the cut, so that nothing is drawn as moving early.
+  timeS.push(LEAD_S - 0.01);
+  for (const series of [...levels, ...flows]) series.push(series[0]);
+  let offset = LEAD_S;
+  for (const { name, transient } of stages) {
+    events.push({ s: offset, id: name, label: name });
+    transient.trace.timesS.forEach((t, n) => {
+      timeS.push(short(offset + t));
+      for (const [v, vessel] of vessels.entries())
+        levels[v].push(short(transient.trace.levelsZ[vessel.id]?.[n] ?? vessel.bottomZ));
+      for (const [l, link] of links.entries()) flows[l].push(short(transient.trace.flowsM3PerS[link.id]?.[n] ?? 0));
+    });
+    for (const event of transient.events) events.push({ s: short(offset + event.tS), id: event.id, label: event.label });
+    offset = timeS[timeS.length - 1] + LEAD_S;
+  }
+  return {
+    id,
+    title,
+    faults: story.faults,
+    verdict: story.verdict.word,
+    marginM: short(story.verdict.marginM),
+    floorM3: short(story.verdict.floorM3),
+    timeS,
+    vessels: vessels.map((vessel, v) => ({
+      id: vessel.id,
+      name: vessel.name,
+      kind: vessel.kind,
+      partOf: vessel.partOf,
+      bottomZ: vessel.bottomZ,
+      rimZ: vessel.rimZ,
+      levelZ: levels[v],
+    })),
+    flows: links.map((link, l) => ({ id: link.id, label: link.name, from: link.from, to: link.to, m3PerS: flows[l] })),
+    events: events.sort((a, b) => a.s - b.s),
+  };
+}
+
+/** What is quick to work out: the running balance, the plain cut, whether it fits. */
+export interface HydraulicAnswers {
+  readonly rig: Rig;
+  readonly running: RunningState;
+  readonly stories: readonly ToldStory[];
+  readonly fit: FitAndLoad;
+}
+
+export interface ToldStory {
+  readonly id: string;
+  readonly title: string;
+  readonly story: ModelStory;
+}
+
+/** What takes longest, and depends on the rig alone. */
+export interface FaultAnswers {
+  readonly matrix: FaultMatrix | null;
+  readonly marks: FillMarks;
+  readonly remedies: readonly Remedy[];
+  readonly checks: readonly SizingCheck[];
+}
+
+/** Its share of the result. */
+export type FaultResult = Pick<HydraulicResult, "faults" | "matrix" | "marks" | "remedies" | "checks">;
+
+/** @param faults worked out for this rig, or taken over from an earlier run */
+export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult): HydraulicResult {
+  const { running, fit } = answers;
+  const drift = Math.max(
+    ...answers.stories.flatMap(({ story }) =>
+      [story.faultWhileRunning, story.cut, story.restart].map((transient) => transient?.waterDriftM3 ?? 0),
+    ),
+  );
+  return {
+    running: {
+      pumpFlowM3PerS: running.pump.flowM3PerS,
+      turnoverPerHour: running.turnoverPerHour,
+      levels: running.vessels
+        .filter((vessel) => vessel.rimZ !== null)
+        .map((vessel) => ({
+          vessel: vessel.id,
+          z: running.levelsZ[vessel.id],
+          belowRimM: (vessel.rimZ ?? 0) - running.levelsZ[vessel.id],
+        })),
+      headBudget: running.headBudget.map(({ name, headM }) => ({ part: name, headM })),
+      drainInHandShare: Math.min(...running.drains.map((drain) => drain.spareShare ?? Number.POSITIVE_INFINITY), 10),
+    },
+    stories: answers.stories.map(({ id, title, story }) => storyOf(id, title, story)),
+    ...faults,
+    fit: fit.fit.map(({ part, fits, spareM, note }) => ({ part, ok: fits, spareM, note })),
+    load: { parts: fit.masses, totalKg: fit.wetMassKg, kPa: fit.pressureKPa, lbPerFt2: fit.pressureLbPerFt2 },
+    waterImbalance: drift / running.systemVolumeM3,
+  };
+}
+
+const matrixCell = (a: string, b: string, { verdict }: Pick<FaultCell, "verdict">): HydraulicResult["matrix"][number] => ({
+  a,
+  b,
+  verdict: verdict.word,
+  marginM: short(verdict.marginM),
+  floorM3: short(verdict.floorM3),
+  floorAfterS: verdict.firstSpillS,
+});
+
+export function faultResult(rig: Rig, { matrix, marks, remedies, checks }: FaultAnswers): FaultResult {
+  return {
+    faults: (matrix?.faults ?? []).map(({ id, name, ordinary }) => ({ id, name, ordinary })),
+    matrix: matrix
+      ? [
+          matrixCell("", "", matrix.plain),
+          ...matrix.singles.map((cell) => matrixCell(cell.faults[0], cell.faults[0], cell)),
+          ...matrix.pairs.map((cell) => matrixCell(cell.faults[0], cell.faults[1], cell)),
+        ]
+      : [],
+    marks: {
+      maxRunningTrustedM: marks.maxTrustedM,
+      maxRunningUntrustedM: marks.maxUntrustedM,
+      minRunningM: marks.minM,
+      offLevelM: marks.offM,
+      runningM: marks.runningNowM,
+      sumpRimM: rig.sump.heightM,
+      fuseM3: marks.fuse.aboveIntakeM3,
+      displayHeadroomM3: marks.fuse.displayHeadroomM3,
+    },
+    remedies: remedies.map(({ what, value, unit, ease, verdict }) => ({
+      what,
+      value,
+      unit,
+      ease,
+      verdict: verdict.word,
+      marginM: short(verdict.marginM),
+      floorM3: short(verdict.floorM3),
+    })),
+    checks: checks.map((check) => ({
+      name: check.id,
+      rule: check.rule,
+      value: check.have,
+      unit: check.unit,
+      ok: check.met,
+      source: check.evidence === "published" ? check.note : "common practice, no published source",
+    })),
+  };
+}

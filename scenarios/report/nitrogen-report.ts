@@ -1,0 +1,221 @@
+// A run of the nitrogen model as the page reads it: series, bands, marks, surfaces, ledger.
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import type { EnsembleResult } from "../../sim/ensemble/ensemble.ts";
+import { bandDays } from "../model/members.ts";
+import type { Band, Ledger, NitrogenResult, Series } from "../result/result.ts";
+
+const significant = (value: number): number => Number(value.toPrecision(5));
+
+type Put = (id: string, label: string, unit: string, panel: Series["panel"], place: string, values: readonly number[]) => void;
+
+/** All series of one run: water of each display, then films, then dirt. */
+function seriesOf(run: Run): Series[] {
+  const { system, displayCells, cells } = run.aquarium;
+  const several = displayCells.length > 1;
+  const series: Series[] = [];
+  const put: Put = (id, label, unit, panel, place, values) => {
+    series.push({ id, label, unit, panel, place, values: values.map(significant) });
+  };
+  const water = (c: number, substance: Parameters<typeof system.cellIndex>[1]) =>
+    run.states.map((y) => Math.max(0, y[system.cellIndex(c, substance)]));
+  displayCells.forEach((c, d) => {
+    const place = cells[c].id;
+    const id = (name: string) => (d === 0 ? name : `${name}.${place}`);
+    const label = (name: string) => (several ? `${name}, ${cells[c].name}` : name);
+    put(id("tan"), label("ammonia"), "g N/m3", "nitrogen", place, water(c, "tan"));
+    put(id("no2"), label("nitrite"), "g N/m3", "nitrogen", place, water(c, "no2"));
+    put(id("no3"), label("nitrate"), "g N/m3", "nitrogen", place, water(c, "no3"));
+    put(id("o2"), label("oxygen"), "mg/L", "oxygen", place, water(c, "o2"));
+    put(
+      id("ph"),
+      label("pH"),
+      "",
+      "ph",
+      place,
+      run.ph.map((ph) => ph[c]),
+    );
+    put(id("alk"), label("alkalinity"), "meq/L", "alkalinity", place, water(c, "alk"));
+    put(
+      id("temperature"),
+      label("temperature"),
+      "°C",
+      "temperature",
+      place,
+      run.temperatures.map((t) => t[c]),
+    );
+    put(id("organics"), label("dissolved organics"), "mg COD/L", "organics", place, water(c, "ss"));
+  });
+  const stock = (guilds: readonly string[]) =>
+    run.states.map((y) =>
+      system.wiring.films.reduce(
+        (sum, _, f) =>
+          sum +
+          system.conditions.films[f].areaM2 * guilds.reduce((s, guild) => s + Math.max(0, y[system.filmIndex(f, guild)]), 0),
+        0,
+      ),
+    );
+  put("aob", "fast ammonia oxidisers", "g COD", "biomass", "all surfaces", stock(["aob"]));
+  put("sao", "slow ammonia oxidisers", "g COD", "biomass", "all surfaces", stock(["cmx"]));
+  put("nob", "nitrite oxidisers", "g COD", "biomass", "all surfaces", stock(["nob"]));
+  put("het", "heterotrophs", "g COD", "biomass", "all surfaces", stock(["het"]));
+  putDirt(run, put);
+  return series;
+}
+
+/** Dirt: dry matter on each pad, in each chamber and elsewhere, what spills past the pads, and how deep the mud is. */
+function putDirt({ aquarium, dirt }: Run, put: Put): void {
+  const { towers, sump } = aquarium.rig;
+  const padded = [...towers.keys()].filter((t) => towers[t].prefilter);
+  const of = (name: string, tower: string) => (padded.length > 1 ? `${name} of ${tower}` : name);
+  for (const t of padded) {
+    const { id } = towers[t];
+    const suffix = t === padded[0] ? "" : `.${id}`;
+    const place = of("pad", id);
+    put(
+      `pad${suffix}`,
+      of("dirt on the pad", id),
+      "g dry",
+      "solids",
+      place,
+      dirt.map((d) => d.padDryG[t]),
+    );
+    put(
+      `spill${suffix}`,
+      of("water spilling past the pad", id),
+      "%",
+      "spill",
+      place,
+      dirt.map((d) => 100 * d.spillShare[t]),
+    );
+  }
+  sump.chambers.forEach(({ id, role }, s) => {
+    put(
+      `sediment.${id}`,
+      `sediment, ${role} chamber`,
+      "g dry",
+      "solids",
+      `${role} chamber`,
+      dirt.map((d) => d.chamberDryG[s]),
+    );
+    put(
+      `depth.${id}`,
+      `depth of sediment, ${role} chamber`,
+      "mm",
+      "sediment",
+      `${role} chamber`,
+      dirt.map((d) => 1000 * d.mudM[s]),
+    );
+  });
+  put(
+    "dirt",
+    "dirt lying anywhere else",
+    "g dry",
+    "solids",
+    "elsewhere",
+    dirt.map((d) => Math.max(0, d.allDryG - [...d.padDryG, ...d.chamberDryG].reduce((a, b) => a + b, 0))),
+  );
+}
+
+/** Bands of the ensemble, put on the times of the likely run by straight lines. */
+function bandsOf(ensemble: EnsembleResult | null, run: Run): Band[] {
+  if (!ensemble || ensemble.sketch.count < 5) return [];
+  const times = bandDays(run.aquarium.husbandry.days);
+  const quantiles = [0.05, 0.5, 0.95].map((p) => ensemble.sketch.quantile(p));
+  const at = (values: Float64Array, offset: number, day: number): number => {
+    const x = Math.min((day * (times.length - 1)) / Math.max(times[times.length - 1], 1e-9), times.length - 1);
+    const i = Math.min(Math.floor(x), times.length - 2);
+    return significant(values[offset + i] + (x - i) * (values[offset + i + 1] - values[offset + i]));
+  };
+  return (["tan", "no2", "no3"] as const).map((series, s) => {
+    const [low, middle, high] = quantiles.map((q) => run.days.map((day) => at(q, s * times.length, day)));
+    return {
+      series,
+      low,
+      middle,
+      high,
+      meaning: `nine of ten of ${ensemble.sketch.count} runs with other seeds, wetting and growth lie in here`,
+    };
+  });
+}
+
+function ledgerOf(run: Run): Ledger {
+  const { start, end, ledger } = run;
+  const rows = (map: ReadonlyMap<string, number>) => [...map].map(([label, gN]) => ({ label, gN: significant(gN) }));
+  const ends = {
+    n2: "nitrogen gas (denitrified)",
+    nh3air: "ammonia gas",
+    plant: "plants",
+    foam: "foam fractionator",
+    kept: "kept in animals",
+  } as const;
+  const out = [
+    ...rows(ledger.out),
+    ...(Object.keys(ends) as (keyof typeof ends)[]).map((key) => ({ label: ends[key], gN: significant(end.ends[key]) })),
+  ].filter((row) => row.gN !== 0);
+  const change = end.total - start.total - ledger.net;
+  return {
+    in: rows(ledger.in),
+    out,
+    stored: [
+      { label: "ammonia in the water", gN: significant(end.dissolved.tan - start.dissolved.tan) },
+      { label: "nitrite in the water", gN: significant(end.dissolved.no2 - start.dissolved.no2) },
+      { label: "nitrate in the water", gN: significant(end.dissolved.no3 - start.dissolved.no3) },
+      { label: "waste and organics", gN: significant(end.organics - start.organics) },
+      { label: "bacteria", gN: significant(end.bacteria - start.bacteria) },
+      { label: "in animals' guts", gN: significant(end.guts - start.guts) },
+    ],
+    imbalance: Math.abs(change) / Math.max(ledger.turnover + start.total, 1e-9),
+  };
+}
+
+function inertSolidsOf({ solids, inertG }: Run): NitrogenResult["inertSolids"] {
+  return {
+    fedG: significant(solids.turnover),
+    out: [...solids.out].map(([label, g]) => ({ label, g: significant(g) })),
+    lyingG: significant(inertG.end),
+    imbalance: solids.turnover > 0 ? Math.abs(inertG.end - inertG.start - solids.net) / solids.turnover : 0,
+  };
+}
+
+/** Nitrification of each surface at one output of the run [g N/d], and what it could do with ammonia in plenty. */
+function surfacesOf(run: Run, index: number): NitrogenResult["surfaces"] {
+  const { system, surfaceM2, cells } = run.aquarium;
+  const y = run.states[index];
+  return system.wiring.films.map((film, f) => ({
+    id: film.id,
+    name: film.name,
+    cell: cells[film.cell].id,
+    areaM2: surfaceM2[f],
+    wettedAreaM2: system.conditions.films[f].areaM2,
+    capacityGNPerDay: significant(system.ammoniaOxidation(richIn(system, y, f), f)),
+    loadGNPerDay: significant(system.ammoniaOxidation(y, f)),
+  }));
+}
+
+/** The state with 2 g N/m3 of ammonia at one film, where the published zero-order range begins (Nijhof & Bovendeur 1990). */
+function richIn(system: Run["aquarium"]["system"], y: Float64Array, film: number): Float64Array {
+  const rich = Float64Array.from(y);
+  rich[system.filmIndex(film, "tan")] = 2;
+  return rich;
+}
+
+/** @param judgedAt index of the output at which the surfaces are judged: when it was ready, or the end */
+export function nitrogenResult(
+  run: Run,
+  judgedAt: number,
+  ensemble: EnsembleResult | null,
+  limits: NitrogenResult["limits"],
+): NitrogenResult {
+  const { cells, exchange } = run.aquarium;
+  return {
+    timeDays: run.days.map(significant),
+    series: seriesOf(run),
+    bands: bandsOf(ensemble, run),
+    marks: [...run.marks].sort((a, b) => a.day - b.day),
+    cells: cells.map((cell, c) => ({ id: cell.id, name: cell.name, volumeM3: exchange.volumesM3[c] })),
+    surfaces: surfacesOf(run, judgedAt),
+    limits,
+    ledger: ledgerOf(run),
+    inertSolids: inertSolidsOf(run),
+  };
+}

@@ -1,0 +1,312 @@
+// What a run hands to the page, to JSON and to CSV: plain data, versioned. The page draws this and computes no physics.
+import type { Rig } from "../../models/rig.ts";
+import type { Said } from "../text/message.ts";
+
+export const RESULT_FORMAT = "sumpwright-result";
+export const RESULT_VERSION = 1;
+
+/** watch = look at it; alarm = do something. Never more than these. */
+export type Level = "info" | "watch" | "alarm";
+
+export type FindingTopic = "cycle" | "stocking" | "water" | "power cut" | "hydraulics" | "upkeep" | "fit";
+
+/** One sentence with one number a ruler or a kit can check. */
+export interface Finding {
+  readonly id: string;
+  readonly topic: FindingTopic;
+  readonly level: Level;
+  /** The short word that goes with the symbol: READY, NOT YET, HOLDS, TIGHT, FLOODS, WATCH, NOTE ... */
+  readonly word: string;
+  /** The sentence, in the scenario's units. */
+  readonly text: string;
+  readonly value: number | null;
+  readonly unit: string;
+  /** What to do about it, if anything. */
+  readonly advice?: string;
+  /** `text` and `advice` with their quantities apart, for readers of other units; absent where there are none. */
+  readonly said?: Said;
+  readonly advised?: Said;
+}
+
+/** One line of a chart. `values[i]` belongs to `timeDays[i]`; null where it does not exist. */
+export interface Series {
+  readonly id: string;
+  readonly label: string;
+  /** g N/m3 for nitrogen, else as printed. */
+  readonly unit: string;
+  /** Which chart it belongs to. */
+  readonly panel:
+    | "nitrogen"
+    | "oxygen"
+    | "ph"
+    | "alkalinity"
+    | "temperature"
+    | "biomass"
+    | "solids"
+    | "organics"
+    | "spill"
+    | "sediment";
+  /** Cell or surface it was read in. */
+  readonly place: string;
+  readonly values: readonly (number | null)[];
+}
+
+/** Early / likely / late: quantiles of the ensemble at each time. */
+export interface Band {
+  readonly series: string;
+  readonly low: readonly number[];
+  readonly middle: readonly number[];
+  readonly high: readonly number[];
+  /** In words, e.g. "90 of 100 seeds we tried lie in here". */
+  readonly meaning: string;
+}
+
+export interface TimelineMark {
+  readonly day: number;
+  readonly kind: string;
+  readonly label: string;
+}
+
+export interface VesselTrace {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: string;
+  /** Id of the part of the rig it belongs to (display, overflow, tower, chamber, nozzle); "" for floor, air and reservoir. */
+  readonly partOf: string;
+  readonly bottomZ: number;
+  readonly rimZ: number | null;
+  /** Elevation of the water surface [m] at each time of the story. */
+  readonly levelZ: readonly number[];
+}
+
+export interface StoryEvent {
+  readonly s: number;
+  readonly id: string;
+  readonly label: string;
+}
+
+/** One hydraulic story: running, the stop, rest, the restart. */
+export interface Story {
+  readonly id: string;
+  readonly title: string;
+  readonly faults: readonly string[];
+  readonly verdict: "HOLDS" | "TIGHT" | "FLOODS";
+  readonly marginM: number;
+  readonly floorM3: number;
+  readonly timeS: readonly number[];
+  readonly vessels: readonly VesselTrace[];
+  /** Flow of each link at each time [m3/s]. */
+  readonly flows: readonly {
+    readonly id: string;
+    readonly label: string;
+    readonly from: string;
+    readonly to: string;
+    readonly m3PerS: readonly number[];
+  }[];
+  readonly events: readonly StoryEvent[];
+}
+
+export interface Ledger {
+  /** g N: what came in by each door, left by each door, and what is still there at the end. */
+  readonly in: readonly { readonly label: string; readonly gN: number }[];
+  readonly out: readonly { readonly label: string; readonly gN: number }[];
+  readonly stored: readonly { readonly label: string; readonly gN: number }[];
+  /** |in - out - stored change| / in. */
+  readonly imbalance: number;
+}
+
+export interface NitrogenResult {
+  readonly timeDays: readonly number[];
+  readonly series: readonly Series[];
+  readonly bands: readonly Band[];
+  readonly marks: readonly TimelineMark[];
+  /** Cells and surfaces, for the drawing and the tables. */
+  readonly cells: readonly { readonly id: string; readonly name: string; readonly volumeM3: number }[];
+  readonly surfaces: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly cell: string;
+    readonly areaM2: number;
+    readonly wettedAreaM2: number;
+    readonly capacityGNPerDay: number;
+    readonly loadGNPerDay: number;
+  }[];
+  /** Limit lines drawn on a panel. */
+  readonly limits: readonly {
+    readonly panel: Series["panel"];
+    readonly value: number;
+    readonly label: string;
+    readonly source: string;
+  }[];
+  readonly ledger: Ledger;
+  /** Dirt that never dissolves [g dry]: fed with the food, taken out by each door, and lying there at the end. */
+  readonly inertSolids: {
+    readonly fedG: number;
+    readonly out: readonly { readonly label: string; readonly g: number }[];
+    readonly lyingG: number;
+    /** |in - out - stored change| / in; 0 when nothing came in. */
+    readonly imbalance: number;
+  };
+}
+
+export interface HydraulicResult {
+  readonly running: {
+    readonly pumpFlowM3PerS: number;
+    readonly turnoverPerHour: number;
+    readonly levels: readonly { readonly vessel: string; readonly z: number; readonly belowRimM: number }[];
+    readonly headBudget: readonly { readonly part: string; readonly headM: number }[];
+    readonly drainInHandShare: number;
+  };
+  /** The plain cut first, then the worst ordinary single fault and the worst pair, and any asked for. */
+  readonly stories: readonly Story[];
+  readonly faults: readonly { readonly id: string; readonly name: string; readonly ordinary: 1 | 2 | 3 }[];
+  /** Verdict of each fault alone (b = a) and each pair. */
+  readonly matrix: readonly {
+    readonly a: string;
+    readonly b: string;
+    readonly verdict: "HOLDS" | "TIGHT" | "FLOODS";
+    readonly marginM: number;
+    readonly floorM3: number;
+    readonly floorAfterS: number | null;
+  }[];
+  readonly marks: {
+    readonly maxRunningTrustedM: number | null;
+    readonly maxRunningUntrustedM: number | null;
+    readonly minRunningM: number;
+    readonly offLevelM: number;
+    readonly runningM: number;
+    readonly sumpRimM: number;
+    readonly fuseM3: number;
+    readonly displayHeadroomM3: number;
+  };
+  /** What could be changed, to what value (SI), and the worst that would then be left. */
+  readonly remedies: readonly {
+    readonly what: string;
+    readonly value: number | null;
+    readonly unit: "m" | "m2" | "m3" | "";
+    readonly ease: number;
+    readonly verdict: "HOLDS" | "TIGHT" | "FLOODS";
+    readonly marginM: number;
+    readonly floorM3: number;
+  }[];
+  readonly checks: readonly {
+    readonly name: string;
+    readonly rule: string;
+    readonly value: number;
+    /** m, m3, m3/s, share, share/day or 1/h. */
+    readonly unit: string;
+    readonly ok: boolean;
+    readonly source: string;
+  }[];
+  readonly fit: readonly { readonly part: string; readonly ok: boolean; readonly spareM: number; readonly note: string }[];
+  readonly load: {
+    readonly parts: readonly { readonly part: string; readonly kg: number }[];
+    readonly totalKg: number;
+    readonly kPa: number | null;
+    readonly lbPerFt2: number | null;
+  };
+  readonly waterImbalance: number;
+}
+
+/** One clock of a power cut: when it turns amber and red [h after the cut], with its range. */
+export interface OutageClock {
+  readonly id: string;
+  readonly name: string;
+  readonly amberH: readonly [number, number] | null;
+  readonly redH: readonly [number, number] | null;
+  readonly why: string;
+  readonly source: string;
+}
+
+/** A battery in the cut that is tried: what to run, in order, for how long. */
+export interface BatteryPlan {
+  readonly capacityWh: number;
+  readonly alone: readonly { readonly name: string; readonly watts: number; readonly hours: number }[];
+  readonly order: readonly { readonly name: string; readonly hours: number }[];
+  readonly words: readonly string[];
+}
+
+/** What the keeper's own kits showed, mg/L on the kits' scales. */
+export interface KitReading {
+  readonly day: number;
+  readonly ammonia: number | null;
+  readonly nitrite: number | null;
+  readonly nitrate: number | null;
+  readonly ph: number | null;
+  readonly alkalinityEqPerM3: number | null;
+}
+
+export interface RunResult {
+  readonly format: typeof RESULT_FORMAT;
+  readonly version: typeof RESULT_VERSION;
+  readonly file: string;
+  readonly name: string;
+  readonly question: string;
+  /** The scenario text, so that the page can offer it again. */
+  readonly source: string;
+  readonly units: "metric" | "US";
+  readonly kit: {
+    readonly ammonia: string;
+    readonly nitrite: string;
+    readonly nitrate: string;
+    readonly steps: {
+      readonly ammonia: readonly number[];
+      readonly nitrite: readonly number[];
+      readonly nitrate: readonly number[];
+    };
+    readonly ceilings: { readonly ammonia: number; readonly nitrite: number; readonly nitrate: number };
+  };
+  readonly seed: string;
+  readonly rig: Rig;
+  /** Values of the scenario that are not in its rig, where a reader may want to change them. */
+  readonly keeping: {
+    readonly tapPh: number;
+    readonly tapAlkalinityEqPerM3: number;
+    /** Food it must be ready for; null when nobody said. */
+    readonly foodGPerDay: number | null;
+    /** Of the animals listed first; null when there are none. */
+    readonly firstGroup: { readonly count: number; readonly foodGPerDay: number } | null;
+    /** Length of the power cut that is always tried. */
+    readonly cutHours: number;
+  };
+  readonly findings: readonly Finding[];
+  readonly hydraulics: HydraulicResult;
+  readonly nitrogen: NitrogenResult;
+  readonly outage: readonly OutageClock[];
+  readonly battery: BatteryPlan | null;
+  /** When the power is back: what to test and when, what to look at, what not to switch on. */
+  readonly aftermath: {
+    readonly testDays: readonly number[];
+    readonly checks: readonly string[];
+    readonly doNotRestart: readonly string[];
+  };
+  readonly readings: readonly KitReading[];
+  readonly calendar: readonly { readonly day: number; readonly title: string; readonly detail: string }[];
+  readonly sensitivities: readonly { readonly text: string; readonly input: string; readonly effect: number }[];
+  readonly defaults: readonly { readonly key: string; readonly value: string; readonly why: string }[];
+  readonly warnings: readonly string[];
+  readonly cautions: readonly { readonly title: string; readonly text: string }[];
+  /** The process matrix and the parameters, as shown under "How it is computed". */
+  readonly method: {
+    readonly processes: readonly {
+      readonly name: string;
+      readonly rate: string;
+      readonly stoichiometry: readonly { readonly component: string; readonly coefficient: number }[];
+      readonly source: string;
+    }[];
+    readonly parameters: readonly {
+      readonly symbol: string;
+      readonly meaning: string;
+      readonly value: number;
+      readonly unit: string;
+      readonly source: string;
+    }[];
+    readonly notes: readonly string[];
+  };
+  readonly statistics: {
+    readonly steps: number;
+    readonly rejected: number;
+    readonly derivatives: number;
+    readonly hydraulicRuns: number;
+  };
+}

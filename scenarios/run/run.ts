@@ -1,0 +1,185 @@
+// A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
+
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../../sim/ensemble/ensemble.ts";
+import type { Built } from "../build/build.ts";
+import { calendarOf } from "../findings/calendar.ts";
+import { cautions } from "../findings/cautions.ts";
+import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
+import { sensitivities } from "../findings/sensitivity.ts";
+import { limitLines } from "../findings/water.ts";
+import { type Compiled, compile, type NitrogenSetup, nitrogenSetup, otherReadings } from "../model/compile.ts";
+import { bandDays, createMember, type EnsembleSetup, likelySample, type Proof, runSample } from "../model/members.ts";
+import { readiness } from "../model/readiness.ts";
+import type { Earlier } from "../report/cached-faults.ts";
+import { hydraulicResult } from "../report/hydraulic-report.ts";
+import { methodOf } from "../report/method.ts";
+import { nitrogenResult } from "../report/nitrogen-report.ts";
+import { type NitrogenResult, RESULT_FORMAT, RESULT_VERSION, type RunResult } from "../result/result.ts";
+import { findingOf } from "../result/statement.ts";
+import type { Scenario } from "../schema/schema.ts";
+import type { DefaultUsed } from "../schema/walk.ts";
+import { Answers, finders, RunFailure } from "./answers.ts";
+
+export interface RunInput {
+  readonly scenario: Scenario;
+  readonly source: string;
+  readonly file: string;
+  readonly defaults: readonly DefaultUsed[];
+  readonly warnings: readonly string[];
+}
+
+export interface RunSettings {
+  readonly seed: string;
+  /** Runs in the band; 0 = the likely run only. */
+  readonly members: number;
+  /** Work out every fault and pair; false while somebody drags a slider. */
+  readonly matrix: boolean;
+  /** Without `matrix`: an earlier run whose faults and marks stand in, since they take longer than the days. */
+  readonly earlier?: Earlier;
+  readonly pool?: MemberPool<EnsembleSetup>;
+  readonly onProgress?: (what: string, done: number, of: number) => void;
+  /** Told the days as soon as they are run, before what they come to is worked out; without bands, surfaces as on the last day. */
+  readonly onDays?: (nitrogen: NitrogenResult) => void;
+}
+
+export { RunFailure };
+
+/**
+ * Runs a scenario.
+ * @throws RunFailure when the parts cannot be put together or a run gives up; what was wrong is in the message
+ */
+export async function runScenario(input: RunInput, settings: RunSettings): Promise<RunResult> {
+  const { scenario, source, file } = input;
+  const compiled = assembled(scenario, source);
+  const { built } = compiled;
+  const report = settings.onProgress ?? (() => undefined);
+  const asked: Answers = new Answers(compiled, {
+    matrix: settings.matrix,
+    ...(settings.earlier ? { earlier: settings.earlier } : {}),
+    spread: () => spread(asked, settings),
+    onFaults: (done, of) => report("faults", done, of),
+  });
+  const { words, proof } = asked;
+
+  report("hydraulics", 0, 1);
+  const story = asked.story();
+  const setup = asked.setup();
+  // Workers begin with the bands while this thread looks at the faults.
+  const readings = [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, story))];
+  const pending = settings.members > 0 ? bands(readings, built.husbandry.days, proof, settings, report) : Promise.resolve(null);
+
+  report("days", 0, 1);
+  let run: Run;
+  try {
+    run = asked.run();
+  } catch (error) {
+    if (error instanceof RunFailure) await pending;
+    throw error;
+  }
+  settings.onDays?.(nitrogenResult(run, run.states.length - 1, null, limitLines(run)));
+  const ready = asked.ready();
+  asked.capacity();
+  const tried = asked.tried();
+  const faults = asked.faults();
+  const ensemble = await pending;
+  const [, late] = asked.spread();
+
+  return {
+    format: RESULT_FORMAT,
+    version: RESULT_VERSION,
+    file,
+    name: scenario.name,
+    question: scenario.question ?? "",
+    source,
+    units: built.units,
+    kit: {
+      ammonia: built.kit.ammonia,
+      nitrite: built.kit.nitrite,
+      nitrate: built.kit.nitrate,
+      steps: built.kit.steps,
+      ceilings: { ammonia: words.ceiling("ammonia"), nitrite: words.ceiling("nitrite"), nitrate: words.ceiling("nitrate") },
+    },
+    seed: settings.seed,
+    rig: built.rig,
+    keeping: keepingOf(built),
+    findings: finders.flatMap((find) => find(asked)).map((statement) => findingOf(words, statement)),
+    hydraulics: hydraulicResult(asked.hydraulics(), faults.result),
+    nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
+    outage: clocksOf(asked.clocks()),
+    battery: batteryPlan(built),
+    aftermath: aftermathOf(built.outage, setup.rest, tried),
+    readings: built.readings,
+    calendar: calendarOf(built, run, ready, late),
+    sensitivities: settings.members > 0 ? sensitivities(asked.ground(), proof, built.fishless) : [],
+    defaults: [...input.defaults, ...built.defaults].map(({ key, value, why }) => ({ key, value, why })),
+    warnings: [...input.warnings, ...built.warnings],
+    cautions,
+    method: methodOf(run.aquarium.system),
+    statistics: {
+      steps: run.statistics.steps,
+      rejected: run.statistics.rejected,
+      derivatives: run.statistics.derivatives,
+      hydraulicRuns: compiled.teller.stages,
+    },
+  };
+}
+
+function keepingOf({ husbandry, food, outage }: Built): RunResult["keeping"] {
+  const [first] = husbandry.groups;
+  return {
+    tapPh: husbandry.tap.ph,
+    tapAlkalinityEqPerM3: husbandry.tap.alkalinityEqPerM3,
+    foodGPerDay: food?.gPerDay ?? null,
+    firstGroup: first ? { count: first.count, foodGPerDay: first.foodGPerDay } : null,
+    cutHours: outage.hours,
+  };
+}
+
+function assembled(scenario: Scenario, source: string): Compiled {
+  try {
+    return compile(scenario, source);
+  } catch (cause) {
+    if (cause instanceof RangeError || cause instanceof TypeError) throw cause;
+    throw new RunFailure(cause instanceof Error ? cause.message : String(cause), { cause });
+  }
+}
+
+async function bands(
+  nitrogen: readonly NitrogenSetup[],
+  days: number,
+  proof: Proof,
+  settings: RunSettings,
+  report: NonNullable<RunSettings["onProgress"]>,
+): Promise<EnsembleResult> {
+  const pool = settings.pool ?? ownThreadPool(createMember);
+  return runEnsemble({
+    pool,
+    setup: { nitrogen, seed: settings.seed, members: settings.members, days, proof },
+    seed: settings.seed,
+    members: settings.members,
+    points: 3 * bandDays(days).length,
+    // A chunk for each worker and again: the thread that hands them out may be busy for a second.
+    chunk: Math.max(1, Math.ceil(settings.members / (2 * pool.size))),
+    onProgress: (done, of) => report("runs", done, of),
+  });
+}
+
+/** Readiness with a lucky and an unlucky seed: the ends of the scenario's own range, other things as likely. */
+function spread(asked: Answers, settings: RunSettings): readonly [number | null, number | null] {
+  const { ask, fishless } = asked.built;
+  const setup = asked.setup();
+  const { low, high } = setup.husbandry.seed;
+  const likely = asked.ready().day;
+  if (!fishless || settings.members === 0 || low === high) return [likely, likely];
+  const at = (seedShare: number): number | null => {
+    const run = runSample(
+      asked.ground(),
+      { ...likelySample(setup), seedShare },
+      { outputsPerDay: 1, relative: 1e-3, proof: asked.proof },
+      { evenFeeding: true },
+    );
+    return run.outcome.status === "finished" ? readiness(run, ask, fishless).day : null;
+  };
+  return [at(high), at(low)];
+}

@@ -1,0 +1,30 @@
+// The scenario format, version 1: the one definition that gives the types, the checks and the published JSON Schema.
+import * as z from "zod";
+import { derived, oneOf, section, words } from "./fields.ts";
+import { keepingFields } from "./keeping.ts";
+import { rigFields } from "./rig.ts";
+
+export const FORMAT_VERSION = 1;
+
+/** A whole scenario file. Input: words with units. Output: numbers in the internal units named at `Kind`. */
+export const scenarioSchema = section("A wet-dry filter with its sump, what lives on it, and a question.", {
+  sumpwright: z
+    .literal(FORMAT_VERSION, {
+      error: ({ input }) =>
+        input === undefined
+          ? "missing: the first line must be sumpwright: 1"
+          : "only version 1 of the format is known: write sumpwright: 1",
+    })
+    .meta({ description: "version of the format" }),
+  name: words("what to call it", 120),
+  question: words("what is to be found out, in your words", 300, true).optional(),
+  notes: words("anything worth keeping with it", 4000, true).optional(),
+  units: derived(oneOf(["metric", "US"], "units the page puts first"), "as most of this file is written"),
+  ...rigFields,
+  ...keepingFields,
+});
+
+/** A checked scenario: plain data, internal units, static defaults filled in. */
+export type Scenario = z.output<typeof scenarioSchema>;
+/** A scenario as written. */
+export type ScenarioText = z.input<typeof scenarioSchema>;

@@ -1,0 +1,105 @@
+// Prints quantities in both unit systems, theirs first: "23 mm (7/8 in)", "24 L (6.3 US gal)".
+import { unitNamed } from "./unit-table.ts";
+
+export type UnitSystem = "metric" | "US";
+
+/** The same quantity in both systems. */
+export interface BothUnits {
+  readonly metric: string;
+  readonly US: string;
+}
+
+/** Theirs first, the other in brackets. */
+export const theirsFirst = (both: BothUnits, system: UnitSystem): string =>
+  system === "metric" ? `${both.metric} (${both.US})` : `${both.US} (${both.metric})`;
+
+const US_GAL_M3 = unitNamed("us gal")!.factor;
+const US_GPH_M3_PER_S = unitNamed("us gph")!.factor;
+const INCH_M = unitNamed("in")!.factor;
+const POUND_G = unitNamed("lb")!.factor;
+
+const marks = new Map<string, Intl.NumberFormat>();
+
+/** Formats with up to so many decimals in the number marks of a language. */
+function marksOf(locale: string, decimals: number): Intl.NumberFormat {
+  const key = `${locale}/${decimals}`;
+  const known = marks.get(key) ?? new Intl.NumberFormat(locale, { maximumFractionDigits: decimals, useGrouping: false });
+  marks.set(key, known);
+  return known;
+}
+
+/** A number with at most `digits` significant digits, never in exponent form, no trailing zeros, minus zero as zero. */
+export function plain(value: number, digits = 3, locale = "en"): string {
+  if (!Number.isFinite(value)) throw new RangeError(`${value} cannot be printed`);
+  if (value === 0) return "0";
+  const decimals = Math.min(20, Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value)))));
+  const text = marksOf(locale, decimals).format(value);
+  return text === "-0" ? "0" : text;
+}
+
+/** Inches to the nearest sixteenth, as on a ruler: "8 5/8 in". */
+export function inches(metres: number): string {
+  const sixteenths = Math.round((Math.abs(metres) / INCH_M) * 16);
+  const whole = Math.floor(sixteenths / 16);
+  let over = sixteenths % 16;
+  let under = 16;
+  while (over > 0 && over % 2 === 0) {
+    over /= 2;
+    under /= 2;
+  }
+  const sign = metres < 0 && sixteenths > 0 ? "-" : "";
+  const fraction = over === 0 ? "" : `${over}/${under}`;
+  return `${sign}${whole === 0 && fraction !== "" ? fraction : `${whole}${fraction === "" ? "" : ` ${fraction}`}`} in`;
+}
+
+/** Millimetres (a decimal below 10 mm) and sixteenths of an inch; metres and feet from 10 m on. */
+export function length(metres: number, locale?: string): BothUnits {
+  const m = Math.abs(metres);
+  if (m >= 10) return { metric: `${plain(metres, 3, locale)} m`, US: `${plain(metres / (12 * INCH_M), 3, locale)} ft` };
+  return { metric: `${m < 0.00995 ? plain(metres * 1000, 2, locale) : Math.round(metres * 1000)} mm`, US: inches(metres) };
+}
+
+export const area = (m2: number, locale?: string): BothUnits => ({
+  metric: `${plain(m2, 3, locale)} m²`,
+  US: `${plain(m2 / (12 * INCH_M) ** 2, 3, locale)} ft²`,
+});
+
+/** Litres and US gallons. */
+export const volume = (m3: number, locale?: string): BothUnits => ({
+  metric: `${plain(m3 * 1000, 3, locale)} L`,
+  US: `${plain(m3 / US_GAL_M3, 3, locale)} US gal`,
+});
+
+/** Litres an hour and US gallons an hour. */
+export const flow = (m3PerS: number, locale?: string): BothUnits => ({
+  metric: `${plain(m3PerS * 3.6e6, 3, locale)} L/h`,
+  US: `${plain(m3PerS / US_GPH_M3_PER_S, 3, locale)} US gph`,
+});
+
+export const temperature = (celsius: number, locale?: string): BothUnits => ({
+  metric: `${plain(celsius, 3, locale)} °C`,
+  US: `${plain((celsius * 9) / 5 + 32, 3, locale)} °F`,
+});
+
+/** Grams or kilograms; ounces or pounds. */
+export const mass = (grams: number): BothUnits => ({
+  metric: Math.abs(grams) < 1000 ? `${plain(grams)} g` : `${plain(grams / 1000)} kg`,
+  US: Math.abs(grams) < POUND_G ? `${plain((grams / POUND_G) * 16, 2)} oz` : `${plain(grams / POUND_G)} lb`,
+});
+
+/** Same in both systems: a share in percent. */
+export const share = (value: number): string => `${plain(value * 100)} %`;
+
+/** Same in both systems: s, min, h or days, whichever reads best; whole from ten on. */
+export function duration(seconds: number, locale?: string): string {
+  const s = Math.abs(seconds);
+  const [value, unit] =
+    s < 120
+      ? [seconds, "s"]
+      : s < 7200
+        ? [seconds / 60, "min"]
+        : s < 172_800
+          ? [seconds / 3600, "h"]
+          : [seconds / 86_400, "days"];
+  return `${plain(Math.abs(value) < 10 ? value : Math.round(value), Math.abs(value) < 10 ? 2 : 15, locale)} ${unit}`;
+}

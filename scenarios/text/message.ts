@@ -1,0 +1,86 @@
+// Sentences that keep their quantities apart, so that each reader gets them in their own units, on their own scale, with their own number marks.
+import * as format from "./format.ts";
+import type { Species } from "./nitrogen-basis.ts";
+
+/** A quantity in SI units (nitrogen: g N/m3), or a bare number with so many significant digits. */
+export type Quantity =
+  | { readonly is: "number"; readonly value: number; readonly digits: number }
+  | { readonly is: "length" | "area" | "volume" | "flow" | "temperature" | "duration" | Species; readonly value: number };
+
+/** Words and quantities in the order in which they are said. */
+export type Said = readonly (string | Quantity)[];
+
+/** How one reader wants quantities. */
+export interface Ear {
+  readonly units: format.UnitSystem;
+  /** BCP 47. */
+  readonly locale: string;
+  /** Scale of their kit: factor from g N, and its name. */
+  scale(species: Species): { readonly perN: number; readonly name: string };
+}
+
+const WHOLE = 15;
+
+/** A bare number with at most so many significant digits. */
+export const number = (value: number, digits = 2): Quantity => ({ is: "number", value, digits });
+export const length = (metres: number): Quantity => ({ is: "length", value: metres });
+export const area = (m2: number): Quantity => ({ is: "area", value: m2 });
+export const volume = (m3: number): Quantity => ({ is: "volume", value: m3 });
+export const flow = (m3PerS: number): Quantity => ({ is: "flow", value: m3PerS });
+export const temperature = (celsius: number): Quantity => ({ is: "temperature", value: celsius });
+export const duration = (seconds: number): Quantity => ({ is: "duration", value: seconds });
+/** The same told in days: hours while it is under two. */
+export const lasting = (days: number): Quantity => duration(days * 86_400);
+/** A concentration on the reader's kit scale; what is a little below nothing is nothing. */
+export const level = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
+
+/** As a sentence begins. */
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** Template of a sentence: strings, numbers as they are, quantities, and other sentences may stand in it. */
+export function say(words: TemplateStringsArray, ...parts: readonly (string | number | Quantity | Said)[]): Said {
+  const said: (string | Quantity)[] = [];
+  const add = (part: string | Quantity): void => {
+    const last = said.length - 1;
+    if (typeof part === "string" && typeof said[last] === "string") said[last] += part;
+    else if (part !== "") said.push(part);
+  };
+  words.forEach((word, i) => {
+    add(word);
+    const part = parts[i];
+    if (part === undefined) return;
+    if (typeof part === "number") add(number(part, WHOLE));
+    else if (typeof part === "string" || "is" in part) add(part);
+    else part.forEach(add);
+  });
+  return said;
+}
+
+function print(quantity: Quantity, ear: Ear): string {
+  const { is, value } = quantity;
+  const { units, locale } = ear;
+  switch (is) {
+    case "number":
+      return format.plain(value, quantity.digits, locale);
+    case "length":
+      return format.theirsFirst(format.length(value, locale), units);
+    case "area":
+      return format.theirsFirst(format.area(value, locale), units);
+    case "volume":
+      return format.theirsFirst(format.volume(value, locale), units);
+    case "flow":
+      return format.theirsFirst(format.flow(value, locale), units);
+    case "temperature":
+      return format.theirsFirst(format.temperature(value, locale), units);
+    case "duration":
+      return format.duration(value, locale);
+    default: {
+      const { perN, name } = ear.scale(is);
+      return `${format.plain(value * perN, 2, locale)} mg/L as ${name}`;
+    }
+  }
+}
+
+/** The sentence for one reader. */
+export const heard = (said: string | Said, ear: Ear): string =>
+  typeof said === "string" ? said : said.map((part) => (typeof part === "string" ? part : print(part, ear))).join("");

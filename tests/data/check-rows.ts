@@ -1,0 +1,35 @@
+// Runs reference rows through the models: every row is compared, or named with the reason why it cannot apply.
+import { describe, expect, it } from "vitest";
+import { type ReferenceRow, referenceRows } from "./reference-rows.ts";
+
+/** What a model says of a row: its value in the row's unit, or why the row does not apply to it. */
+export type Verdict = number | { readonly notApplicable: string };
+
+/**
+ * One test per table of the file; misprinted rows (flag "suspect") are counted and left out.
+ * @param modelValue the models' value for a row
+ * @param notApplicable exact number of rows that cannot apply, so that none slips away unseen
+ */
+export function checkReferenceRows(fileName: string, modelValue: (row: ReferenceRow) => Verdict, notApplicable: number): void {
+  const rows = referenceRows(fileName);
+  const tables = [...new Set(rows.map((row) => row.table))];
+  let skipped = 0;
+  describe(`${fileName}: ${rows.length} rows`, () => {
+    it.each(tables)("%s", (table) => {
+      const mine = rows.filter((row) => row.table === table);
+      const misprints = mine.filter((row) => row.suspect);
+      if (misprints.length > 0) console.info(`${table}: left out as misprints: ${misprints.map((row) => row.id).join(", ")}`);
+      for (const row of mine.filter((candidate) => !candidate.suspect)) {
+        const verdict = modelValue(row);
+        if (typeof verdict === "object") {
+          skipped++;
+          console.info(`${row.id} (${row.quantity}, ${row.source}) does not apply: ${verdict.notApplicable}`);
+          continue;
+        }
+        const message = `${row.id} ${row.quantity} ${JSON.stringify(row.inputs)} [${row.source}]: ${verdict} against ${row.expected} ± ${row.tolerance}`;
+        expect(Math.abs(verdict - row.expected), message).toBeLessThanOrEqual(row.tolerance);
+      }
+    });
+    it("names every row it cannot use", () => expect(skipped).toBe(notApplicable));
+  });
+}
