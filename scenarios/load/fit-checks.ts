@@ -1,7 +1,8 @@
 // What must fit together in the rig that a scenario builds: openings inside their vessels, drains that fall, parts that leave room. Each misfit is
 // told with the key to change.
-import { levelCurve } from "../../models/hydraulics/laws/level-curve.ts";
-import type { Displacement, Display, Rig } from "../../models/rig.ts";
+import { levelCurve, NoRoomError } from "../../models/hydraulics/laws/level-curve.ts";
+import { chamberCurve } from "../../models/hydraulics/network/from-rig.ts";
+import type { Display, Rig } from "../../models/rig.ts";
 import { build } from "../build/build.ts";
 import type { Scenario } from "../schema/schema.ts";
 import type { Misfit } from "./consistency-checks.ts";
@@ -18,20 +19,21 @@ const MOST_UPTAKE_G_PER_M2_DAY = 2;
 
 const mm = (metres: number): string => `${Math.round(metres * 1000)} mm`;
 
-/** The plan that parts take more of than there is, told; null when there is room. */
-function noRoom(planM2: number, displacements: readonly Displacement[]): string | null {
+/** What `act` says when parts leave no room; null when they do. */
+function noRoom(act: () => void): string | null {
   try {
-    levelCurve(0, planM2, displacements);
+    act();
     return null;
   } catch (error) {
-    return error instanceof Error ? error.message : String(error);
+    if (error instanceof NoRoomError) return error.message;
+    throw error;
   }
 }
 
 function* displayMisfits(s: Scenario, display: Display, i: number): Generator<Misfit> {
   const text = s.tank[i];
   const at: PropertyKey[] = s.tank.length > 1 ? ["tank", i] : ["tank"];
-  const full = noRoom(display.lengthM * display.widthM, display.displacements);
+  const full = noRoom(() => levelCurve(0, display.lengthM * display.widthM, display.displacements));
   if (full) yield { path: at, problem: `gravel, rock and overflow boxes do not fit: ${full}` };
   for (const [j, overflow] of display.overflows.entries()) {
     const written = text.overflow[j];
@@ -64,20 +66,17 @@ function* displayMisfits(s: Scenario, display: Display, i: number): Generator<Mi
       else if (drain.outletZ >= mouthZ - CLEAR_M)
         yield {
           path: [...drainAt, written.drains?.[k]?.outlet === undefined ? "to" : "outlet"],
-          problem: `the drain ends ${mm(drain.outletZ)} above the sump's floor, its mouth stands at ${mm(mouthZ)}: water does not run up; lower ${drain.to}, or put the tank higher (above sump)`,
+          problem: `the drain ends ${mm(drain.outletZ)} above the sump's floor, its mouth stands at ${mm(mouthZ)}: water does not run up. End it lower, lower ${drain.to}, or put the tank higher (above sump)`,
         };
     }
   }
 }
 
-function* sumpMisfits({ sump }: Rig): Generator<Misfit> {
-  for (const [i, { lengthM, displacements, submergedMedia }] of sump.chambers.entries()) {
-    const plan = lengthM * sump.widthM;
-    const media = submergedMedia
-      ? [{ fromM: 0, toM: submergedMedia.volumeM3 / plan, areaM2: plan * (1 - submergedMedia.voidShare) }]
-      : [];
-    const full = noRoom(plan, [...displacements, ...media]);
-    if (full) yield { path: ["sump", "chambers", i], problem: `equipment and media do not fit: ${full}` };
+function* sumpMisfits(s: Scenario, rig: Rig): Generator<Misfit> {
+  for (const [i, chamber] of rig.sump.chambers.entries()) {
+    const full = noRoom(() => chamberCurve(rig, chamber));
+    const path: PropertyKey[] = s.sump.chambers ? ["sump", "chambers", i] : ["sump"];
+    if (full) yield { path, problem: `equipment, media and tower do not fit in ${chamber.id}: ${full}` };
   }
 }
 
@@ -116,7 +115,7 @@ function* plantMisfits(s: Scenario, rig: Rig): Generator<Misfit> {
 export function* fitMisfits(s: Scenario): Generator<Misfit> {
   const { rig, surfaceZ } = build(s, { units: "metric", unknownScale: "ion", weirHeadsM: {} });
   for (const [i, display] of rig.displays.entries()) yield* displayMisfits(s, display, i);
-  yield* sumpMisfits(rig);
+  yield* sumpMisfits(s, rig);
   yield* returnMisfits(s, rig, surfaceZ);
   yield* plantMisfits(s, rig);
 }
