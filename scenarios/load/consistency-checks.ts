@@ -3,17 +3,17 @@ import { mediaType } from "../../models/tower/media.ts";
 import type { Scenario } from "../schema/schema.ts";
 import { nearest } from "../text/suggest.ts";
 
-export interface Misfit {
+export interface Inconsistency {
   readonly path: readonly PropertyKey[];
   readonly problem: string;
 }
 
 const unknownName = (name: string, known: readonly string[], what: string): string => {
   const guess = nearest(name, known);
-  return `there is no ${what} called "${name}"${guess ? `: did you mean "${guess}"?` : known.length > 0 ? `: there is ${known.join(", ")}` : ""}`;
+  return `there is no ${what} called "${name}"${guess ? `: did you mean "${guess}"?` : known.length > 0 ? `. Known names: ${[...new Set(known)].join(", ")}` : ""}`;
 };
 
-function* doubled(names: readonly string[], path: readonly PropertyKey[], what: string): Generator<Misfit> {
+function* doubled(names: readonly string[], path: readonly PropertyKey[], what: string): Generator<Inconsistency> {
   for (const [i, name] of names.entries()) {
     if (names.indexOf(name) < i)
       yield { path: names.length > 1 ? [...path, i, "name"] : path, problem: `two ${what} are called "${name}"` };
@@ -35,13 +35,14 @@ const MOST_ROCK = 0.3;
 const TAKEN = ["floor", "air", "reservoir", "outlet"];
 
 /** A drain's `to` must mean one thing: tanks, towers, chambers and closed filters share one set of names. */
-function* shared(...kinds: readonly (readonly string[])[]): Generator<Misfit> {
+function* shared(...kinds: readonly (readonly string[])[]): Generator<Inconsistency> {
   const seen = new Map<string, number>(TAKEN.map((name) => [name, -1]));
   const at = [["tank"], ["tower"], ["sump", "chambers"], ["closed filter"]];
   for (const [kind, names] of kinds.entries()) {
     for (const name of names) {
       const before = seen.get(name);
-      if (before === -1) yield { path: at[kind]!, problem: `"${name}" is the name of something else here: take another` };
+      if (before === -1)
+        yield { path: at[kind]!, problem: `"${name}" is a word with a meaning of its own here: take another name` };
       else if (before !== undefined && before !== kind)
         yield { path: at[kind]!, problem: `"${name}" is already the name of another part` };
       seen.set(name, before ?? kind);
@@ -55,7 +56,7 @@ export const insideHeightM = (vessel: {
 }): number => (vessel.inside ?? vessel.outside)![2]!;
 
 /** Power cuts that begin while another lasts. */
-function* overlappingCuts(s: Scenario): Generator<Misfit> {
+function* overlappingCuts(s: Scenario): Generator<Inconsistency> {
   const cuts = s.timeline.flatMap((e, i) => {
     if (e.do !== "power cut") return [];
     const days = (e.for + (e["pump stuck"] ?? 0)) / SECONDS_A_DAY;
@@ -72,12 +73,12 @@ function* overlappingCuts(s: Scenario): Generator<Misfit> {
   for (const [n, cut] of cuts.entries()) {
     if (n === 0 || cut.from >= cuts[n - 1]!.to || told.has(cut.i)) continue;
     told.add(cut.i);
-    yield { path: ["timeline", cut.i, "at"], problem: "this power cut begins while another still lasts" };
+    yield { path: ["timeline", cut.i, "at"], problem: "this power cut begins before another has ended" };
   }
 }
 
 /** Closed filters that hang on nothing, or hold less water than their media do. */
-function* closedMisfits(s: Scenario, vessels: readonly string[]): Generator<Misfit> {
+function* closedFilterInconsistencies(s: Scenario, vessels: readonly string[]): Generator<Inconsistency> {
   const filters = s["closed filter"] === "none" ? [] : s["closed filter"];
   for (const [i, c] of filters.entries()) {
     const at: PropertyKey[] = filters.length > 1 ? ["closed filter", i] : ["closed filter"];
@@ -85,19 +86,19 @@ function* closedMisfits(s: Scenario, vessels: readonly string[]): Generator<Misf
       yield { path: [...at, "on"], problem: unknownName(c.on, vessels, "tank or chamber") };
     const { kind, volume, surface, void: empty } = c.media;
     if (kind === "own" && (surface === undefined || empty === undefined))
-      yield { path: [...at, "media"], problem: "media of kind own need surface and void" };
+      yield { path: [...at, "media"], problem: "media of kind own need a surface and a void" };
     const voidShare = empty ?? mediaType(kind)?.voidShare ?? 0;
     if (volume !== undefined && volume * voidShare > c.water)
-      yield { path: [...at, "media", "volume"], problem: "between these media there is more room than the filter has water" };
+      yield { path: [...at, "media", "volume"], problem: "these media have more room between them than the filter has water" };
     const tank = c.on === undefined ? s.tank[0] : s.tank.find((t) => t.name === c.on);
     const depth = tank ? insideHeightM(tank) : insideHeightM(s.sump);
     if (c.intake !== undefined && c.intake >= depth)
-      yield { path: [...at, "intake"], problem: "the intake lies below the floor of the vessel it hangs on" };
+      yield { path: [...at, "intake"], problem: "the intake is below the floor of the vessel it hangs on" };
   }
 }
 
 /** Names that point nowhere, levels above rims, sizes that contradict each other; empty when all fits. */
-export function* misfits(s: Scenario): Generator<Misfit> {
+export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   const many = s.tank.length > 1;
   const tankPath = (i: number): PropertyKey[] => (many ? ["tank", i] : ["tank"]);
   const towers = s.tower === undefined || s.tower === "none" ? [] : s.tower;
@@ -113,7 +114,7 @@ export function* misfits(s: Scenario): Generator<Misfit> {
   yield* doubled(chamberNames, ["sump", "chambers"], "chambers");
   yield* doubled(closedNames, ["closed filter"], "closed filters");
   yield* shared(tankNames, towerNames, chamberNames, closedNames);
-  yield* closedMisfits(s, [...tankNames, ...chamberNames]);
+  yield* closedFilterInconsistencies(s, [...tankNames, ...chamberNames]);
   const groups = s.stock.map((g) => g.name);
   for (const [i, { mass, growth, arrives, leaves }] of s.stock.entries()) {
     const days = Math.max(0, Math.min(leaves ?? s.days, s.days) - arrives);
@@ -126,7 +127,7 @@ export function* misfits(s: Scenario): Generator<Misfit> {
   yield* doubled(groups, ["stock"], "groups");
 
   const rim = insideHeightM(s.sump);
-  if (s.sump.water >= rim) yield { path: ["sump", "water"], problem: "the water stands above the sump's rim" };
+  if (s.sump.water >= rim) yield { path: ["sump", "water"], problem: "the water is above the sump's rim" };
   if (chambers.length > 0) {
     if (chambers[chambers.length - 1]!.role !== "return")
       yield { path: ["sump", "chambers", chambers.length - 1, "role"], problem: "the last chamber must be the return" };
@@ -141,17 +142,17 @@ export function* misfits(s: Scenario): Generator<Misfit> {
   if (s.sump.baffles && s.sump.baffles.length !== Math.max(0, chambers.length - 1)) {
     yield {
       path: ["sump", "baffles"],
-      problem: `one baffle stands between each two chambers: ${Math.max(0, chambers.length - 1)}, not ${s.sump.baffles.length}`,
+      problem: `write one baffle fewer than there are chambers: ${Math.max(0, chambers.length - 1)}, not ${s.sump.baffles.length}`,
     };
   }
   for (const [i, b] of (s.sump.baffles ?? []).entries()) {
     if (b.kind !== "over" && b.gap === 0)
       yield {
         path: ["sump", "baffles", i],
-        problem: `a baffle that water passes ${b.kind === "under" ? "under" : "both ways"} needs a gap above 0 mm`,
+        problem: `a baffle that water passes ${b.kind === "under" ? "under" : "both ways"} needs a gap`,
       };
     if (b.kind !== "under" && b.top === undefined)
-      yield { path: ["sump", "baffles", i], problem: "missing: top, the height of the edge water passes over" };
+      yield { path: ["sump", "baffles", i], problem: "missing: top, the height of the edge that water passes over" };
   }
   for (const [i, c] of chambers.entries()) {
     const planM2 = c.length * (s.sump.inside ?? s.sump.outside)![1]!;
@@ -161,7 +162,7 @@ export function* misfits(s: Scenario): Generator<Misfit> {
     if (c.media && c.media.volume > planM2 * rim)
       yield { path: ["sump", "chambers", i, "media"], problem: "the media take more room than the chamber has" };
     for (const [j, e] of c.equipment.entries())
-      if (e.top <= e.from) yield { path: ["sump", "chambers", i, "equipment", j, "top"], problem: "top must lie above from" };
+      if (e.top <= e.from) yield { path: ["sump", "chambers", i, "equipment", j, "top"], problem: "top must be above from" };
   }
   for (const [i, t] of s.tank.entries()) {
     const [length, width, height] = (t.inside ?? t.outside)!;
@@ -169,11 +170,14 @@ export function* misfits(s: Scenario): Generator<Misfit> {
       yield { path: [...tankPath(i), "rock"], problem: "the rock takes more room than the tank has" };
     if (t.gravel >= height) yield { path: [...tankPath(i), "gravel"], problem: "the gravel is deeper than the tank" };
     if ((t["water line"] ?? 0) >= insideHeightM(t))
-      yield { path: [...tankPath(i), "water line"], problem: "the water line lies below the tank's floor" };
+      yield { path: [...tankPath(i), "water line"], problem: "the water line is below the tank's floor" };
     for (const [j, o] of t.overflow.entries()) {
       const at = [...tankPath(i), "overflow", ...(t.overflow.length > 1 ? [j] : [])];
       if (o.crest !== undefined && t["water line"] !== undefined && o.crest < t["water line"])
-        yield { path: [...at, "crest"], problem: "the edge lies above the running water: make crest deeper than water line" };
+        yield {
+          path: [...at, "crest"],
+          problem: "this edge is above the running water: make the crest deeper than the water line",
+        };
       for (const [k, d] of (o.drains ?? []).entries()) {
         if (d.to !== undefined && !towerNames.includes(d.to) && !chamberNames.includes(d.to)) {
           yield {
@@ -189,28 +193,28 @@ export function* misfits(s: Scenario): Generator<Misfit> {
     if (t["drains to"] !== undefined && !chamberNames.includes(t["drains to"]))
       yield { path: [...at, "drains to"], problem: unknownName(t["drains to"], chamberNames, "chamber") };
     if (t.media.kind === "own" && (t.media.surface === undefined || t.media.void === undefined))
-      yield { path: [...at, "media"], problem: "media of kind own need surface and void" };
+      yield { path: [...at, "media"], problem: "media of kind own need a surface and a void" };
   }
   for (const [i, c] of chambers.entries()) {
     if (c.media?.kind === "own" && (c.media.surface === undefined || c.media.void === undefined))
-      yield { path: ["sump", "chambers", i, "media"], problem: "media of kind own need surface and void" };
+      yield { path: ["sump", "chambers", i, "media"], problem: "media of kind own need a surface and a void" };
   }
   const { pump, nozzles, outlet, hole, branches } = s.return;
   if (pump.flow === undefined && pump.curve === undefined)
-    yield { path: ["return", "pump"], problem: "missing: flow on the label, or a curve" };
+    yield { path: ["return", "pump"], problem: "missing: write the flow on the label, or a curve" };
   if (pump.flow !== undefined && pump.curve !== undefined)
-    yield { path: ["return", "pump"], problem: "give the label flow or the curve, not both" };
+    yield { path: ["return", "pump"], problem: "write the flow or the curve, not both" };
   if (pump.curve) {
     if (pump.curve.length < 2) yield { path: ["return", "pump", "curve"], problem: "a curve needs at least two points" };
     for (let i = 1; i < pump.curve.length; i++) {
       const [a, b] = [pump.curve[i - 1]!, pump.curve[i]!];
       if (b.flow <= a.flow || b.head > a.head)
-        yield { path: ["return", "pump", "curve", i], problem: "along the curve the flow must rise and the head must not" };
+        yield { path: ["return", "pump", "curve", i], problem: "from point to point the flow must rise and the head must not" };
     }
   }
-  if (pump.intake >= s.sump.water) yield { path: ["sump", "water"], problem: "the running level lies below the pump's intake" };
+  if (pump.intake >= s.sump.water) yield { path: ["sump", "water"], problem: "the running level is below the pump's intake" };
   if (nozzles && (outlet !== undefined || hole !== undefined))
-    yield { path: ["return", "nozzles"], problem: "give outlet and hole, or nozzles, not both" };
+    yield { path: ["return", "nozzles"], problem: "write outlet and hole, or nozzles, not both" };
   for (const [i, n] of (nozzles ?? []).entries()) {
     if (n.tank !== undefined && !tankNames.includes(n.tank))
       yield { path: ["return", "nozzles", i, "tank"], problem: unknownName(n.tank, tankNames, "tank") };
@@ -227,7 +231,7 @@ export function* misfits(s: Scenario): Generator<Misfit> {
     if (moments > MOST_MOMENTS) {
       yield {
         path: at,
-        problem: `with its repeats the timeline has more than ${MOST_MOMENTS} events: repeat less often, or until an earlier day`,
+        problem: `with its repeats the timeline has more than ${MOST_MOMENTS} events: repeat it less often, or stop it earlier with until`,
       };
       break;
     }
@@ -239,18 +243,19 @@ export function* misfits(s: Scenario): Generator<Misfit> {
       };
     if (e.do === "feed" && e.group !== undefined && !groups.includes(e.group))
       yield { path: [...at, "group"], problem: unknownName(e.group, groups, "group") };
-    if (e.until !== undefined && e.every === undefined) yield { path: [...at, "until"], problem: "until needs every" };
+    if (e.until !== undefined && e.every === undefined)
+      yield { path: [...at, "until"], problem: "until has no meaning without every" };
     if (e.do === "dose ammonia" || e.do === "dose nitrite" || e.do === "add chloride" || e.do === "add bicarbonate") {
       const given = [e.to, e.add, "mass" in e ? e.mass : undefined].filter((x) => x !== undefined).length;
-      if (given !== 1) yield { path: at, problem: `give one of to, add${e.do === "add bicarbonate" ? ", mass" : ""}` };
+      if (given !== 1) yield { path: at, problem: `write one of to${e.do === "add bicarbonate" ? ", add or mass" : " or add"}` };
     }
-    if (e.at > s.days) yield { path: [...at, "at"], problem: `later than the ${s.days} days that are computed` };
+    if (e.at > s.days) yield { path: [...at, "at"], problem: `this is later than the ${s.days} days of the simulation` };
   }
   yield* overlappingCuts(s);
   if (typeof s.seed === "object" && ((s.seed.low ?? 0) > s.seed.share || (s.seed.high ?? 1) < s.seed.share))
-    yield { path: ["seed"], problem: "share must lie between low and high" };
+    yield { path: ["seed"], problem: "share must be between low and high" };
   for (const key of ["ammonia steps", "nitrite steps", "nitrate steps"] as const) {
     if (s.kit[key].some((step, i) => i > 0 && step <= s.kit[key][i - 1]!))
-      yield { path: ["kit", key], problem: "the steps must rise" };
+      yield { path: ["kit", key], problem: "each step must be larger than the one before" };
   }
 }

@@ -3,9 +3,9 @@
 import { levelCurve, NoRoomError } from "../../models/hydraulics/laws/level-curve.ts";
 import { chamberCurve } from "../../models/hydraulics/network/from-rig.ts";
 import type { Display, Rig } from "../../models/rig.ts";
-import { build } from "../build/build.ts";
+import { resolveScenario } from "../build/build.ts";
 import type { Scenario } from "../schema/schema.ts";
-import type { Misfit } from "./consistency-checks.ts";
+import type { Inconsistency } from "./consistency-checks.ts";
 
 /** Openings end at least this much above the floor of their vessel [m]. */
 const CLEAR_M = 0.002;
@@ -30,7 +30,7 @@ function noRoom(act: () => void): string | null {
   }
 }
 
-function* displayMisfits(s: Scenario, display: Display, i: number): Generator<Misfit> {
+function* displayMisfits(s: Scenario, display: Display, i: number): Generator<Inconsistency> {
   const text = s.tank[i];
   const at: PropertyKey[] = s.tank.length > 1 ? ["tank", i] : ["tank"];
   const full = noRoom(() => levelCurve(0, display.lengthM * display.widthM, display.displacements));
@@ -72,7 +72,7 @@ function* displayMisfits(s: Scenario, display: Display, i: number): Generator<Mi
   }
 }
 
-function* sumpMisfits(s: Scenario, rig: Rig): Generator<Misfit> {
+function* sumpMisfits(s: Scenario, rig: Rig): Generator<Inconsistency> {
   for (const [i, chamber] of rig.sump.chambers.entries()) {
     const full = noRoom(() => chamberCurve(rig, chamber));
     const path: PropertyKey[] = s.sump.chambers ? ["sump", "chambers", i] : ["sump"];
@@ -80,7 +80,7 @@ function* sumpMisfits(s: Scenario, rig: Rig): Generator<Misfit> {
   }
 }
 
-function* returnMisfits(s: Scenario, rig: Rig, surfaceZ: Readonly<Record<string, number>>): Generator<Misfit> {
+function* returnMisfits(s: Scenario, rig: Rig, surfaceZ: Readonly<Record<string, number>>): Generator<Inconsistency> {
   for (const [i, nozzle] of rig.return.nozzles.entries()) {
     const at: PropertyKey[] = s.return.nozzles ? ["return", "nozzles", i] : ["return"];
     const key = s.return.nozzles ? "depth" : "outlet";
@@ -102,7 +102,7 @@ function* returnMisfits(s: Scenario, rig: Rig, surfaceZ: Readonly<Record<string,
 }
 
 /** Plants that would have to grow faster than any do. */
-function* plantMisfits(s: Scenario, rig: Rig): Generator<Misfit> {
+function* plantMisfits(s: Scenario, rig: Rig): Generator<Inconsistency> {
   const planM2 = rig.displays.reduce((sum, d) => sum + d.lengthM * d.widthM, rig.sump.lengthM * rig.sump.widthM);
   const most = MOST_UPTAKE_G_PER_M2_DAY * planM2;
   const problem = `no plants take up so much: at most ${Number(most.toPrecision(2))} g/day on ${Number(planM2.toPrecision(2))} m2 of water`;
@@ -112,8 +112,8 @@ function* plantMisfits(s: Scenario, rig: Rig): Generator<Misfit> {
 }
 
 /** Parts of the rig that do not fit; empty when all do. Builds the scenario with a first guess of the heads over the weirs. */
-export function* fitMisfits(s: Scenario): Generator<Misfit> {
-  const { rig, surfaceZ } = build(s, { units: "metric", unknownScale: "ion", weirHeadsM: {} });
+export function* misfits(s: Scenario): Generator<Inconsistency> {
+  const { rig, surfaceZ } = resolveScenario(s, { units: "metric", unknownScale: "ion", weirHeadsM: {} });
   for (const [i, display] of rig.displays.entries()) yield* displayMisfits(s, display, i);
   yield* sumpMisfits(s, rig);
   yield* returnMisfits(s, rig, surfaceZ);

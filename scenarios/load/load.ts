@@ -1,10 +1,9 @@
 // Scenario text in, checked scenario out, or every error at once with its line, column and a caret. Never throws for bad input.
-
-import { type Scenario, scenarioSchema } from "../schema/schema.ts";
+import { FORMAT_VERSION, type Scenario, scenarioSchema } from "../schema/schema.ts";
 import { type DefaultUsed, walk } from "../schema/walk.ts";
 import { visible } from "../text/invisible-characters.ts";
-import { misfits } from "./consistency-checks.ts";
-import { fitMisfits } from "./fit-checks.ts";
+import { inconsistencies } from "./consistency-checks.ts";
+import { misfits } from "./fit-checks.ts";
 import { complaintsOf } from "./schema-errors.ts";
 import { type LocatedError, readYaml } from "./yaml.ts";
 
@@ -20,6 +19,11 @@ export type Loaded =
     }
   | { readonly ok: false; readonly errors: readonly ScenarioError[] };
 
+const isLaterVersion = (input: object): boolean => {
+  const version = (input as { readonly sumpwright?: unknown }).sumpwright;
+  return Number.isInteger(version) && (version as number) > FORMAT_VERSION;
+};
+
 /**
  * Reads a scenario.
  * @param text YAML
@@ -30,14 +34,15 @@ export function loadScenario(text: string, file: string): Loaded {
   if (!read.ok) return read;
   const { input, locate } = read;
   const parsed = scenarioSchema.safeParse(input);
-  if (!parsed.success) {
-    // A file of another version is not blamed for what it holds.
-    const ofVersion = parsed.error.issues.filter((issue) => issue.path[0] === "sumpwright");
-    return { ok: false, errors: locate(complaintsOf(ofVersion.length > 0 ? ofVersion : parsed.error.issues, [], input)) };
+  if (!parsed.success || read.odd) {
+    const issues = parsed.error?.issues ?? [];
+    // A file of a later version is not blamed for what it holds.
+    const later = issues.filter((issue) => issue.path[0] === "sumpwright" && isLaterVersion(input));
+    return { ok: false, errors: locate(complaintsOf(later.length > 0 ? later : issues, [], input)) };
   }
-  const named = [...misfits(parsed.data)];
+  const named = [...inconsistencies(parsed.data)];
   // A rig can only be built of parts that are there.
-  const wrong = named.length > 0 ? named : [...fitMisfits(parsed.data)];
+  const wrong = named.length > 0 ? named : [...misfits(parsed.data)];
   if (wrong.length > 0) return { ok: false, errors: locate(wrong.map((m) => ({ ...m, at: "value" as const }))) };
 
   const { defaults, unusual } = walk(scenarioSchema, input, parsed.data);

@@ -4,7 +4,8 @@ import * as z from "zod";
 import { unseenIn } from "../text/invisible-characters.ts";
 import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES, type NitrogenBasis } from "../text/nitrogen-basis.ts";
 import { parseClock, parseDay, parseSize } from "../text/sizes.ts";
-import { KINDS, type Kind, parseQuantity, type QuantityError } from "../text/units.ts";
+import { COMMA, KINDS, type Kind, parseQuantity, type QuantityError } from "../text/units.ts";
+import { exampleOf } from "./examples.ts";
 
 /** What a field carries beside its shape; `usual` is in the internal unit and only warns. */
 export interface FieldMeta {
@@ -18,6 +19,9 @@ export interface FieldMeta {
   readonly onlyWith?: readonly [key: string, value: string];
   /** Why the default is what it is. */
   readonly why?: string;
+  /** What one may write, as in a file inside brackets; where there is none the default stands for it, and then what is likely. */
+  readonly example?: string;
+  readonly likely?: string;
 }
 
 interface Range {
@@ -25,6 +29,30 @@ interface Range {
   /** Physical limits and the usual range, as written in a scenario: ["5 mm", "3 m"]. */
   readonly within: readonly [string, string];
   readonly usual?: readonly [string, string];
+  /** Where the middle of the usual range would be an odd thing to write. */
+  readonly example?: string;
+}
+
+/**
+ * A round value in the middle of a range, in the unit of its upper end: the arithmetic middle of a narrow range, the geometric one of a
+ * wide one, a tenth of the top where the range begins at zero.
+ */
+function middleOf([low, high]: readonly [number, number]): number {
+  if (low <= 0) return Number((high / 10).toPrecision(1));
+  return Number((high < 3 * low ? (low + high) / 2 : Math.sqrt(low * high)).toPrecision(high < 3 * low ? 2 : 1));
+}
+
+function middleText(range: readonly [string, string], kind: Kind): string {
+  const [low, high] = range.map((end) => inUnit(end, kind)) as [number, number];
+  const inUnitOf = (end: string, inside: number): { readonly value: number; readonly unit: string } => {
+    const [, number, unit] = /^([\d.]+)(.*)$/.exec(end)!;
+    // Temperatures have another zero in each unit, but the format writes its ranges in one.
+    const perUnit = kind === "temperature" || Number(number) === 0 ? 1 : inside / Number(number);
+    return { value: middleOf([low / perUnit, high / perUnit]), unit: unit! };
+  };
+  const large = inUnitOf(range[1], high);
+  const { value, unit } = large.value < 1 && low > 0 ? inUnitOf(range[0], low) : large;
+  return `${value}${unit}`;
 }
 
 const inUnit = (words: string, kind: Kind): number => {
@@ -37,10 +65,10 @@ const asText = (kind: string, example: string) =>
   z.string({
     error: ({ input }) =>
       input === undefined
-        ? `missing: write for example ${example}`
+        ? `missing: write, for example, ${example}`
         : typeof input === "number"
-          ? `${input} has no unit: write for example ${example}`
-          : `${/^[aeiou]/.test(kind) ? "an" : "a"} ${kind} is wanted: write for example ${example}`,
+          ? `${input} has no unit: write, for example, ${example}`
+          : `write ${/^[aeiou]/.test(kind) ? "an" : "a"} ${kind}, for example ${example}`,
   });
 
 type Context = z.core.$RefinementCtx<string>;
@@ -56,21 +84,22 @@ function complain(context: Context, input: string, error: Pick<QuantityError, "p
 }
 
 /** A quantity of a kind, within physical limits; comes out as a number in the internal unit of the kind. */
-function quantity(kind: Kind, { about, within, usual }: Range) {
+function quantity(kind: Kind, { about, within, usual, example }: Range) {
   const [low, high] = [inUnit(within[0], kind), inUnit(within[1], kind)];
   const meta: FieldMeta = {
     description: `${about} (${kind}, ${within[0]} to ${within[1]})`,
+    ...(example === undefined ? {} : { example }),
+    likely: middleText(usual ?? within, kind),
     ...(usual ? { usual: [inUnit(usual[0], kind), inUnit(usual[1], kind)], usualWords: `${usual[0]} to ${usual[1]}` } : {}),
   };
   return asText(kind, KINDS[kind].example)
-    .meta({ examples: KINDS[kind].example.split(" or ") })
     .transform((text, context): number => {
       const read = parseQuantity(text, kind);
       if (!read.ok) return complain(context, text, read);
       // The limits come from the same parser, so a written limit is met exactly; the slack only covers the last bit.
       const slack = 1e-12 * Math.max(Math.abs(low), Math.abs(high));
       if (read.value < low - slack || read.value > high + slack) {
-        return complain(context, text, { problem: `outside what is possible here: ${within[0]} to ${within[1]}` });
+        return complain(context, text, { problem: `outside the possible range, ${within[0]} to ${within[1]}` });
       }
       return read.value;
     })
@@ -119,16 +148,17 @@ export function concentration(species: keyof typeof SPECIES_BASES, { about, with
       if (!read.ok) return complain(context, text, read);
       if (read.basis && !bases.includes(read.basis)) {
         return complain(context, text, {
-          problem: `${species} cannot be on the basis ${read.basis}: write as ${bases.join(", ")}`,
+          problem: `${species} cannot be given as ${read.basis}: write as ${bases.join(", as ")}`,
         });
       }
       if (read.value < 0 || read.value > high) {
-        return complain(context, text, { problem: `outside what is possible here: ${within[0]} to ${within[1]}` });
+        return complain(context, text, { problem: `outside the possible range, ${within[0]} to ${within[1]}` });
       }
       return { gPerM3: read.value, basis: read.basis };
     })
     .meta({
       description: `${about} (mg/L, ${within[0]} to ${within[1]})`,
+      likely: `${middleText(usual ?? within, "concentration")}${bases.length > 1 ? ` as ${bases[1]}` : ""}`,
       ...(usual
         ? {
             usual: [inUnit(usual[0], "concentration"), inUnit(usual[1], "concentration")],
@@ -139,19 +169,23 @@ export function concentration(species: keyof typeof SPECIES_BASES, { about, with
 }
 
 /** A size such as `1200 x 500 x 550 mm`; comes out in metres. */
-export function size<Count extends 2 | 3>(count: Count, about: string, usualM?: readonly [number, number]) {
-  const example = count === 3 ? "1200 x 500 x 550 mm" : "300 x 250 mm";
+export function size<Count extends 2 | 3>(
+  count: Count,
+  about: string,
+  usualM?: readonly [number, number],
+  example = count === 3 ? "1200 x 500 x 550 mm" : "300 x 250 mm",
+) {
   return asText("size", example)
     .transform((text, context): Count extends 3 ? readonly [number, number, number] : readonly [number, number] => {
       const read = parseSize(text, count);
       if (!read.ok) return complain(context, text, read);
       if (read.metres.some((m) => m < 0.02 || m > 10))
-        return complain(context, text, { problem: "each side must lie between 20 mm and 10 m" });
+        return complain(context, text, { problem: "each side must be between 20 mm and 10 m" });
       return read.metres as never;
     })
     .meta({
       description: about,
-      examples: [example],
+      likely: example,
       ...(usualM ? { usual: usualM, usualWords: `sides of ${usualM[0]} to ${usualM[1]} m` } : {}),
     });
 }
@@ -164,7 +198,7 @@ export const day = (about: string) =>
       if (!read.ok) return complain(context, text, read);
       return read.day > 3660 ? complain(context, text, { problem: "later than ten years" }) : read.day;
     })
-    .meta({ description: about, examples: ["day 3", "day 3 18:00", "week 2"] });
+    .meta({ description: `${about} (day 3, day 3 18:00 or week 2)`, likely: "day 3" });
 
 /** A time of day such as `18:00`; comes out as hours from midnight. */
 export const clock = (about: string) =>
@@ -173,7 +207,7 @@ export const clock = (about: string) =>
       const read = parseClock(text);
       return read.ok ? read.hour : complain(context, text, read);
     })
-    .meta({ description: about, examples: ["08:00"] });
+    .meta({ description: about, likely: "08:00" });
 
 /** A plain number without a unit, such as a pH or a count. */
 export function number({
@@ -181,32 +215,48 @@ export function number({
   within,
   usual,
   whole,
+  example,
 }: {
   about: string;
   within: readonly [number, number];
   usual?: readonly [number, number];
   whole?: boolean;
+  example?: number;
 }) {
-  const wanted = `a ${whole ? "whole number" : "number"} from ${within[0]} to ${within[1]} is wanted`;
-  const base = z.number({ error: ({ input }) => (input === undefined ? `missing: ${wanted}` : wanted) });
-  return (whole ? base.int({ error: wanted }) : base)
-    .min(within[0], { error: wanted })
-    .max(within[1], { error: wanted })
-    .meta({ description: about, ...(usual ? { usual, usualWords: `${usual[0]} to ${usual[1]}` } : {}) });
+  const range = `a ${whole ? "whole number" : "number"} from ${within[0]} to ${within[1]}`;
+  const wrong = `write ${range}`;
+  const base = z.number({
+    error: ({ input }) =>
+      input === undefined
+        ? `missing: ${wrong}`
+        : typeof input === "string" && /^\d+,\d+$/.test(input)
+          ? `${COMMA}: write ${input.replace(",", ".")}`
+          : wrong,
+  });
+  const middle = middleOf(usual ?? within);
+  return (whole ? base.int({ error: wrong }) : base)
+    .min(within[0], { error: wrong })
+    .max(within[1], { error: wrong })
+    .meta({
+      description: `${about} (${range})`,
+      ...(example === undefined ? {} : { example: String(example) }),
+      likely: String(whole ? Math.max(within[0], Math.round(middle)) : middle),
+      ...(usual ? { usual, usualWords: `${usual[0]} to ${usual[1]}` } : {}),
+    });
 }
 
 /** One of a few words. */
-export const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words, about: string) =>
+export const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words, about: string, example?: Words[number]) =>
   z
-    .enum(words, { error: ({ input }) => `${input === undefined ? "missing: " : ""}one of ${words.join(", ")} is wanted` })
-    .meta({ description: about });
+    .enum(words, { error: ({ input }) => `${input === undefined ? "missing: " : ""}write one of ${words.join(", ")}` })
+    .meta({ description: about, ...(example === undefined ? {} : { example }) });
 
 /**
  * Words of the writer. Refused: characters that do not show, since they could clear a terminal, turn a line round, or start a line of
  * their own in a calendar.
  * @param lines whether line ends and tabs are fine
  */
-export const words = (about: string, longest = 200, lines = false) =>
+export const words = (about: string, longest = 200, lines = false, example?: string) =>
   z
     .string({ error: ({ input }) => (input === undefined ? "missing: write a few words" : "write a few words here, in quotes") })
     .min(1, { error: "write a few words here" })
@@ -218,9 +268,9 @@ export const words = (about: string, longest = 200, lines = false) =>
         unseen.name === "U+000A" ? "a line end" : unseen.name === "U+0009" ? "a tab" : `${unseen.name}, which does not show,`;
       complain(context, text, { problem: `${what} cannot be part of this text: take it out`, ...unseen });
     })
-    .meta({ description: about });
+    .meta({ description: about, likely: "a few words", ...(example === undefined ? {} : { example }) });
 
-export const yesNo = (about: string) => z.boolean({ error: "true or false is wanted" }).meta({ description: about });
+export const yesNo = (about: string) => z.boolean({ error: "write true or false" }).meta({ description: about });
 
 /** The field with a default that stands in when the key is left out, and the reason for it. */
 export const usually = <S extends z.ZodType>(field: S, value: z.input<S> & z.core.util.NoUndefined<z.input<S>>, why: string) =>
@@ -233,37 +283,50 @@ export const derived = <S extends z.ZodType>(field: S, how: string) => field.opt
 export const onlyWith = <S extends z.ZodType>(field: S, key: string, value: string) =>
   field.meta({ ...field.meta(), onlyWith: [key, value] });
 
-const sectionWanted = (input: unknown): string => `${input === undefined ? "missing: " : ""}a section with keys is wanted here`;
-
 /** A section: unknown keys are errors. */
-export const section = <Shape extends z.core.$ZodLooseShape>(about: string, shape: Shape) =>
+export const section = <Shape extends z.core.$ZodLooseShape>(about: string, shape: Shape, example?: string) =>
   z
-    .strictObject(shape, { error: (issue) => (issue.code === "invalid_type" ? sectionWanted(issue.input) : undefined) })
-    .meta({ description: about });
+    .strictObject(shape, {
+      error: (issue) =>
+        issue.code === "invalid_type"
+          ? `${issue.input === undefined ? "missing: " : ""}write a section with keys, for example ${example ?? exampleOf(z.object(shape as z.core.$ZodShape))}`
+          : undefined,
+    })
+    .meta({ description: about, ...(example === undefined ? {} : { example }) });
+
+/** The word, or something else. */
+const wordOr = <const Word extends string, S extends z.ZodType>(word: Word, field: S, about: string) =>
+  z
+    .union([z.literal(word, { error: ({ input }) => `${input === undefined ? "missing: " : ""}write ${word}` }), field])
+    .meta({ description: `${about}, or ${word}` });
 
 /** A section, or the word `none`. */
-export const orNone = <S extends z.ZodType>(field: S, about: string) =>
-  z.union([z.literal("none"), field]).meta({ description: `${about}, or none` });
+export const orNone = <S extends z.ZodType>(field: S, about: string) => wordOr("none", field, about);
 
-export const orNever = <S extends z.ZodType>(field: S, about: string) =>
-  z.union([z.literal("never"), field]).meta({ description: `${about}, or never` });
+export const orNever = <S extends z.ZodType>(field: S, about: string) => wordOr("never", field, about);
 
-/** One, or a list of at most `most`; comes out as a list. */
-export const oneOrMany = <S extends z.ZodType>(field: S, about: string, most: number) =>
+/** One, or a list of at most `most`, which may be empty unless `least` is 1; comes out as a list. */
+const oneOrList = <S extends z.ZodType>(field: S, about: string, most: number, least: 0 | 1) =>
   z
     .union([
       field,
       z
-        .array(field, { error: ({ input }) => sectionWanted(input) })
-        .min(1, { error: "the list is empty" })
-        .max(most, { error: `at most ${most}` }),
+        .array(field, { error: `write a list here, for example [${exampleOf(field)}]` })
+        .min(least, { error: "the list is empty" })
+        .max(most, { error: `at most ${most} are allowed` }),
     ])
     .transform((value): z.output<S>[] => (Array.isArray(value) ? value : [value]))
     .meta({ description: `${about} (one, or a list of up to ${most})` });
 
+/** One, or a list of one to `most`; comes out as a list. */
+export const oneOrMany = <S extends z.ZodType>(field: S, about: string, most: number) => oneOrList(field, about, most, 1);
+
+/** None, one, or a list of up to `most`; comes out as a list. */
+export const anyNumber = <S extends z.ZodType>(field: S, about: string, most: number) => oneOrList(field, about, most, 0);
+
 /** A list of at most `most`. */
-export const list = <S extends z.ZodType>(field: S, about: string, most: number) =>
+export const list = <S extends z.ZodType>(field: S, about: string, most: number, example = `[${exampleOf(field)}]`) =>
   z
-    .array(field, { error: "a list is wanted here" })
+    .array(field, { error: `write a list here, for example ${example}` })
     .max(most, { error: `at most ${most} are allowed` })
-    .meta({ description: about });
+    .meta({ description: about, likely: example });

@@ -2,14 +2,15 @@
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
+  anyNumber,
   area,
   derived,
   duration,
   flow,
   length,
-  list,
   number,
   oneOf,
+  oneOrMany,
   onlyWith,
   orNever,
   orNone,
@@ -26,7 +27,7 @@ import {
 import { oneSize, vessel } from "./tank.ts";
 
 /** Generic types of media, or `own` with its figures given. */
-const MEDIA_KINDS = ["own", ...MEDIA_TYPES.map((type) => type.kind)] as const;
+const MEDIA_KINDS = [MEDIA_TYPES[0]!.kind, ...MEDIA_TYPES.slice(1).map((type) => type.kind), "own"] as const;
 
 const media = section("What the filter is filled with.", {
   kind: usually(oneOf(MEDIA_KINDS, "generic type; own: with surface and void given"), "hollow plastic ball 40 mm", COMMON),
@@ -38,7 +39,7 @@ const media = section("What the filter is filled with.", {
     }),
     "by the kind",
   ),
-  void: derived(share({ about: "empty share of the packed volume", within: ["20 %", "99 %"] }), "by the kind"),
+  void: derived(share({ about: "empty share of the packed volume", within: ["20 %", "99 %"], example: "90 %" }), "by the kind"),
   piece: derived(length({ about: "size of one piece", within: ["1 mm", "500 mm"] }), "by the kind"),
 });
 
@@ -69,7 +70,7 @@ export const tower = section("A column of media in air, with water trickling thr
   plan: derived(size(2, "length x width of the media", [0.08, 1.5]), "a third of the sump's length by its width"),
   depth: usually(length({ about: "depth of the media", within: ["20 mm", "4 m"], usual: ["100 mm", "1.5 m"] }), "250 mm", COMMON),
   grate: derived(
-    length({ about: "height of the grate under the media above the sump floor", within: ["0 mm", "5 m"] }),
+    length({ about: "height of the grate under the media above the sump floor", within: ["0 mm", "5 m"], example: "220 mm" }),
     "20 mm above the running water of the chamber below it",
   ),
   media: usually(media, {}, COMMON),
@@ -78,7 +79,11 @@ export const tower = section("A column of media in air, with water trickling thr
     "drip plate",
     COMMON,
   ),
-  wetted: share({ about: "wetted share of the media, when measured; else computed", within: ["1 %", "100 %"] }).optional(),
+  wetted: share({
+    about: "wetted share of the media, when measured; else computed",
+    within: ["1 %", "100 %"],
+    example: "40 %",
+  }).optional(),
   arm: onlyWith(usually(arm, {}, ASSUMED), "distribution", "rotating arm"),
   prefilter: usually(orNone(prefilter, "pad before the media"), {}, COMMON),
   tray: usually(
@@ -100,17 +105,17 @@ export const tower = section("A column of media in air, with water trickling thr
   ),
   lid: usually(oneOf(["open", "vented", "sealed"], "how air reaches the media"), "vented", COMMON),
   "air flow": usually(flow({ about: "air blown through", within: ["0 L/h", "1000000 L/h"] }), "0 L/h", "natural draught"),
-  "drains to": derived(words("name of the sump chamber below it", 40), "the first chamber"),
+  "drains to": derived(words("name of the sump chamber below it", 40, false, "sump"), "the first chamber"),
 });
 
 const equipment = section("Something that takes up room in a chamber: pump, heater, box.", {
-  plan: area({ about: "its footprint", within: ["1 cm2", "5 m2"] }),
+  plan: area({ about: "its footprint", within: ["1 cm2", "5 m2"], example: "100 cm2" }),
   from: usually(
     length({ about: "height of its underside above the chamber floor", within: ["0 mm", "2 m"] }),
     "0 mm",
     "stands on the floor",
   ),
-  top: length({ about: "height of its top above the chamber floor", within: ["1 mm", "3 m"] }),
+  top: length({ about: "height of its top above the chamber floor", within: ["1 mm", "3 m"], example: "120 mm" }),
 });
 
 const submerged = section("Media lying under water.", {
@@ -120,13 +125,16 @@ const submerged = section("Media lying under water.", {
     specificSurface({ about: "surface of a packed cubic metre", within: ["5 m2/m3", "10000 m2/m3"] }),
     "by the kind",
   ),
-  void: derived(share({ about: "empty share of the packed volume", within: ["20 %", "99 %"] }), "by the kind"),
+  void: derived(share({ about: "empty share of the packed volume", within: ["20 %", "99 %"], example: "90 %" }), "by the kind"),
 });
 
 /** A sealed filter with its own pump; its water comes from one tank or chamber and goes back there. */
 export const closedFilter = section("A sealed filter with its own pump and hoses, beside the tower.", {
   name: usually(words("what to call it", 40), "closed filter", ASSUMED),
-  on: derived(words("name of the tank or sump chamber that its water comes from and goes back to", 40), "the first tank"),
+  on: derived(
+    words("name of the tank or sump chamber that its water comes from and goes back to", 40, false, "tank"),
+    "the first tank",
+  ),
   water: usually(
     volume({ about: "water in it, media in place", within: ["0.2 L", "2000 L"], usual: ["1 L", "60 L"] }),
     "6 L",
@@ -140,7 +148,10 @@ export const closedFilter = section("A sealed filter with its own pump and hoses
         specificSurface({ about: "surface of a packed cubic metre", within: ["5 m2/m3", "10000 m2/m3"] }),
         "by the kind",
       ),
-      void: derived(share({ about: "empty share of the packed volume", within: ["20 %", "99 %"] }), "by the kind"),
+      void: derived(
+        share({ about: "empty share of the packed volume", within: ["20 %", "99 %"], example: "90 %" }),
+        "by the kind",
+      ),
     }),
     {},
     COMMON,
@@ -154,37 +165,38 @@ export const closedFilter = section("A sealed filter with its own pump and hoses
 });
 
 const chamber = section("One compartment of the sump.", {
-  name: words("what to call it", 40),
-  role: oneOf(["inlet", "settling", "media", "heater", "return"], "what it is for; the last chamber is the return"),
+  name: words("what to call it", 40, false, "return"),
+  role: oneOf(["inlet", "settling", "media", "heater", "return"], "what it is for; the last chamber is the return", "return"),
   length: length({ about: "inner length along the sump", within: ["20 mm", "10 m"] }),
-  equipment: usually(list(equipment, "things standing in it", 12), [], "none told"),
+  equipment: usually(anyNumber(equipment, "things standing in it", 12), [], "none told"),
   media: submerged.optional(),
 });
 
 const baffle = section("A plate between one chamber and the next.", {
   kind: usually(oneOf(["over", "under", "over and under"], "where water passes it"), "over", COMMON),
   top: derived(
-    length({ about: "height of its upper edge above the sump floor", within: ["0 mm", "3 m"] }),
+    length({ about: "height of its upper edge above the sump floor", within: ["0 mm", "3 m"], example: "250 mm" }),
     "the sump's rim for a plate water passes under",
   ),
   gap: usually(length({ about: "clear gap under it", within: ["0 mm", "1 m"] }), "0 mm", "stands on the floor"),
 });
 
 export const sump = oneSize(
-  section("The lower tank.", {
-    ...vessel,
-    water: length({
-      about: "water in the return chamber while running, above the sump's floor",
-      within: ["10 mm", "3 m"],
-      usual: ["100 mm", "600 mm"],
-    }),
-    chambers: derived(
-      list(chamber, "compartments in flow order, the return last", 12).min(1, { error: "at least one chamber" }),
-      "one open compartment",
-    ),
-    baffles: derived(
-      list(baffle, "plates between the chambers, one fewer than the chambers", 11),
-      "plates that water passes over, 20 mm above the running level",
-    ),
-  }),
+  section(
+    "The lower tank.",
+    {
+      ...vessel,
+      water: length({
+        about: "water in the return chamber while running, above the sump's floor",
+        within: ["10 mm", "3 m"],
+        usual: ["100 mm", "600 mm"],
+      }),
+      chambers: derived(oneOrMany(chamber, "compartments in flow order, the return last", 12), "one open compartment"),
+      baffles: derived(
+        anyNumber(baffle, "plates between the chambers, one fewer than the chambers", 11),
+        "plates that water passes over, 20 mm above the running level",
+      ),
+    },
+    "{ outside: 800 x 350 x 400 mm, water: 180 mm }",
+  ),
 );

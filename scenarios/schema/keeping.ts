@@ -1,7 +1,22 @@
 // Life in the water, the calendar and the questions asked, as a scenario writes them.
 
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import { day, derived, duration, energy, flow, list, number, oneOf, orNone, power, section, share, usually } from "./fields.ts";
+import {
+  anyNumber,
+  day,
+  derived,
+  duration,
+  energy,
+  flow,
+  list,
+  number,
+  oneOf,
+  orNone,
+  power,
+  section,
+  share,
+  usually,
+} from "./fields.ts";
 import { food, group, plants, seed } from "./life.ts";
 import { cycle, outageFields, timelineEvent } from "./timeline.ts";
 import { ammonia, kh, kit, ph, tap, water } from "./water.ts";
@@ -19,9 +34,9 @@ const battery = section("A battery for power cuts.", {
 
 const reading = section("What the kits showed, as printed on their scales.", {
   at: day("when"),
-  ammonia: number({ about: "mg/L as read", within: [0, 1000] }).optional(),
-  nitrite: number({ about: "mg/L as read", within: [0, 1000] }).optional(),
-  nitrate: number({ about: "mg/L as read", within: [0, 5000] }).optional(),
+  ammonia: number({ about: "mg/L as read", within: [0, 1000], example: 0.5 }).optional(),
+  nitrite: number({ about: "mg/L as read", within: [0, 1000], example: 1 }).optional(),
+  nitrate: number({ about: "mg/L as read", within: [0, 5000], example: 20 }).optional(),
   ph: ph("as read").optional(),
   kh: kh("as read").optional(),
 });
@@ -41,14 +56,17 @@ export const keepingFields = {
   water: usually(water, {}, "not told"),
   tap: usually(tap, {}, "not told"),
   food: food.optional(),
-  stock: usually(list(group, "the animals, by group", 60), [], "none told"),
+  stock: usually(anyNumber(group, "the animals, by group", 60), [], "none told"),
   cycle: derived(
     orNone(cycle, "a cycle without animals"),
     "with a 3 mg/L dose when neither stock nor timeline is given; else none",
   ),
   plants: usually(plants, "none", "none told"),
   seed: usually(seed, "none", "none told"),
-  heater: derived(power({ about: "power of the heaters", within: ["0 W", "20000 W"] }), "1 W for each litre of the tank"),
+  heater: derived(
+    power({ about: "power of the heaters", within: ["0 W", "20000 W"], example: "200 W" }),
+    "1 W for each litre of the tank",
+  ),
   "air stone": usually(oneOf(["none", "gentle", "strong"], "an air stone in the tank"), "none", "none told"),
   "foam fractionator": usually(orNone(fractionator, "foam fractionator"), "none", "none told"),
   timeline: usually(list(timelineEvent, "what is done and what happens", 500), [], "nothing told"),

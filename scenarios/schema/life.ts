@@ -16,8 +16,8 @@ const feedingFields = {
     COMMON,
   ),
 };
-export const foodPerDay = (about: string) =>
-  massPerDay({ about, within: ["0 g/day", "20000 g/day"], usual: ["0.05 g/day", "500 g/day"] });
+export const foodPerDay = (about: string, example = "2 g/day") =>
+  massPerDay({ about, within: ["0 g/day", "20000 g/day"], usual: ["0.05 g/day", "500 g/day"], example });
 
 export const food = z
   .union([
@@ -27,13 +27,13 @@ export const food = z
   .meta({ description: "food a day when fully stocked: what the filter must be ready for" });
 
 export const group = section("Animals that arrive together.", {
-  name: words("what they are", 60),
+  name: words("what they are", 60, false, "tetras"),
   kind: derived(
     oneOf(["warm-water fish", "cold-water fish", "marine fish", "invertebrate"], "for oxygen and ammonia limits"),
     "by salinity and temperature",
   ),
-  count: number({ about: "how many", within: [1, 100000], whole: true }),
-  mass: mass({ about: "mass of one animal", within: ["0.01 g", "50 kg"], usual: ["0.1 g", "1 kg"] }),
+  count: number({ about: "how many", within: [1, 100000], whole: true, example: 10 }),
+  mass: mass({ about: "mass of one animal", within: ["0.01 g", "50 kg"], usual: ["0.1 g", "1 kg"], example: "2 g" }),
   food: derived(foodPerDay("food for the whole group"), "2 % of their mass a day (common practice, no published source)"),
   ...feedingFields,
   arrives: usually(day("when they come"), "day 0", "from the start"),
@@ -52,16 +52,20 @@ export const seed = z
       SEED_WORDS,
       "none; bottle: a starter culture; gravel: a handful from a running tank; mature: the whole filter is run in",
     ),
-    section("Bacteria carried over.", {
-      share: share({ about: "share of a full, mature colony at the start", within: ["0.0001 %", "100 %"] }),
-      low: share({ about: "it may be as little as", within: ["0.0001 %", "100 %"] }).optional(),
-      high: share({ about: "it may be as much as", within: ["0.0001 %", "100 %"] }).optional(),
-      where: usually(
-        oneOf(["media", "everywhere"], "media: moved filter media; everywhere: glass, gravel and rock too"),
-        "media",
-        ASSUMED,
-      ),
-    }),
+    section(
+      "Bacteria carried over.",
+      {
+        share: share({ about: "share of a full, mature colony at the start", within: ["0.0001 %", "100 %"], example: "5 %" }),
+        low: share({ about: "it may be as little as", within: ["0.0001 %", "100 %"], example: "2 %" }).optional(),
+        high: share({ about: "it may be as much as", within: ["0.0001 %", "100 %"], example: "10 %" }).optional(),
+        where: usually(
+          oneOf(["media", "everywhere"], "media: moved filter media; everywhere: glass, gravel and rock too"),
+          "media",
+          ASSUMED,
+        ),
+      },
+      "{ share: 5 %, where: media }",
+    ),
   ])
   .meta({ description: "how much of a mature colony is there at the start" });
 
@@ -70,7 +74,11 @@ export const plants = z
   .union([
     oneOf(PLANT_WORDS, "none, few, many or dense"),
     section("Plants or macroalgae.", {
-      uptake: massPerDay({ about: "nitrogen taken up in a day by all of them", within: ["0 g/day", "1000 g/day"] }),
+      uptake: massPerDay({
+        about: "nitrogen taken up in a day by all of them",
+        within: ["0 g/day", "1000 g/day"],
+        example: "0.2 g/day",
+      }),
     }),
   ])
   .meta({ description: "plants, in a word or by what they take up" });

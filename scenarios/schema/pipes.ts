@@ -31,16 +31,23 @@ export const drain = section("One pipe that takes water from the overflow down t
     "the smallest usual pipe whose open capacity is above the pump's flow",
   ),
   mouth: derived(
-    length({ about: "height of the pipe's mouth above the floor of the overflow box", within: ["0 mm", "2 m"] }),
+    length({
+      about: "height of the pipe's mouth above the floor of the overflow box",
+      within: ["0 mm", "2 m"],
+      example: "150 mm",
+    }),
     "60 mm below the crest; an emergency pipe 15 mm below it",
   ),
   length: derived(length({ about: "length of the run", within: ["50 mm", "20 m"] }), "the drop plus 300 mm"),
   fittings: usually(fittings, {}, COMMON),
   roughness,
   open: usually(share({ about: "open share of the bore", within: ["0 %", "100 %"] }), "100 %", "a clean pipe"),
-  to: derived(words("name of the tower or sump chamber it runs into", 40), "the first tower, else the first chamber"),
+  to: derived(
+    words("name of the tower or sump chamber it runs into", 40, false, "tower"),
+    "the first tower, else the first chamber",
+  ),
   outlet: derived(
-    length({ about: "height of its end above the sump floor", within: ["0 mm", "5 m"] }),
+    length({ about: "height of its end above the sump floor", within: ["0 mm", "5 m"], example: "300 mm" }),
     "60 mm above the tower's plate, or just above the water of the chamber",
   ),
 });

@@ -2,12 +2,14 @@
 import * as z from "zod";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
+  anyNumber,
   derived,
   flow,
   length,
   list,
   number,
   oneOf,
+  oneOrMany,
   onlyWith,
   orNone,
   power,
@@ -31,7 +33,7 @@ const hole = section("A small hole in the return pipe that lets air in when the 
 });
 
 const nozzle = section("One outlet of the return into a tank.", {
-  tank: derived(words("name of the tank", 40), "the first tank"),
+  tank: derived(words("name of the tank", 40, false, "tank"), "the first tank"),
   bore: derived(length({ about: "inner diameter", within: ["3 mm", "150 mm"] }), "as the riser"),
   depth: length({
     about: "depth of its lowest opening below the running water surface",
@@ -53,13 +55,17 @@ const pump = section("The return pump.", {
   ),
   curve: list(
     section("One point of the pump's curve.", {
-      flow: flow({ about: "flow", within: ["0 L/h", "200000 L/h"] }),
-      head: length({ about: "height at that flow", within: ["0 m", "60 m"] }),
+      flow: flow({ about: "flow", within: ["0 L/h", "200000 L/h"], example: "2000 L/h" }),
+      head: length({ about: "height at that flow", within: ["0 m", "60 m"], example: "1.5 m" }),
     }),
     "points of the pump's curve, from no flow to free flow; instead of label flow and head",
     20,
+    "[{ flow: 0 L/h, head: 2.5 m }, { flow: 3000 L/h, head: 0 m }]",
   ).optional(),
-  power: derived(power({ about: "electric power", within: ["1 W", "5000 W"] }), "10 W for each 1000 L/h of label flow"),
+  power: derived(
+    power({ about: "electric power", within: ["1 W", "5000 W"], example: "40 W" }),
+    "10 W for each 1000 L/h of label flow",
+  ),
   intake: usually(
     length({ about: "level in its chamber at which it draws air", within: ["0 mm", "1 m"], usual: ["20 mm", "150 mm"] }),
     "60 mm",
@@ -73,12 +79,12 @@ const pump = section("The return pump.", {
 });
 
 const branch = section("A side branch of the return that feeds something and drains back to the sump.", {
-  name: words("what it feeds", 40),
-  bore: length({ about: "inner diameter", within: ["2 mm", "100 mm"] }),
+  name: words("what it feeds", 40, false, "reactor"),
+  bore: length({ about: "inner diameter", within: ["2 mm", "100 mm"], example: "8 mm" }),
   length: usually(length({ about: "length", within: ["50 mm", "20 m"] }), "600 mm", ASSUMED),
   loss: usually(number({ about: "loss coefficient of its valve and device", within: [0, 100000] }), 10, ASSUMED),
-  outlet: length({ about: "height of its end above the sump floor", within: ["0 mm", "5 m"] }),
-  to: derived(words("name of the sump chamber it drains into", 40), "the first chamber"),
+  outlet: length({ about: "height of its end above the sump floor", within: ["0 mm", "5 m"], example: "300 mm" }),
+  to: derived(words("name of the sump chamber it drains into", 40, false, "sump"), "the first chamber"),
 });
 
 export const returnLine = section("From the sump back up to the tank.", {
@@ -95,7 +101,11 @@ export const returnLine = section("From the sump back up to the tank.", {
     "50 mm",
   ),
   hole: derived(orNone(hole, "siphon-break hole of the single outlet"), "none: never trusted without being told"),
-  nozzles: list(nozzle, "the outlets, when there is more than one or they differ; instead of outlet and hole", 12).optional(),
+  nozzles: oneOrMany(
+    nozzle,
+    "the outlets, when there is more than one or they differ; instead of outlet and hole",
+    12,
+  ).optional(),
   bore: derived(
     length({ about: "inner diameter of the riser", within: ["5 mm", "200 mm"], usual: ["12 mm", "75 mm"] }),
     "for about 1.2 m/s at two thirds of the label flow",
@@ -118,18 +128,18 @@ export const returnLine = section("From the sump back up to the tank.", {
     "check valve",
     "weeps",
   ),
-  branches: usually(list(branch, "side branches", 8), [], "none told"),
+  branches: usually(anyNumber(branch, "side branches", 8), [], "none told"),
 });
 
 export const topOff = section("Automatic replacement of evaporated water.", {
   reservoir: volume({ about: "water in its reservoir", within: ["0.1 L", "5000 L"] }),
   flow: usually(flow({ about: "flow of its pump", within: ["1 L/h", "5000 L/h"] }), "60 L/h", ASSUMED),
   "on below": derived(
-    length({ about: "return-chamber level that switches it on", within: ["0 mm", "3 m"] }),
+    length({ about: "return-chamber level that switches it on", within: ["0 mm", "3 m"], example: "175 mm" }),
     "5 mm below the running level",
   ),
   "off above": derived(
-    length({ about: "return-chamber level that switches it off", within: ["0 mm", "3 m"] }),
+    length({ about: "return-chamber level that switches it off", within: ["0 mm", "3 m"], example: "180 mm" }),
     "the running level",
   ),
   salinity: usually(

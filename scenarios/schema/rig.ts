@@ -22,12 +22,12 @@ const room = section("The room around it.", {
 });
 
 const cabinet = section("The cabinet the sump stands in.", {
-  inside: size(3, "inside: length x width x height"),
-  door: size(2, "clear opening: width x height"),
+  inside: size(3, "inside: length x width x height", undefined, "1180 x 480 x 750 mm"),
+  door: size(2, "clear opening: width x height", undefined, "550 x 700 mm"),
 });
 
 const stand = section("What stands on the floor.", {
-  footprint: size(2, "plan of the stand on the floor"),
+  footprint: size(2, "plan of the stand on the floor", undefined, "1200 x 500 mm"),
   "dry mass": derived(
     mass({ about: "mass of stand, tanks and equipment without water", within: ["1 kg", "20000 kg"] }),
     "walls from their size, and 40 kg of stand for each square metre",

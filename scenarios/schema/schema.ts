@@ -13,12 +13,14 @@ export const scenarioSchema = section("A wet-dry filter with its sump, what live
       error: ({ input }) =>
         input === undefined
           ? "missing: the first line must be sumpwright: 1"
-          : "only version 1 of the format is known: write sumpwright: 1",
+          : typeof input === "string" && input.trim() === String(FORMAT_VERSION)
+            ? "take the quotes away: write sumpwright: 1"
+            : "only version 1 of the format is known: write sumpwright: 1",
     })
     .meta({ description: "version of the format" }),
-  name: words("what to call it", 120),
-  question: words("what is to be found out, in your words", 300, true).optional(),
-  notes: words("anything worth keeping with it", 4000, true).optional(),
+  name: words("what to call it", 120, false, "My first tank"),
+  question: words("what you want to find out, in your words", 300, true, "When may the fish go in?").optional(),
+  notes: words("anything worth keeping with it", 4000, true, "pump from the old tank").optional(),
   units: derived(oneOf(["metric", "US"], "units the page puts first"), "as most of this file is written"),
   ...rigFields,
   ...keepingFields,

@@ -1,5 +1,5 @@
 // Tanks and their overflows, as a scenario writes them.
-import * as z from "zod";
+import type * as z from "zod";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   area,
@@ -15,6 +15,7 @@ import {
   usually,
   volume,
   words,
+  yesNo,
 } from "./fields.ts";
 import { drain } from "./pipes.ts";
 
@@ -25,11 +26,7 @@ const siphon = section("Tubes that lift water over the glass into a box hung out
   crown: usually(length({ about: "height of its highest point above the rim", within: ["0 mm", "500 mm"] }), "30 mm", ASSUMED),
   inlet: usually(length({ about: "depth of its inner end below the crest", within: ["5 mm", "1 m"] }), "100 mm", ASSUMED),
   outlet: usually(length({ about: "depth of its outer end below the crest", within: ["5 mm", "1 m"] }), "100 mm", ASSUMED),
-  "stays full": usually(
-    z.boolean({ error: "true or false is wanted" }).meta({ description: "both ends stay under water when the pump stops" }),
-    true,
-    "boxes are built for it",
-  ),
+  "stays full": usually(yesNo("both ends stay under water when the pump stops"), true, "boxes are built for it"),
 });
 
 const overflow = section("Where water leaves the tank.", {
@@ -39,7 +36,7 @@ const overflow = section("Where water leaves the tank.", {
     COMMON,
   ),
   crest: derived(
-    length({ about: "depth of the edge the water falls over, below the tank's rim", within: ["0 mm", "1 m"] }),
+    length({ about: "depth of the edge the water falls over, below the tank's rim", within: ["0 mm", "1 m"], example: "50 mm" }),
     "the water line less the head over the edge",
   ),
   weir: derived(
@@ -52,7 +49,7 @@ const overflow = section("Where water leaves the tank.", {
     COMMON,
   ),
   box: derived(
-    size(3, "inside of the overflow box: along the glass, out from the glass, floor to rim"),
+    size(3, "inside of the overflow box: along the glass, out from the glass, floor to rim", undefined, "400 x 100 x 250 mm"),
     "as long as the weir, 100 mm out, 200 mm below the crest",
   ),
   "box place": derived(
@@ -70,6 +67,7 @@ const overflow = section("Where water leaves the tank.", {
   "box level": length({
     about: "water in the box while running, from its floor, set by the valve of a throttled drain",
     within: ["0 mm", "2 m"],
+    example: "150 mm",
   }).optional(),
   siphon: onlyWith(usually(siphon, {}, COMMON), "kind", "hang-on"),
   drains: derived(oneOrMany(drain, "the drains", 6), "one open pipe, two when one is too small for the pump's flow"),
@@ -91,6 +89,7 @@ export const oneSize = <S extends z.ZodType<{ outside?: unknown; inside?: unknow
     if ((v.outside === undefined) === (v.inside === undefined)) {
       context.addIssue({
         code: "custom",
+        path: ["outside"],
         message:
           v.outside === undefined
             ? "missing: outside or inside, for example outside: 1000 x 400 x 500 mm"
@@ -100,28 +99,35 @@ export const oneSize = <S extends z.ZodType<{ outside?: unknown; inside?: unknow
   });
 
 export const tank = oneSize(
-  section("A display tank.", {
-    name: usually(words("what to call it", 40), "tank", ASSUMED),
-    ...vessel,
-    "above sump": derived(
-      length({ about: "height of its floor above the sump's floor", within: ["0 mm", "10 m"], usual: ["300 mm", "3 m"] }),
-      "the cabinet's height, else 750 mm or the sump's height and 300 mm",
-    ),
-    "water line": derived(
-      length({ about: "running water surface below the rim", within: ["1 mm", "1 m"], usual: ["15 mm", "150 mm"] }),
-      "40 mm, or where the crest puts it",
-    ),
-    gravel: usually(
-      length({ about: "depth of gravel or sand; 60 % of it is grains", within: ["0 mm", "500 mm"], usual: ["0 mm", "120 mm"] }),
-      "30 mm",
-      COMMON,
-    ),
-    rock: derived(volume({ about: "room taken by rock and decoration", within: ["0 L", "5000 L"] }), "3 % of the tank"),
-    surface: derived(
-      area({ about: "wet surface where bacteria can live, beside the filter", within: ["0 m2", "1000 m2"] }),
-      "glass, and three times the floor for gravel and rock",
-    ),
-    lid: usually(oneOf(["open", "covered"], "whether a cover lies on the tank"), "covered", COMMON),
-    overflow: usually(oneOrMany(overflow, "its overflows", 4), {}, COMMON),
-  }),
+  section(
+    "A display tank.",
+    {
+      name: usually(words("what to call it", 40), "tank", ASSUMED),
+      ...vessel,
+      "above sump": derived(
+        length({ about: "height of its floor above the sump's floor", within: ["0 mm", "10 m"], usual: ["300 mm", "3 m"] }),
+        "the cabinet's height, else 750 mm or the sump's height and 300 mm",
+      ),
+      "water line": derived(
+        length({ about: "running water surface below the rim", within: ["1 mm", "1 m"], usual: ["15 mm", "150 mm"] }),
+        "40 mm, or where the crest puts it",
+      ),
+      gravel: usually(
+        length({ about: "depth of gravel or sand; 60 % of it is grains", within: ["0 mm", "500 mm"], usual: ["0 mm", "120 mm"] }),
+        "30 mm",
+        COMMON,
+      ),
+      rock: derived(
+        volume({ about: "room taken by rock and decoration", within: ["0 L", "5000 L"], example: "10 L" }),
+        "3 % of the tank",
+      ),
+      surface: derived(
+        area({ about: "wet surface where bacteria can live, beside the filter", within: ["0 m2", "1000 m2"], example: "3 m2" }),
+        "glass, and three times the floor for gravel and rock",
+      ),
+      lid: usually(oneOf(["open", "covered"], "whether a cover lies on the tank"), "covered", COMMON),
+      overflow: usually(oneOrMany(overflow, "its overflows", 4), {}, COMMON),
+    },
+    "{ outside: 1200 x 500 x 550 mm }",
+  ),
 );

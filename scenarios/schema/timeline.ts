@@ -7,12 +7,12 @@ import { ammonia, chloride, kh, nitrite, tapFields } from "./water.ts";
 
 const repeat = {
   at: day("when, the first time"),
-  every: duration({ about: "repeat after", within: ["1 h", "3660 days"] }).optional(),
+  every: duration({ about: "repeat after", within: ["1 h", "3660 days"], example: "7 days" }).optional(),
   until: day("last repeat not after").optional(),
-  label: words("what the chart says", 80).optional(),
+  label: words("what the chart says", 80, false, "holiday").optional(),
 };
 const event = <Name extends string, Shape extends z.core.$ZodLooseShape>(name: Name, about: string, shape: Shape) =>
-  section(about, { do: z.literal(name), ...repeat, ...shape });
+  section(about, { do: z.literal(name, { error: `write ${name}` }), ...repeat, ...shape });
 
 const bottle = usually(
   oneOf(["ammonium salt", "ammonia solution"], "what is in the bottle: a solution brings alkalinity of its own, a salt does not"),
@@ -23,22 +23,28 @@ const onlyBelow = {
   "only below ammonia": ammonia("skip the dose unless ammonia is below this").optional(),
   "only below nitrite": nitrite("skip the dose unless nitrite is below this").optional(),
 };
-const tower = words("name of the tower or closed filter; all when left out", 40).optional();
+const tower = words("name of the tower or closed filter; all when left out", 40, false, "tower").optional();
 export const outageFields = {
   for: usually(duration({ about: "how long", within: ["10 s", "60 days"], usual: ["20 s", "5 days"] }), "4 h", ASSUMED),
   "pump only": usually(yesNo("only the return pump is off; heater and air still run"), false, "a power cut stops everything"),
   "pump stuck": duration({
     about: "when the power is back the return pump hums and does not turn for so long",
     within: ["1 min", "14 days"],
+    example: "10 min",
   }).optional(),
   "battery air": usually(yesNo("an air stone runs on a battery"), false, "none told"),
   "stir every": duration({
     about: "somebody stirs the tank or pours water from a jug this often",
     within: ["1 min", "7 days"],
+    example: "1 h",
   }).optional(),
-  "mist every": duration({ about: "somebody wets the media this often", within: ["1 min", "7 days"] }).optional(),
-  "room temperature": temperature({ about: "of the room without heating", within: ["-20 C", "50 C"] }).optional(),
-  "room humidity": share({ about: "of the room without heating", within: ["1 %", "100 %"] }).optional(),
+  "mist every": duration({ about: "somebody wets the media this often", within: ["1 min", "7 days"], example: "2 h" }).optional(),
+  "room temperature": temperature({
+    about: "of the room without heating",
+    within: ["-20 C", "50 C"],
+    example: "15 C",
+  }).optional(),
+  "room humidity": share({ about: "of the room without heating", within: ["1 %", "100 %"], example: "40 %" }).optional(),
   "tower open": usually(yesNo("the tower stands open to the room"), false, "it stays closed"),
   "fed meanwhile": usually(yesNo("the animals get their food all the same"), false, "no food in a cut, as the card says"),
   "closed filter": derived(
@@ -65,38 +71,41 @@ const EVENTS = [
   event("add bicarbonate", "Bicarbonate to raise the alkalinity.", {
     to: kh("up to this level").optional(),
     add: kh("a rise by this much").optional(),
-    mass: mass({ about: "grams of sodium bicarbonate", within: ["0.1 g", "50 kg"] }).optional(),
+    mass: mass({ about: "grams of sodium bicarbonate", within: ["0.1 g", "50 kg"], example: "10 g" }).optional(),
   }),
   event("add chloride", "Salt, counted as chloride.", {
     to: chloride("up to this level").optional(),
     add: chloride("a rise by this much").optional(),
   }),
   event("feed", "A change of the feeding plan.", {
-    group: words("name of the group; all when left out", 60).optional(),
+    group: words("name of the group; all when left out", 60, false, "tetras").optional(),
     plan: usually(
       share({ about: "of the planned food from now on; 0 % is a fast", within: ["0 %", "5000 %"] }),
       "100 %",
       "as planned",
     ),
-    extra: usually(foodPerDay("food on top that nobody eats, until the next feed event"), "0 g/day", "none told"),
+    extra: usually(foodPerDay("food on top that nobody eats, until the next feed event", "5 g/day"), "0 g/day", "none told"),
   }),
   event("water change", "Part of the water replaced from the tap.", {
-    share: share({ about: "of all the water", within: ["0.1 %", "100 %"], usual: ["1 %", "60 %"] }),
+    share: share({ about: "of all the water", within: ["0.1 %", "100 %"], usual: ["1 %", "60 %"], example: "30 %" }),
     tap: section("Water that differs from the tap.", tapFields).optional(),
   }),
   event("rinse media", "Media rinsed.", {
     tower,
     lost: share({ about: "share of the bacteria on them that is lost", within: ["0 %", "100 %"] }),
   }),
-  event("replace media", "Media replaced by new.", { tower, share: share({ about: "of the media", within: ["1 %", "100 %"] }) }),
+  event("replace media", "Media replaced by new.", {
+    tower,
+    share: share({ about: "of the media", within: ["1 %", "100 %"], example: "50 %" }),
+  }),
   event("medicine", "A bath that harms bacteria.", {
-    "ammonia oxidisers lost": share({ about: "share killed", within: ["0 %", "100 %"] }),
-    "nitrite oxidisers lost": share({ about: "share killed", within: ["0 %", "100 %"] }),
+    "ammonia oxidisers lost": share({ about: "share killed", within: ["0 %", "100 %"], example: "50 %" }),
+    "nitrite oxidisers lost": share({ about: "share killed", within: ["0 %", "100 %"], example: "50 %" }),
     slows: usually(share({ about: "share by which the rest are slowed", within: ["0 %", "100 %"] }), "0 %", ASSUMED),
     for: usually(duration({ about: "how long they are slowed", within: ["1 h", "90 days"] }), "5 days", ASSUMED),
   }),
   event("death", "A dead animal nobody sees.", {
-    mass: mass({ about: "mass of the body", within: ["0.01 g", "50 kg"] }),
+    mass: mass({ about: "mass of the body", within: ["0.01 g", "50 kg"], example: "150 g" }),
     found: day("when it is taken out").optional(),
   }),
   event("power cut", "No power.", outageFields),
@@ -105,10 +114,11 @@ const EVENTS = [
     wetted: share({
       about: "wetted share of the media from now on; computed when left out",
       within: ["1 %", "100 %"],
+      example: "40 %",
     }).optional(),
   }),
   event("pad clogs", "The prefilter is clogged this far.", {
-    blinded: share({ about: "clogged share", within: ["0 %", "100 %"] }),
+    blinded: share({ about: "clogged share", within: ["0 %", "100 %"], example: "70 %" }),
   }),
   event("change pad", "A new prefilter pad.", {}),
   event("siphon sediment", "Dirt siphoned out of the sump.", {}),
@@ -117,19 +127,25 @@ const EVENTS = [
     to: temperature({ about: "new set point", within: ["2 C", "38 C"], usual: ["16 C", "30 C"] }),
   }),
   event("plants", "Plants put in or taken out.", {
-    uptake: massPerDay({ about: "nitrogen taken up in a day by all plants", within: ["0 g/day", "1000 g/day"] }),
+    uptake: massPerDay({
+      about: "nitrogen taken up in a day by all plants",
+      within: ["0 g/day", "1000 g/day"],
+      example: "0.2 g/day",
+    }),
   }),
 ] as const;
 
 /** What may stand after `do:`. */
 export const EVENT_NAMES: readonly string[] = EVENTS.map((e) => e.shape.do.value);
 
-export const timelineEvent = z.discriminatedUnion("do", EVENTS, {
-  error: (issue) =>
-    issue.code === "invalid_union"
-      ? `do must be one of: ${EVENT_NAMES.join(", ")}`
-      : "an event such as { at: day 7, do: water change, share: 30 % } is wanted",
-});
+export const timelineEvent = z
+  .discriminatedUnion("do", EVENTS, {
+    error: (issue) =>
+      issue.code === "invalid_union"
+        ? `write one of ${EVENT_NAMES.join(", ")}`
+        : "write an event here, for example { at: day 7, do: water change, share: 30 % }",
+  })
+  .meta({ description: "an event", example: "{ at: day 7, do: water change, share: 30 % }" });
 
 export const cycle = section("A cycle without animals: ammonia from a bottle, again and again.", {
   dose: usually(ammonia("bring ammonia up to this level"), "3 mg/L as NH3", COMMON),

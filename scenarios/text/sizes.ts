@@ -14,9 +14,9 @@ export function parseSize(text: string, count: 2 | 3): Size | QuantityError {
   if (text.length > LONGEST_QUANTITY) return fail("too long for a size", 0, text.length);
   const example = count === 3 ? "1200 x 500 x 550 mm or 48 x 20 x 22 in" : "300 x 250 mm or 12 x 10 in";
   const parts = text.split(/[x×*]/i);
-  if (parts.length !== count) return fail(`${count} lengths are wanted: write for example ${example}`, 0, text.length);
+  if (parts.length !== count) return fail(`write ${count} lengths, for example ${example}`, 0, text.length);
   const lastUnit = /[a-z"'”’″′]+\s*$/i.exec(parts[count - 1]!)?.[0];
-  if (!lastUnit) return fail(`a unit is missing: write for example ${example}`, text.length - 1, 1);
+  if (!lastUnit) return fail(`a unit is missing: write, for example, ${example}`, text.length - 1, 1);
   // The last part is read first: its unit serves the others, so a slip in it is told where it stands.
   const metres: number[] = [];
   let system: Quantity["system"] = "both";
@@ -39,7 +39,7 @@ export function parseSize(text: string, count: 2 | 3): Size | QuantityError {
 /** Reads `day 3`, `day 3.5`, `week 2` or `day 3 18:00`: days since the start (the run begins at day 0, 00:00). */
 export function parseDay(text: string): { readonly ok: true; readonly day: number } | QuantityError {
   const match = /^\s*(day|week)\s+(\d+(?:\.\d+)?)(?:\s+(?:at\s+)?(\d{1,2}):(\d{2}))?\s*$/i.exec(text);
-  if (!match) return fail("a moment is wanted: write for example day 3, day 3 18:00 or week 2", 0, text.length);
+  if (!match) return fail("write when, for example day 3, day 3 18:00 or week 2", 0, text.length);
   const clock = parseClock(match[3] === undefined ? "0:00" : `${match[3]}:${match[4]}`);
   if (!clock.ok) return fail(clock.problem, text.indexOf(match[3]!, match[0].indexOf(match[2]!) + match[2]!.length), text.length);
   return { ok: true, day: Number(match[2]) * (match[1]!.toLowerCase() === "week" ? 7 : 1) + clock.hour / 24 };
@@ -49,6 +49,6 @@ export function parseDay(text: string): { readonly ok: true; readonly day: numbe
 export function parseClock(text: string): { readonly ok: true; readonly hour: number } | QuantityError {
   const match = /^\s*(\d{1,2}):(\d{2})\s*$/.exec(text);
   if (!match || Number(match[1]) > 23 || Number(match[2]) > 59)
-    return fail("a time of day is wanted: write for example 18:00", 0, text.length);
+    return fail("write a time of day, for example 18:00", 0, text.length);
   return { ok: true, hour: Number(match[1]) + Number(match[2]) / 60 };
 }

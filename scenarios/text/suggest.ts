@@ -38,3 +38,16 @@ export function nearest(word: string, known: readonly string[]): string | null {
   }
   return best;
 }
+
+const plainWords = (text: string): readonly string[] => text.toLowerCase().match(/[\p{Letter}\d]+/gu) ?? [];
+
+/** Known names that hold all the words written, or whose words are all among those written: "dose" is in "dose ammonia". */
+export function holding(written: string, known: readonly string[]): readonly string[] {
+  if (written.length > 2 * LONGEST_WORD) return [];
+  const words = plainWords(written);
+  if (words.length === 0) return [];
+  return known.filter((candidate) => {
+    const own = plainWords(candidate);
+    return words.every((word) => own.includes(word)) || own.every((word) => words.includes(word));
+  });
+}

@@ -75,6 +75,8 @@ export const fail = (problem: string, offset: number, length: number): QuantityE
   length: Math.max(1, length),
 });
 
+export const COMMA = "a comma may mean tenths or thousands";
+
 const FRACTIONS: Readonly<Record<string, number>> = {
   "½": 1 / 2,
   "¼": 1 / 4,
@@ -89,17 +91,18 @@ const NUMBER =
 export const LONGEST_QUANTITY = 80;
 
 /** A number with or without a fraction at `from`; where it ends. */
-function readNumber(text: string, from: number): { value: number; end: number } | QuantityError {
+function readNumber(text: string, from: number, example: string): { value: number; end: number } | QuantityError {
   const match = NUMBER.exec(text.slice(from));
-  if (!match) return fail("a number is missing here", from, Math.max(1, text.length - from));
+  if (!match) return fail(`a number is missing here: write, for example, ${example}`, from, Math.max(1, text.length - from));
   const end = from + match[0].length;
-  if (/^,\d/.test(text.slice(end))) return fail("a comma can mean tenths or thousands: write 1.5 or 1500", end, 1);
+  const tenths = /^,(\d+)/.exec(text.slice(end));
+  if (tenths) return fail(`${COMMA}: write ${match[0].trim()}.${tenths[1]} or ${match[0].trim()}${tenths[1]}`, end, 1);
   const [, sign, whole, glyph, bareGlyph, mixed, over, under, decimal] = match;
   let value: number;
   if (glyph) value = Number(whole) + FRACTIONS[glyph]!;
   else if (bareGlyph) value = FRACTIONS[bareGlyph]!;
   else if (over) {
-    if (Number(under) === 0) return fail("a fraction over zero", from, match[0].length);
+    if (Number(under) === 0) return fail("a fraction cannot be over zero", from, match[0].length);
     value = Number(mixed ?? 0) + Number(over) / Number(under);
   } else value = Number(decimal);
   if (!Number.isFinite(value)) return fail("this number is too large", from, match[0].length);
@@ -137,7 +140,7 @@ function readUnitWord(text: string, from: number): UnitRead | QuantityError {
   const unit = unitNamed(word);
   if (unit) return { ...unit, end: from + match[0].length };
   const guess = nearest(word, unitNames);
-  return fail(`"${match[0]}" is not a unit I know${guess ? `: did you mean "${guess}"?` : ""}`, from, match[0].length);
+  return fail(`unknown unit "${match[0]}"${guess ? `: did you mean "${guess}"?` : ""}`, from, match[0].length);
 }
 
 const POWER = /^\s?(?:\^?([23])|([²³]))/;
@@ -178,21 +181,21 @@ function parseSum(text: string, kind: Kind): Quantity | QuantityError {
   let lastFactor = Number.POSITIVE_INFINITY;
   let negative = false;
   while (text.slice(at).trim() !== "") {
-    const number = readNumber(text, at);
+    const number = readNumber(text, at, example);
     if ("ok" in number) return number;
-    if (text.slice(number.end).trim() === "") return fail(`a unit is missing: write for example ${example}`, number.end, 1);
+    if (text.slice(number.end).trim() === "") return fail(`a unit is missing: write, for example, ${example}`, number.end, 1);
     const units = readUnits(text, number.end);
     if ("ok" in units) return units;
     const unitText = text.slice(number.end, units.end).trim();
     if (!sameDimensions(units.dimensions, dimensions!)) {
       return fail(
-        `"${unitText}" is not a unit of ${kind}: write for example ${example}`,
+        `"${unitText}" is not a unit of ${kind}: write, for example, ${example}`,
         text.indexOf(unitText, number.end),
         unitText.length,
       );
     }
     if (units.factor >= lastFactor || (lastFactor !== Number.POSITIVE_INFINITY && number.value < 0)) {
-      return fail("two quantities in one place", at, text.length - at);
+      return fail("there are two quantities here: write one", at, text.length - at);
     }
     if (lastFactor === Number.POSITIVE_INFINITY) negative = number.value < 0;
     total += (negative && number.value > 0 ? -number.value : number.value) * units.factor;
@@ -209,15 +212,15 @@ function parseWorded(
   kind: Kind,
   words: readonly (readonly [pattern: RegExp, convert: (x: number) => number, system?: Quantity["system"]])[],
 ): Quantity | QuantityError {
-  const number = readNumber(text, 0);
+  const { example } = KINDS[kind];
+  const number = readNumber(text, 0, example);
   if ("ok" in number) return number;
   const rest = text.slice(number.end).trim();
-  const { example } = KINDS[kind];
-  if (rest === "") return fail(`a unit is missing: write for example ${example}`, number.end, 1);
+  if (rest === "") return fail(`a unit is missing: write, for example, ${example}`, number.end, 1);
   for (const [pattern, convert, system] of words) {
     if (pattern.test(rest)) return { ok: true, value: convert(number.value), system: system ?? "both", basis: null };
   }
-  return fail(`"${rest}" is not a unit of ${kind}: write for example ${example}`, text.indexOf(rest, number.end), rest.length);
+  return fail(`"${rest}" is not a unit of ${kind}: write, for example, ${example}`, text.indexOf(rest, number.end), rest.length);
 }
 
 // One German degree is 10 mg CaO per litre; an equivalent is half a mole of CaO (56.0774 g/mol) or one of HCO3 (61.0168 g/mol).
@@ -256,12 +259,12 @@ const SPECIAL: Partial<Record<Kind, Parameters<typeof parseWorded>[2]>> = {
 const BASES = ["N", "Cl2", "Cl", ...AMMONIA_BASES, ...NITRITE_BASES, ...NITRATE_BASES] as const;
 
 function parseConcentration(text: string): Quantity | QuantityError {
-  const number = readNumber(text, 0);
+  const { example } = KINDS.concentration;
+  const number = readNumber(text, 0, example);
   if ("ok" in number) return number;
   const match = /^\s*(mg\/L|ppm|g\/m3|g\/m³|mg\/l|ug\/L|µg\/L|ppb|g\/L)?\s*(.*)$/i.exec(text.slice(number.end));
   const unit = match?.[1]?.toLowerCase();
-  const { example } = KINDS.concentration;
-  if (!unit) return fail(`a unit such as mg/L is missing: write for example ${example}`, number.end, text.length - number.end);
+  if (!unit) return fail(`a unit such as mg/L is missing: write, for example, ${example}`, number.end, text.length - number.end);
   const scale = unit === "ug/l" || unit === "µg/l" || unit === "ppb" ? 1e-3 : unit === "g/l" ? 1e3 : 1;
   const word = match![2]!
     .trim()
@@ -275,7 +278,11 @@ function parseConcentration(text: string): Quantity | QuantityError {
     basis = BASES.find((b) => b.toLowerCase() === word.toLowerCase()) ?? null;
     if (!basis) {
       const from = text.lastIndexOf(match![2]!.trim());
-      return fail(`"${word}" is not a basis: write as NH3, NH4, TAN, NO2, NO3, or any of them with -N`, from, text.length - from);
+      return fail(
+        `"${word}" is not a way to count nitrogen here: write as NH3, NH4, TAN, NO2, NO3, or any of them with -N`,
+        from,
+        text.length - from,
+      );
     }
   }
   return { ok: true, value: number.value * scale, system: "both", basis };
@@ -287,7 +294,7 @@ function parseConcentration(text: string): Quantity | QuantityError {
  */
 export function parseQuantity(text: string, kind: Kind): Quantity | QuantityError {
   if (text.length > LONGEST_QUANTITY) return fail(`too long for a ${kind}`, 0, text.length);
-  if (text.trim() === "") return fail(`nothing here: write for example ${KINDS[kind].example}`, 0, 1);
+  if (text.trim() === "") return fail(`nothing here: write, for example, ${KINDS[kind].example}`, 0, 1);
   if (kind === "concentration") return parseConcentration(text);
   const words = SPECIAL[kind];
   return words ? parseWorded(text, kind, words) : parseSum(text, kind);
