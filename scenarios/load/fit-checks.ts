@@ -34,7 +34,7 @@ function* displayMisfits(s: Scenario, display: Display, i: number): Generator<In
   const text = s.tank[i];
   const at: PropertyKey[] = s.tank.length > 1 ? ["tank", i] : ["tank"];
   const full = noRoom(() => levelCurve(0, display.lengthM * display.widthM, display.displacements));
-  if (full) yield { path: at, problem: `gravel, rock and overflow boxes do not fit: ${full}` };
+  if (full) yield { path: at, problem: `gravel, rock and overflow boxes do not fit (${full})` };
   for (const [j, overflow] of display.overflows.entries()) {
     const written = text.overflow[j];
     const many = text.overflow.length > 1;
@@ -76,7 +76,7 @@ function* sumpMisfits(s: Scenario, rig: Rig): Generator<Inconsistency> {
   for (const [i, chamber] of rig.sump.chambers.entries()) {
     const full = noRoom(() => chamberCurve(rig, chamber));
     const path: PropertyKey[] = s.sump.chambers ? ["sump", "chambers", i] : ["sump"];
-    if (full) yield { path, problem: `equipment, media and tower do not fit in ${chamber.id}: ${full}` };
+    if (full) yield { path, problem: `equipment, media and tower do not fit in ${chamber.id} (${full})` };
   }
 }
 

@@ -36,7 +36,7 @@ export function levelCurve(bottomZ: number, planM2: number, displacements: reado
     const taken = displacements.reduce((sum, part) => sum + (height >= part.fromM && height < part.toM ? part.areaM2 : 0), 0);
     if (taken > planM2 * (1 - LEAST_FREE_SHARE))
       throw new NoRoomError(
-        `they take ${(taken * 1e4).toFixed(0)} cm2 of a plan of ${(planM2 * 1e4).toFixed(0)} cm2, ${(height * 1000).toFixed(0)} mm above the floor`,
+        `no room: they take ${(taken * 1e4).toFixed(0)} cm2 of a plan of ${(planM2 * 1e4).toFixed(0)} cm2, ${(height * 1000).toFixed(0)} mm above the floor`,
       );
     return planM2 - taken;
   });
