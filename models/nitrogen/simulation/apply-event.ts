@@ -1,4 +1,5 @@
 // What each event of the plan does to an aquarium.
+import { pow } from "../../../sim/elementary.ts";
 import { CARCASS_NITROGEN_SHARE } from "../../life/excretion.ts";
 import type { PlanEvent, TapWater } from "../management.ts";
 import { inventory } from "../reactor/inventory.ts";
@@ -125,7 +126,7 @@ function takeNewWater(keeping: Keeping, share: number, tap: TapWater): void {
   keeping.chlorideGPerM3 += share * (tap.chlorideGPerM3 - keeping.chlorideGPerM3);
   upkeep.salinityGPerKg += share * (tap.salinityGPerKg - upkeep.salinityGPerKg);
   if (!tap.treated && tap.chloramineGPerM3 > 0) {
-    const lost = 1 - ALIVE_AT_1_G_CHLORAMINE ** (share * tap.chloramineGPerM3);
+    const lost = 1 - pow(ALIVE_AT_1_G_CHLORAMINE, share * tap.chloramineGPerM3);
     for (const f of system.wiring.films.keys()) kill(system, y, f, { aob: lost, cmx: lost, nob: lost, het: lost });
   }
   keeping.change(() => undefined);
