@@ -19,3 +19,7 @@ export const pageScripts = (): { readonly page: string; readonly worker: string 
 /** The module a worker thread of the ensemble loads. */
 export const ensembleWorker = (): URL =>
   existsSync(beside("worker.js")) ? beside("worker.js") : new URL("../scenarios/run/worker.ts", import.meta.url);
+
+/** The module a worker thread of a study loads. */
+export const studyWorker = (): URL =>
+  existsSync(beside("study-worker.js")) ? beside("study-worker.js") : new URL("../scenarios/study/worker.ts", import.meta.url);

@@ -18,8 +18,8 @@ const forNode = {
   format: "esm",
   target: "node20",
   outdir: at("dist"),
-  // Brings native parts of its own and starts files of its own: stays a package.
-  external: ["piscina"],
+  // Piscina starts files of its own; the other two are only there where studies go to many machines.
+  external: ["piscina", "pg", "pg-boss"],
   banner: { js: requireBanner },
 };
 const forPage = {
@@ -36,6 +36,7 @@ const bundles = [
   ["cli", "viz/cli.ts", forNode],
   ["index", "viz/index.ts", forNode],
   ["worker", "scenarios/run/worker.ts", forNode],
+  ["study-worker", "scenarios/study/worker.ts", forNode],
   ["page", "viz/page/main.ts", forPage],
   ["page-worker", "viz/page/worker.ts", forPage],
 ];

@@ -67,7 +67,8 @@ function bytesOf(file: string): Buffer {
   return bytes;
 }
 
-function read(file: string): string {
+/** The text of a file. @throws BadInput */
+export function readText(file: string): string {
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytesOf(file));
   } catch (error) {
@@ -92,7 +93,7 @@ export function checkAll(files: readonly string[]): readonly Checked[] {
   if (files.filter(isStandardInput).length > 1) throw new BadInput("standard input (-) can be read only once");
   for (const file of files) {
     try {
-      const source = read(file);
+      const source = readText(file);
       const loaded = loadScenario(source, shownName(file));
       if (loaded.ok) checked.push({ file, source, loaded });
       else problems.push(...loaded.errors.map(errorText));

@@ -1,7 +1,7 @@
 // Exit codes, and words to the terminal, whatever becomes of it.
 
-/** 2 is for what the user can mend: the file, the command, or the place to write to. */
-export const EXIT = { fine: 0, findings: 1, badInput: 2, internal: 3 } as const;
+/** 2 is for what the user can mend: the file, the command, or the place to write to; 130 for work that the user stopped. */
+export const EXIT = { fine: 0, findings: 1, badInput: 2, internal: 3, stopped: 130 } as const;
 export type Exit = (typeof EXIT)[keyof typeof EXIT];
 
 export const say = (text: string): boolean => process.stdout.write(`${text}\n`);

@@ -6,11 +6,17 @@ import { RunFailure } from "../scenarios/run/run.ts";
 import { scenarioJsonSchema } from "../scenarios/schema/json-schema.ts";
 import { BadInput } from "./cli-input.ts";
 import { check, FORMATS, type Format, type RunOptions, run } from "./cli-run.ts";
+import { type StudyOptions, study } from "./cli-study.ts";
 import { complain, EXIT, type Exit, outliveReaders, say } from "./cli-terminal.ts";
 import { OutputProblem } from "./outputs.ts";
 
 const wholeNumber = (text: string): number => {
   if (!/^\d{1,5}$/.test(text)) throw new InvalidArgumentError("Give a whole number from 0 to 99999.");
+  return Number(text);
+};
+
+const count = (text: string): number => {
+  if (!/^[1-9]\d{0,2}$/.test(text)) throw new InvalidArgumentError("Give a whole number from 1 to 999.");
   return Number(text);
 };
 
@@ -52,6 +58,17 @@ function command(finish: (code: Exit) => void): Command {
     .argument("<file...>", "scenario files (YAML); - for standard input")
     .option("-q, --quiet", "print nothing but errors")
     .action((files: string[], options: { quiet?: boolean }) => finish(check(files, options)));
+  program
+    .command("study")
+    .description("run a scenario many times with values varied, and write a table and a page")
+    .argument("<file>", "study file (YAML)")
+    .option("-o, --out <folder>", "where to write, and where a study that was stopped is taken up again", "out")
+    .option("-t, --threads <number>", "how many cores to use; all when left out", count)
+    .option("--pages <number>", "how many of the best and of the worst points get a page of their own", wholeNumber, 10)
+    .option("--anew", "forget the points that are done and begin again")
+    .option("--check", "only check the study and the files it names")
+    .option("-q, --quiet", "print nothing but errors")
+    .action(async (file: string, options: StudyOptions) => finish(await study(file, options, version())));
   program
     .command("schema")
     .description("print the JSON Schema of scenario files, for an editor")

@@ -1,5 +1,6 @@
 // Results as comma-separated tables in long form: one value a line, its unit in the header or beside it.
 import type { RunResult } from "../scenarios/result/result.ts";
+import { type Cell, csvLine } from "./view/csv-line.ts";
 
 export interface CsvFile {
   /** Goes between the scenario's name and ".csv". */
@@ -7,23 +8,10 @@ export interface CsvFile {
   readonly text: string;
 }
 
-type Cell = string | number | null;
-
-/**
- * One cell as RFC 4180 wants it. Words that a spreadsheet would take for a formula get a leading apostrophe; figures keep seven
- * significant digits.
- */
-function cell(value: Cell): string {
-  if (value === null) return "";
-  if (typeof value === "number") return String(Number(value.toPrecision(7)));
-  const text = /^[=+\-@\t\r\n]/.test(value) ? `'${value}` : value;
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
-}
-
 function table(header: readonly string[], rows: Iterable<readonly Cell[]>): string {
-  const lines = [header.map(cell).join(",")];
-  for (const row of rows) lines.push(row.map(cell).join(","));
-  return `${lines.join("\r\n")}\r\n`;
+  let text = csvLine(header);
+  for (const row of rows) text += csvLine(row);
+  return text;
 }
 
 function* trajectories({ name, nitrogen }: RunResult): Generator<readonly Cell[]> {

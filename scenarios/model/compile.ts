@@ -27,21 +27,33 @@ export interface Compiled {
   readonly exchange: Exchange;
 }
 
+/** A rig's running balance, and what tells its stories. */
+export type Balance = Pick<Compiled, "teller" | "running">;
+
+export function balanceOf(rig: Rig): Balance {
+  const teller = new StoryTeller(rig);
+  return { teller, running: teller.running() };
+}
+
 /**
  * Builds the rig and solves its running balance. Depths told from the running water surface need the head over the weirs, which the
  * balance gives: so the rig is built, balanced, and built again.
  * @param source the scenario's text, from which the reader's unit system is guessed
  * @param unknownScale what a test-kit scale that nobody knows is taken for
+ * @param balance gives the running balance of a rig, where some are known already
  * @throws Error in plain words when the parts cannot be put together
  */
-export function compile(scenario: Scenario, source: string, unknownScale: UnknownScale = "ion"): Compiled {
+export function compile(
+  scenario: Scenario,
+  source: string,
+  unknownScale: UnknownScale = "ion",
+  balance: (rig: Rig) => Balance = balanceOf,
+): Compiled {
   const options = { units: mostlyWritten(source), unknownScale };
   let built = build(scenario, { ...options, weirHeadsM: {} });
-  let running = new StoryTeller(built.rig).running();
-  const heads = Object.fromEntries(running.weirs.map((weir) => [weir.overflowId, weir.headM]));
+  const heads = Object.fromEntries(balance(built.rig).running.weirs.map((weir) => [weir.overflowId, weir.headM]));
   built = build(scenario, { ...options, weirHeadsM: heads });
-  const teller = new StoryTeller(built.rig);
-  running = teller.running();
+  const { teller, running } = balance(built.rig);
   const plan = planCells(running, displayOf(built.rig), built.rig.closedFilters);
   return { built, teller, running, plan, exchange: runningExchange(plan, running) };
 }

@@ -42,7 +42,7 @@ export interface AnswerSettings {
   /** Days on which it is ready with a lucky and an unlucky seed, null when not within the run; the likely day when absent. */
   readonly spread?: () => readonly [number | null, number | null];
   /** The story of the plain power cut, where it was told before. */
-  readonly story?: Story;
+  readonly story?: () => Story;
   /** The settled colony, where it was computed before. */
   readonly mature?: (compute: () => Colony) => Colony;
   readonly onFaults?: (done: number, of: number) => void;
@@ -73,7 +73,7 @@ export class Answers {
     this.proof = { times: built.ask.times, withinDays: built.ask.withinDays, tan: CLEARED_TAN, no2: CLEARED_NO2 };
   }
 
-  readonly story = once(() => this.settings.story ?? this.compiled.teller.tell());
+  readonly story = once(() => this.settings.story?.() ?? this.compiled.teller.tell());
   readonly setup = once(() => nitrogenSetup(this.compiled, this.story()));
   readonly ground = once(() => groundOf(this.setup(), this.settings.mature));
   /** The likely run. @throws RunFailure when it gives up */

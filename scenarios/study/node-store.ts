@@ -1,0 +1,180 @@
+// The results of a study on this machine's disk as they come, so that a run can be stopped at any moment and go on later.
+import {
+  closeSync,
+  createReadStream,
+  existsSync,
+  fdatasyncSync,
+  ftruncateSync,
+  mkdirSync,
+  openSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+  writeSync,
+} from "node:fs";
+import { dirname } from "node:path";
+import { createInterface } from "node:readline";
+import { type Batch, batchLine, batchOf, DoneRanges } from "./batch.ts";
+
+/** The file cannot be gone on with; what the user can do is in the message. */
+export class StoreProblem extends Error {}
+
+interface Header {
+  readonly format: "sumpwright-points";
+  readonly version: 1;
+  /** Hash of the study's texts and columns. */
+  readonly study: string;
+  /** Version of the program. */
+  readonly program: string;
+}
+
+/**
+ * A file with a heading and one line for each batch, in the order in which batches were done. Only whole lines count: a line that was
+ * torn when the machine stopped is cut off when the file is opened.
+ */
+export class PointStore {
+  readonly path: string;
+  readonly done = new DoneRanges();
+  private readonly width: number;
+  private readonly descriptor: number;
+  private readonly lock: string;
+
+  private constructor(path: string, width: number, descriptor: number, lock: string) {
+    this.path = path;
+    this.width = width;
+    this.descriptor = descriptor;
+    this.lock = lock;
+  }
+
+  /**
+   * Opens or begins the file of a study.
+   * @param width numbers of a point
+   * @param anew forgets what the file holds
+   * @throws StoreProblem when the file is of another study or program, or in use
+   */
+  static async open(path: string, study: string, program: string, width: number, anew = false): Promise<PointStore> {
+    const lock = `${path}.lock`;
+    mkdirSync(dirname(path), { recursive: true });
+    takeLock(lock, path);
+    if (anew) rmSync(path, { force: true });
+    const header: Header = { format: "sumpwright-points", version: 1, study, program };
+    const fresh = !existsSync(path);
+    const descriptor = openSync(path, "a+");
+    const store = new PointStore(path, width, descriptor, lock);
+    try {
+      if (fresh) store.put(JSON.stringify(header));
+      else await store.takeUp(header);
+    } catch (error) {
+      store.close();
+      throw error;
+    }
+    return store;
+  }
+
+  append(batch: Batch): void {
+    if (!this.done.add({ from: batch.from, to: batch.from + batch.rows.length })) return;
+    this.put(batchLine(batch));
+  }
+
+  /** All batches, in the order in which they were done. */
+  async *batches(): AsyncGenerator<Batch> {
+    let heading = true;
+    for await (const line of createInterface({ input: createReadStream(this.path), crlfDelay: Number.POSITIVE_INFINITY })) {
+      const batch = heading ? null : batchOf(line, this.width);
+      heading = false;
+      if (batch) yield batch;
+    }
+  }
+
+  close(): void {
+    closeSync(this.descriptor);
+    rmSync(this.lock, { force: true });
+  }
+
+  private put(line: string): void {
+    writeSync(this.descriptor, `${line}\n`);
+    fdatasyncSync(this.descriptor);
+  }
+
+  private async takeUp(wanted: Header): Promise<void> {
+    let whole = 0;
+    let heading = true;
+    let torn = false;
+    for await (const { line, end } of wholeLines(this.path)) {
+      if (torn) throw new StoreProblem(`${this.path}: damaged in the middle; remove it to begin anew`);
+      if (heading) {
+        this.checkHeading(line, wanted);
+        heading = false;
+      } else {
+        const batch = batchOf(line, this.width);
+        if (batch === null) {
+          torn = true;
+          continue;
+        }
+        if (!this.done.add({ from: batch.from, to: batch.from + batch.rows.length }))
+          throw new StoreProblem(`${this.path}: a point is there twice; remove the file to begin anew`);
+      }
+      whole = end;
+    }
+    ftruncateSync(this.descriptor, whole);
+    if (heading) this.put(JSON.stringify(wanted));
+  }
+
+  private checkHeading(line: string, wanted: Header): void {
+    let found: Partial<Header> | null = null;
+    try {
+      found = JSON.parse(line) as Partial<Header>;
+    } catch {
+      // Told below.
+    }
+    if (found?.format !== wanted.format || found.version !== wanted.version)
+      throw new StoreProblem(`${this.path}: this is no file of points; move it away`);
+    if (found.program !== wanted.program)
+      throw new StoreProblem(
+        `${this.path}: these points were run by version ${found.program}, this is ${wanted.program}: go on with that version, or begin anew with --anew`,
+      );
+    if (found.study !== wanted.study)
+      throw new StoreProblem(`${this.path}: the study or a file it names has changed since: begin anew with --anew`);
+  }
+}
+
+/** Lines that end, each with the offset behind it. */
+async function* wholeLines(path: string): AsyncGenerator<{ readonly line: string; readonly end: number }> {
+  let rest: Buffer = Buffer.alloc(0);
+  let at = 0;
+  for await (const chunk of createReadStream(path)) {
+    rest = Buffer.concat([rest, chunk as Buffer]);
+    let from = 0;
+    for (let end = rest.indexOf(10, from); end >= 0; end = rest.indexOf(10, from)) {
+      yield { line: rest.toString("utf8", from, end), end: at + end + 1 };
+      from = end + 1;
+    }
+    at += from;
+    rest = rest.subarray(from);
+  }
+}
+
+/** Keeps two commands from writing one file; the lock of a process that is gone does not count. */
+function takeLock(lock: string, path: string): void {
+  for (;;) {
+    try {
+      writeFileSync(lock, String(process.pid), { flag: "wx" });
+      return;
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw error;
+      const owner = Number(readFileSync(lock, "utf8"));
+      if (owner > 0 && owner !== process.pid && isAlive(owner))
+        throw new StoreProblem(`${path}: another command (process ${owner}) is working on this study`);
+      rmSync(lock, { force: true });
+    }
+  }
+}
+
+function isAlive(processId: number): boolean {
+  try {
+    process.kill(processId, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === "EPERM";
+  }
+}

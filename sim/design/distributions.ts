@@ -1,0 +1,74 @@
+// From a number that is even in [0, 1) to a value that is spread otherwise.
+
+/** Tails are cut here, so that no value is infinite: 6 standard deviations. */
+const TAIL = 1e-9;
+
+/**
+ * Value below which a share `u` of a standard normal distribution lies.
+ * Source: Wichura 1988, Applied Statistics 37, 477-484, algorithm AS 241 (PPND16); relative error about 1e-16.
+ */
+export function normalQuantile(u: number): number {
+  const p = Math.min(1 - TAIL, Math.max(TAIL, u));
+  const q = p - 0.5;
+  if (Math.abs(q) <= 0.425) return q * ratio(0.180625 - q * q, MIDDLE);
+  const r = Math.sqrt(-Math.log(Math.min(p, 1 - p)));
+  return Math.sign(q) * ratio(r - 1.6, OUTER);
+}
+
+type Rational = readonly [above: readonly number[], below: readonly number[]];
+
+const MIDDLE: Rational = [
+  [
+    3.3871328727963665, 133.14166789178438, 1971.5909503065513, 13731.69376550946, 45921.95393154987, 67265.7709270087,
+    33430.57558358813, 2509.0809287301227,
+  ],
+  [
+    1, 42.31333070160091, 687.1870074920579, 5394.196021424751, 21213.794301586597, 39307.89580009271, 28729.085735721943,
+    5226.495278852854,
+  ],
+];
+const OUTER: Rational = [
+  [
+    1.4234371107496835, 4.630337846156546, 5.769497221460691, 3.6478483247632045, 1.2704582524523684, 0.2417807251774506,
+    0.022723844989269184, 0.0007745450142783414,
+  ],
+  [
+    1, 2.053191626637759, 1.6763848301838038, 0.6897673349851, 0.14810397642748008, 0.015198666563616457, 0.0005475938084995345,
+    1.0507500716444169e-9,
+  ],
+];
+
+const polynomial = (x: number, coefficients: readonly number[]): number => coefficients.reduceRight((sum, c) => sum * x + c, 0);
+const ratio = (x: number, [above, below]: Rational): number => polynomial(x, above) / polynomial(x, below);
+
+/** A spread of values: from `u` in [0, 1) to the value below which that share of it lies. */
+export type Quantile = (u: number) => number;
+
+export const even =
+  (from: number, to: number): Quantile =>
+  (u) =>
+    from + (to - from) * u;
+
+/** Even in the logarithm; both ends above 0. */
+export const logEven =
+  (from: number, to: number): Quantile =>
+  (u) =>
+    from * (to / from) ** u;
+
+/** Triangular: rising from `from` to `likely`, falling to `to` (Johnson, Kotz & Balakrishnan 1995, Continuous Univariate Distributions 2, 26.9). */
+export const triangle = (from: number, likely: number, to: number): Quantile => {
+  const width = to - from;
+  const rising = (likely - from) / width;
+  return (u) => (u < rising ? from + Math.sqrt(u * width * (likely - from)) : to - Math.sqrt((1 - u) * width * (to - likely)));
+};
+
+export const normal =
+  (mean: number, sd: number): Quantile =>
+  (u) =>
+    mean + sd * normalQuantile(u);
+
+/** The logarithm is normal: two thirds of all values lie within `factor` times or divided by it of the median. */
+export const logNormal =
+  (median: number, factor: number): Quantile =>
+  (u) =>
+    median * factor ** normalQuantile(u);

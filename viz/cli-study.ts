@@ -1,0 +1,174 @@
+// The command `study`: a study file in, a table and a page out.
+import { availableParallelism } from "node:os";
+import { basename, dirname, extname, join, resolve } from "node:path";
+import { errorText } from "../scenarios/load/yaml.ts";
+import type { Batch, Range } from "../scenarios/study/batch.ts";
+import { columnsOf } from "../scenarios/study/columns.ts";
+import { execute } from "../scenarios/study/execute.ts";
+import { loadStudy, type ReadFile, type Study } from "../scenarios/study/load.ts";
+import { PointStore, StoreProblem } from "../scenarios/study/node-store.ts";
+import type { Column, StudySetup } from "../scenarios/study/schema.ts";
+import { nodePool } from "../sim/ensemble/node-pool.ts";
+import { studyWorker } from "./assets.ts";
+import { BadInput, readText, shownName } from "./cli-input.ts";
+import { EXIT, type Exit, say } from "./cli-terminal.ts";
+import { sha256, writeResults } from "./study/node-outputs.ts";
+
+export interface StudyOptions {
+  readonly out: string;
+  readonly threads?: number;
+  readonly queue?: string;
+  readonly anew?: boolean;
+  readonly pages: number;
+  readonly check?: boolean;
+  readonly quiet?: boolean;
+}
+
+/** Seconds a batch should take: short enough to lose little, long enough to cost nothing. */
+const BATCH_SECONDS = 2;
+
+export interface PreparedStudy {
+  readonly study: Study;
+  readonly columns: readonly Column[];
+  readonly setup: StudySetup;
+  /** Hash of the texts and columns: the same study, whoever runs it. */
+  readonly id: string;
+}
+
+/** Reads and checks a study with all files it names. @throws BadInput with every mistake */
+export function prepareStudy(file: string): PreparedStudy {
+  const folder = dirname(resolve(file));
+  const read: ReadFile = (path) => {
+    try {
+      return readText(join(folder, path));
+    } catch (error) {
+      if (!(error instanceof BadInput)) throw error;
+      return { problem: error.message.slice(error.message.indexOf(": ") + 2) };
+    }
+  };
+  const loaded = loadStudy(readText(file), shownName(file), read);
+  if (!loaded.ok) throw new BadInput(loaded.errors.map(errorText).join("\n"));
+  const { study } = loaded;
+  const found = columnsOf(study);
+  if ("errors" in found) throw new BadInput(found.errors.map(errorText).join("\n"));
+  const columns = [...found.columns];
+  const setup: StudySetup = { bundle: { ...study.bundle, file: basename(file) }, columns };
+  return { study, columns, setup, id: sha256(JSON.stringify(setup)) };
+}
+
+const duration = (seconds: number): string =>
+  seconds < 90
+    ? `${Math.round(seconds)} s`
+    : seconds < 5400
+      ? `${Math.round(seconds / 60)} min`
+      : `${(seconds / 3600).toFixed(1)} h`;
+
+/** Progress with its rate and the time left: in place on a terminal, now and then in a pipe. */
+export class StudyProgress {
+  private readonly points: number;
+  private readonly quiet: boolean;
+  private readonly begun = performance.now();
+  private readonly first: number;
+  private told = 0;
+
+  constructor(points: number, done: number, quiet: boolean) {
+    this.points = points;
+    this.first = done;
+    this.quiet = quiet;
+  }
+
+  tell(done: number): void {
+    const now = performance.now();
+    const terminal = process.stderr.isTTY;
+    if (this.quiet || (done < this.points && now - this.told < (terminal ? 200 : 15_000))) return;
+    this.told = now;
+    const rate = (done - this.first) / ((now - this.begun) / 1000);
+    const left = rate > 0 ? `, ${rate.toPrecision(2)} a second, ${duration((this.points - done) / rate)} left` : "";
+    process.stderr.write(
+      `${terminal ? "\r\x1b[K" : ""}${done} of ${this.points} points${done < this.points ? left : ""}${terminal ? "" : "\n"}`,
+    );
+  }
+
+  end(): void {
+    if (!this.quiet && process.stderr.isTTY) process.stderr.write("\r\x1b[K");
+  }
+}
+
+/** Ends a study's work when the user presses Ctrl-C or the system asks the program to stop. */
+export function stopSignal(): { readonly signal: AbortSignal; readonly release: () => void } {
+  const controller = new AbortController();
+  const stop = (): void => controller.abort();
+  process.once("SIGINT", stop).once("SIGTERM", stop);
+  return { signal: controller.signal, release: () => process.off("SIGINT", stop).off("SIGTERM", stop) };
+}
+
+/** Runs what is missing on this machine's cores. @returns whether all points are done */
+async function runHere(store: PointStore, prepared: PreparedStudy, options: StudyOptions, signal: AbortSignal): Promise<boolean> {
+  const { study, setup } = prepared;
+  const missing: readonly Range[] = store.done.missing(study.points);
+  if (missing.length === 0) return true;
+  const progress = new StudyProgress(study.points, store.done.count, options.quiet === true);
+  if (store.done.count > 0 && !options.quiet) say(`Going on: ${store.done.count} of ${study.points} points are done.`);
+  const left = study.points - store.done.count;
+  const pool = nodePool<StudySetup>(studyWorker(), Math.min(options.threads ?? availableParallelism(), left));
+  try {
+    progress.tell(store.done.count);
+    const onBatch = (batch: Batch): void => {
+      store.append(batch);
+      progress.tell(store.done.count);
+    };
+    await execute({ pool, setup, missing, seconds: BATCH_SECONDS, now: () => performance.now() / 1000, onBatch, signal });
+  } finally {
+    progress.end();
+    await pool.close();
+  }
+  return store.done.count === study.points;
+}
+
+/** Runs a study and writes its results. @param program version of this program @returns the exit code */
+export async function study(file: string, options: StudyOptions, program: string): Promise<Exit> {
+  const prepared = prepareStudy(file);
+  const { study: read, columns, id } = prepared;
+  if (!options.quiet) for (const warning of read.warnings) say(`unusual: ${warning}`);
+  if (options.check) {
+    if (!options.quiet)
+      say(`${shownName(file)}: no mistakes. ${read.points} points, ${columns.length} numbers recorded of each.`);
+    return EXIT.fine;
+  }
+  const name = basename(file, extname(file));
+  const { signal, release } = stopSignal();
+  try {
+    const store = await openStore(join(options.out, `${name}.points`), prepared, program, options.anew === true);
+    try {
+      const whole = await runHere(store, prepared, options, signal);
+      if (!whole) {
+        say(`Stopped: ${store.done.count} of ${read.points} points are done and kept. The same command goes on from there.`);
+        return EXIT.stopped;
+      }
+      const { paths } = await writeResults({
+        study: read,
+        columns,
+        id,
+        program,
+        batches: store.batches(),
+        folder: options.out,
+        name,
+      });
+      if (!options.quiet) for (const path of paths) say(path);
+      return EXIT.fine;
+    } finally {
+      store.close();
+    }
+  } finally {
+    release();
+  }
+}
+
+async function openStore(path: string, { id, columns }: PreparedStudy, program: string, anew: boolean): Promise<PointStore> {
+  try {
+    return await PointStore.open(path, id, program, columns.length, anew);
+  } catch (error) {
+    if (error instanceof StoreProblem) throw new BadInput(error.message);
+    throw error;
+  }
+}
