@@ -81,7 +81,7 @@ export function log(x: number): number {
   return k * LN2_HIGH + (2 * s + (2 * s * tail + k * LN2_LOW));
 }
 
-/** x to a whole power from 0 to a few dozen, by multiplication. */
+/** x to a whole power from 0 to 64, by multiplication. */
 function wholePower(x: number, n: number): number {
   let result = 1;
   let square = x;
@@ -96,10 +96,10 @@ export const square = (x: number): number => x * x;
 export const cube = (x: number): number => x * x * x;
 export const fourthRoot = (x: number): number => Math.sqrt(Math.sqrt(x));
 
-/** x^y. Whole and half powers up to 8 by multiplication and the square root; NaN for other powers of what is below zero. */
+/** x^y. Whole and half powers up to 64 by multiplication and the square root; NaN for other powers of what is below zero. */
 export function pow(x: number, y: number): number {
   const size = Math.abs(y);
-  if (size <= 8 && Number.isInteger(2 * size)) {
+  if (size <= 64 && Number.isInteger(2 * size)) {
     const whole = Math.floor(size);
     const power = wholePower(x, whole) * (whole === size ? 1 : Math.sqrt(x));
     return y < 0 ? 1 / power : power;
