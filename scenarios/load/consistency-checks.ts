@@ -1,9 +1,11 @@
 // What must fit together in a scenario that no single key can tell.
+
 import { mediaType } from "../../models/tower/media.ts";
+import { pow } from "../../sim/elementary.ts";
 import type { Scenario } from "../schema/schema.ts";
 import { nearest } from "../text/suggest.ts";
 
-export interface Misfit {
+export interface Inconsistency {
   readonly path: readonly PropertyKey[];
   readonly problem: string;
 }
@@ -13,7 +15,7 @@ const unknownName = (name: string, known: readonly string[], what: string): stri
   return `there is no ${what} called "${name}"${guess ? `: did you mean "${guess}"?` : known.length > 0 ? `. Known names: ${[...new Set(known)].join(", ")}` : ""}`;
 };
 
-function* doubled(names: readonly string[], path: readonly PropertyKey[], what: string): Generator<Misfit> {
+function* doubled(names: readonly string[], path: readonly PropertyKey[], what: string): Generator<Inconsistency> {
   for (const [i, name] of names.entries()) {
     if (names.indexOf(name) < i)
       yield { path: names.length > 1 ? [...path, i, "name"] : path, problem: `two ${what} are called "${name}"` };
@@ -24,6 +26,9 @@ const SECONDS_A_DAY = 86_400;
 /** Events a run may have, repeats counted: a bound on time and memory. */
 const MOST_MOMENTS = 20_000;
 
+/** No animal grows heavier [g]: the heaviest that the format takes. */
+const HEAVIEST_ANIMAL_G = 50_000;
+
 /** Share of a chamber's plan that equipment may take, and of a tank that rock may take. */
 const MOST_FILLED = 0.95;
 const MOST_ROCK = 0.3;
@@ -32,7 +37,7 @@ const MOST_ROCK = 0.3;
 const TAKEN = ["floor", "air", "reservoir", "outlet"];
 
 /** A drain's `to` must mean one thing: tanks, towers, chambers and closed filters share one set of names. */
-function* shared(...kinds: readonly (readonly string[])[]): Generator<Misfit> {
+function* shared(...kinds: readonly (readonly string[])[]): Generator<Inconsistency> {
   const seen = new Map<string, number>(TAKEN.map((name) => [name, -1]));
   const at = [["tank"], ["tower"], ["sump", "chambers"], ["closed filter"]];
   for (const [kind, names] of kinds.entries()) {
@@ -53,7 +58,7 @@ export const insideHeightM = (vessel: {
 }): number => (vessel.inside ?? vessel.outside)![2]!;
 
 /** Power cuts that begin while another lasts. */
-function* overlappingCuts(s: Scenario): Generator<Misfit> {
+function* overlappingCuts(s: Scenario): Generator<Inconsistency> {
   const cuts = s.timeline.flatMap((e, i) => {
     if (e.do !== "power cut") return [];
     const days = (e.for + (e["pump stuck"] ?? 0)) / SECONDS_A_DAY;
@@ -75,7 +80,7 @@ function* overlappingCuts(s: Scenario): Generator<Misfit> {
 }
 
 /** Closed filters that hang on nothing, or hold less water than their media do. */
-function* closedMisfits(s: Scenario, vessels: readonly string[]): Generator<Misfit> {
+function* closedFilterInconsistencies(s: Scenario, vessels: readonly string[]): Generator<Inconsistency> {
   const filters = s["closed filter"] === "none" ? [] : s["closed filter"];
   for (const [i, c] of filters.entries()) {
     const at: PropertyKey[] = filters.length > 1 ? ["closed filter", i] : ["closed filter"];
@@ -95,7 +100,7 @@ function* closedMisfits(s: Scenario, vessels: readonly string[]): Generator<Misf
 }
 
 /** Names that point nowhere, levels above rims, sizes that contradict each other; empty when all fits. */
-export function* misfits(s: Scenario): Generator<Misfit> {
+export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   const many = s.tank.length > 1;
   const tankPath = (i: number): PropertyKey[] => (many ? ["tank", i] : ["tank"]);
   const towers = s.tower === undefined || s.tower === "none" ? [] : s.tower;
@@ -111,8 +116,16 @@ export function* misfits(s: Scenario): Generator<Misfit> {
   yield* doubled(chamberNames, ["sump", "chambers"], "chambers");
   yield* doubled(closedNames, ["closed filter"], "closed filters");
   yield* shared(tankNames, towerNames, chamberNames, closedNames);
-  yield* closedMisfits(s, [...tankNames, ...chamberNames]);
+  yield* closedFilterInconsistencies(s, [...tankNames, ...chamberNames]);
   const groups = s.stock.map((g) => g.name);
+  for (const [i, { mass, growth, arrives, leaves }] of s.stock.entries()) {
+    const days = Math.max(0, Math.min(leaves ?? s.days, s.days) - arrives);
+    if (mass * pow(1 + growth, days) > HEAVIEST_ANIMAL_G)
+      yield {
+        path: ["stock", i, "growth"],
+        problem: `after ${Math.round(days)} days of such growth one animal would weigh more than ${HEAVIEST_ANIMAL_G / 1000} kg`,
+      };
+  }
   yield* doubled(groups, ["stock"], "groups");
 
   const rim = insideHeightM(s.sump);

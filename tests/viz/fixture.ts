@@ -1,6 +1,6 @@
 // An invented result with plausible numbers, for the view tests that must not wait for a simulation. Not a model of anything.
 import type { Rig } from "../../models/rig.ts";
-import type { RunResult, Story } from "../../scenarios/result/result.ts";
+import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { RESULT_FORMAT, RESULT_VERSION } from "../../scenarios/result/result.ts";
 
 const fittings = { bends90: 2, bends45: 0, bends180: 0, tees: 0, unions: 1, extraK: 0 };
@@ -125,7 +125,7 @@ export const fixtureRig: Rig = {
 
 const ease = (t: number, t0: number, tau: number): number => (t <= t0 ? 0 : 1 - Math.exp(-(t - t0) / tau));
 
-function fixtureStory(id: string, title: string, faults: readonly string[], dropM: number, riseM: number): Story {
+function fixtureStory(id: string, title: string, faults: readonly string[], dropM: number, riseM: number): OutageTrace {
   const timeS: number[] = [];
   for (let t = -30; t <= 420; t += 3) timeS.push(t + 30);
   const off = (t: number): number => ease(t, 30, 22) * (1 - ease(t, 240, 9));
@@ -260,18 +260,43 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
     },
     seed: "42",
     rig: fixtureRig,
-    keeping: {
+    inputs: {
       tapPh: 7.6,
       tapAlkalinityEqPerM3: 2.9,
       foodGPerDay: 2,
       firstGroup: { count: 12, foodGPerDay: 1.5 },
       cutHours: 4,
     },
+    answer: {
+      question: "When can the animals go in, and does the water stay off the floor?",
+      sentences: [{ text: "Ready between day 29 and day 44, likely day 35, for up to 7.7 g of food a day." }],
+      lead: [
+        {
+          job: "ready",
+          level: "info",
+          word: "READY",
+          text: "Ready between day 29 and day 44, likely day 35, for up to 7.7 g of food a day.",
+          findings: ["ready"],
+          show: { series: ["tan", "no2"] },
+        },
+        {
+          job: "power cut",
+          level: "info",
+          word: "HOLDS",
+          text: "When the power goes, the water stays in the sump with 123 mm (4 13/16 in) to spare.",
+          findings: ["cut"],
+          show: { story: "plain" },
+        },
+      ],
+      groups: { doNow: ["flood"], watch: ["nitrite"], know: ["ready", "cut"] },
+    },
     findings: [
       {
         id: "flood",
         topic: "power cut",
         level: "alarm",
+        consequence: "loss",
+        likelihood: "planned",
         word: "FLOODS",
         text: "With the siphon-break hole blocked and the sump filled to 330 mm, 24 L (6.3 US gal) go on the floor.",
         value: 24,
@@ -282,6 +307,8 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
         id: "nitrite",
         topic: "water",
         level: "watch",
+        consequence: "harm",
+        likelihood: "planned",
         word: "WATCH",
         text: "Nitrite stays above what your kit can show for 17 days, likely day 14 to 31.",
         value: 17,
@@ -292,6 +319,8 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
         id: "ready",
         topic: "cycle",
         level: "info",
+        consequence: "none",
+        likelihood: "planned",
         word: "READY",
         text: "Ready between day 29 and day 44, likely day 35, for up to 7.7 g of food a day.",
         value: 35,
@@ -301,6 +330,8 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
         id: "cut",
         topic: "power cut",
         level: "info",
+        consequence: "none",
+        likelihood: "planned",
         word: "HOLDS",
         text: "When the power goes, the water stays in the sump with 123 mm (4 13/16 in) to spare.",
         value: 123,
@@ -334,12 +365,52 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
         { id: "drain half blocked", name: "Drain half blocked", ordinary: 2 },
       ],
       matrix: [
-        { a: "break hole blocked", b: "break hole blocked", verdict: "TIGHT", marginM: 0.023, floorM3: 0, floorAfterS: null },
-        { a: "overfilled", b: "overfilled", verdict: "TIGHT", marginM: 0.013, floorM3: 0, floorAfterS: null },
-        { a: "drain half blocked", b: "drain half blocked", verdict: "HOLDS", marginM: 0.12, floorM3: 0, floorAfterS: null },
-        { a: "break hole blocked", b: "overfilled", verdict: "FLOODS", marginM: 0, floorM3: 0.024, floorAfterS: 41 },
-        { a: "break hole blocked", b: "drain half blocked", verdict: "TIGHT", marginM: 0.02, floorM3: 0, floorAfterS: null },
-        { a: "drain half blocked", b: "overfilled", verdict: "TIGHT", marginM: 0.013, floorM3: 0, floorAfterS: null },
+        {
+          a: "break hole blocked",
+          b: "break hole blocked",
+          verdict: "TIGHT",
+          marginM: 0.023,
+          floorM3: 0,
+          floorAfterS: null,
+          level: "watch",
+        },
+        { a: "overfilled", b: "overfilled", verdict: "TIGHT", marginM: 0.013, floorM3: 0, floorAfterS: null, level: "watch" },
+        {
+          a: "drain half blocked",
+          b: "drain half blocked",
+          verdict: "HOLDS",
+          marginM: 0.12,
+          floorM3: 0,
+          floorAfterS: null,
+          level: "info",
+        },
+        {
+          a: "break hole blocked",
+          b: "overfilled",
+          verdict: "FLOODS",
+          marginM: 0,
+          floorM3: 0.024,
+          floorAfterS: 41,
+          level: "watch",
+        },
+        {
+          a: "break hole blocked",
+          b: "drain half blocked",
+          verdict: "TIGHT",
+          marginM: 0.02,
+          floorM3: 0,
+          floorAfterS: null,
+          level: "watch",
+        },
+        {
+          a: "drain half blocked",
+          b: "overfilled",
+          verdict: "TIGHT",
+          marginM: 0.013,
+          floorM3: 0,
+          floorAfterS: null,
+          level: "watch",
+        },
       ],
       marks: {
         maxRunningTrustedM: 0.318,

@@ -13,7 +13,7 @@ const LEAST_POCKET_M = 0.002;
 /** Air follows the water into a full drain when the box stands less than this over its mouth [m] (modelling assumption). */
 const DRAIN_SEAL_M = 0.001;
 /** Share of a full drain's water that the first gulp of air lets go. */
-const GULP_SHARE = 0.02;
+const AIR_ENTRY_LOSS_SHARE = 0.02;
 
 /** Below the intake level by this, the pump is heard to draw air [m]. */
 const CLEAR_M = 5e-4;
@@ -22,17 +22,17 @@ const CLEAR_M = 5e-4;
 const pumping = (system: HydraulicSystem): boolean => system.modes.pumpOn && !system.modes.hoseOff;
 
 /**
- * Positive while the column of a joined leg holds with the pump off: its nozzle is under water, and the water drawn over the crown has either
- * something to drive it or no air over it yet.
+ * Positive while the column of a joined leg holds: the water drawn back over its crown has something to drive it, or there is no air over it
+ * yet (so it is in a leg that the pump keeps full).
  */
 function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): number {
   const { network } = system;
   const leg = network.returnLine!.legs[n];
   const display = levelZ(network.vessels[leg.display].curve, y[leg.display]);
   const pocket = leg.crownZ - levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
+  if (pocket < LEAST_POCKET_M) return LEAST_POCKET_M - pocket;
   system.evaluate(y);
-  const drive = display - pocket - system.solver!.footZ - 1e-3;
-  return Math.max(drive, LEAST_POCKET_M - pocket);
+  return Math.max(display - pocket - system.solver!.footZ - 1e-3, LEAST_POCKET_M - pocket);
 }
 
 /** Positive while no air can enter a joined leg at its nozzle: it is under water, or the pump pushes water out of it. */
@@ -49,7 +49,7 @@ function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): num
  * Brings the modes in line with the volumes at the start of a stage, so that no event lies already behind: columns that ended in air are
  * parted, short legs wait to be filled, floats have switched.
  */
-export function prepareModes(system: HydraulicSystem, y: Float64Array): void {
+export function initialiseModes(system: HydraulicSystem, y: Float64Array): void {
   const { network, modes } = system;
   const at = (vessel: number) => levelZ(network.vessels[vessel].curve, y[vessel]);
   network.returnLine?.legs.forEach((leg, n) => {
@@ -80,7 +80,7 @@ function partLegs(system: HydraulicSystem, y: Float64Array): void {
   const { modes } = system;
   const legs = system.network.returnLine?.legs ?? [];
   const holds = (n: number): boolean =>
-    nozzleCovered(system, n, y) >= 0 && (pumping(system) || legs[n].hole === null || columnHolds(system, n, y) >= 0);
+    nozzleCovered(system, n, y) >= 0 && (legs[n].hole === null || columnHolds(system, n, y) >= 0);
   for (let parted = true; parted; ) {
     const n = legs.findIndex((_, leg) => modes.legJoined[leg] === 1 && !holds(leg));
     parted = n >= 0;
@@ -205,7 +205,7 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
       `air has filled the top of the return pipe to ${leg.id}: its siphon breaks`,
       "falling",
       (y) => columnHolds(system, n, y),
-      () => joined() && !pumping(system) && leg.hole !== null,
+      () => joined() && leg.hole !== null,
       part,
     );
     change(
@@ -276,9 +276,9 @@ const roomM3 = ({ pipe }: DrainPipe): number => boreAreaM2(pipe.boreM) * pipe.le
 function letAirIn(system: HydraulicSystem, n: number, y: Float64Array): void {
   const drain = system.network.drains[n];
   system.modes.drainFull[n] = 0;
-  const gulp = GULP_SHARE * y[drain.pipeVessel];
-  y[drain.pipeVessel] -= gulp;
-  y[drain.to] += gulp;
+  const airEntryLoss = AIR_ENTRY_LOSS_SHARE * y[drain.pipeVessel];
+  y[drain.pipeVessel] -= airEntryLoss;
+  y[drain.to] += airEntryLoss;
 }
 
 function addTopOffEvents(system: HydraulicSystem, level: Level, change: Change): void {

@@ -3,7 +3,7 @@
 import type { Chamber, Display, Drain, Overflow, Rig } from "../../rig.ts";
 import { kinematicViscosityM2PerS } from "../../water/viscosity.ts";
 import { ENTRANCE_FLUSH, ENTRANCE_REENTRANT, EXIT, fittingsK, obstructionK } from "../laws/fittings.ts";
-import { levelCurve } from "../laws/level-curve.ts";
+import { type LevelCurve, levelCurve } from "../laws/level-curve.ts";
 import { boreAreaM2, type Pipe } from "../laws/pipe.ts";
 import { Assembly, receiver } from "./assembly.ts";
 import type { Network } from "./network.ts";
@@ -11,7 +11,7 @@ import { addReturnLine } from "./return-parts.ts";
 import { addTower } from "./tower-parts.ts";
 
 /** Loss coefficient that sets each throttled drain, by drain id; absent = valve open. */
-export type Throttles = ReadonlyMap<string, number>;
+export type ValveLosses = ReadonlyMap<string, number>;
 
 /** Plan of floor on which spilt water lies: it only has to be somewhere [m2] (modelling assumption). */
 const FLOOR_M2 = 10;
@@ -26,13 +26,13 @@ const LOWEST_TUBE_END_M = 0.002;
  * drains, return pipes, reservoir.
  * @throws when an id is used twice, a drain or tower points nowhere, or parts leave no room
  */
-export function assemble(rig: Rig, throttles: Throttles): Network {
+export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
   const parts = new Assembly();
   const floor = parts.box("floor", "floor", "the floor", "", 0, FLOOR_M2, null);
   const air = parts.box("air", "air", "evaporated", "", 0, FLOOR_M2, null);
   for (const [index, chamber] of rig.sump.chambers.entries()) addChamber(parts, rig, chamber, index, floor);
   for (const tower of rig.towers) addTower(parts, tower, floor);
-  for (const display of rig.displays) addDisplay(parts, display, throttles, floor);
+  for (const display of rig.displays) addDisplay(parts, display, valveLosses, floor);
   addBaffles(parts, rig);
   const returnLine = addReturnLine(parts, rig);
   const chamber = parts.place(rig.sump.chambers[rig.sump.chambers.length - 1].id);
@@ -83,23 +83,32 @@ export function assemble(rig: Rig, throttles: Throttles): Network {
   };
 }
 
-function addChamber(parts: Assembly, rig: Rig, chamber: Chamber, index: number, floor: number): void {
-  const { sump } = rig;
-  const plan = chamber.lengthM * sump.widthM;
+/**
+ * Level-volume curve of a sump chamber, less what stands in it: equipment, media under water, the foot of a tower.
+ * @throws NoRoomError when they fill its plan
+ */
+export function chamberCurve(rig: Rig, chamber: Chamber): LevelCurve {
+  const plan = chamber.lengthM * rig.sump.widthM;
   const displacements = [...chamber.displacements];
   if (chamber.submergedMedia && chamber.submergedMedia.volumeM3 > 0) {
     const { volumeM3, voidShare } = chamber.submergedMedia;
     displacements.push({ fromM: 0, toM: volumeM3 / plan, areaM2: plan * (1 - voidShare) });
   }
   for (const tower of rig.towers)
-    if (tower.drainsTo === chamber.id && tower.grateZ < sump.heightM && tower.lengthM * tower.widthM <= plan)
+    if (tower.drainsTo === chamber.id && tower.grateZ < rig.sump.heightM && tower.lengthM * tower.widthM <= plan)
       displacements.push({
         fromM: tower.grateZ,
         toM: tower.grateZ + tower.mediaDepthM,
         areaM2: tower.lengthM * tower.widthM * (1 - tower.media.voidShare),
       });
+  return levelCurve(0, plan, displacements);
+}
+
+function addChamber(parts: Assembly, rig: Rig, chamber: Chamber, index: number, floor: number): void {
+  const { sump } = rig;
+  const plan = chamber.lengthM * sump.widthM;
   const name = rig.sump.chambers.length === 1 ? "the sump" : `the ${chamber.role} chamber`;
-  const place = parts.vessel("chamber", chamber.id, name, chamber.id, levelCurve(0, plan, displacements), plan, sump.heightM);
+  const place = parts.vessel("chamber", chamber.id, name, chamber.id, chamberCurve(rig, chamber), plan, sump.heightM);
   const ends = index === 0 || index === sump.chambers.length - 1 ? sump.widthM : 0;
   parts.rim(place, floor, 2 * chamber.lengthM + ends);
 }
@@ -127,16 +136,16 @@ function addBaffles(parts: Assembly, rig: Rig): void {
   }
 }
 
-function addDisplay(parts: Assembly, display: Display, throttles: Throttles, floor: number): void {
+function addDisplay(parts: Assembly, display: Display, valveLosses: ValveLosses, floor: number): void {
   const plan = display.lengthM * display.widthM;
   const curve = levelCurve(display.bottomZ, plan, display.displacements);
   const rim = display.bottomZ + display.heightM;
   const place = parts.vessel("display", display.id, display.name, display.id, curve, plan, rim);
   parts.rim(place, floor, 2 * (display.lengthM + display.widthM));
-  for (const overflow of display.overflows) addOverflow(parts, place, overflow, throttles, floor);
+  for (const overflow of display.overflows) addOverflow(parts, place, overflow, valveLosses, floor);
 }
 
-function addOverflow(parts: Assembly, display: number, overflow: Overflow, throttles: Throttles, floor: number): void {
+function addOverflow(parts: Assembly, display: number, overflow: Overflow, valveLosses: ValveLosses, floor: number): void {
   const { box, siphon } = overflow;
   const hangOn = overflow.kind === "hang-on" && siphon !== null;
   const boxRim = box.floorZ + box.depthM;
@@ -176,7 +185,7 @@ function addOverflow(parts: Assembly, display: number, overflow: Overflow, throt
       prime: parts.primes++,
     });
   } else parts.link({ ...weir, id: weirId, name: weirName, from: display, to: place });
-  for (const drain of overflow.drains) addDrain(parts, overflow.id, place, drain, throttles.get(drain.id) ?? 0);
+  for (const drain of overflow.drains) addDrain(parts, overflow.id, place, drain, valveLosses.get(drain.id) ?? 0);
 }
 
 function addDrain(parts: Assembly, overflowId: string, box: number, drain: Drain, throttleK: number): void {

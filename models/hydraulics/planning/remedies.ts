@@ -1,8 +1,10 @@
 // What would make it hold: each remedy solved for the smallest change that does, ranked by ease.
 
 import type { Drain, Rig } from "../../rig.ts";
+import { NoRoomError } from "../laws/level-curve.ts";
+import { chamberCurve } from "../network/from-rig.ts";
 import { faultsFor, withRunningLevel } from "../outage/faults.ts";
-import { StoryTeller } from "../outage/outage-simulation.ts";
+import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { compareWorse } from "../outage/verdict.ts";
 import type { FaultId, Remedy, Verdict } from "../types.ts";
 import { highestThatPasses, lowestFillM } from "./fill-levels.ts";
@@ -28,10 +30,10 @@ interface Goal {
  * faults to be expected), and the worst verdict with it. Empty when everything holds.
  */
 export function remedies(rig: Rig): Remedy[] {
-  const teller = new StoryTeller(rig);
+  const simulator = new OutageSimulator(rig);
   const expected = faultsFor(rig).filter((fault) => fault.ordinary === EXPECTED);
   const cells: FaultId[][] = [[], ...expected.map((fault) => [fault.id])];
-  const failing = cells.filter((cell) => teller.verdict(cell).verdict.word !== "HOLDS");
+  const failing = cells.filter((cell) => simulator.verdict(cell).verdict.word !== "HOLDS");
   if (failing.length === 0) return [];
   const goal: Goal = { cells: failing };
   const found = [lowerFill, raiseNozzle, drillHole, smallerReturnChamber, addDrain, largerSump].flatMap(
@@ -41,13 +43,13 @@ export function remedies(rig: Rig): Remedy[] {
 }
 
 function worst(rig: Rig, goal: Goal): Verdict {
-  const teller = new StoryTeller(rig);
-  return goal.cells.map((cell) => teller.verdict(cell).verdict).reduce((a, b) => (compareWorse(a, b) <= 0 ? a : b));
+  const simulator = new OutageSimulator(rig);
+  return goal.cells.map((cell) => simulator.verdict(cell).verdict).reduce((a, b) => (compareWorse(a, b) <= 0 ? a : b));
 }
 
 function holds(rig: Rig, goal: Goal): boolean {
-  const teller = new StoryTeller(rig);
-  return goal.cells.every((cell) => teller.verdict(cell).verdict.word === "HOLDS");
+  const simulator = new OutageSimulator(rig);
+  return goal.cells.every((cell) => simulator.verdict(cell).verdict.word === "HOLDS");
 }
 
 function result(rig: Rig, goal: Goal, rest: Omit<Remedy, "holds" | "verdict">): Remedy {
@@ -69,7 +71,7 @@ function lowerFill(rig: Rig, goal: Goal): Remedy {
 
 /** Smallest raise of all nozzles that holds; the shallowest when none does. */
 function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
-  const { levelsZ } = new StoryTeller(rig).running();
+  const { levelsZ } = new OutageSimulator(rig).running();
   const room = Math.max(...rig.return.nozzles.map((nozzle) => levelsZ[nozzle.display] - SHALLOWEST_NOZZLE_M - nozzle.tipZ));
   if (room <= 0.001) return null;
   const raised = (by: number): Rig => ({
@@ -96,7 +98,7 @@ function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
 
 /** A hole in each nozzle's pipe, just under the surface and wide enough for its bore. It is one more hole to keep clean. */
 function drillHole(rig: Rig, goal: Goal): Remedy | null {
-  const { levelsZ } = new StoryTeller(rig).running();
+  const { levelsZ } = new OutageSimulator(rig).running();
   const wide = (bore: number) => Math.ceil(bore * HOLE_SHARE_OF_BORE * 2000) / 2000;
   const missing = rig.return.nozzles.filter(
     ({ breakHole, boreM }) => breakHole === null || breakHole.diameterM < wide(boreM) || breakHole.count < 2,
@@ -140,9 +142,10 @@ function smallerReturnChamber(rig: Rig, goal: Goal): Remedy | null {
       ),
     },
   });
-  const smallest = Math.min(whole, Math.max(0.35 * whole, 0.12));
-  const fits = chambers[last].displacements.every((part) => part.areaM2 < 0.9 * smallest * rig.sump.widthM);
-  if (!fits || smallest >= whole) return null;
+  const shortest = Math.min(whole, Math.max(0.35 * whole, 0.12));
+  const less = highestThatPasses(0, whole - shortest, 2e-3, (by) => hasRoom(shrunk(whole - by)));
+  const smallest = whole - (less ?? 0);
+  if (smallest >= whole) return null;
   const length = highestThatPasses(smallest, whole, 2e-3, (value) => holds(shrunk(value), goal)) ?? smallest;
   return result(shrunk(length), goal, {
     id: "smaller return chamber",
@@ -151,6 +154,17 @@ function smallerReturnChamber(rig: Rig, goal: Goal): Remedy | null {
     unit: "m",
     ease: 4,
   });
+}
+
+/** Whether what stands in the chambers still fits. */
+function hasRoom(rig: Rig): boolean {
+  try {
+    for (const chamber of rig.sump.chambers) chamberCurve(rig, chamber);
+    return true;
+  } catch (error) {
+    if (error instanceof NoRoomError) return false;
+    throw error;
+  }
 }
 
 /** A dry emergency pipe beside the widest drain of every overflow that has none. */
