@@ -1,5 +1,6 @@
 // Straight scales, round ticks, and the period of days that the charts show.
 import { ticks } from "d3";
+import { log10 } from "../../sim/elementary.ts";
 import { number, type Reader } from "../view/reader.ts";
 
 /** Days that the charts show. */
@@ -23,6 +24,6 @@ export function roundTicks(
 ): readonly { readonly value: number; readonly text: string }[] {
   const values = ticks(low, high, count);
   const step = values.length > 1 ? values[1]! - values[0]! : 1;
-  const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+  const decimals = Math.max(0, -Math.floor(log10(step) + 1e-9));
   return values.map((value) => ({ value, text: number(reader, value, decimals) }));
 }
