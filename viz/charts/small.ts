@@ -2,6 +2,7 @@
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { levelMarks, ruledVessels } from "../cutaway/marks.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
+import { speciesOf } from "./panel.ts";
 import { linear } from "./scale.ts";
 import { curvePath } from "./thin.ts";
 
@@ -12,9 +13,13 @@ const BASE = HIGH - 12;
 const picture = (kind: string, ...children: Child[]): Markup =>
   h("svg", { class: `small small-${kind}`, viewBox: `0 0 ${WIDE} ${HIGH}`, "aria-hidden": "true" }, children);
 
-/** Curves of a run without axes, and upright lines on the days that matter. Null when the run has none of the series. */
-export function sparkline(result: RunResult, ids: readonly string[], days: readonly number[]): Markup | null {
-  const lines = result.nitrogen.series.filter((s) => ids.includes(s.id));
+/** Curves of nitrogen species without axes, and upright lines on the days that matter. Null when the run has none of them. */
+export function sparkline(result: RunResult, species: readonly string[], days: readonly number[]): Markup | null {
+  const names = new Set(result.rig.displays.flatMap((d) => [d.id, d.name]));
+  const wanted = result.nitrogen.series.filter((s) => s.panel === "nitrogen" && species.includes(speciesOf(s.id) ?? ""));
+  const inDisplay = wanted.filter((s) => names.has(s.place));
+  // One line for each species, where the fish are.
+  const lines = species.flatMap((what) => (inDisplay.length > 0 ? inDisplay : wanted).find((s) => speciesOf(s.id) === what) ?? []);
   if (lines.length === 0) return null;
   const times = result.nitrogen.timeDays;
   const end = times.at(-1) ?? 1;

@@ -84,12 +84,16 @@ function groups(c: Context, result: RunResult, marked: Marked): Child {
 export function answerOf(c: Context, result: RunResult): Child {
   const marked = termMarker();
   const inGroups = termMarker(12);
+  // What a lead line says word by word is not said twice.
+  const leads = new Set(result.answer.lead.map((lead) => spokenWords(c.reader, result, lead)));
+  const sentences = answerWords(c.reader, result).filter((words) => !leads.has(words));
   return [
-    h(
-      "div",
-      { class: "answer-words" },
-      answerWords(c.reader, result).map((words) => h("p", {}, marked(words))),
-    ),
+    sentences.length > 0 &&
+      h(
+        "div",
+        { class: "answer-words" },
+        sentences.map((words) => h("p", {}, marked(words))),
+      ),
     h(
       "ul",
       { class: "leads" },
