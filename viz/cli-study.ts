@@ -11,13 +11,16 @@ import type { Column, StudySetup } from "../scenarios/study/schema.ts";
 import { nodePool } from "../sim/ensemble/node-pool.ts";
 import { studyWorker } from "./assets.ts";
 import { BadInput, readText, shownName } from "./cli-input.ts";
+import { StudyProgress, stopSignal } from "./cli-progress.ts";
+import { studyByQueue } from "./cli-queue.ts";
 import { EXIT, type Exit, say } from "./cli-terminal.ts";
 import { sha256, writeResults } from "./study/node-outputs.ts";
 
 export interface StudyOptions {
   readonly out: string;
   readonly threads?: number;
-  readonly queue?: string;
+  readonly queue?: string | true;
+  readonly lostAfter: number;
   readonly anew?: boolean;
   readonly pages: number;
   readonly check?: boolean;
@@ -40,7 +43,7 @@ export function prepareStudy(file: string): PreparedStudy {
   const folder = dirname(resolve(file));
   const read: ReadFile = (path) => {
     try {
-      return readText(join(folder, path));
+      return readText(resolve(folder, path));
     } catch (error) {
       if (!(error instanceof BadInput)) throw error;
       return { problem: error.message.slice(error.message.indexOf(": ") + 2) };
@@ -54,52 +57,6 @@ export function prepareStudy(file: string): PreparedStudy {
   const columns = [...found.columns];
   const setup: StudySetup = { bundle: { ...study.bundle, file: basename(file) }, columns };
   return { study, columns, setup, id: sha256(JSON.stringify(setup)) };
-}
-
-const duration = (seconds: number): string =>
-  seconds < 90
-    ? `${Math.round(seconds)} s`
-    : seconds < 5400
-      ? `${Math.round(seconds / 60)} min`
-      : `${(seconds / 3600).toFixed(1)} h`;
-
-/** Progress with its rate and the time left: in place on a terminal, now and then in a pipe. */
-export class StudyProgress {
-  private readonly points: number;
-  private readonly quiet: boolean;
-  private readonly begun = performance.now();
-  private readonly first: number;
-  private told = 0;
-
-  constructor(points: number, done: number, quiet: boolean) {
-    this.points = points;
-    this.first = done;
-    this.quiet = quiet;
-  }
-
-  tell(done: number): void {
-    const now = performance.now();
-    const terminal = process.stderr.isTTY;
-    if (this.quiet || (done < this.points && now - this.told < (terminal ? 200 : 15_000))) return;
-    this.told = now;
-    const rate = (done - this.first) / ((now - this.begun) / 1000);
-    const left = rate > 0 ? `, ${rate.toPrecision(2)} a second, ${duration((this.points - done) / rate)} left` : "";
-    process.stderr.write(
-      `${terminal ? "\r\x1b[K" : ""}${done} of ${this.points} points${done < this.points ? left : ""}${terminal ? "" : "\n"}`,
-    );
-  }
-
-  end(): void {
-    if (!this.quiet && process.stderr.isTTY) process.stderr.write("\r\x1b[K");
-  }
-}
-
-/** Ends a study's work when the user presses Ctrl-C or the system asks the program to stop. */
-export function stopSignal(): { readonly signal: AbortSignal; readonly release: () => void } {
-  const controller = new AbortController();
-  const stop = (): void => controller.abort();
-  process.once("SIGINT", stop).once("SIGTERM", stop);
-  return { signal: controller.signal, release: () => process.off("SIGINT", stop).off("SIGTERM", stop) };
 }
 
 /** Runs what is missing on this machine's cores. @returns whether all points are done */
@@ -136,26 +93,20 @@ export async function study(file: string, options: StudyOptions, program: string
     return EXIT.fine;
   }
   const name = basename(file, extname(file));
+  const write = async (batches: AsyncIterable<Batch>): Promise<Exit> => {
+    const { paths } = await writeResults({ study: read, columns, id, program, batches, folder: options.out, name });
+    if (!options.quiet) for (const path of paths) say(path);
+    return EXIT.fine;
+  };
+  const { queue } = options;
+  if (queue) return (await studyByQueue(prepared, { ...options, queue }, program, write)) ?? EXIT.stopped;
   const { signal, release } = stopSignal();
   try {
     const store = await openStore(join(options.out, `${name}.points`), prepared, program, options.anew === true);
     try {
-      const whole = await runHere(store, prepared, options, signal);
-      if (!whole) {
-        say(`Stopped: ${store.done.count} of ${read.points} points are done and kept. The same command goes on from there.`);
-        return EXIT.stopped;
-      }
-      const { paths } = await writeResults({
-        study: read,
-        columns,
-        id,
-        program,
-        batches: store.batches(),
-        folder: options.out,
-        name,
-      });
-      if (!options.quiet) for (const path of paths) say(path);
-      return EXIT.fine;
+      if (await runHere(store, prepared, options, signal)) return await write(store.batches());
+      say(`Stopped: ${store.done.count} of ${read.points} points are done and kept. The same command goes on from there.`);
+      return EXIT.stopped;
     } finally {
       store.close();
     }
