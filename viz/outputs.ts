@@ -89,10 +89,10 @@ function clearRemains(folder: string): void {
   for (const name of names) {
     const part = PART.exec(name);
     if (part && !runs(Number(part[1]))) rmSync(join(folder, name), { force: true });
-    const earlier = EARLIER.exec(name);
-    if (!earlier || runs(Number(earlier[2]))) continue;
-    if (existsSync(join(folder, earlier[1]!))) rmSync(join(folder, name), { force: true });
-    else renameSync(join(folder, name), join(folder, earlier[1]!));
+    const cachedFaults = EARLIER.exec(name);
+    if (!cachedFaults || runs(Number(cachedFaults[2]))) continue;
+    if (existsSync(join(folder, cachedFaults[1]!))) rmSync(join(folder, name), { force: true });
+    else renameSync(join(folder, name), join(folder, cachedFaults[1]!));
   }
 }
 
@@ -172,28 +172,28 @@ export function writeWhole(folder: string, files: readonly OutputFile[]): readon
     text,
     path: join(folder, name),
     part: join(folder, `.sumpwright-${process.pid}-${i + 1}.part`),
-    earlier: join(folder, `${name}.sumpwright-${process.pid}.earlier`),
+    cachedFaults: join(folder, `${name}.sumpwright-${process.pid}.earlier`),
   }));
-  const done: { readonly path: string; readonly earlier: string | null }[] = [];
+  const done: { readonly path: string; readonly cachedFaults: string | null }[] = [];
   try {
     for (const { path, part, text } of places) trying(path, () => writeFileSync(part, text));
-    for (const { path, part, earlier } of places) {
+    for (const { path, part, cachedFaults } of places) {
       trying(path, () => {
         const replaces = kindOf(path) !== "nothing";
-        if (replaces) renameSync(path, earlier);
-        done.push({ path, earlier: replaces ? earlier : null });
+        if (replaces) renameSync(path, cachedFaults);
+        done.push({ path, cachedFaults: replaces ? cachedFaults : null });
         renameSync(part, path);
       });
     }
   } catch (error) {
-    for (const { path, earlier } of done.reverse()) {
-      if (earlier) renameSync(earlier, path);
+    for (const { path, cachedFaults } of done.reverse()) {
+      if (cachedFaults) renameSync(cachedFaults, path);
       else rmSync(path, { force: true });
     }
     throw error;
   } finally {
     for (const { part } of places) rmSync(part, { force: true });
   }
-  for (const { earlier } of done) if (earlier) rmSync(earlier, { force: true });
+  for (const { cachedFaults } of done) if (cachedFaults) rmSync(cachedFaults, { force: true });
   return places.map(({ path }) => path);
 }

@@ -198,7 +198,7 @@ export interface Verdict {
 }
 
 /** Running -> (fault takes hold) -> power cut -> rest -> restart -> steady. */
-export interface Story {
+export interface OutageRun {
   readonly faults: readonly string[];
   readonly running: RunningState;
   /** What happens between the fault and the cut; null when nothing moves. */

@@ -48,7 +48,7 @@ export interface Plants {
 }
 
 /** How much of a full, mature colony is on the surfaces at the start. `low`..`high` is the honest range, `likely` the central guess. */
-export interface Seed {
+export interface Inoculum {
   readonly low: number;
   readonly likely: number;
   readonly high: number;
@@ -66,7 +66,7 @@ export type DoseSubstance = "ammonia" | "ammonium" | "nitrite" | "bicarbonate" |
 
 export type ClosedFilterAfter = "restarted" | "rinsed first" | "left off";
 
-export type PlanEvent = { readonly day: number; readonly label: string } & (
+export type ManagementEvent = { readonly day: number; readonly label: string } & (
   | {
       readonly kind: "dose";
       readonly substance: DoseSubstance /** g N, eq or g Cl in all; or up to a level [per m3]. */;
@@ -120,19 +120,19 @@ export type PlanEvent = { readonly day: number; readonly label: string } & (
   | { readonly kind: "plants"; readonly uptakeGNPerDay: number }
 );
 
-export interface Husbandry {
+export interface Management {
   readonly days: number;
   readonly start: WaterQuality;
   readonly temperatureC: number;
   readonly tap: TapWater;
   readonly groups: readonly AnimalGroup[];
   readonly plants: Plants | null;
-  readonly seed: Seed;
+  readonly seed: Inoculum;
   readonly surfaces: SurfaceAreas;
   /** An air stone or other stirring in the display: oxygen transfer coefficient added [1/day]. */
   readonly airStonePerDay: number;
   /** Foam fractionator or other reactor: share of particulate organics taken from the flow through it. */
   readonly foamFractionator: { readonly flowM3PerDay: number; readonly removalShare: number } | null;
   readonly heaterW: number;
-  readonly events: readonly PlanEvent[];
+  readonly events: readonly ManagementEvent[];
 }

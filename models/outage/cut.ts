@@ -1,12 +1,12 @@
 // A power cut as every clock sees it: the rig at rest, what is done during the cut, and how far ahead the clocks look.
 import { type CellPlan, cellVolumes, type Exchange, type WaterCell } from "../coupling/exchange.ts";
 import type { Transient } from "../hydraulics/types.ts";
-import type { Husbandry, PlanEvent } from "../nitrogen/management.ts";
+import type { Management, ManagementEvent } from "../nitrogen/management.ts";
 import { wettedShareOf } from "../nitrogen/tank/wetting.ts";
 import type { Rig } from "../rig.ts";
 
 /** A power cut (or a stopped return pump) of the timeline. */
-export type PowerCut = Extract<PlanEvent, { kind: "power cut" }>;
+export type PowerCut = Extract<ManagementEvent, { kind: "power cut" }>;
 
 /** What the clocks need of it: everything but its place on the calendar. */
 export type Cut = Omit<PowerCut, "kind" | "day" | "label">;
@@ -14,7 +14,7 @@ export type Cut = Omit<PowerCut, "kind" | "day" | "label">;
 /** The water after the pump has stopped and the levels have come to rest. */
 export interface AtRest {
   readonly rig: Rig;
-  readonly husbandry: Husbandry;
+  readonly management: Management;
   readonly cells: readonly WaterCell[];
   /** Water of each cell at rest [m3], in the order of `cells`. */
   readonly volumesM3: readonly number[];
@@ -57,7 +57,7 @@ export function roomDuring(rig: Rig, cut: Cut): { readonly temperatureC: number;
  */
 export function restOf(
   rig: Rig,
-  husbandry: Husbandry,
+  management: Management,
   plan: CellPlan,
   running: Exchange,
   cut: Pick<Transient, "vessels" | "endVolumesM3" | "trace">,
@@ -72,20 +72,20 @@ export function restOf(
   const volumesM3 = cellVolumes(plan, cut.endVolumesM3).map((volume) => Math.max(volume, 1e-5));
   return {
     rig,
-    husbandry,
+    management,
     cells: plan.cells,
     volumesM3,
     chamberLevelZ,
-    wettedShare: wettedShares(rig, husbandry, plan.cells, running),
+    wettedShare: wettedShares(rig, management, plan.cells, running),
   };
 }
 
 /** Wetted share of each tower's media at the running flows. */
-export function wettedShares(rig: Rig, husbandry: Husbandry, cells: readonly WaterCell[], running: Exchange): number[] {
+export function wettedShares(rig: Rig, management: Management, cells: readonly WaterCell[], running: Exchange): number[] {
   return rig.towers.map((tower) => {
     const cell = cells.findIndex((c) => c.kind === "tower" && c.partOf === tower.id);
     const perDay = running.flows.reduce((sum, flow) => sum + (flow.to === cell ? flow.m3PerDay : 0), 0);
-    return wettedShareOf(tower, rig, husbandry, Math.max(perDay / 86400, 1e-7), null);
+    return wettedShareOf(tower, rig, management, Math.max(perDay / 86400, 1e-7), null);
   });
 }
 

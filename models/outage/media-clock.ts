@@ -1,12 +1,12 @@
 // What the media go through in a cut: drying above the water, stagnation below it, and what of the nitrifiers is lost.
 
-import type { FilmInCut } from "../nitrogen/simulation/power-cut.ts";
-import type { Aquarium } from "../nitrogen/tank/nitrogen-model.ts";
+import type { FilmDuringOutage } from "../nitrogen/simulation/power-cut.ts";
+import type { NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
 import { type AtRest, type Clock, type Cut, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
 import { clingingWater, DRIED_LOSS, DRYING_SPEED, driedShare, drownedShare } from "./media-drying.ts";
-import type { TriedCut } from "./outage-trial.ts";
+import type { OutageTrial } from "./outage-trial.ts";
 import { lidDuring } from "./resting-heat.ts";
-import { foulTimes, type Standing, standingWaters } from "./stagnant-volumes.ts";
+import { foulTimes, type StagnantVolume, stagnantVolumes } from "./stagnant-volumes.ts";
 import { type Foul, SULPHIDE_LOSS_PER_DAY, starvedShare, turningFoul } from "./stagnant-water.ts";
 import { cutTemperatures, type TemperatureCurve } from "./temperature.ts";
 
@@ -43,7 +43,7 @@ export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCu
 
 /** Clock of one standing body of water: amber when nitrate is gone as well as oxygen, red a day later; a closed filter is amber without oxygen. */
 export function foulClock(
-  { water, closedCell }: Pick<Standing, "water" | "closedCell">,
+  { water, closedCell }: Pick<StagnantVolume, "water" | "closedCell">,
   { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: Foul,
 ): Clock {
   const aDay = (aerobicH: number, anaerobicH: number) => `${Math.round(100 * starvedShare(aerobicH, anaerobicH))} %`;
@@ -80,8 +80,8 @@ export function foulClock(
 }
 
 /** Clocks of all standing bodies of water. */
-export const foulClocks = (rest: AtRest, tried: TriedCut): Clock[] =>
-  standingWaters(rest, tried.aquarium, tried.likely.films).map((standing) => foulClock(standing, foulTimes(standing, tried)));
+export const foulClocks = (rest: AtRest, tried: OutageTrial): Clock[] =>
+  stagnantVolumes(rest, tried.aquarium, tried.likely.films).map((standing) => foulClock(standing, foulTimes(standing, tried)));
 
 /** Share of ammonia and nitrite oxidisers lost, 0..1. */
 export interface Lost {
@@ -93,12 +93,12 @@ export interface Lost {
  * The hook of the nitrogen timeline: what a cut kills beyond the starving and decay that the process matrix itself computes: nitrifiers on media
  * that dried, and in water that turned foul. Likely values of the assumed losses. Films on glass and rock stay in the display's water: nothing.
  */
-export function outageLoss(rest: AtRest, aquarium: Aquarium): (cut: Cut, film: number, seen: FilmInCut) => Lost {
+export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, film: number, seen: FilmDuringOutage) => Lost {
   const { filmOf } = aquarium;
   return (cut, film, seen) => {
     if (filmOf.closed.includes(film)) return foulLoss(seen.foulHours);
     const films = aquarium.system.wiring.films.map(() => seen);
-    const standing = standingWaters(rest, aquarium, films).find((s) => s.film === film);
+    const standing = stagnantVolumes(rest, aquarium, films).find((s) => s.film === film);
     const gone = standing ? turningFoul(standing.water).likelyNitrateGoneH : null;
     const below = foulLoss(gone === null ? 0 : Math.max(0, cut.hours - gone));
     const t = filmOf.towers.indexOf(film);

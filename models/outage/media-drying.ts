@@ -31,11 +31,11 @@ export function drownedShare(rest: AtRest, tower: Tower): number {
 
 /** Water that stays on and in the media an hour after the stop [kg], and that on one square metre of wetted surface [kg/m2]. */
 export function clingingWater(rest: AtRest, t: number): { readonly kg: number; readonly kgPerM2: number } {
-  const { rig, husbandry } = rest;
+  const { rig, management } = rest;
   const tower = rig.towers[t];
   const { specificSurfaceM2PerM3, voidShare, kind } = tower.media;
   const bed = tower.lengthM * tower.widthM * tower.mediaDepthM * (1 - drownedShare(rest, tower));
-  const liquid = liquidAt(husbandry.temperatureC, rig.salinityGPerKg);
+  const liquid = liquidAt(management.temperatureC, rig.salinityGPerKg);
   const wettedPerM3 = Math.max(rest.wettedShare[t] * specificSurfaceM2PerM3, 1);
   const flowing = filmThicknessM(liquid, DRAINING_LOAD_M_PER_S, wettedPerM3);
   const draining = flowing * drainingFilmShare(liquid, flowing, tower.mediaDepthM, 3600);

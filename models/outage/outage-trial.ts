@@ -1,10 +1,10 @@
 // A cut tried on a run's own water: the same equations, animals and bacteria going on from one of its moments.
 import type { Case } from "../life/respiration.ts";
-import type { PlanEvent } from "../nitrogen/management.ts";
-import { type CutRecord, stillHours } from "../nitrogen/simulation/outage-record.ts";
+import type { ManagementEvent } from "../nitrogen/management.ts";
+import { type OutageRecord, stillHours } from "../nitrogen/simulation/outage-record.ts";
 import type { OutageOptions } from "../nitrogen/simulation/power-cut.ts";
-import { type Run, runTimeline } from "../nitrogen/simulation/simulation.ts";
-import { type Aquarium, assemble } from "../nitrogen/tank/nitrogen-model.ts";
+import { type Run, runSimulation } from "../nitrogen/simulation/simulation.ts";
+import { buildNitrogenModel, type NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
 import type { Snapshot } from "../nitrogen/tank/snapshot.ts";
 import { type Cut, HORIZON_H } from "./cut.ts";
 
@@ -13,17 +13,17 @@ const TOLERANCE = 1e-3;
 const HOURS_PER_DAY = 24;
 
 /** Where a trial begins: as the last planned cut did, unless more animals have come since; else at the end of the run. */
-export function triedFrom({ cuts, ending }: Run): Snapshot {
+export function trialStart({ cuts, ending }: Run): Snapshot {
   const last = cuts[cuts.length - 1]?.before;
-  const more = last && ending.upkeep.groups.length > last.upkeep.groups.length;
-  return last && !(more && ending.upkeep.running) ? last : ending;
+  const more = last && ending.operating.groups.length > last.operating.groups.length;
+  return last && !(more && ending.operating.running) ? last : ending;
 }
 
 /** A keeper's routine is what was done in the days before [d]. */
 const ROUTINE_DAYS = 14;
 
 /** Water changes and alkalinity of the days before a moment, as they come again after a cut at that moment. */
-function routineAfter(events: readonly PlanEvent[], from: Snapshot, cut: Cut): PlanEvent[] {
+function routineAfter(events: readonly ManagementEvent[], from: Snapshot, cut: Cut): ManagementEvent[] {
   return events
     .filter(({ day }) => day > from.day - ROUTINE_DAYS && day <= from.day)
     .filter((event) => event.kind === "water change" || (event.kind === "dose" && event.substance === "bicarbonate"))
@@ -33,15 +33,15 @@ function routineAfter(events: readonly PlanEvent[], from: Snapshot, cut: Cut): P
 
 /** The same tank for some days from a moment on, its animals fed at the hours they are used to, with a cut at once and what else is given. */
 function onward(
-  aquarium: Aquarium,
-  { day, upkeep }: Snapshot,
+  aquarium: NitrogenModel,
+  { day, operating }: Snapshot,
   cut: Cut,
   days: number,
-  more: readonly PlanEvent[] = [],
-): Aquarium {
-  const { rig, husbandry, cells, exchange, system } = aquarium;
+  more: readonly ManagementEvent[] = [],
+): NitrogenModel {
+  const { rig, management, cells, exchange, system } = aquarium;
   const hourOfDay = HOURS_PER_DAY * (day % 1);
-  const groups = upkeep.groups.map((group) => ({
+  const groups = operating.groups.map((group) => ({
     ...group,
     feedingHours: group.feedingHours.map((hour) => (hour - hourOfDay + HOURS_PER_DAY) % HOURS_PER_DAY),
     // They were there the day before, so that a last meal is known of.
@@ -49,12 +49,12 @@ function onward(
     leavesDay: null,
   }));
   const events = [{ ...cut, kind: "power cut", day: 0, label: "" } as const, ...more];
-  return assemble(rig, { ...husbandry, days, groups, events }, cells, exchange, system.parameters);
+  return buildNitrogenModel(rig, { ...management, days, groups, events }, cells, exchange, system.parameters);
 }
 
 /** Days told to a few per cent. @throws Error when the integrator gives up */
-function follow(aquarium: Aquarium, begin: Snapshot, options: OutageOptions): Run {
-  const run = runTimeline(aquarium, { ...options, begin, outputsPerDay: 8, relative: TOLERANCE });
+function follow(aquarium: NitrogenModel, begin: Snapshot, options: OutageOptions): Run {
+  const run = runSimulation(aquarium, { ...options, begin, outputsPerDay: 8, relative: TOLERANCE });
   if (run.outcome.status === "finished") return run;
   throw new Error(
     `the cut that is tried could not be followed: ${run.outcome.status === "failed" ? run.outcome.message : run.outcome.status}`,
@@ -62,26 +62,26 @@ function follow(aquarium: Aquarium, begin: Snapshot, options: OutageOptions): Ru
 }
 
 /** Goes through a cut and some days after it from a moment of a run, with the routine of the days before. @throws Error when the integrator gives up */
-export const goOn = (aquarium: Aquarium, begin: Snapshot, cut: Cut, days: number, options: OutageOptions): Run =>
-  follow(onward(aquarium, begin, cut, days, routineAfter(aquarium.husbandry.events, begin, cut)), begin, options);
+export const continueRun = (aquarium: NitrogenModel, begin: Snapshot, cut: Cut, days: number, options: OutageOptions): Run =>
+  follow(onward(aquarium, begin, cut, days, routineAfter(aquarium.management.events, begin, cut)), begin, options);
 
 /** The cut, lasting for as long as clocks look ahead: likely, and with much (high) or little (low) use of oxygen. */
-export interface TriedCut extends Readonly<Record<Case, CutRecord>> {
-  readonly aquarium: Aquarium;
+export interface OutageTrial extends Readonly<Record<Case, OutageRecord>> {
+  readonly aquarium: NitrogenModel;
   readonly from: Snapshot;
 }
 
 /** @throws Error when the integrator gives up */
-export function tryCut(aquarium: Aquarium, from: Snapshot, cut: Cut, options: OutageOptions): TriedCut {
+export function runTrial(aquarium: NitrogenModel, from: Snapshot, cut: Cut, options: OutageOptions): OutageTrial {
   // Longer than it is followed, so that the power does not come back.
   const lasting = onward(aquarium, from, { ...cut, hours: HORIZON_H + 1, pumpStuckHours: 0 }, HORIZON_H / HOURS_PER_DAY);
-  const live = (outageCase: Case): CutRecord => follow(lasting, from, { ...options, outageCase }).cuts[0];
+  const live = (outageCase: Case): OutageRecord => follow(lasting, from, { ...options, outageCase }).cuts[0];
   const likely = live("likely");
   return { aquarium: lasting, from, likely, low: live("low"), high: live("high") };
 }
 
 /** First time at which a quantity of a record falls to a level [h], linear between samples; null when it does not in the cut. */
-export function firstBelowH(record: CutRecord, values: (sample: number) => number, level: number): number | null {
+export function firstBelowH(record: OutageRecord, values: (sample: number) => number, level: number): number | null {
   for (let i = 0; i < record.inCut; i++) {
     const now = values(i);
     if (now > level) continue;

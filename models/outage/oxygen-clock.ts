@@ -1,10 +1,10 @@
 // Fish air: when the dissolved oxygen of the displays reaches published limits in a cut.
 
 import type { AnimalGroup, AnimalKind } from "../nitrogen/management.ts";
-import type { CutRecord } from "../nitrogen/simulation/outage-record.ts";
+import type { OutageRecord } from "../nitrogen/simulation/outage-record.ts";
 import { OXYGEN_EFFECT_LADDER_G_PER_M3, OXYGEN_LIMITS_G_PER_M3 } from "../water/criteria.ts";
 import { type Clock, type Cut, rangeH } from "./cut.ts";
-import { firstBelowH, type TriedCut } from "./outage-trial.ts";
+import { firstBelowH, type OutageTrial } from "./outage-trial.ts";
 
 export interface OxygenLimits {
   readonly amberGPerM3: number;
@@ -56,12 +56,12 @@ const KIND_WORDS: Readonly<Record<AnimalKind, readonly [id: string, name: string
 
 /** Oxygen of the worst display at a sample of a record [g/m3]. */
 export const displayOxygen =
-  (record: CutRecord, displayCells: readonly number[]) =>
+  (record: OutageRecord, displayCells: readonly number[]) =>
   (sample: number): number =>
     Math.min(...displayCells.map((c) => record.oxygen[sample][c]));
 
 /** One clock for each kind of animal present; none when there are no animals. Early: much use and little supply; late: the other way. */
-export function oxygenClocks(tried: TriedCut, cut: Cut, groups: readonly AnimalGroup[]): Clock[] {
+export function oxygenClocks(tried: OutageTrial, cut: Cut, groups: readonly AnimalGroup[]): Clock[] {
   const { displayCells, rig } = tried.aquarium;
   const curve = displayOxygen(tried.likely, displayCells);
   return [...new Set(groups.map((group) => group.kind))].map((kind): Clock => {

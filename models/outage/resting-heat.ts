@@ -91,10 +91,10 @@ export function heaterChamber(sump: Sump): number {
  * @param lossFactor scales every loss to the room, for the range
  */
 export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = BARE, lossFactor = 1): HeatNetwork {
-  const { rig, husbandry, volumesM3 } = rest;
+  const { rig, management, volumesM3 } = rest;
   const { sump, salinityGPerKg } = rig;
   const room = roomDuring(rig, cut);
-  const waterC = husbandry.temperatureC;
+  const waterC = management.temperatureC;
   const perM3 = densityKgPerM3(waterC, salinityGPerKg) * specificHeatJPerKgK(waterC, salinityGPerKg);
   const shutCabinet = rig.cabinet !== null && !cut.towerOpen;
   const heated = heaterChamber(sump);
@@ -117,12 +117,12 @@ export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = 
       const index = sump.chambers.findIndex((chamber) => chamber.id === cell.partOf);
       const area = sump.chambers[index].lengthM * sump.widthM;
       const top = surface(area, shutCabinet, waterC);
-      const on = !cut.everythingOff && index === heated && husbandry.heaterW > 0;
+      const on = !cut.everythingOff && index === heated && management.heaterW > 0;
       return {
         ...common,
         heatCapacityJPerK: water,
         ...losing(chamberUa(sump, index, volumesM3[c] / area, wrapping) + top.ua, top.wet),
-        heater: on ? { maxW: husbandry.heaterW, setpointC: waterC, bandK: THERMOSTAT_BAND_K } : null,
+        heater: on ? { maxW: management.heaterW, setpointC: waterC, bandK: THERMOSTAT_BAND_K } : null,
       };
     }
     if (cell.kind === "closed filter") {
@@ -171,7 +171,7 @@ const POWER_THERE: Cut = {
 
 /** Heat network of the running rig: the same losses, the running volumes, heat carried round by the water, and the heater. */
 export function runningHeatNetwork(rest: AtRest, running: Exchange): HeatNetwork {
-  const { temperatureC } = rest.husbandry;
+  const { temperatureC } = rest.management;
   const { salinityGPerKg } = rest.rig;
   const perM3 = densityKgPerM3(temperatureC, salinityGPerKg) * specificHeatJPerKgK(temperatureC, salinityGPerKg);
   const still = restingHeatNetwork({ ...rest, volumesM3: running.volumesM3 }, POWER_THERE);

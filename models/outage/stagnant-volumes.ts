@@ -1,17 +1,17 @@
 // Wet volumes with film in them that stand still in a cut: drowned parts of towers, media under water in the sump, closed filters.
 
-import { ANOXIC_G_PER_M3, type CutRecord, NITRATE_GONE_G_PER_M3 } from "../nitrogen/simulation/outage-record.ts";
-import type { Aquarium } from "../nitrogen/tank/nitrogen-model.ts";
+import { ANOXIC_G_PER_M3, NITRATE_GONE_G_PER_M3, type OutageRecord } from "../nitrogen/simulation/outage-record.ts";
+import type { NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
 import { mediaType } from "../tower/media.ts";
 import { type AtRest, cellOf, HORIZON_H, rangeH } from "./cut.ts";
 import { drownedShare } from "./media-drying.ts";
-import { firstBelowH, type TriedCut } from "./outage-trial.ts";
+import { firstBelowH, type OutageTrial } from "./outage-trial.ts";
 import { FILM_USE_FACTOR, type Foul, filmUse, type StillWater, turningFoul } from "./stagnant-water.ts";
 
 /** Drowned layers thinner than this share the water of their chamber and get no clock of their own [m] (modelling assumption). */
 const THIN_LAYER_M = 0.05;
 
-export interface Standing {
+export interface StagnantVolume {
   readonly water: StillWater;
   readonly film: number;
   /**
@@ -22,18 +22,18 @@ export interface Standing {
 }
 
 /** @param films what each film used of oxygen when the water stopped, and nitrate over it */
-export function standingWaters(rest: AtRest, aquarium: Aquarium, films: CutRecord["films"]): readonly Standing[] {
+export function stagnantVolumes(rest: AtRest, aquarium: NitrogenModel, films: OutageRecord["films"]): readonly StagnantVolume[] {
   const { rig } = rest;
   const { filmOf, closedCells, system } = aquarium;
   const common = (film: number) => ({
     useGPerM2Day: filmUse(films[film].o2GPerM2Day),
     no3GPerM3: films[film].no3GPerM3,
-    temperatureC: rest.husbandry.temperatureC,
+    temperatureC: rest.management.temperatureC,
     salinityGPerKg: rig.salinityGPerKg,
     altitudeM: rig.room.altitudeM,
   });
   const areaM2 = (film: number) => system.conditions.films[film].areaM2;
-  const towers = rig.towers.flatMap((tower, t): Standing[] => {
+  const towers = rig.towers.flatMap((tower, t): StagnantVolume[] => {
     const share = drownedShare(rest, tower);
     if (share * tower.mediaDepthM < THIN_LAYER_M) return [];
     const between = tower.lengthM * tower.widthM * tower.mediaDepthM * share * tower.media.voidShare;
@@ -49,7 +49,7 @@ export function standingWaters(rest: AtRest, aquarium: Aquarium, films: CutRecor
     return [{ water, film: filmOf.towers[t], closedCell: null }];
   });
   const withMedia = rig.sump.chambers.filter((chamber) => (chamber.submergedMedia?.volumeM3 ?? 0) > 0);
-  const chambers = withMedia.flatMap((chamber, n): Standing[] => {
+  const chambers = withMedia.flatMap((chamber, n): StagnantVolume[] => {
     const media = chamber.submergedMedia;
     if (!media) return [];
     const cell = cellOf(rest, "chamber", chamber.id);
@@ -65,7 +65,7 @@ export function standingWaters(rest: AtRest, aquarium: Aquarium, films: CutRecor
     };
     return [{ water, film: filmOf.submerged[n], closedCell: null }];
   });
-  const closed = rig.closedFilters.map((filter, n): Standing => {
+  const closed = rig.closedFilters.map((filter, n): StagnantVolume => {
     const between = filter.media.volumeM3 * filter.media.voidShare;
     const water = {
       ...common(filmOf.closed[n]),
@@ -84,7 +84,7 @@ export function standingWaters(rest: AtRest, aquarium: Aquarium, films: CutRecor
  * When standing water loses its oxygen and its nitrate. In a closed filter likely is what the run shows; earliest is then the water between the
  * pieces alone and much use, latest little use (times go with volume over use). Else as `turningFoul`.
  */
-export function foulTimes({ water, closedCell }: Standing, { likely }: TriedCut): Foul {
+export function foulTimes({ water, closedCell }: StagnantVolume, { likely }: OutageTrial): Foul {
   if (closedCell === null) return turningFoul(water);
   const oxygen = firstBelowH(likely, (i) => likely.oxygen[i][closedCell], ANOXIC_G_PER_M3);
   const both = (i: number) =>
@@ -110,7 +110,7 @@ export interface ClosedWater {
 }
 
 /** The closed filters of a tried cut, by name, and when each loses oxygen and nitrate. */
-export const closedWaters = (rest: AtRest, tried: TriedCut): ClosedWater[] =>
-  standingWaters(rest, tried.aquarium, tried.likely.films)
+export const closedWaters = (rest: AtRest, tried: OutageTrial): ClosedWater[] =>
+  stagnantVolumes(rest, tried.aquarium, tried.likely.films)
     .filter(({ closedCell }) => closedCell !== null)
     .map((standing) => ({ name: standing.water.id, foul: foulTimes(standing, tried) }));

@@ -73,12 +73,12 @@ function heatProblem(network: HeatNetwork): StiffProblem {
 
 /** Temperatures through a cut that begins with all water at the keeper's set-point (or at `startC`). */
 export function cutTemperatures(rest: AtRest, cut: Cut, hours: number, startC?: readonly number[]): TemperatureCurve {
-  return temperatureCurve(restingHeatNetwork(rest, cut), startC ?? rest.cells.map(() => rest.husbandry.temperatureC), hours);
+  return temperatureCurve(restingHeatNetwork(rest, cut), startC ?? rest.cells.map(() => rest.management.temperatureC), hours);
 }
 
 /** The hook of the nitrogen timeline: how the cells cool in a cut, and how they warm up once everything runs again. */
 export function outageHeat(rest: AtRest, running: Exchange): OutageHeat {
-  const keptAt = (setpointC: number): AtRest => ({ ...rest, husbandry: { ...rest.husbandry, temperatureC: setpointC } });
+  const keptAt = (setpointC: number): AtRest => ({ ...rest, management: { ...rest.management, temperatureC: setpointC } });
   return {
     cooling: (cut, startC, setpointC) => cutTemperatures(keptAt(setpointC), cut, cut.hours, startC),
     warming: (startC, setpointC) => temperatureCurve(runningHeatNetwork(keptAt(setpointC), running), startC, WARMING_H),
@@ -116,7 +116,7 @@ export function limitsFor(kind: AnimalKind, keptAtC: number): TemperatureLimits 
 
 /** When the first display leaves the range of the animals in it, losses being 1.4 times more or less than computed. */
 export function temperatureClock(rest: AtRest, cut: Cut, kinds: readonly AnimalKind[], wrapping: Wrapping = BARE): Clock {
-  const startC = rest.husbandry.temperatureC;
+  const startC = rest.management.temperatureC;
   const displays = rest.cells.flatMap((cell, c) => (cell.kind === "display" ? [c] : []));
   const limits = kinds.map((kind) => limitsFor(kind, startC));
   const curves = [HEAT_LOSS_FACTOR, 1 / HEAT_LOSS_FACTOR].map((factor) =>
@@ -158,7 +158,7 @@ export function stagnantHeatingKPerH(heaterW: number, volumeM3: number, temperat
 
 /** Words for a heater left on in a sump that does not flow; null when it has no power or there is none. */
 export function stagnantHeaterWarning(rest: AtRest, cut: Cut): string | null {
-  const { heaterW, temperatureC } = rest.husbandry;
+  const { heaterW, temperatureC } = rest.management;
   if (cut.everythingOff || heaterW <= 0) return null;
   const chamber = rest.rig.sump.chambers[heaterChamber(rest.rig.sump)];
   const volume = rest.volumesM3[cellOf(rest, "chamber", chamber.id)];

@@ -1,5 +1,5 @@
 // A checked scenario made into what the models compute with: the rig in metres, the husbandry in grams and days.
-import type { Husbandry } from "../../models/nitrogen/management.ts";
+import type { Management } from "../../models/nitrogen/management.ts";
 import type { Displacement, Rig } from "../../models/rig.ts";
 import type { KitReading } from "../result/result.ts";
 import type { Scenario } from "../schema/schema.ts";
@@ -9,7 +9,7 @@ import type { AmmoniaBasis, NitrateBasis, NitriteBasis } from "../text/nitrogen-
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { buildClosedFilters } from "./closed-filters.ts";
 import { buildSump, buildTowers, chamberLevelsM, receiversOf } from "./filter.ts";
-import { airStonePerDay, animalGroups, displaySurfaceM2, type PlannedFood, plannedFood, plantsOf, seedOf } from "./life.ts";
+import { airStonePerDay, animalGroups, displaySurfaceM2, inoculumOf, type PlannedFood, plannedFood, plantsOf } from "./life.ts";
 import { Notes } from "./notes.ts";
 import { REAL_FLOW_SHARE } from "./pipes.ts";
 import { buildReturn, labelFlowM3PerS } from "./return.ts";
@@ -30,9 +30,9 @@ export interface Kit {
 }
 
 /** A scenario ready to run. */
-export interface Built {
+export interface ResolvedScenario {
   readonly rig: Rig;
-  readonly husbandry: Husbandry;
+  readonly management: Management;
   readonly units: format.UnitSystem;
   readonly kit: Kit;
   /** The test a filter must pass: clear this dose [g N/m3] within so many days, so many times running. */
@@ -191,7 +191,7 @@ function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surf
  * Builds a scenario. Pure; call it again with the heads the hydraulic model found, so that depths told from the running water
  * surface are taken from the true one.
  */
-export function build(s: Scenario, { units: mostUsed, unknownScale, weirHeadsM }: BuildOptions): Built {
+export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, weirHeadsM }: BuildOptions): ResolvedScenario {
   const units = s.units ?? mostUsed;
   const notes = new Notes(units);
   notes.or(s.units, "units", units, units, "as most of the file is written");
@@ -204,14 +204,14 @@ export function build(s: Scenario, { units: mostUsed, unknownScale, weirHeadsM }
     notes.or(undefined, "stock", null, "animals in every tank, by its share of the water", ASSUMED);
   const displayM3 = rig.displays.reduce((sum, d) => sum + d.lengthM * d.widthM * d.heightM, 0);
   const foam = s["foam fractionator"];
-  const husbandry: Husbandry = {
+  const management: Management = {
     days: s.days,
     start: startWater(s.water, tap, scales, notes),
     temperatureC: s.water.temperature,
     tap,
     groups: animalGroups(s, !fishless, notes),
     plants: plantsOf(s, rig.displays, notes),
-    seed: seedOf(s, notes),
+    seed: inoculumOf(s, notes),
     surfaces: { displayM2: displaySurfaceM2(s, rig.displays, notes) },
     airStonePerDay: airStonePerDay(s, rig.displays[0]!, notes),
     foamFractionator: foam === "none" ? null : { flowM3PerDay: foam.flow * 86_400, removalShare: foam.takes },
@@ -226,7 +226,7 @@ export function build(s: Scenario, { units: mostUsed, unknownScale, weirHeadsM }
   };
   return {
     rig,
-    husbandry,
+    management,
     units,
     kit: {
       ammonia: s.kit.ammonia,

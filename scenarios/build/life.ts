@@ -1,6 +1,6 @@
 // Animals, food, plants, seed and the surfaces bacteria live on.
 import { airStoneKlaPerDay } from "../../models/gas/surface-exchange.ts";
-import type { AnimalGroup, AnimalKind, Plants, Seed } from "../../models/nitrogen/management.ts";
+import type { AnimalGroup, AnimalKind, Inoculum, Plants } from "../../models/nitrogen/management.ts";
 import type { Display } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
@@ -101,14 +101,14 @@ export function plantsOf(s: Scenario, displays: readonly Display[], notes: Notes
  * Shares of a full colony that a word stands for. None: 1e-5 to 1e-3, from start-ups in which ammonia fell near day 19 to 24 with a net
  * growth of 0.3 to 0.5 a day (derived from published start-up courses). The others are modelling assumptions, wide on purpose.
  */
-const SEEDS: Readonly<Record<Exclude<Scenario["seed"], object>, Seed>> = {
+const SEEDS: Readonly<Record<Exclude<Scenario["seed"], object>, Inoculum>> = {
   none: { low: 1e-5, likely: 1e-4, high: 1e-3, where: "everywhere" },
   bottle: { low: 1e-5, likely: 1e-3, high: 3e-2, where: "everywhere" },
   gravel: { low: 1e-3, likely: 5e-3, high: 3e-2, where: "everywhere" },
   mature: { low: 0.7, likely: 1, high: 1, where: "everywhere" },
 };
 
-export function seedOf(s: Scenario, notes: Notes): Seed {
+export function inoculumOf(s: Scenario, notes: Notes): Inoculum {
   if (typeof s.seed === "string") {
     const seed = SEEDS[s.seed];
     notes.or(

@@ -1,5 +1,5 @@
 // The calendar: repeats expanded, levels on the kit's scale turned into nitrogen, one plan event for each moment.
-import type { DoseSubstance, PlanEvent } from "../../models/nitrogen/management.ts";
+import type { DoseSubstance, ManagementEvent } from "../../models/nitrogen/management.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
@@ -9,7 +9,7 @@ import { DKH, type Scales, tapWater } from "./water.ts";
 
 type EventText = Scenario["timeline"][number];
 type Outage = Scenario["power cut"];
-type Body = PlanEvent extends infer E ? (E extends PlanEvent ? Omit<E, "day" | "label"> : never) : never;
+type Body = ManagementEvent extends infer E ? (E extends ManagementEvent ? Omit<E, "day" | "label"> : never) : never;
 
 const SECONDS_A_DAY = 86_400;
 /** Nothing in water comes near this [g/m3]; stands for "no limit" in a pair of limits. */
@@ -194,10 +194,10 @@ export function cycleOf(s: Scenario): Exclude<Scenario["cycle"], "none" | undefi
 }
 
 /** All plan events in order of day; those of one day in the order written. */
-export function planEvents(around: Around): readonly PlanEvent[] {
+export function planEvents(around: Around): readonly ManagementEvent[] {
   const { scenario, scales, notes } = around;
   const cycle = cycleOf(scenario);
-  const events: PlanEvent[] = [];
+  const events: ManagementEvent[] = [];
   if (cycle) {
     const limits = cycle.always ? null : onlyBelow(cycle, scales);
     const body = dose(ofBottle(cycle.bottle), scales.nitrogen("ammonia", cycle.dose), undefined, around.waterM3, limits);

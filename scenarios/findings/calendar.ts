@@ -1,7 +1,7 @@
 // Days to put in a diary: what to test, when to dose, when animals may come, when to clean.
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { TEST_DAYS } from "../../models/outage/aftermath.ts";
-import type { Built } from "../build/build.ts";
+import type { ResolvedScenario } from "../build/build.ts";
 import type { Readiness } from "../model/readiness.ts";
 import type { RunResult } from "../result/result.ts";
 import { padDue } from "./upkeep.ts";
@@ -11,16 +11,16 @@ const LONGEST_WITH_A_PAD_DAYS = 28;
 
 type Entry = RunResult["calendar"][number];
 
-export function calendarOf(built: Built, run: Run, ready: Readiness, late: number | null): Entry[] {
+export function calendarOf(resolved: ResolvedScenario, run: Run, ready: Readiness, late: number | null): Entry[] {
   const entries: Entry[] = [
     {
       day: 0,
       title: "Start",
-      detail: `Fill, check the alkalinity, start the pump and the heater${built.fishless ? ", give the first dose" : ""}.`,
+      detail: `Fill, check the alkalinity, start the pump and the heater${resolved.fishless ? ", give the first dose" : ""}.`,
     },
   ];
-  const days = built.husbandry.days;
-  if (built.fishless) {
+  const days = resolved.management.days;
+  if (resolved.fishless) {
     const until = ready.day ?? days;
     for (let day = 3; day < Math.min(until, days); day += day < 14 ? 4 : 3)
       entries.push({
@@ -31,14 +31,14 @@ export function calendarOf(built: Built, run: Run, ready: Readiness, late: numbe
   }
   if (ready.day !== null) {
     const day = Math.ceil(late ?? ready.day);
-    if (built.fishless)
+    if (resolved.fishless)
       entries.push({
         day,
         title: "Earliest day for animals",
         detail:
           "If the dose test passes today: change 75 to 90 % of the water, match the temperature, and bring the first animals.",
       });
-    if (built.fishless || run.aquarium.husbandry.groups.length > 0)
+    if (resolved.fishless || run.aquarium.management.groups.length > 0)
       entries.push({
         day: day + 14,
         title: "More animals, if nothing was readable",

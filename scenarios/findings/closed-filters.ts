@@ -3,12 +3,12 @@ import { stillHours } from "../../models/nitrogen/simulation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { closedFilterAdvice } from "../../models/outage/aftermath.ts";
 import type { Cut } from "../../models/outage/cut.ts";
-import type { TriedCut } from "../../models/outage/outage-trial.ts";
+import type { OutageTrial } from "../../models/outage/outage-trial.ts";
 import { closedWaters } from "../../models/outage/stagnant-volumes.ts";
 import { type ClosedFilter, displayPlanM2, type Rig } from "../../models/rig.ts";
 import type { NitrogenSetup } from "../model/compile.ts";
 import type { Statement } from "../result/statement.ts";
-import { level, number, type Said, say, volume } from "../text/message.ts";
+import { concentration, type Message, number, sentence, volume } from "../text/message.ts";
 import { peakOf } from "./cycle.ts";
 import { fortnightAfter, inDisplays } from "./outage.ts";
 
@@ -21,7 +21,7 @@ function drainedM3({ displays, sump }: Rig, { on, intakeDepthM }: ClosedFilter):
 }
 
 /** For each closed filter: how it may come back after the cut that is tried, what the difference is, and what its hoses can do. */
-export function closedFilterFindings(setup: NitrogenSetup, cut: Cut, tried: TriedCut): Statement[] {
+export function closedFilterFindings(setup: NitrogenSetup, cut: Cut, tried: OutageTrial): Statement[] {
   const { rig, rest } = setup;
   const waters = closedWaters(rest, tried);
   const hoses = rig.closedFilters.map(
@@ -30,7 +30,7 @@ export function closedFilterFindings(setup: NitrogenSetup, cut: Cut, tried: Trie
       topic: "hydraulics",
       level: "watch",
       word: "HOSES",
-      text: say`If a hose of ${filter.id} comes off, ${filter.on} drains down to its intake: up to ${volume(drainedM3(rig, filter))} on the floor.`,
+      text: sentence`If a hose of ${filter.id} comes off, ${filter.on} drains down to its intake: up to ${volume(drainedM3(rig, filter))} on the floor.`,
       value: drainedM3(rig, filter),
       unit: "m3",
       advice:
@@ -56,7 +56,7 @@ export function closedFilterFindings(setup: NitrogenSetup, cut: Cut, tried: Trie
 }
 
 /** What comes of starting closed filters as they stand, against rinsing them first. */
-function difference(setup: NitrogenSetup, cut: Cut, { from }: TriedCut): Said {
+function difference(setup: NitrogenSetup, cut: Cut, { from }: OutageTrial): Message {
   const after = (closedFilter: Cut["closedFilter"]) => {
     const run = fortnightAfter(setup, { ...cut, closedFilter }, from);
     const back = stillHours(cut) / 24;
@@ -67,8 +67,8 @@ function difference(setup: NitrogenSetup, cut: Cut, { from }: TriedCut): Said {
     };
   };
   const [restarted, rinsed] = [after("restarted"), after("rinsed first")];
-  const figures = say`${level("ammonia", restarted.tan)}, ${level("nitrite", restarted.no2)} and oxygen down to ${number(restarted.oxygen)} mg/L when it is started as it stands; ${level("ammonia", rinsed.tan)}, ${level("nitrite", rinsed.no2)} and ${number(rinsed.oxygen)} mg/L when it is rinsed first`;
-  return say`In the fortnight after the simulation has ${figures}. Hydrogen sulphide, which kills at thousandths of a milligram, is not in these figures, and is why it is rinsed: the nose decides.`;
+  const figures = sentence`${concentration("ammonia", restarted.tan)}, ${concentration("nitrite", restarted.no2)} and oxygen down to ${number(restarted.oxygen)} mg/L when it is started as it stands; ${concentration("ammonia", rinsed.tan)}, ${concentration("nitrite", rinsed.no2)} and ${number(rinsed.oxygen)} mg/L when it is rinsed first`;
+  return sentence`In the fortnight after the simulation has ${figures}. Hydrogen sulphide, which kills at thousandths of a milligram, is not in these figures, and is why it is rinsed: the nose decides.`;
 }
 
 /** Lowest oxygen in the displays in the hours after the power is back [g/m3]. */

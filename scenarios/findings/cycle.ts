@@ -1,9 +1,9 @@
 // "Ready between day 29 and 44, likely 35, for up to 7.7 g of food a day."
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import type { Words } from "../build/scenario-formatter.ts";
+import type { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { type Capacity, CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
-import { lasting, level, number, type Quantity, type Said, say } from "../text/message.ts";
+import { concentration, lasting, type Message, number, type Quantity, sentence } from "../text/message.ts";
 
 /** Readings of one substance in the first display over a run. */
 export interface Track {
@@ -55,30 +55,30 @@ const grams = (g: number): Quantity => number(g, 2);
 
 /** @param early late readiness of the 5 % and 95 % cases; null = not within the run */
 export function cycleFindings(
-  words: Words,
+  words: ScenarioFormatter,
   run: Run,
   likely: Readiness,
   capacity: Capacity,
   early: number | null,
   late: number | null,
 ): Statement[] {
-  const { built } = words;
+  const { resolved } = words;
   const findings: Statement[] = [];
-  const protein = built.food?.proteinShare ?? USUAL_PROTEIN;
+  const protein = resolved.food?.proteinShare ?? USUAL_PROTEIN;
   const volume = run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
-  const dosed = foodFor(built.ask.tanGPerM3 * volume, protein);
+  const dosed = foodFor(resolved.ask.tanGPerM3 * volume, protein);
   // No more than the test has shown, and no more than keeps the readings clear: a dose is cleared at high ammonia, food must be at low.
   const food = Math.min(foodFor(capacity.carriesGNPerDay, protein), likely.day === null ? Number.POSITIVE_INFINITY : dosed);
-  const wanted = built.food?.gPerDay ?? null;
-  const last = run.aquarium.husbandry.days;
-  const test = say`clears ${built.ask.words} within ${Math.round(built.ask.withinDays * 24)} h${built.ask.times > 1 ? `, ${built.ask.times} times running` : ""}`;
+  const wanted = resolved.food?.gPerDay ?? null;
+  const last = run.aquarium.management.days;
+  const test = sentence`clears ${resolved.ask.words} within ${Math.round(resolved.ask.withinDays * 24)} h${resolved.ask.times > 1 ? `, ${resolved.ask.times} times running` : ""}`;
   if (likely.day === null) {
     findings.push({
       id: "ready",
       topic: "cycle",
       level: "watch",
       word: "NOT YET",
-      text: say`Not ready within the ${last} days computed: it never ${test}. At the end it would carry about ${grams(food)} g of food a day.`,
+      text: sentence`Not ready within the ${last} days computed: it never ${test}. At the end it would carry about ${grams(food)} g of food a day.`,
       value: food,
       unit: "g food/day",
       advice: "Test again every few days; look at the alkalinity and the temperature before adding anything.",
@@ -90,22 +90,22 @@ export function cycleFindings(
         : late === null && early !== null
           ? `from day ${Math.floor(early)}, likely day ${Math.round(likely.day)}, with an unlucky seed not within ${last} days`
           : `on about day ${Math.round(likely.day)}`;
-    const start = likely.day <= built.ask.withinDays + built.ask.times ? "Ready from the start" : `Ready ${range}`;
+    const start = likely.day <= resolved.ask.withinDays + resolved.ask.times ? "Ready from the start" : `Ready ${range}`;
     const share =
       wanted === null
         ? ""
         : food >= wanted
-          ? say` Your plan of ${grams(wanted)} g a day needs ${Math.round((100 * wanted) / food)} % of that.`
-          : say` Your plan of ${grams(wanted)} g a day is more: begin with ${Math.round((100 * food) / wanted)} % of it.`;
+          ? sentence` Your plan of ${grams(wanted)} g a day needs ${Math.round((100 * wanted) / food)} % of that.`
+          : sentence` Your plan of ${grams(wanted)} g a day is more: begin with ${Math.round((100 * food) / wanted)} % of it.`;
     findings.push({
       id: "ready",
       topic: "cycle",
       level: wanted !== null && food < wanted ? "watch" : "info",
       word: "READY",
-      text: say`${start}, for up to ${grams(food)} g of food a day (${Math.round(protein * 100)} % protein).${share}`,
+      text: sentence`${start}, for up to ${grams(food)} g of food a day (${Math.round(protein * 100)} % protein).${share}`,
       value: likely.day,
       unit: "day",
-      advice: say`Ready means: it ${test}. So much ammonia is that of ${grams(dosed)} g of food, but food comes every day and must be cleared at readings of nothing, where bacteria work slower: hence the smaller of the two. The colony grows into more within one to two weeks.`,
+      advice: sentence`Ready means: it ${test}. So much ammonia is that of ${grams(dosed)} g of food, but food comes every day and must be cleared at readings of nothing, where bacteria work slower: hence the smaller of the two. The colony grows into more within one to two weeks.`,
     });
   }
   return findings;
@@ -114,21 +114,21 @@ export function cycleFindings(
 /** Under this share of what is fed a filter is short; between it and one, readings stand at the first step of a kit. */
 const CLEARLY_SHORT = 0.8;
 
-function given(fed: number, spare: number): Said {
+function given(fed: number, spare: number): Message {
   if (fed <= 0) return [];
-  if (spare < CLEARLY_SHORT) return say`, less than the ${grams(fed)} g that is given`;
-  if (spare < 1.1) return say`; ${grams(fed)} g is given, which is about all of it`;
-  return say`; ${grams(fed)} g is given, and ${number(spare)} times that would begin to show on a kit`;
+  if (spare < CLEARLY_SHORT) return sentence`, less than the ${grams(fed)} g that is given`;
+  if (spare < 1.1) return sentence`; ${grams(fed)} g is given, which is about all of it`;
+  return sentence`; ${grams(fed)} g is given, and ${number(spare)} times that would begin to show on a kit`;
 }
 
 /** What a running filter takes a day at the end, against what is fed. */
 export function capacityFinding(run: Run, capacity: Capacity): Statement {
-  const { husbandry } = run.aquarium;
+  const { management } = run.aquarium;
   const fed = run.foodGPerDay[run.foodGPerDay.length - 1] ?? 0;
   const protein =
     fed > 0
-      ? husbandry.groups.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare, 0) /
-        husbandry.groups.reduce((sum, group) => sum + group.foodGPerDay, 0)
+      ? management.groups.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare, 0) /
+        management.groups.reduce((sum, group) => sum + group.foodGPerDay, 0)
       : USUAL_PROTEIN;
   const food = foodFor(capacity.carriesGNPerDay, protein);
   const spare = fed > 0 ? food / fed : Number.POSITIVE_INFINITY;
@@ -137,14 +137,14 @@ export function capacityFinding(run: Run, capacity: Capacity): Statement {
     topic: "stocking",
     level: spare < CLEARLY_SHORT ? "alarm" : spare < 1.3 ? "watch" : "info",
     word: spare < CLEARLY_SHORT ? "SHORT" : spare < 1.3 ? "TIGHT" : "CAPACITY",
-    text: say`At the end the filter carries about ${grams(food)} g of food a day (${Math.round(protein * 100)} % protein)${given(fed, spare)}. What you have fed it decides, not the number of animals.`,
+    text: sentence`At the end the filter carries about ${grams(food)} g of food a day (${Math.round(protein * 100)} % protein)${given(fed, spare)}. What you have fed it decides, not the number of animals.`,
     value: food,
     unit: "g food/day",
   };
 }
 
 /** How high and how long ammonia and nitrite stand. */
-export function peakFindings(words: Words, run: Run): Statement[] {
+export function peakFindings(words: ScenarioFormatter, run: Run): Statement[] {
   const findings: Statement[] = [];
   const tan = track(run, "tan");
   const no2 = track(run, "no2");
@@ -157,7 +157,7 @@ export function peakFindings(words: Words, run: Run): Statement[] {
       topic: "cycle",
       level: "info",
       word: "AMMONIA",
-      text: say`Ammonia stands highest on day ${Math.round(tanPeak.day)} at ${level("ammonia", tanPeak.value)}${cleared === null ? " and is still readable at the end." : ` and is first gone on day ${Math.round(cleared)}.`}`,
+      text: sentence`Ammonia stands highest on day ${Math.round(tanPeak.day)} at ${concentration("ammonia", tanPeak.value)}${cleared === null ? " and is still readable at the end." : ` and is first gone on day ${Math.round(cleared)}.`}`,
       value: tanPeak.value,
       unit: "g N/m3",
     });
@@ -171,7 +171,7 @@ export function peakFindings(words: Words, run: Run): Statement[] {
       topic: "cycle",
       level: "info",
       word: "NITRITE",
-      text: say`Nitrite peaks on day ${Math.round(no2Peak.day)} at ${level("nitrite", no2Peak.value)}${off >= 1 ? say`; for ${lasting(off)} it is off the top of your kit` : ""}${cleared === null ? " and is still readable at the end." : `, and is gone on day ${Math.round(cleared)}.`}`,
+      text: sentence`Nitrite peaks on day ${Math.round(no2Peak.day)} at ${concentration("nitrite", no2Peak.value)}${off >= 1 ? sentence`; for ${lasting(off)} it is off the top of your kit` : ""}${cleared === null ? " and is still readable at the end." : `, and is gone on day ${Math.round(cleared)}.`}`,
       value: no2Peak.value,
       unit: "g N/m3",
     });

@@ -4,21 +4,21 @@ import type { Rig } from "../../models/rig.ts";
 import type { FaultAnswers, HydraulicAnswers } from "../report/hydraulic-report.ts";
 import type { Level } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { capital, duration, length, number, type Said, say, volume } from "../text/message.ts";
+import { capital, duration, length, type Message, number, sentence, volume } from "../text/message.ts";
 
 /** A rare fault that floods is worth a look; an ordinary one is an alarm. */
 const ORDINARY = 2;
 const levels: Record<Verdict["word"], Level> = { HOLDS: "info", TIGHT: "watch", FLOODS: "alarm" };
 
-function outcome(verdict: Verdict): Said {
+function outcome(verdict: Verdict): Message {
   if (verdict.word === "FLOODS") {
     const first = verdict.firstSpillS;
-    const when = first === null ? "" : first < 1 ? ", at once" : say`, first drop after ${duration(first)}`;
+    const when = first === null ? "" : first < 1 ? ", at once" : sentence`, first drop after ${duration(first)}`;
     const stage =
       verdict.spillStage === "restart" ? " when the pump starts again" : verdict.spillStage === "running" ? " while running" : "";
-    return say`${volume(verdict.floorM3)} on the floor${stage}${when}`;
+    return sentence`${volume(verdict.floorM3)} on the floor${stage}${when}`;
   }
-  return say`stays in with ${length(verdict.marginM)} to spare`;
+  return sentence`stays in with ${length(verdict.marginM)} to spare`;
 }
 
 const nameOf = (faults: readonly Fault[], id: string): string => faults.find((fault) => fault.id === id)?.name ?? id;
@@ -44,7 +44,7 @@ export function hydraulicFindings({ stories, running }: HydraulicAnswers): State
       topic: "hydraulics",
       level: levels[plain.word],
       word: plain.word,
-      text: say`Power cut and restart, nothing else wrong: ${outcome(plain)}.${plain.warnings.length > 0 ? ` ${capital(plain.warnings.join("; "))}.` : ""}`,
+      text: sentence`Power cut and restart, nothing else wrong: ${outcome(plain)}.${plain.warnings.length > 0 ? ` ${capital(plain.warnings.join("; "))}.` : ""}`,
       value: plain.word === "FLOODS" ? plain.floorM3 : plain.marginM,
       unit: plain.word === "FLOODS" ? "m3" : "m",
       advice: "Pull the plug yourself once, with a watch and a ruler, and write the measured rise beside the predicted one.",
@@ -56,7 +56,7 @@ export function hydraulicFindings({ stories, running }: HydraulicAnswers): State
       topic: "hydraulics",
       level: running.balanced ? "info" : "alarm",
       word: running.balanced ? "NOTE" : "WATCH",
-      text: say`While running: ${running.warnings.join("; ")}.`,
+      text: sentence`While running: ${running.warnings.join("; ")}.`,
       value: null,
       unit: "",
     });
@@ -77,7 +77,7 @@ export function faultFindings(rig: Rig, { matrix, marks }: FaultAnswers): Statem
             ? "watch"
             : levels[single.verdict.word],
         word: single.verdict.word,
-        text: say`Worst single fault, ${nameOf(matrix.faults, single.faults[0])}: ${outcome(single.verdict)}.`,
+        text: sentence`Worst single fault, ${nameOf(matrix.faults, single.faults[0])}: ${outcome(single.verdict)}.`,
         value: single.verdict.word === "FLOODS" ? single.verdict.floorM3 : single.verdict.marginM,
         unit: single.verdict.word === "FLOODS" ? "m3" : "m",
       });
@@ -87,7 +87,7 @@ export function faultFindings(rig: Rig, { matrix, marks }: FaultAnswers): Statem
         topic: "hydraulics",
         level: "info",
         word: "HOLDS",
-        text: say`Each of the ${matrix.singles.length} ordinary faults alone ${outcome(single.verdict)}.`,
+        text: sentence`Each of the ${matrix.singles.length} ordinary faults alone ${outcome(single.verdict)}.`,
         value: single.verdict.marginM,
         unit: "m",
       });
@@ -98,7 +98,7 @@ export function faultFindings(rig: Rig, { matrix, marks }: FaultAnswers): Statem
         topic: "hydraulics",
         level: pair.verdict.word === "FLOODS" ? "watch" : "info",
         word: pair.verdict.word,
-        text: say`Worst ordinary pair, ${pair.faults.map((id) => nameOf(matrix.faults, id)).join(" and ")}: ${outcome(pair.verdict)}.`,
+        text: sentence`Worst ordinary pair, ${pair.faults.map((id) => nameOf(matrix.faults, id)).join(" and ")}: ${outcome(pair.verdict)}.`,
         value: pair.verdict.floorM3,
         unit: "m3",
       });
@@ -126,10 +126,10 @@ export function faultFindings(rig: Rig, { matrix, marks }: FaultAnswers): Statem
     text:
       mark === null
         ? "No running level in the return chamber passes the power cut: see what would make it hold."
-        : say`Run the return chamber no higher than ${length(mark)}${hasHole && untrusted !== null && trusted !== null && trusted - untrusted > 0.002 ? say` (${length(trusted)} if you trust the siphon-break hole)` : ""}, that is ${length(rig.sump.heightM - mark)} down from the rim, and no lower than ${length(marks.minM)}. It is run at ${length(now)}.`,
+        : sentence`Run the return chamber no higher than ${length(mark)}${hasHole && untrusted !== null && trusted !== null && trusted - untrusted > 0.002 ? sentence` (${length(trusted)} if you trust the siphon-break hole)` : ""}, that is ${length(rig.sump.heightM - mark)} down from the rim, and no lower than ${length(marks.minM)}. It is run at ${length(now)}.`,
     value: mark,
     unit: "m",
-    ...(mark !== null && now > mark ? { advice: say`Lower the running level by ${length(now - mark)}.` } : {}),
+    ...(mark !== null && now > mark ? { advice: sentence`Lower the running level by ${length(now - mark)}.` } : {}),
   });
   const { fuse } = marks;
   findings.push({
@@ -137,7 +137,7 @@ export function faultFindings(rig: Rig, { matrix, marks }: FaultAnswers): Statem
     topic: "hydraulics",
     level: fuse.pumpRunsDryFirst ? "info" : "watch",
     word: fuse.pumpRunsDryFirst ? "NOTE" : "WATCH",
-    text: say`If a drain blocks while running, the pump can lift ${volume(fuse.aboveIntakeM3)} into a display with room for ${volume(fuse.displayHeadroomM3)}: ${fuse.pumpRunsDryFirst ? "it runs dry before the display spills" : "the display spills first"}.`,
+    text: sentence`If a drain blocks while running, the pump can lift ${volume(fuse.aboveIntakeM3)} into a display with room for ${volume(fuse.displayHeadroomM3)}: ${fuse.pumpRunsDryFirst ? "it runs dry before the display spills" : "the display spills first"}.`,
     value: fuse.displayHeadroomM3 - fuse.aboveIntakeM3,
     unit: "m3",
     ...(fuse.pumpRunsDryFirst
@@ -154,19 +154,19 @@ export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statem
   const span = drift.daysD[drift.daysD.length - 1];
   const lasts =
     pumpDrawsAirD === null
-      ? say`the pump has water for the ${number(span)} days looked at`
-      : say`the pump draws air after ${number(pumpDrawsAirD)} days`;
+      ? sentence`the pump has water for the ${number(span)} days looked at`
+      : sentence`the pump draws air after ${number(pumpDrawsAirD)} days`;
   const reservoir = hasTopOff
     ? reservoirEmptyD === null
       ? "the reservoir lasts, "
-      : say`the reservoir is empty after ${number(reservoirEmptyD)} days and `
+      : sentence`the reservoir is empty after ${number(reservoirEmptyD)} days and `
     : "with no top-off ";
   return {
     id: "evaporation",
     topic: "upkeep",
     level: pumpDrawsAirD !== null && pumpDrawsAirD < 3 ? "watch" : "info",
     word: "EVAPORATION",
-    text: say`About ${volume(perDay)} evaporates a day; ${reservoir}${lasts}. All of it shows in the return chamber, none in the display.`,
+    text: sentence`About ${volume(perDay)} evaporates a day; ${reservoir}${lasts}. All of it shows in the return chamber, none in the display.`,
     value: pumpDrawsAirD,
     unit: "d",
   };

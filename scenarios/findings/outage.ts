@@ -8,15 +8,15 @@ import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
 import { outageLoss } from "../../models/outage/media-clock.ts";
 import { drownedShare } from "../../models/outage/media-drying.ts";
-import { goOn, type TriedCut, triedFrom, tryCut } from "../../models/outage/outage-trial.ts";
+import { continueRun, type OutageTrial, runTrial, trialStart } from "../../models/outage/outage-trial.ts";
 import { closedWaters } from "../../models/outage/stagnant-volumes.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
-import type { Built } from "../build/build.ts";
+import type { ResolvedScenario } from "../build/build.ts";
 import { aquariumOf, type NitrogenSetup } from "../model/compile.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { BatteryPlan, OutageClock, RunResult } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { length, level, number, type Said, say } from "../text/message.ts";
+import { concentration, length, type Message, number, sentence } from "../text/message.ts";
 import { peakOf, type Track } from "./cycle.ts";
 
 /** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
@@ -28,16 +28,16 @@ export const clocksOf = (clocks: readonly Clock[]): OutageClock[] =>
   clocks.map(({ id, name, amberH, redH, why, source }) => ({ id, name, amberH, redH, why, source }));
 
 /** Hours as one would say them: to five minutes below two hours, to the half hour below ten. */
-function hours(h: number): Said {
-  if (h < 2) return say`${Math.max(5, Math.round((h * 60) / 5) * 5)} min`;
-  return say`${asSaid(h)} h`;
+function hours(h: number): Message {
+  if (h < 2) return sentence`${Math.max(5, Math.round((h * 60) / 5) * 5)} min`;
+  return sentence`${asSaid(h)} h`;
 }
 
 const asSaid = (h: number): number => (h < 2 ? Math.round(h * 12) / 12 : h < 10 ? Math.round(h * 2) / 2 : Math.round(h));
 
-const range = ([from, to]: readonly [number, number]): Said => {
-  if (to >= HORIZON_H) return say`${hours(from)} or later`;
-  return asSaid(from) === asSaid(to) ? say`about ${hours(from)}` : say`${hours(from)} to ${hours(to)}`;
+const range = ([from, to]: readonly [number, number]): Message => {
+  if (to >= HORIZON_H) return sentence`${hours(from)} or later`;
+  return asSaid(from) === asSaid(to) ? sentence`about ${hours(from)}` : sentence`${hours(from)} to ${hours(to)}`;
 };
 
 export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning: string | null): Statement[] {
@@ -62,7 +62,7 @@ export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning
       topic: "power cut",
       level: urgency,
       word: urgency === "watch" ? "WATCH" : "CLOCK",
-      text: say`${clock.name}: ${amberH ? say`look after ${range(amberH)}` : "no early sign"}${redH ? say`, late after ${range(redH)}` : ""}. The cut tried is ${hours(cut.hours)}.`,
+      text: sentence`${clock.name}: ${amberH ? sentence`look after ${range(amberH)}` : "no early sign"}${redH ? sentence`, late after ${range(redH)}` : ""}. The cut tried is ${hours(cut.hours)}.`,
       value: first[0],
       unit: "h",
       advice: clock.why,
@@ -93,10 +93,10 @@ export function drownedFindings(rest: AtRest): Statement[] {
         topic: "power cut",
         level: share > MUCH_DROWNED ? "watch" : "info",
         word: "DROWNED",
-        text: say`With the pump off the water stands ${length(levelZ)} above the sump's floor: ${share >= 1 ? "all media" : say`the lowest ${length(share * tower.mediaDepthM)} of ${length(tower.mediaDepthM)} of media`} in ${tower.id} are under it.`,
+        text: sentence`With the pump off the water stands ${length(levelZ)} above the sump's floor: ${share >= 1 ? "all media" : sentence`the lowest ${length(share * tower.mediaDepthM)} of ${length(tower.mediaDepthM)} of media`} in ${tower.id} are under it.`,
         value: share * tower.mediaDepthM,
         unit: "m",
-        advice: say`Harmless for hours; stagnant after a day or two, and a puff of dirt when the pump starts (common practice, no published source). Openings in the side of the tower must lie higher than ${length(levelZ)}. What is above the water dries instead: see its clock.`,
+        advice: sentence`Harmless for hours; stagnant after a day or two, and a puff of dirt when the pump starts (common practice, no published source). Openings in the side of the tower must lie higher than ${length(levelZ)}. What is above the water dries instead: see its clock.`,
       },
     ];
   });
@@ -105,11 +105,11 @@ export function drownedFindings(rest: AtRest): Statement[] {
 const loadNames: Readonly<Record<LoadId, string>> = { air: "air pump", return: "return pump", heater: "heater" };
 
 /** What the keeper's battery does in the cut that is tried. */
-export function batteryPlan({ battery, outage, rig, husbandry }: Built): BatteryPlan | null {
+export function batteryPlan({ battery, outage, rig, management }: ResolvedScenario): BatteryPlan | null {
   if (!battery) return null;
   const { alone, order, words } = batteryAnswer(
     battery.capacityWh,
-    { airW: battery.airW, returnW: rig.return.pump.powerW, heaterW: husbandry.heaterW },
+    { airW: battery.airW, returnW: rig.return.pump.powerW, heaterW: management.heaterW },
     outage.hours,
   );
   return {
@@ -127,8 +127,8 @@ export const outageOptions = ({ stop, rest, exchange }: NitrogenSetup): OutageOp
 });
 
 /** The cut that is tried, lived through with the run's own water and animals. */
-export const triedOn = (setup: NitrogenSetup, run: Run, cut: Cut): TriedCut =>
-  tryCut(aquariumOf(setup), triedFrom(run), cut, outageOptions(setup));
+export const runTrials = (setup: NitrogenSetup, run: Run, cut: Cut): OutageTrial =>
+  runTrial(aquariumOf(setup), trialStart(run), cut, outageOptions(setup));
 
 /** Readings of all displays together: apart in a cut, they do not mix, and the model lets all animals excrete into the first. */
 export function inDisplays(run: Run, substance: "tan" | "no2"): Track {
@@ -146,23 +146,23 @@ const FOLLOWED_DAYS = 14;
 export function fortnightAfter(setup: NitrogenSetup, cut: Cut, from: Snapshot): Run {
   const aquarium = aquariumOf(setup);
   const options = { ...outageOptions(setup), outageLoss: outageLoss(setup.rest, aquarium) };
-  return goOn(aquarium, from, cut, stillHours(cut) / 24 + FOLLOWED_DAYS, options);
+  return continueRun(aquarium, from, cut, stillHours(cut) / 24 + FOLLOWED_DAYS, options);
 }
 
 /** What the cut that is tried leaves behind, where the calendar has none of its own. */
-export function aftermathFinding(setup: NitrogenSetup, cut: Cut, run: Run, { from }: TriedCut): Statement[] {
-  if (run.cuts.length > 0 || from.upkeep.groups.length === 0) return [];
+export function aftermathFinding(setup: NitrogenSetup, cut: Cut, run: Run, { from }: OutageTrial): Statement[] {
+  if (run.cuts.length > 0 || from.operating.groups.length === 0) return [];
   const after = fortnightAfter(setup, cut, from);
   const [tan, no2] = [peakOf(inDisplays(after, "tan")), peakOf(inDisplays(after, "no2"))];
-  const when = ({ day }: { readonly day: number }): Said =>
-    day < 2 ? say`hour ${Math.round(24 * day)}` : say`day ${number(day)}`;
+  const when = ({ day }: { readonly day: number }): Message =>
+    day < 2 ? sentence`hour ${Math.round(24 * day)}` : sentence`day ${number(day)}`;
   return [
     {
       id: "after-cut",
       topic: "power cut",
       level: tan.value > CLEARED_TAN || no2.value > CLEARED_NO2 ? "watch" : "info",
       word: "AFTER IT",
-      text: say`A cut of ${hours(cut.hours)} at the end of the run: in the fortnight after, kept as before, ammonia reaches ${level("ammonia", tan.value)} (${when(tan)} from its beginning) and nitrite ${level("nitrite", no2.value)} (${when(no2)}).`,
+      text: sentence`A cut of ${hours(cut.hours)} at the end of the run: in the fortnight after, kept as before, ammonia reaches ${concentration("ammonia", tan.value)} (${when(tan)} from its beginning) and nitrite ${concentration("nitrite", no2.value)} (${when(no2)}).`,
       value: no2.value,
       unit: "g N/m3",
       advice: `Test on days ${TEST_DAYS.join(", ")} after it.`,
@@ -171,7 +171,7 @@ export function aftermathFinding(setup: NitrogenSetup, cut: Cut, run: Run, { fro
 }
 
 /** The list for the time after the cut that is tried. */
-export function aftermathOf(cut: Cut, rest: AtRest, tried: TriedCut): RunResult["aftermath"] {
+export function aftermathOf(cut: Cut, rest: AtRest, tried: OutageTrial): RunResult["aftermath"] {
   const { aquarium, likely } = tried;
   const loss = outageLoss(rest, aquarium);
   const { towers, submerged, closed } = aquarium.filmOf;

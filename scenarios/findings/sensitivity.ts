@@ -1,7 +1,14 @@
 // "What would change this answer": one input moved at a time, the three that move it most, in words.
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { NitrogenSetup } from "../model/compile.ts";
-import { type Ground, groundOf, likelySample, type Proof, runSample, type Sample } from "../model/members.ts";
+import {
+  type BaseCase,
+  type MemberChallengeResult,
+  nominalSample,
+  prepareBaseCase,
+  runSample,
+  type Sample,
+} from "../model/members.ts";
 import { CLEARED_NO2 } from "../model/readiness.ts";
 import type { RunResult } from "../result/result.ts";
 import * as format from "../text/format.ts";
@@ -15,17 +22,17 @@ interface Change {
   readonly sample?: (sample: Sample) => Sample;
 }
 
-const husbandry =
-  (change: (h: NitrogenSetup["husbandry"]) => NitrogenSetup["husbandry"]) =>
-  (setup: NitrogenSetup): NitrogenSetup => ({ ...setup, husbandry: change(setup.husbandry) });
+const management =
+  (change: (h: NitrogenSetup["management"]) => NitrogenSetup["management"]) =>
+  (setup: NitrogenSetup): NitrogenSetup => ({ ...setup, management: change(setup.management) });
 
 const changes: readonly Change[] = [
-  { input: "temperature", words: "3 °C colder", setup: husbandry((h) => ({ ...h, temperatureC: h.temperatureC - 3 })) },
+  { input: "temperature", words: "3 °C colder", setup: management((h) => ({ ...h, temperatureC: h.temperatureC - 3 })) },
   {
     input: "seed",
     words: "ten times the seed",
     setup: (setup) => setup,
-    sample: (sample) => ({ ...sample, seedShare: Math.min(1, sample.seedShare * 10) }),
+    sample: (sample) => ({ ...sample, inoculumShare: Math.min(1, sample.inoculumShare * 10) }),
   },
   {
     input: "media",
@@ -38,12 +45,12 @@ const changes: readonly Change[] = [
   {
     input: "food",
     words: "half as much food again",
-    setup: husbandry((h) => ({ ...h, groups: h.groups.map((group) => ({ ...group, foodGPerDay: group.foodGPerDay * 1.5 })) })),
+    setup: management((h) => ({ ...h, groups: h.groups.map((group) => ({ ...group, foodGPerDay: group.foodGPerDay * 1.5 })) })),
   },
   {
     input: "alkalinity",
     words: "half the alkalinity",
-    setup: husbandry((h) => ({
+    setup: management((h) => ({
       ...h,
       start: { ...h.start, alkalinityEqPerM3: h.start.alkalinityEqPerM3 / 2 },
       tap: { ...h.tap, alkalinityEqPerM3: h.tap.alkalinityEqPerM3 / 2 },
@@ -52,7 +59,7 @@ const changes: readonly Change[] = [
   {
     input: "other surfaces",
     words: "twice the glass, rock and gravel",
-    setup: husbandry((h) => ({ ...h, surfaces: { displayM2: h.surfaces.displayM2 * 2 } })),
+    setup: management((h) => ({ ...h, surfaces: { displayM2: h.surfaces.displayM2 * 2 } })),
   },
 ];
 
@@ -64,11 +71,11 @@ interface Metric {
 /** What the answer is measured by: the day it is ready, or how bad nitrite and ammonia get. */
 function measure(run: Run, cycling: boolean): Metric {
   if (cycling) {
-    const day = run.provenDay ?? run.aquarium.husbandry.days + 30;
+    const day = run.provenDay ?? run.aquarium.management.days + 30;
     return {
       value: day,
       words: (before, after) =>
-        after > run.aquarium.husbandry.days
+        after > run.aquarium.management.days
           ? "not ready within the run"
           : `ready about ${Math.abs(Math.round(after - before))} days ${after > before ? "later" : "sooner"}`,
     };
@@ -82,17 +89,17 @@ function measure(run: Run, cycling: boolean): Metric {
   };
 }
 
-export function sensitivities(ground: Ground, proof: Proof, cycling: boolean): RunResult["sensitivities"] {
+export function sensitivities(ground: BaseCase, proof: MemberChallengeResult, cycling: boolean): RunResult["sensitivities"] {
   const { setup } = ground;
   const detail = { outputsPerDay: 4, relative: 1e-3, proof };
-  const before = measure(runSample(ground, likelySample(setup), detail, { evenFeeding: true }), cycling).value;
+  const before = measure(runSample(ground, nominalSample(setup), detail, { evenFeeding: true }), cycling).value;
   return changes
     .flatMap((change) => {
-      if (change.input === "food" && setup.husbandry.groups.length === 0) return [];
+      if (change.input === "food" && setup.management.groups.length === 0) return [];
       const changed = change.setup(setup);
       const run = runSample(
-        groundOf(changed, () => ground.mature),
-        (change.sample ?? ((s) => s))(likelySample(changed)),
+        prepareBaseCase(changed, () => ground.mature),
+        (change.sample ?? ((s) => s))(nominalSample(changed)),
         detail,
         {
           evenFeeding: true,

@@ -1,11 +1,11 @@
 // "Media rinsed on day 5: nitrite up to 1.2 mg/L on day 9, back to usual by day 14." What each thing that harms or burdens a filter does.
 
-import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/management.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { freeAmmoniaShare } from "../../models/nitrogen/tank/operations.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
-import { capital, level, number, type Said, say } from "../text/message.ts";
+import { capital, concentration, type Message, number, sentence } from "../text/message.ts";
 import { type Track, track } from "./cycle.ts";
 
 /** A shock is looked at so long after, or until the next, and what was usual so long before [d]. */
@@ -19,7 +19,7 @@ const LOWER_PH = 0.1;
 /** So many shocks are told; of more, the first. */
 const MOST_TOLD = 6;
 
-type Kind = PlanEvent["kind"];
+type Kind = ManagementEvent["kind"];
 
 const advice: Partial<Record<Kind, string>> = {
   "rinse media": "Rinse media in tank water, never under the tap, and one part at a time; feed little until both read nothing.",
@@ -37,14 +37,14 @@ const advice: Partial<Record<Kind, string>> = {
 /** Chloramine worth telling [g Cl2/m3]. */
 const MUCH_CHLORAMINE = 0.5;
 
-function isShock(event: PlanEvent): boolean {
+function isShock(event: ManagementEvent): boolean {
   if (event.kind === "water change") return event.tap.chloramineGPerM3 >= MUCH_CHLORAMINE;
   if (event.kind === "lid") return event.state === "sealed";
   return event.kind in advice;
 }
 
 export function shockFindings(run: Run): Statement[] {
-  const all = run.aquarium.husbandry.events.filter(isShock);
+  const all = run.aquarium.management.events.filter(isShock);
   // What repeats is told once.
   const told = all.filter(({ kind, label }, i) => all.findIndex((e) => e.kind === kind && e.label === label) === i);
   const next = (day: number): number => all.find((event) => event.day > day)?.day ?? Number.POSITIVE_INFINITY;
@@ -71,7 +71,7 @@ function rise(t: Track, day: number, until: number, readable: number): Rise {
   return { usual, ...best, raisedUntil: raised.at(-1)?.day ?? null };
 }
 
-function shockFinding(run: Run, event: PlanEvent, nextDay: number): Statement {
+function shockFinding(run: Run, event: ManagementEvent, nextDay: number): Statement {
   const { kind, label, day } = event;
   const until = Math.min(day + WINDOW_DAYS, nextDay - 1e-9, run.days[run.days.length - 1]);
   const tan = rise(track(run, "tan"), day, until, CLEARED_TAN);
@@ -84,13 +84,13 @@ function shockFinding(run: Run, event: PlanEvent, nextDay: number): Statement {
         ? `Still raised on day ${Math.round(last)}.`
         : `Back to usual by day ${Math.ceil(last)}.`;
   const usual = ({ usual: value }: Rise, species: "ammonia" | "nitrite") =>
-    value === null ? "" : say` (usual ${level(species, value)})`;
+    value === null ? "" : sentence` (usual ${concentration(species, value)})`;
   return {
     id: `shock-${kind.replaceAll(" ", "-")}-${Math.round(day * 100)}`,
     topic: "water",
     level: last > 0 ? "watch" : "info",
     word: last > 0 ? "SPIKE" : "NOTE",
-    text: say`${capital(label)}, on day ${number(day, 3)}: ammonia up to ${level("ammonia", tan.value)} on day ${number(tan.day, 3)}${usual(tan, "ammonia")}, nitrite up to ${level("nitrite", no2.value)} on day ${number(no2.day, 3)}${usual(no2, "nitrite")}. ${over}${airAndPh(run, day, until)}`,
+    text: sentence`${capital(label)}, on day ${number(day, 3)}: ammonia up to ${concentration("ammonia", tan.value)} on day ${number(tan.day, 3)}${usual(tan, "ammonia")}, nitrite up to ${concentration("nitrite", no2.value)} on day ${number(no2.day, 3)}${usual(no2, "nitrite")}. ${over}${airAndPh(run, day, until)}`,
     value: Math.max(tan.value, no2.value),
     unit: "g N/m3",
     ...(advice[kind] === undefined ? {} : { advice: advice[kind] }),
@@ -98,7 +98,7 @@ function shockFinding(run: Run, event: PlanEvent, nextDay: number): Statement {
 }
 
 /** Oxygen and pH of the first display where they fall; nothing when the run has no reading before the shock to compare with. */
-function airAndPh(run: Run, day: number, until: number): Said | string {
+function airAndPh(run: Run, day: number, until: number): Message | string {
   const { displayCells, system } = run.aquarium;
   if (!run.days.some((d) => d >= day - USUAL_DAYS && d <= day - 1e-9)) return "";
   const c = displayCells[0];
@@ -110,7 +110,7 @@ function airAndPh(run: Run, day: number, until: number): Said | string {
   });
   const oxygen = fall((n) => run.states[n][system.cellIndex(c, "o2")]);
   const ph = fall((n) => run.ph[n][c]);
-  return say`${oxygen.before - oxygen.after > LESS_OXYGEN ? say` Oxygen falls to ${number(oxygen.after)} mg/L.` : ""}${ph.before - ph.after > LOWER_PH ? say` pH falls from ${number(ph.before, 3)} to ${number(ph.after, 3)}.` : ""}`;
+  return sentence`${oxygen.before - oxygen.after > LESS_OXYGEN ? sentence` Oxygen falls to ${number(oxygen.after)} mg/L.` : ""}${ph.before - ph.after > LOWER_PH ? sentence` pH falls from ${number(ph.before, 3)} to ${number(ph.after, 3)}.` : ""}`;
 }
 
 /** Un-ionised ammonia that a water change frees by raising pH is told from here on [g NH3/m3]: a caution line of practice (common practice, no published source). */
@@ -119,13 +119,13 @@ const NH3_PER_N = 17.031 / 14.007;
 
 /** Water changes that halve ammonia and yet multiply the part of it that harms, since pH rises. */
 function freedAmmonia(run: Run): Statement[] {
-  const { system, displayCells, husbandry } = run.aquarium;
+  const { system, displayCells, management } = run.aquarium;
   const c = displayCells[0];
   const at = (n: number) => {
     const tan = run.states[n][system.cellIndex(c, "tan")];
     return { tan, ph: run.ph[n][c], nh3: tan * freeAmmoniaShare(system, c, run.ph[n][c]) * NH3_PER_N };
   };
-  for (const event of husbandry.events) {
+  for (const event of management.events) {
     if (event.kind !== "water change") continue;
     const n = run.days.findIndex((day) => day >= event.day);
     if (n < 1) continue;
@@ -137,7 +137,7 @@ function freedAmmonia(run: Run): Statement[] {
         topic: "water",
         level: "alarm",
         word: "AMMONIA",
-        text: say`${capital(event.label)}, on day ${number(event.day, 3)}: ammonia goes from ${level("ammonia", before.tan)} to ${level("ammonia", after.tan)}, but pH rises from ${number(before.ph)} to ${number(after.ph)}, and un-ionised ammonia, which harms, from ${number(before.nh3)} to ${number(after.nh3)} mg/L as NH3.`,
+        text: sentence`${capital(event.label)}, on day ${number(event.day, 3)}: ammonia goes from ${concentration("ammonia", before.tan)} to ${concentration("ammonia", after.tan)}, but pH rises from ${number(before.ph)} to ${number(after.ph)}, and un-ionised ammonia, which harms, from ${number(before.nh3)} to ${number(after.nh3)} mg/L as NH3.`,
         value: after.nh3,
         unit: "mg/L NH3",
         advice:

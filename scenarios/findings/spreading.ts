@@ -1,11 +1,11 @@
 // How the water falls on the media: what it wets, how sure that is, and what each pass of a turning arm lays down.
 
-import type { Aquarium } from "../../models/nitrogen/tank/nitrogen-model.ts";
-import { startingUpkeep, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
+import type { NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { initialOperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import { planM2 } from "../../models/nitrogen/tank/wetting.ts";
 import { dosingIntensityMmPerPass, secondsBetweenPasses, WASTEWATER_DOSING_RANGE_MM } from "../../models/tower/dosing.ts";
 import type { Statement } from "../result/statement.ts";
-import { area, length, number, say } from "../text/message.ts";
+import { area, length, number, sentence } from "../text/message.ts";
 
 /** Under this share the tower works as a much smaller one (keepers of one-sided drips report about a quarter; common practice, no published source). */
 const POORLY_WETTED = 0.4;
@@ -14,9 +14,9 @@ const DRAINED_AFTER_S = 60;
 
 const percent = (share: number): string => `${Math.round(100 * share)} %`;
 
-export function spreadingFindings(aquarium: Aquarium): Statement[] {
+export function spreadingFindings(aquarium: NitrogenModel): Statement[] {
   const { rig, exchange, towerCells, filmOf, surfaceM2, wettingUncertainty } = aquarium;
-  const areas = wettedAreas(aquarium, startingUpkeep(aquarium));
+  const areas = wettedAreas(aquarium, initialOperatingState(aquarium));
   return rig.towers.flatMap((tower, t): Statement[] => {
     const film = filmOf.towers[t];
     const wetted = areas[film] / surfaceM2[film];
@@ -34,7 +34,7 @@ export function spreadingFindings(aquarium: Aquarium): Statement[] {
         topic: "upkeep",
         level: poor ? "watch" : "info",
         word: poor ? "DRY" : "WETS",
-        text: say`Water wets ${percent(wetted)} of the media in ${who} (${sure}): ${area(areas[film])} of ${area(surfaceM2[film])}.`,
+        text: sentence`Water wets ${percent(wetted)} of the media in ${who} (${sure}): ${area(areas[film])} of ${area(surfaceM2[film])}.`,
         value: wetted,
         unit: "share",
         advice: poor
@@ -53,14 +53,14 @@ export function spreadingFindings(aquarium: Aquarium): Statement[] {
         topic: "upkeep",
         level: long ? "watch" : "info",
         word: long ? "SLOW" : "NOTE",
-        text: say`Each pass of an arm lays ${length(mm / 1000)} of water on ${who}, every ${number(wait)} s.`,
+        text: sentence`Each pass of an arm lays ${length(mm / 1000)} of water on ${who}, every ${number(wait)} s.`,
         value: mm,
         unit: "mm",
         advice: long
           ? "Between passes the films drain and work on what they hold; a faster arm or one arm more keeps them fed."
           : mm > high
-            ? say`Wastewater plants, which run far less water over far more media, aim at ${length(low / 1000)} to ${length(high / 1000)} a pass; at this flow the arm may turn faster with little lost.`
-            : say`Slower passes wet and flush better at the same flow. Wastewater plants aim at ${length(low / 1000)} to ${length(high / 1000)} a pass; for fish-keeping no rule is published.`,
+            ? sentence`Wastewater plants, which run far less water over far more media, aim at ${length(low / 1000)} to ${length(high / 1000)} a pass; at this flow the arm may turn faster with little lost.`
+            : sentence`Slower passes wet and flush better at the same flow. Wastewater plants aim at ${length(low / 1000)} to ${length(high / 1000)} a pass; for fish-keeping no rule is published.`,
       });
     }
     return findings;

@@ -2,18 +2,18 @@
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
-import { lasting, level, say } from "../text/message.ts";
+import { concentration, lasting, sentence } from "../text/message.ts";
 import { above, track } from "./cycle.ts";
 
 /** Days after a step in which its spike is looked for. */
 const WINDOW_DAYS = 21;
 
 export function stockingFindings(run: Run): Statement[] {
-  const { husbandry } = run.aquarium;
+  const { management } = run.aquarium;
   const steps = [
     ...new Set([
-      ...husbandry.groups.map((group) => group.arrivesDay).filter((day) => day > 0),
-      ...husbandry.events.filter((event) => event.kind === "feed").map((event) => event.day),
+      ...management.groups.map((group) => group.arrivesDay).filter((day) => day > 0),
+      ...management.events.filter((event) => event.kind === "feed").map((event) => event.day),
     ]),
   ].sort((a, b) => a - b);
   if (steps.length === 0) return [];
@@ -30,7 +30,7 @@ export function stockingFindings(run: Run): Statement[] {
     return { value, day, t };
   });
   const [tan, no2] = peaks;
-  const arrivals = husbandry.groups.filter((group) => group.arrivesDay > 0);
+  const arrivals = management.groups.filter((group) => group.arrivesDay > 0);
   const what =
     arrivals.length === 0
       ? "The change of food"
@@ -44,7 +44,7 @@ export function stockingFindings(run: Run): Statement[] {
         topic: "stocking",
         level: "info",
         word: "NOTE",
-        text: say`${what} shows nothing that a kit can read: highest ammonia ${level("ammonia", tan.value)}, nitrite ${level("nitrite", no2.value)}.`,
+        text: sentence`${what} shows nothing that a kit can read: highest ammonia ${concentration("ammonia", tan.value)}, nitrite ${concentration("nitrite", no2.value)}.`,
         value: no2.value,
         unit: "g N/m3",
       },
@@ -57,7 +57,7 @@ export function stockingFindings(run: Run): Statement[] {
       topic: "stocking",
       level: "watch",
       word: "SPIKE",
-      text: say`${what}: ammonia up to ${level("ammonia", tan.value)} on day ${Math.round(tan.day)} (readable for ${lasting(ammoniaDays)}), nitrite up to ${level("nitrite", no2.value)} on day ${Math.round(no2.day)} (readable for ${lasting(days)}).`,
+      text: sentence`${what}: ammonia up to ${concentration("ammonia", tan.value)} on day ${Math.round(tan.day)} (readable for ${lasting(ammoniaDays)}), nitrite up to ${concentration("nitrite", no2.value)} on day ${Math.round(no2.day)} (readable for ${lasting(days)}).`,
       value: no2.value,
       unit: "g N/m3",
       advice: "Half portions for the first two weeks, or smaller lots a fortnight apart, avoid most of it.",

@@ -2,9 +2,9 @@
 
 import { padHoldsG } from "../../models/nitrogen/reactor/solids.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import { type Due, dueOf } from "../model/maintenance-interval.ts";
+import { type Due, maintenanceInterval } from "../model/maintenance-interval.ts";
 import type { Statement } from "../result/statement.ts";
-import { length, number, type Said, say } from "../text/message.ts";
+import { length, type Message, number, sentence } from "../text/message.ts";
 
 /** Sediment is due at this depth (modelling assumption). */
 const SEDIMENT_DUE_M = 0.01;
@@ -26,10 +26,10 @@ export function padDue(run: Run): (Due & { readonly tower: number }) | null {
   const dues = rig.towers.flatMap((tower, t) => {
     if (!tower.prefilter) return [];
     const holdsG = padHoldsG(tower.prefilter);
-    const inert = run.dirt.map(({ inertG }) => inertG[towerCells[t]] / holdsG);
-    const organic = run.dirt.map(({ padDryG }, n) => padDryG[t] / holdsG - inert[n]);
-    const before = run.dirt.map(({ padLoad, padDryG }) => padLoad[t] - padDryG[t] / holdsG);
-    const due = dueOf({ days: run.days, inert, organic, before }, daysOf(run, "change pad"));
+    const inert = run.solidsInventory.map(({ inertG }) => inertG[towerCells[t]] / holdsG);
+    const organic = run.solidsInventory.map(({ padDryG }, n) => padDryG[t] / holdsG - inert[n]);
+    const before = run.solidsInventory.map(({ padLoad, padDryG }) => padLoad[t] - padDryG[t] / holdsG);
+    const due = maintenanceInterval({ days: run.days, inert, organic, before }, daysOf(run, "change pad"));
     return due ? [{ ...due, tower: t }] : [];
   });
   return dues.sort((a, b) => a.everyDays - b.everyDays)[0] ?? null;
@@ -44,11 +44,11 @@ function pad(run: Run): Statement[] {
   const tower = towers[due.tower];
   const name = towers.length > 1 ? `prefilter pad of ${tower.id}` : "prefilter pad";
   const past = tower.prefilter?.spillsTo === "media" ? "past it" : "past the media";
-  const most = Math.max(...run.dirt.map(({ spillShare }) => spillShare[due.tower]));
-  const text: Said =
+  const most = Math.max(...run.solidsInventory.map(({ spillShare }) => spillShare[due.tower]));
+  const text: Message =
     due.fullDay === null
-      ? say`Rinse or change the ${name} ${every(due.everyDays)}, reckoned on from its last week: when it is full, a tenth of the water spills ${past}.`
-      : say`The ${name} is full on day ${Math.round(due.fullDay)}: a tenth of the water spills ${past}, in this plan up to ${number(100 * most)} %. With the food it gets then, rinse or change it ${every(due.everyDays)}.`;
+      ? sentence`Rinse or change the ${name} ${every(due.everyDays)}, reckoned on from its last week: when it is full, a tenth of the water spills ${past}.`
+      : sentence`The ${name} is full on day ${Math.round(due.fullDay)}: a tenth of the water spills ${past}, in this plan up to ${number(100 * most)} %. With the food it gets then, rinse or change it ${every(due.everyDays)}.`;
   return [
     {
       id: "pad",
@@ -67,30 +67,30 @@ function pad(run: Run): Statement[] {
 /** Of the settling chamber; of the one with most when there is none. */
 function sediment(run: Run): Statement[] {
   const { chambers } = run.aquarium.rig.sump;
-  const deepestM = chambers.map((_, s) => Math.max(...run.dirt.map(({ mudM }) => mudM[s])));
+  const deepestM = chambers.map((_, s) => Math.max(...run.solidsInventory.map(({ mudM }) => mudM[s])));
   const settling = chambers.findIndex((chamber) => chamber.role === "settling");
   const s = settling >= 0 ? settling : deepestM.indexOf(Math.max(...deepestM));
-  const inert = run.dirt.map(({ inertG, chamberDryG, mudM }) => {
+  const inert = run.solidsInventory.map(({ inertG, chamberDryG, mudM }) => {
     const inertShare = chamberDryG[s] > 0 ? inertG[run.aquarium.chamberCells[s]] / chamberDryG[s] : 0;
     return (inertShare * mudM[s]) / SEDIMENT_DUE_M;
   });
-  const organic = run.dirt.map(({ mudM }, n) => mudM[s] / SEDIMENT_DUE_M - inert[n]);
+  const organic = run.solidsInventory.map(({ mudM }, n) => mudM[s] / SEDIMENT_DUE_M - inert[n]);
   const before = run.days.map(() => 0);
-  const due = dueOf({ days: run.days, inert, organic, before }, daysOf(run, "siphon sediment"));
+  const due = maintenanceInterval({ days: run.days, inert, organic, before }, daysOf(run, "siphon sediment"));
   const seldom = !due || due.everyDays > TWICE_A_YEAR_DAYS;
   if (deepestM[s] < NOTHING_M || (settling < 0 && seldom)) return [];
-  const deepest = run.days[run.dirt.findIndex(({ mudM }) => mudM[s] === deepestM[s])];
-  const depth = deepestM[s] < THINNEST_M ? say`less than ${length(THINNEST_M)}` : say`${length(deepestM[s])}`;
+  const deepest = run.days[run.solidsInventory.findIndex(({ mudM }) => mudM[s] === deepestM[s])];
+  const depth = deepestM[s] < THINNEST_M ? sentence`less than ${length(THINNEST_M)}` : sentence`${length(deepestM[s])}`;
   const when = seldom
-    ? say`Twice a year is soon enough to siphon it.`
-    : say`Siphon it ${every(due.everyDays)}, before it is ${length(SEDIMENT_DUE_M)} deep${due.fullDay === null ? " (reckoned on from its last week)" : ""}.`;
+    ? sentence`Twice a year is soon enough to siphon it.`
+    : sentence`Siphon it ${every(due.everyDays)}, before it is ${length(SEDIMENT_DUE_M)} deep${due.fullDay === null ? " (reckoned on from its last week)" : ""}.`;
   return [
     {
       id: "sediment",
       topic: "upkeep",
       level: "info",
       word: "SEDIMENT",
-      text: say`Sediment in the ${chambers[s].role} chamber lies ${depth} deep on day ${Math.round(deepest)}. ${when}`,
+      text: sentence`Sediment in the ${chambers[s].role} chamber lies ${depth} deep on day ${Math.round(deepest)}. ${when}`,
       value: deepestM[s],
       unit: "m",
       advice:

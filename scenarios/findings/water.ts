@@ -14,7 +14,7 @@ import {
 import { CLEARED_TAN } from "../model/readiness.ts";
 import type { NitrogenResult } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { lasting, level, number, say } from "../text/message.ts";
+import { concentration, lasting, number, sentence } from "../text/message.ts";
 import { above, peakOf, track } from "./cycle.ts";
 
 const SALT_FROM_G_PER_KG = 5;
@@ -22,7 +22,7 @@ const SALT_FROM_G_PER_KG = 5;
 const SPENT_ALKALINITY = 0.1;
 /** Strictest oxygen limits of the animals kept [g/m3]; none when there are none. */
 function oxygenLimitsOf(run: Run): { readonly watch: number; readonly alarm: number; readonly sources: string } {
-  const { groups, start } = run.aquarium.husbandry;
+  const { groups, start } = run.aquarium.management;
   const limits = groups.map((group) => oxygenLimits(group.kind, start.salinityGPerKg));
   return {
     watch: Math.max(0, ...limits.map((l) => l.amberGPerM3)),
@@ -36,7 +36,9 @@ const NITRITE_STRESS = 0.5;
 
 /** First moment animals are in the water; null when there are none. */
 const animalsFrom = (run: Run): number | null =>
-  run.aquarium.husbandry.groups.length === 0 ? null : Math.min(...run.aquarium.husbandry.groups.map((group) => group.arrivesDay));
+  run.aquarium.management.groups.length === 0
+    ? null
+    : Math.min(...run.aquarium.management.groups.map((group) => group.arrivesDay));
 
 export function waterFindings(run: Run): Statement[] {
   return [...alkalinity(run), ...ammoniaHarm(run), ...nitriteHarm(run), ...oxygen(run), ...nitrateBalance(run)];
@@ -53,21 +55,21 @@ function alkalinity(run: Run): Statement[] {
         topic: "water",
         level: "alarm",
         word: "STOP",
-        text: say`Alkalinity is used up on day ${Math.round(alk.days[n])}: pH falls to about ${number(Math.min(...run.ph.map((p) => p[run.aquarium.displayCells[0]])))} and nitrification stalls.`,
+        text: sentence`Alkalinity is used up on day ${Math.round(alk.days[n])}: pH falls to about ${number(Math.min(...run.ph.map((p) => p[run.aquarium.displayCells[0]])))} and nitrification stalls.`,
         value: alk.days[n],
         unit: "day",
         advice:
           "Change water with a buffered supply, or bring alkalinity up in small steps (bicarbonate shifts pH; with animals in, go slowly).",
       },
     ];
-  if (lowest < 0.5 * run.aquarium.husbandry.start.alkalinityEqPerM3 && lowest < 1)
+  if (lowest < 0.5 * run.aquarium.management.start.alkalinityEqPerM3 && lowest < 1)
     return [
       {
         id: "alkalinity",
         topic: "water",
         level: "watch",
         word: "WATCH",
-        text: say`Alkalinity falls to ${number(lowest / 0.357)} dKH (${number(lowest)} meq/L): test it weekly.`,
+        text: sentence`Alkalinity falls to ${number(lowest / 0.357)} dKH (${number(lowest)} meq/L): test it weekly.`,
         value: lowest,
         unit: "meq/L",
       },
@@ -78,10 +80,10 @@ function alkalinity(run: Run): Statement[] {
 function ammoniaHarm(run: Run): Statement[] {
   const from = animalsFrom(run);
   if (from === null) return [];
-  const { system, displayCells, husbandry } = run.aquarium;
+  const { system, displayCells, management } = run.aquarium;
   const c = displayCells[0];
   const tan = track(run, "tan");
-  const salty = husbandry.start.salinityGPerKg >= SALT_FROM_G_PER_KG;
+  const salty = management.start.salinityGPerKg >= SALT_FROM_G_PER_KG;
   let worst = { ratio: 0, day: 0, nh3: 0, tan: 0 };
   let days = 0;
   let firstDay = Number.NaN;
@@ -94,7 +96,7 @@ function ammoniaHarm(run: Run): Statement[] {
       : freshAmmoniaCriteria(
           ph,
           run.temperatures[n][c],
-          husbandry.groups.some((group) => group.kind === "cold-water fish"),
+          management.groups.some((group) => group.kind === "cold-water fish"),
         ).chronicTanGPerM3;
     const ratio = (salty ? nh3 : tan.values[n]) / limit;
     if (ratio > worst.ratio) worst = { ratio, day, nh3, tan: tan.values[n] };
@@ -108,7 +110,7 @@ function ammoniaHarm(run: Run): Statement[] {
     ? `Limits: US EPA (1989) for salt water, ${SALT_UNIONISED_CHRONIC_G_NH3_PER_M3} mg/L un-ionised long-term, ${SALT_UNIONISED_ACUTE_G_NH3_PER_M3} short-term.`
     : "Limit: US EPA (2013) chronic criterion for fresh water, set by mussels and so strict for fish.";
   const over = days > 0.2;
-  const highest = say`highest ${level("ammonia", worst.tan)} on day ${Math.round(worst.day)}`;
+  const highest = sentence`highest ${concentration("ammonia", worst.tan)} on day ${Math.round(worst.day)}`;
   return [
     {
       id: "ammonia-harm",
@@ -116,11 +118,11 @@ function ammoniaHarm(run: Run): Statement[] {
       level: over ? "alarm" : worst.ratio > 0.5 ? "watch" : "info",
       word: over ? "AMMONIA" : "NOTE",
       text: over
-        ? say`With animals in, ammonia is above the long-term limit for ${lasting(days)} from day ${Math.round(firstDay)}; ${highest}.`
-        : say`With animals in, ammonia reaches ${Math.round(worst.ratio * 100)} % of the long-term limit; ${highest}.`,
+        ? sentence`With animals in, ammonia is above the long-term limit for ${lasting(days)} from day ${Math.round(firstDay)}; ${highest}.`
+        : sentence`With animals in, ammonia reaches ${Math.round(worst.ratio * 100)} % of the long-term limit; ${highest}.`,
       value: worst.tan,
       unit: "g N/m3",
-      advice: say`${over ? "Feed less, change water in small steps (a rise of pH frees ammonia), test daily. " : ""}${number(worst.nh3 * 1000)} µg/L of it is un-ionised NH3. ${source}`,
+      advice: sentence`${over ? "Feed less, change water in small steps (a rise of pH frees ammonia), test daily. " : ""}${number(worst.nh3 * 1000)} µg/L of it is un-ionised NH3. ${source}`,
     },
   ];
 }
@@ -128,11 +130,11 @@ function ammoniaHarm(run: Run): Statement[] {
 function nitriteHarm(run: Run): Statement[] {
   const from = animalsFrom(run);
   if (from === null) return [];
-  const { husbandry } = run.aquarium;
+  const { management } = run.aquarium;
   const no2 = track(run, "no2");
   const peak = peakOf(no2, from);
   if (peak.value < 0.05) return [];
-  const salty = husbandry.start.salinityGPerKg >= SALT_FROM_G_PER_KG;
+  const salty = management.start.salinityGPerKg >= SALT_FROM_G_PER_KG;
   const over = above(no2, NITRITE_STRESS, from);
   if (salty)
     return [
@@ -141,7 +143,7 @@ function nitriteHarm(run: Run): Statement[] {
         topic: "water",
         level: "info",
         word: "PROGRESS",
-        text: say`In sea water nitrite marks progress rather than danger: it reaches ${level("nitrite", peak.value)} on day ${Math.round(peak.day)}. Watch ammonia.`,
+        text: sentence`In sea water nitrite marks progress rather than danger: it reaches ${concentration("nitrite", peak.value)} on day ${Math.round(peak.day)}. Watch ammonia.`,
         value: peak.value,
         unit: "g N/m3",
       },
@@ -156,11 +158,11 @@ function nitriteHarm(run: Run): Statement[] {
       level: long ? "alarm" : "watch",
       word: "NITRITE",
       text: long
-        ? say`With animals in, nitrite is above ${level("nitrite", NITRITE_STRESS)} for ${lasting(over.days)}; highest ${level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`
-        : say`With animals in, nitrite peaks at ${level("nitrite", peak.value)} on day ${Math.round(peak.day)}.`,
+        ? sentence`With animals in, nitrite is above ${concentration("nitrite", NITRITE_STRESS)} for ${lasting(over.days)}; highest ${concentration("nitrite", peak.value)} on day ${Math.round(peak.day)}.`
+        : sentence`With animals in, nitrite peaks at ${concentration("nitrite", peak.value)} on day ${Math.round(peak.day)}.`,
       value: peak.value,
       unit: "g N/m3",
-      advice: say`${long ? say`A dose of ${number(over.dose)} mg N/L x days above the level that a fish-farming guide calls bad. ` : ""}Chloride to nitrite-nitrogen is then ${number(ratio)} : 1; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} : 1 shields in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} : 1 in hard. For information: some species do not bear salt, ask a vet.`,
+      advice: sentence`${long ? sentence`A dose of ${number(over.dose)} mg N/L x days above the level that a fish-farming guide calls bad. ` : ""}Chloride to nitrite-nitrogen is then ${number(ratio)} : 1; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} : 1 shields in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} : 1 in hard. For information: some species do not bear salt, ask a vet.`,
     },
   ];
 }
@@ -182,10 +184,10 @@ function oxygen(run: Run): Statement[] {
       topic: "water",
       level: lowest.value < alarm ? "alarm" : "watch",
       word: "OXYGEN",
-      text: say`Oxygen falls to ${number(lowest.value)} mg/L on day ${number(lowest.day, 3)} (limits ${watch} and ${alarm} mg/L).`,
+      text: sentence`Oxygen falls to ${number(lowest.value)} mg/L on day ${number(lowest.day, 3)} (limits ${watch} and ${alarm} mg/L).`,
       value: lowest.value,
       unit: "mg/L",
-      advice: say`An air stone or a stronger surface stir costs little; look at the feeding first. Limits: ${sources}.`,
+      advice: sentence`An air stone or a stronger surface stir costs little; look at the feeding first. Limits: ${sources}.`,
     },
   ];
 }
@@ -204,7 +206,7 @@ function nitrateBalance(run: Run): Statement[] {
       topic: "water",
       level: "info",
       word: "NITRATE",
-      text: say`Food brings ${level("nitrate", perWeek)} worth of nitrogen a week; nitrate ends at ${level("nitrate", end)}. It comes from the food, not from the media: only water changes, plants and what you take out lower it.`,
+      text: sentence`Food brings ${concentration("nitrate", perWeek)} worth of nitrogen a week; nitrate ends at ${concentration("nitrate", end)}. It comes from the food, not from the media: only water changes, plants and what you take out lower it.`,
       value: end,
       unit: "g N/m3",
     },

@@ -3,7 +3,7 @@ import { mediaType } from "../../models/tower/media.ts";
 import type { Scenario } from "../schema/schema.ts";
 import { nearest } from "../text/suggest.ts";
 
-export interface Misfit {
+export interface Inconsistency {
   readonly path: readonly PropertyKey[];
   readonly problem: string;
 }
@@ -13,7 +13,7 @@ const unknownName = (name: string, known: readonly string[], what: string): stri
   return `there is no ${what} called "${name}"${guess ? `: did you mean "${guess}"?` : known.length > 0 ? `. Known names: ${[...new Set(known)].join(", ")}` : ""}`;
 };
 
-function* doubled(names: readonly string[], path: readonly PropertyKey[], what: string): Generator<Misfit> {
+function* doubled(names: readonly string[], path: readonly PropertyKey[], what: string): Generator<Inconsistency> {
   for (const [i, name] of names.entries()) {
     if (names.indexOf(name) < i)
       yield { path: names.length > 1 ? [...path, i, "name"] : path, problem: `two ${what} are called "${name}"` };
@@ -32,7 +32,7 @@ const MOST_ROCK = 0.3;
 const TAKEN = ["floor", "air", "reservoir", "outlet"];
 
 /** A drain's `to` must mean one thing: tanks, towers, chambers and closed filters share one set of names. */
-function* shared(...kinds: readonly (readonly string[])[]): Generator<Misfit> {
+function* shared(...kinds: readonly (readonly string[])[]): Generator<Inconsistency> {
   const seen = new Map<string, number>(TAKEN.map((name) => [name, -1]));
   const at = [["tank"], ["tower"], ["sump", "chambers"], ["closed filter"]];
   for (const [kind, names] of kinds.entries()) {
@@ -53,7 +53,7 @@ export const insideHeightM = (vessel: {
 }): number => (vessel.inside ?? vessel.outside)![2]!;
 
 /** Power cuts that begin while another lasts. */
-function* overlappingCuts(s: Scenario): Generator<Misfit> {
+function* overlappingCuts(s: Scenario): Generator<Inconsistency> {
   const cuts = s.timeline.flatMap((e, i) => {
     if (e.do !== "power cut") return [];
     const days = (e.for + (e["pump stuck"] ?? 0)) / SECONDS_A_DAY;
@@ -75,7 +75,7 @@ function* overlappingCuts(s: Scenario): Generator<Misfit> {
 }
 
 /** Closed filters that hang on nothing, or hold less water than their media do. */
-function* closedMisfits(s: Scenario, vessels: readonly string[]): Generator<Misfit> {
+function* closedFilterInconsistencies(s: Scenario, vessels: readonly string[]): Generator<Inconsistency> {
   const filters = s["closed filter"] === "none" ? [] : s["closed filter"];
   for (const [i, c] of filters.entries()) {
     const at: PropertyKey[] = filters.length > 1 ? ["closed filter", i] : ["closed filter"];
@@ -95,7 +95,7 @@ function* closedMisfits(s: Scenario, vessels: readonly string[]): Generator<Misf
 }
 
 /** Names that point nowhere, levels above rims, sizes that contradict each other; empty when all fits. */
-export function* misfits(s: Scenario): Generator<Misfit> {
+export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   const many = s.tank.length > 1;
   const tankPath = (i: number): PropertyKey[] => (many ? ["tank", i] : ["tank"]);
   const towers = s.tower === undefined || s.tower === "none" ? [] : s.tower;
@@ -111,7 +111,7 @@ export function* misfits(s: Scenario): Generator<Misfit> {
   yield* doubled(chamberNames, ["sump", "chambers"], "chambers");
   yield* doubled(closedNames, ["closed filter"], "closed filters");
   yield* shared(tankNames, towerNames, chamberNames, closedNames);
-  yield* closedMisfits(s, [...tankNames, ...chamberNames]);
+  yield* closedFilterInconsistencies(s, [...tankNames, ...chamberNames]);
   const groups = s.stock.map((g) => g.name);
   yield* doubled(groups, ["stock"], "groups");
 

@@ -2,7 +2,7 @@
 import { FORMAT_VERSION, type Scenario, scenarioSchema } from "../schema/schema.ts";
 import { type DefaultUsed, walk } from "../schema/walk.ts";
 import { visible } from "../text/invisible-characters.ts";
-import { misfits } from "./consistency-checks.ts";
+import { inconsistencies } from "./consistency-checks.ts";
 import { complaintsOf } from "./schema-errors.ts";
 import { type LocatedError, readYaml } from "./yaml.ts";
 
@@ -39,7 +39,7 @@ export function loadScenario(text: string, file: string): Loaded {
     const later = issues.filter((issue) => issue.path[0] === "sumpwright" && isLaterVersion(input));
     return { ok: false, errors: locate(complaintsOf(later.length > 0 ? later : issues, [], input)) };
   }
-  const wrong = [...misfits(parsed.data)];
+  const wrong = [...inconsistencies(parsed.data)];
   if (wrong.length > 0) return { ok: false, errors: locate(wrong.map((m) => ({ ...m, at: "value" as const }))) };
 
   const { defaults, unusual } = walk(scenarioSchema, input, parsed.data);

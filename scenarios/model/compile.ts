@@ -7,32 +7,32 @@ import {
   planCells,
   runningExchange,
 } from "../../models/coupling/exchange.ts";
-import { StoryTeller } from "../../models/hydraulics/outage/outage-simulation.ts";
-import type { RunningState, Story } from "../../models/hydraulics/types.ts";
+import { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
+import type { OutageRun, RunningState } from "../../models/hydraulics/types.ts";
 import { type ParameterId, parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { Husbandry } from "../../models/nitrogen/management.ts";
+import type { Management } from "../../models/nitrogen/management.ts";
 import type { StopAndStart } from "../../models/nitrogen/simulation/simulation.ts";
-import { type Aquarium, assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { buildNitrogenModel, type NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { type AtRest, restOf } from "../../models/outage/cut.ts";
 import type { Rig } from "../../models/rig.ts";
-import { type Built, build, mostlyWritten } from "../build/build.ts";
+import { mostlyWritten, type ResolvedScenario, resolveScenario } from "../build/build.ts";
 import type { UnknownScale } from "../build/water.ts";
 import type { Scenario } from "../schema/schema.ts";
 
-export interface Compiled {
-  readonly built: Built;
-  readonly teller: StoryTeller;
+export interface CoupledModel {
+  readonly resolved: ResolvedScenario;
+  readonly simulator: OutageSimulator;
   readonly running: RunningState;
   readonly plan: CellPlan;
   readonly exchange: Exchange;
 }
 
 /** A rig's running balance, and what tells its stories. */
-export type Balance = Pick<Compiled, "teller" | "running">;
+export type Balance = Pick<CoupledModel, "simulator" | "running">;
 
 export function balanceOf(rig: Rig): Balance {
-  const teller = new StoryTeller(rig);
-  return { teller, running: teller.running() };
+  const simulator = new OutageSimulator(rig);
+  return { simulator, running: simulator.running() };
 }
 
 /**
@@ -43,25 +43,25 @@ export function balanceOf(rig: Rig): Balance {
  * @param balance gives the running balance of a rig, where some are known already
  * @throws Error in plain words when the parts cannot be put together
  */
-export function compile(
+export function coupleModels(
   scenario: Scenario,
   source: string,
   unknownScale: UnknownScale = "ion",
   balance: (rig: Rig) => Balance = balanceOf,
-): Compiled {
+): CoupledModel {
   const options = { units: mostlyWritten(source), unknownScale };
-  let built = build(scenario, { ...options, weirHeadsM: {} });
-  const heads = Object.fromEntries(balance(built.rig).running.weirs.map((weir) => [weir.overflowId, weir.headM]));
-  built = build(scenario, { ...options, weirHeadsM: heads });
-  const { teller, running } = balance(built.rig);
-  const plan = planCells(running, displayOf(built.rig), built.rig.closedFilters);
-  return { built, teller, running, plan, exchange: runningExchange(plan, running) };
+  let resolved = resolveScenario(scenario, { ...options, weirHeadsM: {} });
+  const heads = Object.fromEntries(balance(resolved.rig).running.weirs.map((weir) => [weir.overflowId, weir.headM]));
+  resolved = resolveScenario(scenario, { ...options, weirHeadsM: heads });
+  const { simulator, running } = balance(resolved.rig);
+  const plan = planCells(running, displayOf(resolved.rig), resolved.rig.closedFilters);
+  return { resolved, simulator, running, plan, exchange: runningExchange(plan, running) };
 }
 
 /** Other readings of the same scenario: with a kit scale that nobody knows taken the other way. */
-export function otherReadings(scenario: Scenario, source: string): readonly Compiled[] {
+export function otherReadings(scenario: Scenario, source: string): readonly CoupledModel[] {
   const { ammonia, nitrite, nitrate } = scenario.kit;
-  return [ammonia, nitrite, nitrate].includes("unknown") ? [compile(scenario, source, "nitrogen")] : [];
+  return [ammonia, nitrite, nitrate].includes("unknown") ? [coupleModels(scenario, source, "nitrogen")] : [];
 }
 
 /** Display that each overflow, drain and nozzle belongs to, by id. */
@@ -77,7 +77,7 @@ function displayOf(rig: Rig): Record<string, string> {
 /** What the nitrogen side needs of a compiled scenario: plain data, so that it can be sent to a worker. */
 export interface NitrogenSetup {
   readonly rig: Rig;
-  readonly husbandry: Husbandry;
+  readonly management: Management;
   readonly cells: CellPlan["cells"];
   readonly exchange: Exchange;
   readonly stop: StopAndStart | null;
@@ -85,20 +85,20 @@ export interface NitrogenSetup {
   readonly rest: AtRest;
 }
 
-export const nitrogenSetup = (compiled: Compiled, story: Story): NitrogenSetup => ({
-  rig: compiled.built.rig,
-  husbandry: compiled.built.husbandry,
-  cells: compiled.plan.cells,
-  exchange: compiled.exchange,
-  stop: stopAndStart(compiled, story),
-  rest: restOf(compiled.built.rig, compiled.built.husbandry, compiled.plan, compiled.exchange, story.cut),
+export const nitrogenSetup = (coupled: CoupledModel, story: OutageRun): NitrogenSetup => ({
+  rig: coupled.resolved.rig,
+  management: coupled.resolved.management,
+  cells: coupled.plan.cells,
+  exchange: coupled.exchange,
+  stop: stopAndStart(coupled, story),
+  rest: restOf(coupled.resolved.rig, coupled.resolved.management, coupled.plan, coupled.exchange, story.cut),
 });
 
-export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<ParameterId, number>> = {}): Aquarium =>
-  assemble(setup.rig, setup.husbandry, setup.cells, setup.exchange, parameterValues(changes));
+export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<ParameterId, number>> = {}): NitrogenModel =>
+  buildNitrogenModel(setup.rig, setup.management, setup.cells, setup.exchange, parameterValues(changes));
 
 /** How the water of the cells moves when the pump stops and starts; null when the story has no restart. */
-export function stopAndStart({ plan, exchange }: Compiled, story: Story): StopAndStart | null {
+export function stopAndStart({ plan, exchange }: CoupledModel, story: OutageRun): StopAndStart | null {
   if (!story.restart) return null;
   const floor = 1e-5;
   return {

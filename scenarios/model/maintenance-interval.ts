@@ -1,7 +1,7 @@
 // When something that fills with dirt is due, read from how it filled in the run.
 
 /** How full a pad or a chamber was at each time of a run, 1 = due: by what never dissolves, by what does, and by dirt it began with. */
-export interface Filling {
+export interface FillHistory {
   readonly days: readonly number[];
   readonly inert: readonly number[];
   readonly organic: readonly number[];
@@ -25,7 +25,7 @@ const LONGEST_DAYS = 5 * 365;
  * @param cleanedOn days on which it was emptied, rising
  * @returns null when it is never due
  */
-export function dueOf({ days, inert, organic, before }: Filling, cleanedOn: readonly number[]): Due | null {
+export function maintenanceInterval({ days, inert, organic, before }: FillHistory, cleanedOn: readonly number[]): Due | null {
   const isFull = (n: number): boolean => inert[n] + organic[n] + before[n] >= 1;
   const all = [...days.keys()];
   const cleaned = cleanedOn.filter((day) => day <= days[days.length - 1] - 1).at(-1) ?? 0;

@@ -1,9 +1,9 @@
 // The uncertain inputs of a run, and one run with a sample of them. Runs on the own thread, in worker threads and in the page.
 
 import { parameters } from "../../models/nitrogen/kinetics/parameters.ts";
-import { type Run, type RunOptions, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
-import { type Colony, matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
-import { startingUpkeep, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
+import { type Run, type RunOptions, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { type BiofilmStock, inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { initialOperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import { outageLoss } from "../../models/outage/media-clock.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
 import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
@@ -20,11 +20,11 @@ export interface EnsembleSetup {
   readonly seed: string;
   readonly members: number;
   readonly days: number;
-  readonly proof: Proof;
+  readonly proof: MemberChallengeResult;
 }
 
 /** The keeper's test of a run without animals. */
-export type Proof = NonNullable<RunOptions["proof"]>;
+export type MemberChallengeResult = NonNullable<RunOptions["proof"]>;
 
 /** What is uncertain, for the page: inputs, how they are spread, and why. */
 export const uncertainInputs = [
@@ -46,16 +46,16 @@ const logBetween = (low: number, high: number, u: number): number => low * (high
 const between = (low: number, high: number, u: number): number => low + (high - low) * u;
 
 export interface Sample {
-  readonly seedShare: number;
+  readonly inoculumShare: number;
   readonly wettingFactor: number;
   readonly aobFactor: number;
   readonly nobFactor: number;
 }
 
 export function sampleOf(setup: NitrogenSetup, point: Float64Array): Sample {
-  const { low, high } = setup.husbandry.seed;
+  const { low, high } = setup.management.seed;
   return {
-    seedShare: logBetween(low, high, point[0]),
+    inoculumShare: logBetween(low, high, point[0]),
     wettingFactor: point[1] * 2 - 1,
     aobFactor: between(0.85, 1.15, point[2]),
     nobFactor: between(0.85, 1.15, point[3]),
@@ -63,8 +63,8 @@ export function sampleOf(setup: NitrogenSetup, point: Float64Array): Sample {
 }
 
 /** The likely case: central seed, laws as they are. */
-export const likelySample = (setup: NitrogenSetup): Sample => ({
-  seedShare: setup.husbandry.seed.likely,
+export const nominalSample = (setup: NitrogenSetup): Sample => ({
+  inoculumShare: setup.management.seed.likely,
   wettingFactor: 0,
   aobFactor: 1,
   nobFactor: 1,
@@ -73,24 +73,27 @@ export const likelySample = (setup: NitrogenSetup): Sample => ({
 export interface RunDetail {
   readonly outputsPerDay: number;
   readonly relative: number;
-  readonly proof: Proof;
+  readonly proof: MemberChallengeResult;
 }
 
 /** What all runs of one set-up share: the settled colony, and the wetted shares that the laws give. */
-export interface Ground {
+export interface BaseCase {
   readonly setup: NitrogenSetup;
-  readonly mature: Colony;
+  readonly mature: BiofilmStock;
   readonly wettedShare: readonly number[];
   readonly wettingUncertainty: readonly number[];
 }
 
 /** @param mature gives the settled colony where it is known already, else computes it */
-export function groundOf(setup: NitrogenSetup, mature: (compute: () => Colony) => Colony = (compute) => compute()): Ground {
+export function prepareBaseCase(
+  setup: NitrogenSetup,
+  mature: (compute: () => BiofilmStock) => BiofilmStock = (compute) => compute(),
+): BaseCase {
   const aquarium = aquariumOf(setup);
-  const areas = wettedAreas(aquarium, startingUpkeep(aquarium));
+  const areas = wettedAreas(aquarium, initialOperatingState(aquarium));
   return {
     setup,
-    mature: mature(() => matureColony(aquarium)),
+    mature: mature(() => matureStock(aquarium)),
     wettedShare: aquarium.filmOf.towers.map((film) => areas[film] / aquarium.surfaceM2[film]),
     wettingUncertainty: aquarium.wettingUncertainty,
   };
@@ -98,7 +101,7 @@ export function groundOf(setup: NitrogenSetup, mature: (compute: () => Colony) =
 
 /** One run with a sample of the uncertain inputs. The settled colony is that of the likely case (its size is what the seed's share is told of). */
 export function runSample(
-  { setup, mature, wettedShare, wettingUncertainty }: Ground,
+  { setup, mature, wettedShare, wettingUncertainty }: BaseCase,
   sample: Sample,
   detail: RunDetail,
   hooks: Partial<RunOptions> = {},
@@ -115,9 +118,9 @@ export function runSample(
     { ...setup, rig: { ...setup.rig, towers } },
     { aobGrowth: aobGrowth.value * sample.aobFactor, nobGrowth: nobGrowth.value * sample.nobFactor },
   );
-  const colony = seededColony(aquarium, mature, sample.seedShare, setup.husbandry.seed.where);
+  const biofilm = inoculatedStock(aquarium, mature, sample.inoculumShare, setup.management.seed.where);
   const outage = { outageHeat: outageHeat(setup.rest, setup.exchange), outageLoss: outageLoss(setup.rest, aquarium) };
-  return runTimeline(aquarium, { ...detail, ...outage, begin: colony, stop: setup.stop, ...hooks });
+  return runSimulation(aquarium, { ...detail, ...outage, begin: biofilm, stop: setup.stop, ...hooks });
 }
 
 /** Times of a band [d]. */
@@ -128,7 +131,7 @@ export const bandDays = (days: number): number[] =>
 export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof }) => {
   const place = latinHypercube(seed, members, 4);
   const times = bandDays(days);
-  const grounds = nitrogen.map((setup) => groundOf(setup));
+  const grounds = nitrogen.map((setup) => prepareBaseCase(setup));
   return (index, random) => {
     const detail = { outputsPerDay: BAND_POINTS_PER_DAY, relative: MEMBER_TOLERANCE, proof };
     const ground = grounds[index % grounds.length];

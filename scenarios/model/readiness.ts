@@ -78,7 +78,7 @@ export function readiness(
 /** The last output at which everything ran: the last of all, unless the days end in a cut. */
 function lastRunning({ days, cuts, ending }: Run): number {
   const cut = cuts[cuts.length - 1];
-  if (ending.upkeep.running || !cut) return days.length - 1;
+  if (ending.operating.running || !cut) return days.length - 1;
   return Math.max(0, days.findIndex((day) => day >= cut.event.day) - 1);
 }
 

@@ -5,7 +5,7 @@ import type { Statement } from "../result/statement.ts";
 import type { FaultResult } from "./hydraulic-report.ts";
 
 /** What is needed of the earlier run. */
-export type Earlier = Pick<RunResult, "rig" | "findings"> & { readonly hydraulics: FaultResult };
+export type CachedFaults = Pick<RunResult, "rig" | "findings"> & { readonly hydraulics: FaultResult };
 
 export interface FaultsFound {
   readonly result: FaultResult;
@@ -30,7 +30,7 @@ export const faultsOf = ({ faults, matrix, marks, remedies, checks }: FaultResul
 });
 
 /** The tables as they were; their sentences too when the rig is the same, else none, since they may be wrong now. */
-export const takenOver = ({ rig, findings, hydraulics }: Earlier, now: { readonly rig: Rig }): FaultsFound => ({
+export const reuseFaults = ({ rig, findings, hydraulics }: CachedFaults, now: { readonly rig: Rig }): FaultsFound => ({
   result: faultsOf(hydraulics),
   findings: isSameRig(rig, now.rig) ? findings.filter(({ id }) => OF_THE_RIG.includes(id)) : [],
 });

@@ -5,15 +5,15 @@ import { fitAndLoad } from "../../models/hydraulics/planning/cabinet-fit.ts";
 import { fillMarks } from "../../models/hydraulics/planning/fill-levels.ts";
 import { remedies } from "../../models/hydraulics/planning/remedies.ts";
 import { sizingChecks } from "../../models/hydraulics/planning/sizing.ts";
-import type { FaultCell, FaultMatrix, Story } from "../../models/hydraulics/types.ts";
+import type { FaultCell, FaultMatrix, OutageRun } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
-import type { Compiled } from "../model/compile.ts";
+import type { CoupledModel } from "../model/compile.ts";
 import type { FaultAnswers, HydraulicAnswers, ToldStory } from "./hydraulic-report.ts";
 
 /** The plain cut first, then the worst single fault and the worst ordinary pair where they are known. */
 export function hydraulicAnswers(
-  { built, running, teller }: Compiled,
-  plain: Story,
+  { resolved, running, simulator }: CoupledModel,
+  plain: OutageRun,
   matrix: FaultMatrix | null,
 ): HydraulicAnswers {
   const stories: ToldStory[] = [{ id: "plain", title: "Power cut and restart", story: plain }];
@@ -22,18 +22,18 @@ export function hydraulicAnswers(
       stories.push({
         id,
         title: `${title}: ${cell.faults.map((f) => matrix?.faults.find(({ id: known }) => known === f)?.name ?? f).join(" and ")}`,
-        story: teller.tell({ faults: cell.faults, follow: false }),
+        story: simulator.simulate({ faults: cell.faults, follow: false }),
       });
   };
   if (matrix) {
     add("worst-single", "Worst single fault", [...matrix.singles].sort((a, b) => compareWorse(a.verdict, b.verdict))[0] ?? null);
     add("worst-pair", "Worst ordinary pair", matrix.worstOrdinaryPair);
   }
-  return { rig: built.rig, running, stories, fit: fitAndLoad(built.rig) };
+  return { rig: resolved.rig, running, stories, fit: fitAndLoad(resolved.rig) };
 }
 
 /** What takes longest: marks are found by trying many levels, remedies by trying each. */
-export const faultAnswers = (rig: Rig, plain: Story, matrix: FaultMatrix | null): FaultAnswers => ({
+export const faultAnswers = (rig: Rig, plain: OutageRun, matrix: FaultMatrix | null): FaultAnswers => ({
   matrix,
   marks: fillMarks(rig),
   remedies: matrix && plain.verdict.word !== "HOLDS" ? remedies(rig) : [],

@@ -4,14 +4,14 @@ import type {
   FaultMatrix,
   FillMarks,
   FitAndLoad,
-  Story as ModelStory,
+  OutageRun as ModelStory,
   Remedy,
   RunningState,
   SizingCheck,
   Transient,
 } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
-import type { HydraulicResult, Story, StoryEvent } from "../result/result.ts";
+import type { HydraulicResult, OutageTrace, StoryEvent } from "../result/result.ts";
 
 /** Seconds of running shown before the plug is pulled, so that the picture starts full. */
 const LEAD_S = 5;
@@ -19,7 +19,7 @@ const LEAD_S = 5;
 const short = (value: number): number => Number(value.toPrecision(6));
 
 /** The stages of a story laid end to end: running, (fault), cut, restart. */
-export function storyOf(id: string, title: string, story: ModelStory): Story {
+export function storyOf(id: string, title: string, story: ModelStory): OutageTrace {
   const stages: readonly { readonly name: string; readonly transient: Transient }[] = [
     ...(story.faultWhileRunning ? [{ name: "the fault takes hold", transient: story.faultWhileRunning }] : []),
     { name: "power off", transient: story.cut },

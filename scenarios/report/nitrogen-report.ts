@@ -58,12 +58,12 @@ function seriesOf(run: Run): Series[] {
   put("sao", "slow ammonia oxidisers", "g COD", "biomass", "all surfaces", stock(["cmx"]));
   put("nob", "nitrite oxidisers", "g COD", "biomass", "all surfaces", stock(["nob"]));
   put("het", "heterotrophs", "g COD", "biomass", "all surfaces", stock(["het"]));
-  putDirt(run, put);
+  putSolids(run, put);
   return series;
 }
 
 /** Dirt: dry matter on each pad, in each chamber and elsewhere, what spills past the pads, and how deep the mud is. */
-function putDirt({ aquarium, dirt }: Run, put: Put): void {
+function putSolids({ aquarium, solidsInventory }: Run, put: Put): void {
   const { towers, sump } = aquarium.rig;
   const padded = [...towers.keys()].filter((t) => towers[t].prefilter);
   const of = (name: string, tower: string) => (padded.length > 1 ? `${name} of ${tower}` : name);
@@ -77,7 +77,7 @@ function putDirt({ aquarium, dirt }: Run, put: Put): void {
       "g dry",
       "solids",
       place,
-      dirt.map((d) => d.padDryG[t]),
+      solidsInventory.map((d) => d.padDryG[t]),
     );
     put(
       `spill${suffix}`,
@@ -85,7 +85,7 @@ function putDirt({ aquarium, dirt }: Run, put: Put): void {
       "%",
       "spill",
       place,
-      dirt.map((d) => 100 * d.spillShare[t]),
+      solidsInventory.map((d) => 100 * d.spillShare[t]),
     );
   }
   sump.chambers.forEach(({ id, role }, s) => {
@@ -95,7 +95,7 @@ function putDirt({ aquarium, dirt }: Run, put: Put): void {
       "g dry",
       "solids",
       `${role} chamber`,
-      dirt.map((d) => d.chamberDryG[s]),
+      solidsInventory.map((d) => d.chamberDryG[s]),
     );
     put(
       `depth.${id}`,
@@ -103,7 +103,7 @@ function putDirt({ aquarium, dirt }: Run, put: Put): void {
       "mm",
       "sediment",
       `${role} chamber`,
-      dirt.map((d) => 1000 * d.mudM[s]),
+      solidsInventory.map((d) => 1000 * d.mudM[s]),
     );
   });
   put(
@@ -112,14 +112,14 @@ function putDirt({ aquarium, dirt }: Run, put: Put): void {
     "g dry",
     "solids",
     "elsewhere",
-    dirt.map((d) => Math.max(0, d.allDryG - [...d.padDryG, ...d.chamberDryG].reduce((a, b) => a + b, 0))),
+    solidsInventory.map((d) => Math.max(0, d.allDryG - [...d.padDryG, ...d.chamberDryG].reduce((a, b) => a + b, 0))),
   );
 }
 
 /** Bands of the ensemble, put on the times of the likely run by straight lines. */
 function bandsOf(ensemble: EnsembleResult | null, run: Run): Band[] {
   if (!ensemble || ensemble.sketch.count < 5) return [];
-  const times = bandDays(run.aquarium.husbandry.days);
+  const times = bandDays(run.aquarium.management.days);
   const quantiles = [0.05, 0.5, 0.95].map((p) => ensemble.sketch.quantile(p));
   const at = (values: Float64Array, offset: number, day: number): number => {
     const x = Math.min((day * (times.length - 1)) / Math.max(times[times.length - 1], 1e-9), times.length - 1);

@@ -1,6 +1,6 @@
 // What a run hands to the page, to JSON and to CSV: plain data, versioned. The page draws this and computes no physics.
 import type { Rig } from "../../models/rig.ts";
-import type { Said } from "../text/message.ts";
+import type { Message } from "../text/message.ts";
 
 export const RESULT_FORMAT = "sumpwright-result";
 export const RESULT_VERSION = 1;
@@ -24,8 +24,8 @@ export interface Finding {
   /** What to do about it, if anything. */
   readonly advice?: string;
   /** `text` and `advice` with their quantities apart, for readers of other units; absent where there are none. */
-  readonly said?: Said;
-  readonly advised?: Said;
+  readonly said?: Message;
+  readonly advised?: Message;
 }
 
 /** One line of a chart. `values[i]` belongs to `timeDays[i]`; null where it does not exist. */
@@ -86,7 +86,7 @@ export interface StoryEvent {
 }
 
 /** One hydraulic story: running, the stop, rest, the restart. */
-export interface Story {
+export interface OutageTrace {
   readonly id: string;
   readonly title: string;
   readonly faults: readonly string[];
@@ -158,7 +158,7 @@ export interface HydraulicResult {
     readonly drainInHandShare: number;
   };
   /** The plain cut first, then the worst ordinary single fault and the worst pair, and any asked for. */
-  readonly stories: readonly Story[];
+  readonly stories: readonly OutageTrace[];
   readonly faults: readonly { readonly id: string; readonly name: string; readonly ordinary: 1 | 2 | 3 }[];
   /** Verdict of each fault alone (b = a) and each pair. */
   readonly matrix: readonly {
@@ -259,7 +259,7 @@ export interface RunResult {
   readonly seed: string;
   readonly rig: Rig;
   /** Values of the scenario that are not in its rig, where a reader may want to change them. */
-  readonly keeping: {
+  readonly inputs: {
     readonly tapPh: number;
     readonly tapAlkalinityEqPerM3: number;
     /** Food it must be ready for; null when nobody said. */

@@ -2,16 +2,23 @@
 
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../../sim/ensemble/ensemble.ts";
-import type { Built } from "../build/build.ts";
+import type { ResolvedScenario } from "../build/build.ts";
 import { calendarOf } from "../findings/calendar.ts";
 import { cautions } from "../findings/cautions.ts";
 import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
 import { sensitivities } from "../findings/sensitivity.ts";
 import { limitLines } from "../findings/water.ts";
-import { type Compiled, compile, type NitrogenSetup, nitrogenSetup, otherReadings } from "../model/compile.ts";
-import { bandDays, createMember, type EnsembleSetup, likelySample, type Proof, runSample } from "../model/members.ts";
+import { type CoupledModel, coupleModels, type NitrogenSetup, nitrogenSetup, otherReadings } from "../model/compile.ts";
+import {
+  bandDays,
+  createMember,
+  type EnsembleSetup,
+  type MemberChallengeResult,
+  nominalSample,
+  runSample,
+} from "../model/members.ts";
 import { readiness } from "../model/readiness.ts";
-import type { Earlier } from "../report/cached-faults.ts";
+import type { CachedFaults } from "../report/cached-faults.ts";
 import { hydraulicResult } from "../report/hydraulic-report.ts";
 import { methodOf } from "../report/method.ts";
 import { nitrogenResult } from "../report/nitrogen-report.ts";
@@ -36,7 +43,7 @@ export interface RunSettings {
   /** Work out every fault and pair; false while somebody drags a slider. */
   readonly matrix: boolean;
   /** Without `matrix`: an earlier run whose faults and marks stand in, since they take longer than the days. */
-  readonly earlier?: Earlier;
+  readonly cachedFaults?: CachedFaults;
   readonly pool?: MemberPool<EnsembleSetup>;
   readonly onProgress?: (what: string, done: number, of: number) => void;
   /** Told the days as soon as they are run, before what they come to is worked out; without bands, surfaces as on the last day. */
@@ -51,12 +58,12 @@ export { RunFailure };
  */
 export async function runScenario(input: RunInput, settings: RunSettings): Promise<RunResult> {
   const { scenario, source, file } = input;
-  const compiled = assembled(scenario, source);
-  const { built } = compiled;
+  const coupled = assembled(scenario, source);
+  const { resolved } = coupled;
   const report = settings.onProgress ?? (() => undefined);
-  const asked: Answers = new Answers(compiled, {
+  const asked: Answers = new Answers(coupled, {
     matrix: settings.matrix,
-    ...(settings.earlier ? { earlier: settings.earlier } : {}),
+    ...(settings.cachedFaults ? { cachedFaults: settings.cachedFaults } : {}),
     spread: () => spread(asked, settings),
     onFaults: (done, of) => report("faults", done, of),
   });
@@ -67,7 +74,8 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
   const setup = asked.setup();
   // Workers begin with the bands while this thread looks at the faults.
   const readings = [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, story))];
-  const pending = settings.members > 0 ? bands(readings, built.husbandry.days, proof, settings, report) : Promise.resolve(null);
+  const pending =
+    settings.members > 0 ? bands(readings, resolved.management.days, proof, settings, report) : Promise.resolve(null);
 
   report("days", 0, 1);
   let run: Run;
@@ -92,53 +100,53 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     name: scenario.name,
     question: scenario.question ?? "",
     source,
-    units: built.units,
+    units: resolved.units,
     kit: {
-      ammonia: built.kit.ammonia,
-      nitrite: built.kit.nitrite,
-      nitrate: built.kit.nitrate,
-      steps: built.kit.steps,
+      ammonia: resolved.kit.ammonia,
+      nitrite: resolved.kit.nitrite,
+      nitrate: resolved.kit.nitrate,
+      steps: resolved.kit.steps,
       ceilings: { ammonia: words.ceiling("ammonia"), nitrite: words.ceiling("nitrite"), nitrate: words.ceiling("nitrate") },
     },
     seed: settings.seed,
-    rig: built.rig,
-    keeping: keepingOf(built),
+    rig: resolved.rig,
+    inputs: inputsOf(resolved),
     findings: finders.flatMap((find) => find(asked)).map((statement) => findingOf(words, statement)),
     hydraulics: hydraulicResult(asked.hydraulics(), faults.result),
     nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
     outage: clocksOf(asked.clocks()),
-    battery: batteryPlan(built),
-    aftermath: aftermathOf(built.outage, setup.rest, tried),
-    readings: built.readings,
-    calendar: calendarOf(built, run, ready, late),
-    sensitivities: settings.members > 0 ? sensitivities(asked.ground(), proof, built.fishless) : [],
-    defaults: [...input.defaults, ...built.defaults].map(({ key, value, why }) => ({ key, value, why })),
-    warnings: [...input.warnings, ...built.warnings],
+    battery: batteryPlan(resolved),
+    aftermath: aftermathOf(resolved.outage, setup.rest, tried),
+    readings: resolved.readings,
+    calendar: calendarOf(resolved, run, ready, late),
+    sensitivities: settings.members > 0 ? sensitivities(asked.ground(), proof, resolved.fishless) : [],
+    defaults: [...input.defaults, ...resolved.defaults].map(({ key, value, why }) => ({ key, value, why })),
+    warnings: [...input.warnings, ...resolved.warnings],
     cautions,
     method: methodOf(run.aquarium.system),
     statistics: {
       steps: run.statistics.steps,
       rejected: run.statistics.rejected,
       derivatives: run.statistics.derivatives,
-      hydraulicRuns: compiled.teller.stages,
+      hydraulicRuns: coupled.simulator.stages,
     },
   };
 }
 
-function keepingOf({ husbandry, food, outage }: Built): RunResult["keeping"] {
-  const [first] = husbandry.groups;
+function inputsOf({ management, food, outage }: ResolvedScenario): RunResult["inputs"] {
+  const [first] = management.groups;
   return {
-    tapPh: husbandry.tap.ph,
-    tapAlkalinityEqPerM3: husbandry.tap.alkalinityEqPerM3,
+    tapPh: management.tap.ph,
+    tapAlkalinityEqPerM3: management.tap.alkalinityEqPerM3,
     foodGPerDay: food?.gPerDay ?? null,
     firstGroup: first ? { count: first.count, foodGPerDay: first.foodGPerDay } : null,
     cutHours: outage.hours,
   };
 }
 
-function assembled(scenario: Scenario, source: string): Compiled {
+function assembled(scenario: Scenario, source: string): CoupledModel {
   try {
-    return compile(scenario, source);
+    return coupleModels(scenario, source);
   } catch (cause) {
     if (cause instanceof RangeError || cause instanceof TypeError) throw cause;
     throw new RunFailure(cause instanceof Error ? cause.message : String(cause), { cause });
@@ -148,7 +156,7 @@ function assembled(scenario: Scenario, source: string): Compiled {
 async function bands(
   nitrogen: readonly NitrogenSetup[],
   days: number,
-  proof: Proof,
+  proof: MemberChallengeResult,
   settings: RunSettings,
   report: NonNullable<RunSettings["onProgress"]>,
 ): Promise<EnsembleResult> {
@@ -167,15 +175,15 @@ async function bands(
 
 /** Readiness with a lucky and an unlucky seed: the ends of the scenario's own range, other things as likely. */
 function spread(asked: Answers, settings: RunSettings): readonly [number | null, number | null] {
-  const { ask, fishless } = asked.built;
+  const { ask, fishless } = asked.resolved;
   const setup = asked.setup();
-  const { low, high } = setup.husbandry.seed;
+  const { low, high } = setup.management.seed;
   const likely = asked.ready().day;
   if (!fishless || settings.members === 0 || low === high) return [likely, likely];
-  const at = (seedShare: number): number | null => {
+  const at = (inoculumShare: number): number | null => {
     const run = runSample(
       asked.ground(),
-      { ...likelySample(setup), seedShare },
+      { ...nominalSample(setup), inoculumShare },
       { outputsPerDay: 1, relative: 1e-3, proof: asked.proof },
       { evenFeeding: true },
     );

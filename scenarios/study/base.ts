@@ -1,5 +1,5 @@
 // A scenario that a study varies: its plain data, and what it becomes with some values changed.
-import { misfits } from "../load/consistency-checks.ts";
+import { inconsistencies } from "../load/consistency-checks.ts";
 import { loadScenario } from "../load/load.ts";
 import { complaintsOf } from "../load/schema-errors.ts";
 import { type LocatedError, readYaml } from "../load/yaml.ts";
@@ -89,7 +89,7 @@ export class Base {
     }
     if (bad.length > 0) return bad;
     const scenario = { ...this.scenario, ...fresh } as Scenario;
-    const [wrong] = misfits(scenario);
+    const [wrong] = inconsistencies(scenario);
     return wrong ? [{ steps: wrong.path as Path, problem: `${pathText(wrong.path)}: ${wrong.problem}` }] : scenario;
   }
 }

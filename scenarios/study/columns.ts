@@ -2,7 +2,7 @@
 import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
 import type { Complaint } from "../load/schema-errors.ts";
 import type { LocatedError } from "../load/yaml.ts";
-import { compile } from "../model/compile.ts";
+import { coupleModels } from "../model/compile.ts";
 import { nitrogenResult } from "../report/nitrogen-report.ts";
 import { Answers, finders, RunFailure } from "../run/answers.ts";
 import { parseQuantity } from "../text/units.ts";
@@ -28,7 +28,7 @@ function givenBy({ bases }: Study): readonly Given[] {
   return bases.map(({ scenario, text, file }) => {
     let asked: Answers;
     try {
-      asked = new Answers(compile(scenario, text), { matrix: false });
+      asked = new Answers(coupleModels(scenario, text), { matrix: false });
       asked.run();
     } catch (error) {
       throw new RunFailure(`${file}: ${error instanceof Error ? error.message : String(error)}`, { cause: error });
@@ -36,7 +36,7 @@ function givenBy({ bases }: Study): readonly Given[] {
     return {
       findings: finders.flatMap((find, finder) => find(asked).map(({ id, unit }) => ({ id, unit, finder }))),
       series: nitrogenResult(asked.run(), asked.run().states.length - 1, null, []).series.map(({ id, unit }) => ({ id, unit })),
-      faults: faultsFor(asked.built.rig).map(({ id }) => id),
+      faults: faultsFor(asked.resolved.rig).map(({ id }) => id),
       days: scenario.days,
     };
   });

@@ -1,11 +1,11 @@
 // One point of a study: its values set in the scenario, the scenario run, and what was asked for read off. Runs in any worker.
 
 import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
-import type { StoryTeller } from "../../models/hydraulics/outage/outage-simulation.ts";
-import type { FaultId, Story } from "../../models/hydraulics/types.ts";
-import type { Colony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import type { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
+import type { FaultId, OutageRun } from "../../models/hydraulics/types.ts";
+import type { BiofilmStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import type { CreateMember, MemberResult } from "../../sim/ensemble/ensemble.ts";
-import { type Balance, balanceOf, compile } from "../model/compile.ts";
+import { type Balance, balanceOf, coupleModels } from "../model/compile.ts";
 import { nitrogenResult } from "../report/nitrogen-report.ts";
 import type { Series } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
@@ -32,8 +32,8 @@ class Recent<T> {
 }
 
 interface Hydraulics extends Balance {
-  readonly teller: StoryTeller;
-  story: Story | null;
+  readonly simulator: OutageSimulator;
+  story: OutageRun | null;
 }
 
 const MOST_KEPT = 32;
@@ -41,28 +41,28 @@ const MOST_KEPT = 32;
 /** What neighbouring points share: the hydraulics of a rig, and the settled colony of a rig and its upkeep. */
 class Shared {
   private readonly rigs = new Recent<Hydraulics>(MOST_KEPT);
-  private readonly colonies = new Recent<Colony>(MOST_KEPT);
+  private readonly colonies = new Recent<BiofilmStock>(MOST_KEPT);
 
   answers({ base, changes }: Point): Answers {
     const scenario = base.changed(changes);
     if ("length" in scenario) throw new Unfit(scenario.map(({ problem }) => problem).join("; "));
     let hydraulics: Hydraulics | undefined;
-    const compiled = compile(scenario, base.text, "ion", (rig) => {
+    const coupled = coupleModels(scenario, base.text, "ion", (rig) => {
       hydraulics = this.rigs.get(JSON.stringify(rig), () => ({ ...balanceOf(rig), story: null }));
       return hydraulics;
     });
     const known = hydraulics!;
-    return new Answers(compiled, {
+    return new Answers(coupled, {
       matrix: false,
-      story: () => (known.story ??= known.teller.tell()),
-      mature: (compute) => this.colonies.get(colonyKey(compiled.built), compute),
+      story: () => (known.story ??= known.simulator.simulate()),
+      mature: (compute) => this.colonies.get(colonyKey(coupled.resolved), compute),
     });
   }
 }
 
 /** The settled colony knows nothing of what is done later, of the seed and of how long the run is. */
-function colonyKey({ rig, husbandry }: Answers["built"]): string {
-  const { events, seed, days, ...lasting } = husbandry;
+function colonyKey({ rig, management }: Answers["resolved"]): string {
+  const { events, seed, days, ...lasting } = management;
   return JSON.stringify([rig, lasting]);
 }
 
@@ -171,9 +171,9 @@ class Readings {
   /** Null where the rig has no such fault. */
   private judged(faults: readonly string[]) {
     if (faults.length === 0) return this.asked.story().verdict;
-    const { rig } = this.asked.built;
+    const { rig } = this.asked.resolved;
     const known = faultsFor(rig).map(({ id }) => id as string);
     if (!faults.every((fault) => known.includes(fault))) return null;
-    return this.asked.compiled.teller.verdict(faults as readonly FaultId[]).verdict;
+    return this.asked.coupled.simulator.verdict(faults as readonly FaultId[]).verdict;
   }
 }

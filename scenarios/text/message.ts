@@ -8,10 +8,10 @@ export type Quantity =
   | { readonly is: "length" | "area" | "volume" | "flow" | "temperature" | "duration" | Species; readonly value: number };
 
 /** Words and quantities in the order in which they are said. */
-export type Said = readonly (string | Quantity)[];
+export type Message = readonly (string | Quantity)[];
 
 /** How one reader wants quantities. */
-export interface Ear {
+export interface MessageFormatter {
   readonly units: format.UnitSystem;
   /** BCP 47. */
   readonly locale: string;
@@ -32,13 +32,13 @@ export const duration = (seconds: number): Quantity => ({ is: "duration", value:
 /** The same told in days: hours while it is under two. */
 export const lasting = (days: number): Quantity => duration(days * 86_400);
 /** A concentration on the reader's kit scale; what is a little below nothing is nothing. */
-export const level = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
+export const concentration = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
 
 /** As a sentence begins. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Template of a sentence: strings, numbers as they are, quantities, and other sentences may stand in it. */
-export function say(words: TemplateStringsArray, ...parts: readonly (string | number | Quantity | Said)[]): Said {
+export function sentence(words: TemplateStringsArray, ...parts: readonly (string | number | Quantity | Message)[]): Message {
   const said: (string | Quantity)[] = [];
   const add = (part: string | Quantity): void => {
     const last = said.length - 1;
@@ -56,9 +56,9 @@ export function say(words: TemplateStringsArray, ...parts: readonly (string | nu
   return said;
 }
 
-function print(quantity: Quantity, ear: Ear): string {
+function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
   const { is, value } = quantity;
-  const { units, locale } = ear;
+  const { units, locale } = messageFormatter;
   switch (is) {
     case "number":
       return format.plain(value, quantity.digits, locale);
@@ -75,12 +75,14 @@ function print(quantity: Quantity, ear: Ear): string {
     case "duration":
       return format.duration(value, locale);
     default: {
-      const { perN, name } = ear.scale(is);
+      const { perN, name } = messageFormatter.scale(is);
       return `${format.plain(value * perN, 2, locale)} mg/L as ${name}`;
     }
   }
 }
 
 /** The sentence for one reader. */
-export const heard = (said: string | Said, ear: Ear): string =>
-  typeof said === "string" ? said : said.map((part) => (typeof part === "string" ? part : print(part, ear))).join("");
+export const formatMessage = (said: string | Message, messageFormatter: MessageFormatter): string =>
+  typeof said === "string"
+    ? said
+    : said.map((part) => (typeof part === "string" ? part : print(part, messageFormatter))).join("");

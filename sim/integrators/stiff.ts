@@ -2,7 +2,7 @@
 
 import { planElimination } from "../linear-algebra/elimination.ts";
 import { SparseLU, sparseLuBytes } from "../linear-algebra/sparse-lu.ts";
-import { createKernel, type Kernel, mayCompile } from "../linear-algebra/vector-loops.ts";
+import { createVectorLoops, mayCompile, type VectorLoops } from "../linear-algebra/vector-loops.ts";
 import { RosenbrockStep } from "./dense-output.ts";
 import { emptyStatistics, type Integrator, type Observer, type RunLimits } from "./integrator.ts";
 import { type FailureCode, failure, type Outcome } from "./outcome.ts";
@@ -47,7 +47,7 @@ export class StiffSolver implements Integrator {
   private readonly problem: StiffProblem;
   private readonly options: StiffOptions;
   private readonly method: RosenbrockMethod;
-  private readonly kernel: Kernel;
+  private readonly kernel: VectorLoops;
   private readonly lu: SparseLU;
   private readonly absolute: Float64Array;
   private readonly controller: StepController;
@@ -72,7 +72,7 @@ export class StiffSolver implements Integrator {
     const plan = planElimination(problem.pattern);
     const stageCount = this.method.a.length;
     const bytes = sparseLuBytes(plan) + 8 * problem.size * (stageCount + 2);
-    this.kernel = createKernel(bytes, options.webAssembly ?? mayCompile());
+    this.kernel = createVectorLoops(bytes, options.webAssembly ?? mayCompile());
     this.lu = new SparseLU(plan, this.kernel);
     this.absolute = absoluteTolerances(options.tolerances, problem.size);
     this.controller = new StepController(this.method.embeddedOrder + 1);

@@ -1,7 +1,7 @@
 // Numeric factorisation and solve on a compiled elimination plan; allocates nothing after construction.
 
 import type { EliminationPlan } from "./elimination.ts";
-import type { Kernel } from "./vector-loops.ts";
+import type { VectorLoops } from "./vector-loops.ts";
 
 /** A pivot smaller than this part of its row's largest entry has lost too many digits to be divided by. */
 const SMALLEST_PIVOT = 1e-10;
@@ -21,7 +21,7 @@ export class SparseLU {
   /** Right-hand side before `solve`, solution after it. */
   readonly vector: Float64Array;
   private readonly plan: EliminationPlan;
-  private readonly kernel: Kernel;
+  private readonly kernel: VectorLoops;
   private readonly values: Float64Array;
   private readonly inversePivot: Float64Array;
   /** Byte addresses of the operations: where each row's factorisation begins, where the substitutions do, the end. */
@@ -31,7 +31,7 @@ export class SparseLU {
   private readonly end: number;
 
   /** @param kernel with `sparseLuBytes(plan)` to spare */
-  constructor(plan: EliminationPlan, kernel: Kernel) {
+  constructor(plan: EliminationPlan, kernel: VectorLoops) {
     const { size, order, rowStart, diagonal, columns, positions, updateTargets } = plan;
     this.plan = plan;
     this.kernel = kernel;

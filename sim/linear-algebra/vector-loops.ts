@@ -4,7 +4,7 @@
  * A block of memory and two loops over it. WebAssembly and script do the same operations in the same order and give the same bits;
  * WebAssembly takes about half the time.
  */
-export interface Kernel {
+export interface VectorLoops {
   /** A new array in the kernel's memory, zeros. */
   floats(length: number): Float64Array;
   integers(length: number): Int32Array;
@@ -47,7 +47,7 @@ const MODULE = Uint8Array.from([
 ]);
 
 /** Compiled when first needed, once for all kernels. */
-let compiled: WebAssembly.Module | undefined;
+let coupled: WebAssembly.Module | undefined;
 
 /** In a browser a page's content policy may forbid to compile, and would report the attempt: script, until the page says otherwise. */
 let allowed = !("window" in globalThis || "WorkerGlobalScope" in globalThis);
@@ -57,7 +57,7 @@ export const mayCompile = (): boolean => allowed;
 /** For a page whose content policy lets WebAssembly be compiled; stays with script where the browser does not. */
 export function compileWhereAllowed(): void {
   try {
-    compiled ??= new WebAssembly.Module(MODULE);
+    coupled ??= new WebAssembly.Module(MODULE);
     allowed = true;
   } catch (error) {
     if (!(error instanceof WebAssembly.CompileError)) throw error;
@@ -71,7 +71,7 @@ interface Exports {
 }
 
 /** @param bytes size of the memory; @param webAssembly a page whose content policy forbids it must ask for script */
-export function createKernel(bytes: number, webAssembly: boolean): Kernel {
+export function createVectorLoops(bytes: number, webAssembly: boolean): VectorLoops {
   const memory = webAssembly ? new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) }) : undefined;
   const buffer = memory?.buffer ?? new ArrayBuffer(Math.ceil(bytes / 8) * 8);
   const { run, add } = memory
@@ -92,8 +92,8 @@ export function createKernel(bytes: number, webAssembly: boolean): Kernel {
 }
 
 function compile(): WebAssembly.Module {
-  compiled ??= new WebAssembly.Module(MODULE);
-  return compiled;
+  coupled ??= new WebAssembly.Module(MODULE);
+  return coupled;
 }
 
 function scriptLoops(buffer: ArrayBuffer): Exports {

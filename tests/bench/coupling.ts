@@ -2,15 +2,15 @@
 // hydraulic run as it is, against the same run forced to steps of 20 ms; and what following the water costs. Run: npx tsx tests/bench/coupling.ts
 import { readFileSync } from "node:fs";
 import { runStage, type StageOptions } from "../../models/hydraulics/dynamics/transient.ts";
-import { assemble } from "../../models/hydraulics/network/from-rig.ts";
-import { startRunning, throttlesFor } from "../../models/hydraulics/outage/start.ts";
+import { buildNetwork } from "../../models/hydraulics/network/from-rig.ts";
+import { startRunning, valveLossesFor } from "../../models/hydraulics/outage/start.ts";
 import type { Transient } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
 import { loadScenario } from "../../scenarios/load/load.ts";
-import { compile } from "../../scenarios/model/compile.ts";
+import { coupleModels } from "../../scenarios/model/compile.ts";
 
 function cut(rig: Rig, more: Partial<StageOptions>): { transient: Transient; ms: number } {
-  const { system, settled } = startRunning(rig, assemble(rig, throttlesFor(rig)));
+  const { system, settled } = startRunning(rig, buildNetwork(rig, valveLossesFor(rig)));
   const y = Float64Array.from(settled.volumesM3);
   system.modes.pumpOn = false;
   system.modes.powered = false;
@@ -30,7 +30,7 @@ for (const name of ["fishless-cycle-180", "marine-400-power-cut", "client-750"])
   const text = readFileSync(new URL(`../../scenarios/shipped/${name}.yaml`, import.meta.url), "utf8");
   const loaded = loadScenario(text, name);
   if (!loaded.ok) throw new Error(loaded.errors.map((e) => e.problem).join("; "));
-  const { rig } = compile(loaded.scenario, text).built;
+  const { rig } = coupleModels(loaded.scenario, text).resolved;
   cut(rig, {});
   const plain = cut(rig, { follow: false });
   const followed = cut(rig, {});

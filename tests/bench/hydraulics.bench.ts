@@ -3,7 +3,7 @@
 
 import { cpuUsage } from "node:process";
 import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
-import { StoryTeller } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
 import type { Rig } from "../../models/rig.ts";
 import { fourTanks, hangOn55, rigR, threeChambers, towerOverSump } from "../hydraulics/rigs.ts";
@@ -51,10 +51,10 @@ for (const [name, rig] of Object.entries({
   "four tanks": fourTanks(),
   full: fullRig(),
 })) {
-  const teller = new StoryTeller(rig);
-  for (let k = 0; k < 5; k++) teller.tell();
-  const story = best(20, () => teller.tell());
-  const bare = best(20, () => teller.tell({ keepTrace: false, follow: false }));
+  const simulator = new OutageSimulator(rig);
+  for (let k = 0; k < 5; k++) simulator.simulate();
+  const story = best(20, () => simulator.simulate());
+  const bare = best(20, () => simulator.simulate({ keepTrace: false, follow: false }));
   const faults = faultsFor(rig).length;
   const matrix = best(3, () => faultMatrix(rig));
   const cells = 1 + faults + (faults * (faults - 1)) / 2;

@@ -55,12 +55,12 @@ function runInto(folder: string, cli: string): void {
 
 /** Pages of this build: made by the first test file that asks, found by the others. */
 export function makePages(): Pages {
-  const built = ["cli.js", "page.js", "page-worker.js"].map((name) => join(project, "dist", name));
-  for (const path of built) if (!existsSync(path)) throw new Error(`${path} is missing: npm run build makes it`);
+  const resolved = ["cli.js", "page.js", "page-worker.js"].map((name) => join(project, "dist", name));
+  for (const path of resolved) if (!existsSync(path)) throw new Error(`${path} is missing: npm run build makes it`);
   const hash = createHash("sha256");
-  for (const path of [...built, firstScenario]) hash.update(readFileSync(path));
+  for (const path of [...resolved, firstScenario]) hash.update(readFileSync(path));
   const folder = join(project, ".cache", `test-pages-${hash.update(hostileScenario).digest("hex").slice(0, 16)}`);
-  if (!existsSync(folder)) runInto(folder, built[0]!);
+  if (!existsSync(folder)) runInto(folder, resolved[0]!);
   const read = (name: string): RunResult => JSON.parse(readFileSync(join(folder, `${name}.json`), "utf8")) as RunResult;
   const result = read("first-tank");
   const { page, worker } = pageScripts();

@@ -25,7 +25,7 @@ const C2: [number, number][] = [
 const rows = referenceRows("epanet_runs.csv");
 const round = (diameterM: number) => (Math.PI / 4) * diameterM ** 2;
 
-interface Built {
+interface ResolvedScenario {
   readonly net: Network;
   readonly levels: readonly number[];
 }
@@ -42,7 +42,7 @@ function pumped(
     branch?: { pipe: ReturnType<typeof straight>; to: number };
     checkValve?: ReturnLine["checkValve"];
   } = {},
-): Built {
+): ResolvedScenario {
   const first = vessels.length;
   const columns = legs.map((_, n) => tank(`leg ${n}`, 1e-4, 0, "return pipe"));
   const links: Link[] = [...(extra.links ?? [])];
@@ -76,7 +76,7 @@ function pumped(
   return { net: network([...vessels, ...columns], links, line, NU), levels: [...levels, ...legs.map(() => 1)] };
 }
 
-function start({ net, levels }: Built): { system: HydraulicSystem; y: Float64Array } {
+function start({ net, levels }: ResolvedScenario): { system: HydraulicSystem; y: Float64Array } {
   const y = Float64Array.from(net.vessels, (vessel, n) => (n < levels.length ? (levels[n] - vessel.bottomZ) * vessel.areaM2 : 0));
   const system = new HydraulicSystem(net);
   system.modes.pumpOn = true;
@@ -101,8 +101,8 @@ function check(table: string, value: (row: ReferenceRow) => number): void {
 }
 
 /** Follows a network through times asked for in ascending order. */
-function follower(built: Built): (seconds: number) => HydraulicSystem {
-  const { system, y } = start(built);
+function follower(resolved: ResolvedScenario): (seconds: number) => HydraulicSystem {
+  const { system, y } = start(resolved);
   let now = 0;
   return (seconds) => {
     if (seconds > now) {
@@ -220,11 +220,11 @@ describe("EPANET", () => {
   test("N7 power cut with a check valve", () => {
     const vessels = [tank("sump", round(0.6)), tank("display", round(0.9), 1.2)];
     const links = [fullPipe("drain", 1, 0, straight(1.5, 40, 22))];
-    const built = pumped(vessels, [0.3, 1.6], C1, none, [{ display: 1, pipe: straight(3, 25, 6.5) }], {
+    const resolved = pumped(vessels, [0.3, 1.6], C1, none, [{ display: 1, pipe: straight(3, 25, 6.5) }], {
       links,
       checkValve: "seals",
     });
-    const { system, y } = start(built);
+    const { system, y } = start(resolved);
     let now = 0;
     check("N7", (row) => {
       const t = row.inputs.t_s as number;

@@ -3,10 +3,10 @@
 // 5 mm, volumes within 10 %.
 
 import { describe, expect, test } from "vitest";
-import { cutAndRestart, runningState, StoryTeller } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { cutAndRestart, OutageSimulator, runningState } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { fillMarks } from "../../models/hydraulics/planning/fill-levels.ts";
 import { flicker, leftAlone, slowDrift } from "../../models/hydraulics/planning/unattended.ts";
-import type { FaultId, Story, Transient } from "../../models/hydraulics/types.ts";
+import type { FaultId, OutageRun, Transient } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
 import {
   fourTanks,
@@ -26,7 +26,7 @@ import {
 const quick = { keepTrace: false, follow: false };
 const level = (stage: Transient, id: string, when: "end" | "high" | "low" = "end", areaM2 = 0.27) =>
   when === "high" ? stage.highestZ[id].z : when === "low" ? stage.lowestZ[id].z : stage.endVolumesM3[id] / areaM2;
-const arrived = (story: Story, id = "sump") => story.cut.endVolumesM3[id] - story.cut.startVolumesM3[id];
+const arrived = (story: OutageRun, id = "sump") => story.cut.endVolumesM3[id] - story.cut.startVolumesM3[id];
 const within5mm = (value: number, expected: number) =>
   expect(Math.abs(value - expected), `${value} against ${expected} m`).toBeLessThanOrEqual(0.005);
 const within10percent = (value: number, expected: number) =>
@@ -161,7 +161,7 @@ describe("HY-8 slow trap", () => {
       })),
     });
     const clean = runningState(marine);
-    const story = new StoryTeller(matted(marine), new StoryTeller(marine).throttles).tell(quick);
+    const story = new OutageSimulator(matted(marine), new OutageSimulator(marine).valveLosses).simulate(quick);
     within5mm(story.running.levelsZ.display - clean.levelsZ.display, 0.03);
     const replaced = story.running.systemVolumeM3 - clean.systemVolumeM3;
     within10percent(replaced, 0.018);
@@ -172,7 +172,9 @@ describe("HY-8 slow trap", () => {
     expect(story.verdict.floorM3).toBeLessThan(0.0078);
     // Without top-off the water in the display is missing from the sump, and the cut holds at about 357 mm.
     const missing = cutAndRestart({ ...rigR(0.3), sump: { ...rigR(0.3).sump, runningLevelM: 0.3 - 0.018 / 0.27 } }, quick);
-    const dry = new StoryTeller(matted({ ...rigR(0.3 - 0.018 / 0.27) }), new StoryTeller(rigR(0.3)).throttles).tell(quick);
+    const dry = new OutageSimulator(matted({ ...rigR(0.3 - 0.018 / 0.27) }), new OutageSimulator(rigR(0.3)).valveLosses).simulate(
+      quick,
+    );
     within5mm(dry.cut.highestZ.sump.z, 0.357);
     expect(dry.verdict.word).not.toBe("FLOODS");
     expect(missing.verdict.floorM3).toBe(0);

@@ -5,10 +5,10 @@ import { describe, expect, test } from "vitest";
 import { HydraulicSystem } from "../../models/hydraulics/dynamics/system.ts";
 import { runStage, type StageOptions } from "../../models/hydraulics/dynamics/transient.ts";
 import { faultsFor, withFaults } from "../../models/hydraulics/outage/faults.ts";
-import { StoryTeller } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { startRunning } from "../../models/hydraulics/outage/start.ts";
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
-import type { FaultId, Story, Transient } from "../../models/hydraulics/types.ts";
+import type { FaultId, OutageRun, Transient } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
 import { fourTanks, handFilled75, hangOn55, holiday, rigR, threeChambers, towerOverSump, twoDrains } from "./rigs.ts";
 
@@ -23,13 +23,13 @@ const RIGS: Record<string, Rig> = {
   "two drains": twoDrains(),
 };
 
-const stagesOf = (story: Story): Transient[] =>
+const stagesOf = (story: OutageRun): Transient[] =>
   [story.faultWhileRunning, story.cut, story.restart].filter((stage) => stage !== null);
 const total = (volumes: Readonly<Record<string, number>>) => Object.values(volumes).reduce((sum, volume) => sum + volume, 0);
 
 describe.each(Object.entries(RIGS))("%s", (_name, rig) => {
-  const teller = new StoryTeller(rig);
-  const story = teller.tell();
+  const simulator = new OutageSimulator(rig);
+  const story = simulator.simulate();
 
   test("starts in balance; the cut ends at rest, the restart steady", () => {
     expect(story.running.balanced).toBe(true);
@@ -44,7 +44,7 @@ describe.each(Object.entries(RIGS))("%s", (_name, rig) => {
 
   test("total water is kept to 1e-9 and no volume is negative, with no fault and with each", () => {
     for (const ids of [[], ...faultsFor(rig).map((fault) => [fault.id])]) {
-      for (const stage of stagesOf(teller.tell({ faults: ids, keepTrace: false, follow: false }))) {
+      for (const stage of stagesOf(simulator.simulate({ faults: ids, keepTrace: false, follow: false }))) {
         expect(stage.ending, `${ids} ${stage.kind}: ${stage.endingNote}`).not.toBe("failed");
         expect(stage.waterDriftM3 / total(stage.startVolumesM3)).toBeLessThan(1e-9);
         for (const [id, volume] of Object.entries(stage.endVolumesM3)) expect(volume, `${ids} ${id}`).toBeGreaterThan(-1e-6);
@@ -79,7 +79,7 @@ describe.each(Object.entries(RIGS))("%s", (_name, rig) => {
 
   test("odex, the independent integrator, at a tighter tolerance finds the same levels within 0.02 mm", () => {
     const ends = (["stiff", "odex"] as const).map((integrator) => {
-      const { system, settled } = startRunning(rig, teller.network);
+      const { system, settled } = startRunning(rig, simulator.network);
       system.modes.pumpOn = false;
       const options: StageOptions = {
         kind: "power cut",
@@ -95,7 +95,7 @@ describe.each(Object.entries(RIGS))("%s", (_name, rig) => {
       return { run, levels: Float64Array.from(system.levels) };
     });
     expect(ends[1].run.ending).not.toBe("failed");
-    teller.network.vessels.forEach((vessel, n) => {
+    simulator.network.vessels.forEach((vessel, n) => {
       if (vessel.areaM2 > 0.003) expect(Math.abs(ends[0].levels[n] - ends[1].levels[n]), vessel.id).toBeLessThan(2e-5);
     });
   });
@@ -110,7 +110,7 @@ const someRig = fc.record({
 });
 type Choice = typeof someRig extends fc.Arbitrary<infer T> ? T : never;
 
-function built({ fill, depth, hole, bore, boxes }: Choice, sumpLengthM = 0.675): Rig {
+function resolved({ fill, depth, hole, bore, boxes }: Choice, sumpLengthM = 0.675): Rig {
   const base = boxes ? threeChambers() : rigR();
   const chambers = base.sump.chambers.map((chamber) => ({
     ...chamber,
@@ -131,7 +131,7 @@ function built({ fill, depth, hole, bore, boxes }: Choice, sumpLengthM = 0.675):
 }
 
 const floorAfterCut = (rig: Rig) => {
-  const { cut } = new StoryTeller(rig).cutOnly(rig);
+  const { cut } = new OutageSimulator(rig).cutOnly(rig);
   expect(cut.ending).not.toBe("failed");
   const id = rig.sump.chambers[rig.sump.chambers.length - 1].id;
   return { floor: cut.spilledM3, peak: cut.highestZ[id].z, ending: cut.ending };
@@ -141,8 +141,8 @@ describe("properties", () => {
   test("raising the fill never lowers the peak, nor the water on the floor", () => {
     fc.assert(
       fc.property(someRig, fc.double({ min: 0.003, max: 0.03, noNaN: true }), (choice, more) => {
-        const low = floorAfterCut(built(choice));
-        const high = floorAfterCut(built({ ...choice, fill: choice.fill + more }));
+        const low = floorAfterCut(resolved(choice));
+        const high = floorAfterCut(resolved({ ...choice, fill: choice.fill + more }));
         expect(high.peak).toBeGreaterThan(low.peak - 2e-4);
         expect(high.floor).toBeGreaterThan(low.floor - 2e-5);
       }),
@@ -153,8 +153,8 @@ describe("properties", () => {
   test("a larger sump never floods more", () => {
     fc.assert(
       fc.property(someRig, fc.double({ min: 1.05, max: 2, noNaN: true }), (choice, larger) => {
-        const small = floorAfterCut(built(choice));
-        const large = floorAfterCut(built(choice, 0.675 * larger));
+        const small = floorAfterCut(resolved(choice));
+        const large = floorAfterCut(resolved(choice, 0.675 * larger));
         expect(large.floor).toBeLessThan(small.floor + 2e-5);
       }),
       { numRuns: 25 },
@@ -164,7 +164,7 @@ describe("properties", () => {
   test("every cut ends at rest", () => {
     fc.assert(
       fc.property(someRig, (choice) => {
-        expect(floorAfterCut(built(choice)).ending).toBe("at rest");
+        expect(floorAfterCut(resolved(choice)).ending).toBe("at rest");
       }),
       { numRuns: 25 },
     );
@@ -178,11 +178,11 @@ describe("properties", () => {
   test("a blocked hole, a leaking valve, a knocked nozzle or an overfilled sump never improves what a cut leaves on the floor", () => {
     const worsening: FaultId[] = ["break hole blocked", "check valve leaks", "nozzle knocked down", "overfilled"];
     for (const rig of [rigR(0.3), handFilled75("seals")]) {
-      const teller = new StoryTeller(rig);
+      const simulator = new OutageSimulator(rig);
       for (const first of [[], ...faultsFor(rig).map((fault) => [fault.id])] as FaultId[][]) {
-        const before = teller.tell({ faults: first, keepTrace: false, follow: false });
+        const before = simulator.simulate({ faults: first, keepTrace: false, follow: false });
         for (const second of worsening) {
-          const after = teller.tell({ faults: [...first, second], keepTrace: false, follow: false });
+          const after = simulator.simulate({ faults: [...first, second], keepTrace: false, follow: false });
           expect(after.cut.spilledM3, `${first} + ${second}`).toBeGreaterThan(before.cut.spilledM3 - 1e-4);
         }
       }
@@ -232,7 +232,7 @@ describe("siphon-break holes", () => {
           nozzles: rig.return.nozzles.map((nozzle) => ({ ...nozzle, breakHole: { diameterM, z: 1.185, count: 1 } })),
         },
       };
-      const { cut } = new StoryTeller(drilled).cutOnly(drilled);
+      const { cut } = new OutageSimulator(drilled).cutOnly(drilled);
       return { z: cut.lowestZ.display.z, bared: cut.events.some((event) => event.id === "nozzle nozzle bared") };
     };
     const falls = [0.006, 0.004, 0.002, 0.0005].map(fall);
@@ -244,7 +244,7 @@ describe("siphon-break holes", () => {
 });
 
 test("evaluation of a system depends on nothing but its arguments", () => {
-  const { system, settled } = startRunning(rigR(), new StoryTeller(rigR()).network);
+  const { system, settled } = startRunning(rigR(), new OutageSimulator(rigR()).network);
   const other = new HydraulicSystem(system.network, system.modes);
   const out = [new Float64Array(system.size), new Float64Array(system.size)];
   system.derivative(

@@ -3,10 +3,10 @@
 import type { Exchange, WaterCell } from "../../models/coupling/exchange.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import { type ParameterId, parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { AnimalGroup, Husbandry, PlanEvent, TapWater } from "../../models/nitrogen/management.ts";
-import { type Run, type RunOptions, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
-import { matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
-import { type Aquarium, assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import type { AnimalGroup, Management, ManagementEvent, TapWater } from "../../models/nitrogen/management.ts";
+import { type Run, type RunOptions, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { buildNitrogenModel, type NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import type { Rig, Tower } from "../../models/rig.ts";
 import { CO2, carbonateConstants, co2TensionAtm, dicMolPerM3, PH_RESULT_LENGTH, solvePh } from "../../models/water/carbonate.ts";
 
@@ -28,7 +28,7 @@ export interface TankOptions {
   no3?: number;
   days?: number;
   groups?: AnimalGroup[];
-  events?: PlanEvent[];
+  events?: ManagementEvent[];
   plants?: number;
   seed?: number;
   where?: "media" | "everywhere";
@@ -84,7 +84,7 @@ function holdingCo2Share(o: TankOptions): number {
   return co2TensionAtm(constants, out[CO2]);
 }
 
-export function tank(o: TankOptions): Aquarium {
+export function tank(o: TankOptions): NitrogenModel {
   const litres = o.litres ?? 180;
   const display = 0.78 * (litres / 1000);
   const media = (o.mediaLitres ?? 0.09 * litres) / 1000;
@@ -166,7 +166,7 @@ export function tank(o: TankOptions): Aquarium {
     evaporationM3PerS: null,
     stand: null,
   };
-  const husbandry: Husbandry = {
+  const management: Management = {
     days: o.days ?? 60,
     start: {
       ph: o.ph ?? 7.8,
@@ -203,14 +203,14 @@ export function tank(o: TankOptions): Aquarium {
       { from: 2, to: 0, m3PerDay: flow },
     ],
   };
-  return assemble(rig, husbandry, cells, exchange, parameterValues(o.changes));
+  return buildNitrogenModel(rig, management, cells, exchange, parameterValues(o.changes));
 }
 
 export function keepTank(o: TankOptions): Run {
   const aquarium = tank(o);
-  const { likely, where } = aquarium.husbandry.seed;
-  const colony = seededColony(aquarium, matureColony(aquarium), likely, where);
-  return runTimeline(aquarium, { outputsPerDay: 12, relative: 1e-4, begin: colony, stop: null, ...o.run });
+  const { likely, where } = aquarium.management.seed;
+  const biofilm = inoculatedStock(aquarium, matureStock(aquarium), likely, where);
+  return runSimulation(aquarium, { outputsPerDay: 12, relative: 1e-4, begin: biofilm, stop: null, ...o.run });
 }
 
 /** A series of one substance in the display. */
@@ -241,7 +241,7 @@ export const morning = (series: { day: number; value: number }[], perN: number):
   }));
 /** mg/L as NH3 to g N/m3 and so on: molar masses. */
 export const asN = { NH3: 1 / 1.2159, NO2: 1 / 3.2844, NO3: 1 / 4.4266 };
-export const everyDay = (from: number, to: number, event: (day: number) => PlanEvent): PlanEvent[] =>
+export const everyDay = (from: number, to: number, event: (day: number) => ManagementEvent): ManagementEvent[] =>
   Array.from({ length: to - from + 1 }, (_, i) => event(from + i));
 
 /** The keeper's dose to a level [mg/L as NH3], morning by morning, only when ammonia and nitrite (0.25 and 1 mg/L) or ammonia alone
@@ -251,7 +251,7 @@ export const dosing = (
   days: number,
   rule: "when cleared" | "when ammonia cleared" | "always" = "when cleared",
   substance: "ammonia" | "ammonium" = "ammonia",
-): PlanEvent[] =>
+): ManagementEvent[] =>
   everyDay(1, days - 1, (day) => ({
     day,
     label: "dose",
@@ -264,7 +264,7 @@ export const dosing = (
   }));
 
 /** Water changes of a share at noon, every so many days. */
-export const waterChanges = (o: TankOptions, days: number, share = 0.25, every = 7): PlanEvent[] =>
+export const waterChanges = (o: TankOptions, days: number, share = 0.25, every = 7): ManagementEvent[] =>
   everyDay(1, days - 1, (day) => ({ day: day + 0.5, label: "change", kind: "water change" as const, share, tap: tap(o) })).filter(
     ({ day }) => Math.floor(day) % every === 0,
   );

@@ -2,12 +2,12 @@
 import { describe, expect, it } from "vitest";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import { N_IN_ORGANICS } from "../../models/nitrogen/kinetics/composition.ts";
-import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/management.ts";
 import { blindedShareAt, DRY_PER_COD, INERT_PER_FOOD, loadAtBlinded, mudDepthM } from "../../models/nitrogen/reactor/solids.ts";
 import { restingPlaces } from "../../models/nitrogen/reactor/solids-distribution.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import { applyUpkeep } from "../../models/nitrogen/tank/coefficients.ts";
-import { startingUpkeep } from "../../models/nitrogen/tank/operating-state.ts";
+import { applyOperatingState } from "../../models/nitrogen/tank/coefficients.ts";
+import { initialOperatingState } from "../../models/nitrogen/tank/operating-state.ts";
 import { fill } from "../../models/nitrogen/tank/operations.ts";
 import type { Prefilter, Tower } from "../../models/rig.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";
@@ -18,19 +18,19 @@ import { asN, group, keepTank, morning, seen, type TankOptions, tank, tell, wate
 const pad = (more: Partial<Prefilter> = {}): Partial<Tower> => ({
   prefilter: { grade: "fine", areaM2: 0.12, thicknessM: 0.02, blindedShare: 0, spillsTo: "past the media", ...more },
 });
-const newPad = (day: number): PlanEvent => ({ day, label: "new pad", kind: "change pad" });
-const every = (days: number, until: number, event: (day: number) => PlanEvent): PlanEvent[] =>
+const newPad = (day: number): ManagementEvent => ({ day, label: "new pad", kind: "change pad" });
+const every = (days: number, until: number, event: (day: number) => ManagementEvent): ManagementEvent[] =>
   Array.from({ length: Math.floor(until / days) }, (_, i) => event((i + 1) * days - 0.6));
 /** NI-15's tank, 500 L on 12 g of food a day, with all its media wet, kept with weekly water changes. */
-function kept(o: TankOptions, ...events: PlanEvent[]): Run {
+function kept(o: TankOptions, ...events: ManagementEvent[]): Run {
   const days = o.days ?? 30;
   const tankOf: TankOptions = { litres: 500, mediaLitres: 45, wetted: 0.8, groups: [group(12)], seed: 1, ...o, days };
   const run = keepTank({ ...tankOf, events: [...waterChanges(tankOf, days), ...events] });
   expect(run.outcome.status).toBe("finished");
   return run;
 }
-const spill = (run: Run, day: number): number => run.dirt[run.days.findIndex((d) => d >= day)].spillShare[0];
-const spillsFrom = (run: Run, share: number): number => run.days[run.dirt.findIndex((d) => d.spillShare[0] > share)];
+const spill = (run: Run, day: number): number => run.solidsInventory[run.days.findIndex((d) => d >= day)].spillShare[0];
+const spillsFrom = (run: Run, share: number): number => run.days[run.solidsInventory.findIndex((d) => d.spillShare[0] > share)];
 const ammonia = (run: Run, from: number, to: number): number => {
   const values = morning(seen(run, "tan"), 1 / asN.NH3)
     .filter((r) => r.day >= from && r.day < to)
@@ -70,7 +70,7 @@ describe("what waste weighs", () => {
 describe("where waste comes to rest", () => {
   const aquarium = tank({ litres: 300 });
   const { system } = aquarium;
-  applyUpkeep(aquarium, startingUpkeep(aquarium), aquarium.exchange.volumesM3);
+  applyOperatingState(aquarium, initialOperatingState(aquarium), aquarium.exchange.volumesM3);
   const places = restingPlaces(system, [0]);
 
   it("agrees with the geometric series of its rounds", () => {
@@ -88,9 +88,9 @@ describe("where waste comes to rest", () => {
 
   it("agrees with the equations of the tank, when nothing dissolves", () => {
     const still = tank({ litres: 300, changes: { hydrolysis: 0 } });
-    applyUpkeep(still, startingUpkeep(still), still.exchange.volumesM3);
+    applyOperatingState(still, initialOperatingState(still), still.exchange.volumesM3);
     const y = new Float64Array(still.system.size);
-    fill(still.system, y, still.husbandry.start);
+    fill(still.system, y, still.management.start);
     const { cells } = still.system.conditions;
     y[still.system.cellIndex(0, "xs")] = 10;
     const solver = new StiffSolver(still.system, { tolerances: { relative: 1e-6, absolute: still.system.absoluteTolerances() } });
@@ -102,11 +102,11 @@ describe("where waste comes to rest", () => {
   });
 
   it("stays in the display when nothing flows, and all of it is somewhere when a foam fractionator runs", () => {
-    applyUpkeep(aquarium, { ...startingUpkeep(aquarium), running: false }, aquarium.exchange.volumesM3);
+    applyOperatingState(aquarium, { ...initialOperatingState(aquarium), running: false }, aquarium.exchange.volumesM3);
     expect([...restingPlaces(system, [0])]).toEqual([1, 0, 0, 0]);
     const foaming = tank({ litres: 300 });
-    const husbandry = { ...foaming.husbandry, foamFractionator: { flowM3PerDay: 5, removalShare: 0.3 } };
-    applyUpkeep({ ...foaming, husbandry }, startingUpkeep(foaming), foaming.exchange.volumesM3);
+    const management = { ...foaming.management, foamFractionator: { flowM3PerDay: 5, removalShare: 0.3 } };
+    applyOperatingState({ ...foaming, management }, initialOperatingState(foaming), foaming.exchange.volumesM3);
     const shares = restingPlaces(foaming.system, [0]);
     expect(shares[3]).toBeGreaterThan(0.01);
     expect(shares.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 12);
@@ -115,7 +115,7 @@ describe("where waste comes to rest", () => {
 
 describe("no dirt is made or lost", () => {
   const o: TankOptions = { litres: 300, groups: [group(4)] };
-  const events: PlanEvent[] = [
+  const events: ManagementEvent[] = [
     ...every(14, 60, newPad),
     ...every(20, 60, (day) => ({ day, label: "siphon", kind: "siphon sediment" })),
     { day: 10, label: "sitter", kind: "feed", group: null, factor: 1.5, extraGPerDay: 5 },
@@ -136,7 +136,7 @@ describe("no dirt is made or lost", () => {
   it("whether fed in meals or evenly", () => {
     const [meals, even] = [{}, { evenFeeding: true }].map((run) => kept({ ...o, days: 20, run }));
     expect(even.solids.in.get("food")).toBeCloseTo(meals.solids.in.get("food")!, 9);
-    expect(even.dirt.at(-1)!.padDryG[0]).toBeCloseTo(meals.dirt.at(-1)!.padDryG[0], 0);
+    expect(even.solidsInventory.at(-1)!.padDryG[0]).toBeCloseTo(meals.solidsInventory.at(-1)!.padDryG[0], 0);
   });
 });
 
@@ -203,10 +203,10 @@ describe("the pad", () => {
 });
 
 it("sediment grows while nobody siphons, the more the more settles, and siphoning leaves a fifth", () => {
-  const siphon: PlanEvent = { day: 20.3, label: "siphon", kind: "siphon sediment" };
+  const siphon: ManagementEvent = { day: 20.3, label: "siphon", kind: "siphon sediment" };
   const run = kept({ days: 30, tower: { prefilter: null } }, siphon, newPad(25));
   const padded = kept({ days: 30 });
-  const mud = (of: Run, day: number) => of.dirt[of.days.findIndex((d) => d > day)].mudM[0];
+  const mud = (of: Run, day: number) => of.solidsInventory[of.days.findIndex((d) => d > day)].mudM[0];
   expect(mud(run, 20)).toBeGreaterThan(1.5 * mud(run, 8));
   expect(mud(run, 20.3) / mud(run, 20.2)).toBeCloseTo(0.2, 1);
   expect(mud(padded, 20)).toBeLessThan(0.5 * mud(run, 20));

@@ -3,7 +3,7 @@ import { fitInoculum, landmarkNames, landmarks } from "./tank3.ts";
 
 const fit = fitInoculum();
 console.log(
-  `inoculum: ${fit.share.toExponential(1)} of a mature colony (misses by ${Math.sqrt(fit.misfit).toFixed(1)} days in all)`,
+  `inoculum: ${fit.share.toExponential(1)} of a mature colony (misses by ${Math.sqrt(fit.inconsistency).toFixed(1)} days in all)`,
 );
 for (const name of landmarkNames) {
   const { low, high } = landmarks.find(({ event }) => event === name)!;

@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { FilmAlone } from "../../models/nitrogen/analysis/capacity.ts";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/management.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { powerCut } from "../outage/rest.ts";
 import { asN, group, keepTank, readyDay, seen, type TankOptions, tap } from "./cases.ts";
@@ -32,40 +32,40 @@ describe("the ledger", () => {
   it("closes to 1e-8 over a year in which everything happens", () => {
     const o: TankOptions = { litres: 300, days: 365, seed: 0.1, plants: 0.02, groups: [group(4, { growthPerDay: 1e-3 })] };
     const late = group(2, { id: "late", count: 4, massG: 10, arrivesDay: 100, leavesDay: 300 });
-    const at = (day: number, event: Omit<PlanEvent, "day" | "label">): PlanEvent =>
-      ({ day, label: event.kind, ...event }) as PlanEvent;
+    const at = (day: number, event: Omit<ManagementEvent, "day" | "label">): ManagementEvent =>
+      ({ day, label: event.kind, ...event }) as ManagementEvent;
     const weekly = Array.from({ length: 52 }, (_, i) =>
       at(7 * i + 3.5, {
         kind: "water change",
         share: 0.2,
         tap: tap(o, { chloramineGPerM3: 1, treated: i % 13 > 0, tanGPerM3: 0.05, no3GPerM3: 4, alkalinityEqPerM3: 5 }),
-      } as PlanEvent),
+      } as ManagementEvent),
     );
     const doses = (["ammonia", "ammonium", "nitrite", "bicarbonate", "chloride"] as const).map((substance, i) =>
-      at(20 + i, { kind: "dose", substance, amount: 0.3, toLevel: null, onlyBelow: null } as PlanEvent),
+      at(20 + i, { kind: "dose", substance, amount: 0.3, toLevel: null, onlyBelow: null } as ManagementEvent),
     );
-    const events: PlanEvent[] = [
+    const events: ManagementEvent[] = [
       ...weekly,
       ...doses,
-      at(40, { kind: "feed", group: null, factor: 2, extraGPerDay: 3 } as PlanEvent),
-      at(45, { kind: "feed", group: null, factor: 1, extraGPerDay: 0 } as PlanEvent),
-      at(60, { kind: "rinse media", where: null, lostShare: 0.5 } as PlanEvent),
-      at(80, { kind: "replace media", where: "tower media", share: 0.3 } as PlanEvent),
-      at(120, { kind: "medicine", aobLost: 0.4, nobLost: 0.8, inhibition: 0.5, lastsDays: 5 } as PlanEvent),
-      at(140, { kind: "carcass", massG: 40, foundDay: 144 } as PlanEvent),
-      at(150, { kind: "carcass", massG: 5, foundDay: null } as PlanEvent),
+      at(40, { kind: "feed", group: null, factor: 2, extraGPerDay: 3 } as ManagementEvent),
+      at(45, { kind: "feed", group: null, factor: 1, extraGPerDay: 0 } as ManagementEvent),
+      at(60, { kind: "rinse media", where: null, lostShare: 0.5 } as ManagementEvent),
+      at(80, { kind: "replace media", where: "tower media", share: 0.3 } as ManagementEvent),
+      at(120, { kind: "medicine", aobLost: 0.4, nobLost: 0.8, inhibition: 0.5, lastsDays: 5 } as ManagementEvent),
+      at(140, { kind: "carcass", massG: 40, foundDay: 144 } as ManagementEvent),
+      at(150, { kind: "carcass", massG: 5, foundDay: null } as ManagementEvent),
       powerCut(160, { hours: 7 }),
-      at(180, { kind: "wetting", tower: null, wettedShare: 0.2 } as PlanEvent),
-      at(200, { kind: "wetting", tower: null, wettedShare: null } as PlanEvent),
-      at(210, { kind: "prefilter", blindedShare: 0.8 } as PlanEvent),
+      at(180, { kind: "wetting", tower: null, wettedShare: 0.2 } as ManagementEvent),
+      at(200, { kind: "wetting", tower: null, wettedShare: null } as ManagementEvent),
+      at(210, { kind: "prefilter", blindedShare: 0.8 } as ManagementEvent),
       at(215, { kind: "change pad" }),
       at(220, { kind: "siphon sediment" }),
-      at(230, { kind: "lid", state: "sealed" } as PlanEvent),
-      at(240, { kind: "lid", state: "open" } as PlanEvent),
-      at(250, { kind: "temperature", setpointC: 29 } as PlanEvent),
-      at(260, { kind: "plants", uptakeGNPerDay: 0.1 } as PlanEvent),
-      at(270, { kind: "feed", group: null, factor: 0, extraGPerDay: 0 } as PlanEvent),
-      at(276, { kind: "feed", group: null, factor: 1, extraGPerDay: 0 } as PlanEvent),
+      at(230, { kind: "lid", state: "sealed" } as ManagementEvent),
+      at(240, { kind: "lid", state: "open" } as ManagementEvent),
+      at(250, { kind: "temperature", setpointC: 29 } as ManagementEvent),
+      at(260, { kind: "plants", uptakeGNPerDay: 0.1 } as ManagementEvent),
+      at(270, { kind: "feed", group: null, factor: 0, extraGPerDay: 0 } as ManagementEvent),
+      at(276, { kind: "feed", group: null, factor: 1, extraGPerDay: 0 } as ManagementEvent),
     ];
     const rest = [0.2106, 5.4e-4, 0.0875];
     const run = keepTank({

@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { type Bulk, FilmAlone } from "../../models/nitrogen/analysis/capacity.ts";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import { matureColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { latinHypercube } from "../../sim/ensemble/sampling.ts";
 import { csvRecords } from "../data/reference-rows.ts";
 import { asN, at, dosing, group, keepTank, peak, readyDay, seen, tell } from "./cases.ts";
@@ -25,7 +25,7 @@ describe("start-ups of the literature", () => {
   it("Day et al. (2021), tank 3: every landmark lies in the predicted 5-95 % band, only the inoculum fitted", () => {
     const fit = fitInoculum();
     console.info(
-      `fitted inoculum ${fit.share.toExponential(1)}, misses ${Math.sqrt(fit.misfit).toFixed(2)} d: ${JSON.stringify(fit.days)}`,
+      `fitted inoculum ${fit.share.toExponential(1)}, misses ${Math.sqrt(fit.inconsistency).toFixed(2)} d: ${JSON.stringify(fit.days)}`,
     );
     expect(fit.share).toBeGreaterThan(1e-5);
     expect(fit.share).toBeLessThan(1e-3);
@@ -38,7 +38,7 @@ describe("start-ups of the literature", () => {
       const factor = (u: number) => 0.9 + 0.2 * u;
       const defaults = parameterValues();
       const aquarium = tank3({ aobGrowth: defaults.aobGrowth * factor(aob), nobGrowth: defaults.nobGrowth * factor(nob) });
-      runs.push(landmarkDays(runTank3(aquarium, matureColony(aquarium), fit.share * 3 ** (2 * seed - 1))));
+      runs.push(landmarkDays(runTank3(aquarium, matureStock(aquarium), fit.share * 3 ** (2 * seed - 1))));
     }
     for (const name of landmarkNames) {
       const { low, high } = landmarks.find(({ event }) => event === name)!;

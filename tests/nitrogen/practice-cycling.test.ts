@@ -1,9 +1,9 @@
 // Starting a tank, as an experienced eye expects it to go (common practice, no published source): NI-1 to NI-8.
 import { describe, expect, it } from "vitest";
 import { foodCapacityGPerDay, NOTHING_ON_A_KIT } from "../../models/nitrogen/analysis/capacity.ts";
-import type { PlanEvent } from "../../models/nitrogen/management.ts";
-import { type Run, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
-import { matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import { type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { ammoniumPka, unionisedFraction } from "../../models/water/ammonia.ts";
 import {
   asN,
@@ -69,13 +69,13 @@ describe("starting a tank", () => {
   it("NI-2 seeded with a quarter of a mature filter: days, not weeks, and ready at once for about a quarter of the donor's food", () => {
     const donorFood = 4;
     const donor = tank({ temperatureC: 27, groups: [group(donorFood)] });
-    const colony = matureColony(donor);
+    const biofilm = matureStock(donor);
     const aquarium = tank({ ...plain, days: 20, events: dosing(3, 20) });
     const run = finished(
-      runTimeline(aquarium, {
+      runSimulation(aquarium, {
         outputsPerDay: 12,
         relative: 1e-4,
-        begin: seededColony(aquarium, colony, 0.25, "media"),
+        begin: inoculatedStock(aquarium, biofilm, 0.25, "media"),
         stop: null,
       }),
     );
@@ -84,10 +84,10 @@ describe("starting a tank", () => {
     const ready = readyDay(run);
     const limits = { tanGPerM3: KIT_STEP.tan, no2GPerM3: KIT_STEP.no2 };
     const empty = tank({ temperatureC: 27 });
-    const first = runTimeline(empty, {
+    const first = runSimulation(empty, {
       outputsPerDay: 12,
       relative: 1e-4,
-      begin: seededColony(empty, colony, 0.25, "media"),
+      begin: inoculatedStock(empty, biofilm, 0.25, "media"),
       stop: null,
     });
     const atOnce = foodCapacityGPerDay(empty, first.states[0], 0.45, limits);
@@ -120,7 +120,7 @@ describe("starting a tank", () => {
     // A third dose lies there; five days later somebody adds bicarbonate.
     const third = Math.ceil(stalled) + 1;
     const rescueDay = third + 6;
-    const more = (day: number, substance: "ammonium" | "bicarbonate", toLevel: number): PlanEvent => ({
+    const more = (day: number, substance: "ammonium" | "bicarbonate", toLevel: number): ManagementEvent => ({
       day,
       label: substance,
       kind: "dose",
@@ -157,7 +157,7 @@ describe("starting a tank", () => {
     const alkalinityLeft = seen(run, "alk").at(-1)!.value;
     const ready = readyDay(run);
     const plainReady = readyDay(runPlain());
-    const buffered: PlanEvent[] = Array.from({ length: 34 }, (_, i) => ({
+    const buffered: ManagementEvent[] = Array.from({ length: 34 }, (_, i) => ({
       day: 2 * i + 1.5,
       label: "bicarbonate",
       kind: "dose",

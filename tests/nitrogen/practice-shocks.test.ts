@@ -1,12 +1,12 @@
 // Shocks to a running tank, as an experienced eye expects them to go (common practice, no published source): NI-9 to NI-14.
 import { describe, expect, it } from "vitest";
-import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/management.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { asN, at, group, keepTank, morning, peak, seen, type TankOptions, tap, tell, waterChanges } from "./cases.ts";
 
 const SHOCK = 5;
 /** A settled tank with a quarter of its water changed weekly, and what happens to it. */
-const settled = (o: TankOptions, ...events: PlanEvent[]): Run => {
+const settled = (o: TankOptions, ...events: ManagementEvent[]): Run => {
   const days = o.days ?? 35;
   const run = keepTank({ days, seed: 1, ...o, events: [...waterChanges(o, days), ...events] });
   expect(run.outcome.status).toBe("finished");
@@ -16,7 +16,7 @@ const settled = (o: TankOptions, ...events: PlanEvent[]): Run => {
 const ammonia = (run: Run) => morning(seen(run, "tan"), 1 / asN.NH3);
 const nitrite = (run: Run) => morning(seen(run, "no2"), 1 / asN.NO2);
 const daysOver = (readings: { day: number; value: number }[], level: number) => readings.filter((r) => r.value >= level).length;
-const feed = (day: number, factor: number, extraGPerDay = 0): PlanEvent => ({
+const feed = (day: number, factor: number, extraGPerDay = 0): ManagementEvent => ({
   day,
   label: "feed",
   kind: "feed",
@@ -73,7 +73,7 @@ describe("shocks to a running tank", () => {
   });
 
   it("NI-11 a 150 g fish dies behind the rock: leaks for days, cloudy; a strong filter copes, a small one does not", () => {
-    const carcass: PlanEvent = { day: SHOCK, label: "dead fish", kind: "carcass", massG: 150, foundDay: SHOCK + 7 };
+    const carcass: ManagementEvent = { day: SHOCK, label: "dead fish", kind: "carcass", massG: 150, foundDay: SHOCK + 7 };
     const strong = settled({ litres: 300, groups: [group(5)] }, carcass);
     const weak = { litres: 300, mediaLitres: 4, otherSurfaceM2: 1.2, groups: [group(3)] };
     const small = settled(weak, carcass);
@@ -121,7 +121,7 @@ describe("shocks to a running tank", () => {
   });
 
   it("NI-13 a bath that knocks nitrite oxidisers hard and ammonia oxidisers by half: nitrite alone rises, two weeks to recover", () => {
-    const bath: PlanEvent = {
+    const bath: ManagementEvent = {
       day: SHOCK,
       label: "bath",
       kind: "medicine",
@@ -146,7 +146,7 @@ describe("shocks to a running tank", () => {
 
   it("NI-14 half the water changed for chloramine tap: a quarter of a mg/L, gone in hours or there to stay; untreated it harms", () => {
     const o = { litres: 200, groups: [group(3)] };
-    const change = (treated: boolean): PlanEvent => ({
+    const change = (treated: boolean): ManagementEvent => ({
       day: SHOCK + 0.5,
       label: "change",
       kind: "water change",

@@ -1,14 +1,14 @@
 // The tower, stocking, and arithmetic that keepers get wrong, as an experienced eye expects it (common practice, no published source): NI-15 to NI-22.
 import { describe, expect, it } from "vitest";
 import { foodCapacityGPerDay, Trial } from "../../models/nitrogen/analysis/capacity.ts";
-import type { PlanEvent } from "../../models/nitrogen/management.ts";
-import { type Run, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
-import { matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import { type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { ammoniumPka, unionisedFraction } from "../../models/water/ammonia.ts";
 import { massPerN } from "../../scenarios/text/nitrogen-basis.ts";
 import { asN, at, group, keepTank, morning, peak, seen, type TankOptions, tank, tap, tell, waterChanges } from "./cases.ts";
 
-const settled = (o: TankOptions, ...events: PlanEvent[]): Run => {
+const settled = (o: TankOptions, ...events: ManagementEvent[]): Run => {
   const days = o.days ?? 35;
   const run = keepTank({ days, seed: 1, ...o, events: [...waterChanges(o, days), ...events] });
   expect(run.outcome.status).toBe("finished");
@@ -20,7 +20,7 @@ const between = (readings: { day: number; value: number }[], from: number, to: n
   const values = readings.filter((r) => r.day >= from && r.day < to).map((r) => r.value);
   return values.reduce((a, b) => a + b, 0) / values.length;
 };
-const wetting = (day: number, wettedShare: number): PlanEvent => ({
+const wetting = (day: number, wettedShare: number): ManagementEvent => ({
   day,
   label: "wetting",
   kind: "wetting",
@@ -51,9 +51,14 @@ describe("the tower", () => {
   });
 
   it("NI-16 floss blinds over three weeks: ammonia creeps, the return flow does not change, new floss helps the same day (disagrees on size)", () => {
-    const blind = (day: number, blindedShare: number): PlanEvent => ({ day, label: "floss", kind: "prefilter", blindedShare });
+    const blind = (day: number, blindedShare: number): ManagementEvent => ({
+      day,
+      label: "floss",
+      kind: "prefilter",
+      blindedShare,
+    });
     const steps = (last: number) => [1, 2, 3, 4, 5, 6, 7].map((k) => blind(3 * k, (last * k) / 7));
-    const change: PlanEvent = { day: 25.4, label: "new floss", kind: "change pad" };
+    const change: ManagementEvent = { day: 25.4, label: "new floss", kind: "change pad" };
     // As given, 70 % of the flow spilt: the creep is there but stays under a kit's step, because 30 % of five turnovers an hour still carries
     // to the media many times what they take. Only when next to nothing gets through (97 % spilt) does it read.
     const given = settled({ ...media, wetted: 0.8 }, ...steps(0.7), change);
@@ -75,12 +80,12 @@ describe("the tower", () => {
 
   it("NI-17 nitrate is a balance of food, not of balls: they come out and nothing changes where live surfaces are ample", () => {
     const o: TankOptions = { litres: 400, groups: [group(10)], no3: 100 * asN.NO3, days: 80 };
-    const out: PlanEvent[] = [
+    const out: ManagementEvent[] = [
       { day: 42, label: "balls out", kind: "replace media", where: "tower media", share: 1 },
       { ...wetting(42, 1e-3) },
     ];
-    const clean = (days: number): PlanEvent[] =>
-      Array.from({ length: Math.floor(days / 7) }, (_, i) => i * 7 + 6.4).flatMap((day): PlanEvent[] => [
+    const clean = (days: number): ManagementEvent[] =>
+      Array.from({ length: Math.floor(days / 7) }, (_, i) => i * 7 + 6.4).flatMap((day): ManagementEvent[] => [
         { day, label: "pad", kind: "change pad" },
         { day, label: "siphon", kind: "siphon sediment" },
       ]);
@@ -118,7 +123,7 @@ describe("the tower", () => {
       groups: [group(30, { count: 60, massG: 50 })],
       days: 22,
     };
-    const lid = (day: number, state: "sealed" | "vented"): PlanEvent => ({ day, label: state, kind: "lid", state });
+    const lid = (day: number, state: "sealed" | "vented"): ManagementEvent => ({ day, label: state, kind: "lid", state });
     const run = settled(heavy, lid(2, "sealed"), lid(7, "vented"));
     const open = settled(heavy);
     const ph = (result: Run, day: number) => result.ph[result.days.findIndex((d) => d >= day)][0];
@@ -151,7 +156,7 @@ describe("arithmetic that keepers get wrong", () => {
     expect((2.5 * share(7.6)) / (5 * share(5.8))).toBeGreaterThan(25);
     // The same through the model: acid water mixed with hard tap water.
     const old: TankOptions = { litres: 200, ph: 5.8, dKh: 0.05, tan: 5, no3: 150 * asN.NO3, days: 3, seed: 1e-4 };
-    const change = (part: number): PlanEvent => ({
+    const change = (part: number): ManagementEvent => ({
       day: 1,
       label: "change",
       kind: "water change",
@@ -187,10 +192,10 @@ describe("arithmetic that keepers get wrong", () => {
     expect(food).toBeCloseTo(7.7, 1);
     expect(food / 2).toBeGreaterThan(3.7);
     const aquarium = tank({ litres: 180, days: 1 });
-    const run = runTimeline(aquarium, {
+    const run = runSimulation(aquarium, {
       outputsPerDay: 4,
       relative: 1e-4,
-      begin: seededColony(aquarium, matureColony(aquarium), 1, "everywhere"),
+      begin: inoculatedStock(aquarium, matureStock(aquarium), 1, "everywhere"),
       stop: null,
     });
     const trial = new Trial(aquarium);
@@ -212,10 +217,10 @@ describe("stocking", () => {
     const lots = [0, 1, 2, 3].map((k) => lot(5, 1 + 14 * k, `lot ${k + 1}`));
     const worst = (donorFood: number | null, groups: typeof few): number => {
       const donor = tank({ litres: 200, groups: donorFood ? [group(donorFood)] : [] });
-      const colony = matureColony(donor);
+      const biofilm = matureStock(donor);
       const o: TankOptions = { litres: 200, groups, days: 60 };
       const aquarium = tank({ ...o, events: waterChanges(o, 60) });
-      const run = runTimeline(aquarium, { outputsPerDay: 12, relative: 1e-4, begin: colony, stop: null });
+      const run = runSimulation(aquarium, { outputsPerDay: 12, relative: 1e-4, begin: biofilm, stop: null });
       expect(run.outcome.status).toBe("finished");
       return Math.max(peak(ammonia(run)).value, peak(nitrite(run)).value);
     };

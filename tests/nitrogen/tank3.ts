@@ -2,10 +2,10 @@
 // Volume, media and pellet mass were not published, so its concentrations are read for their timing only.
 
 import type { ParameterId } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { PlanEvent } from "../../models/nitrogen/management.ts";
-import { type Run, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
-import { matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
-import type { Aquarium } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import { type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import type { NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { csvRecords } from "../data/reference-rows.ts";
 import { asN, group, seen, tank } from "./cases.ts";
 
@@ -38,9 +38,9 @@ function nitrogenPerPellet(): number {
 }
 
 /** Warm-season greenhouse with plants from day 26 that at last took all the nitrogen fed; here they take what the last feeding gave by day 50. */
-export function tank3(changes: Partial<Record<ParameterId, number>> = {}): Aquarium {
+export function tank3(changes: Partial<Record<ParameterId, number>> = {}): NitrogenModel {
   const nitrogenPerDay = nitrogenPerPellet() * FIRST_PELLETS * (LITRES / 1000);
-  const events: PlanEvent[] = pellets.map(({ day, count }) => ({
+  const events: ManagementEvent[] = pellets.map(({ day, count }) => ({
     day,
     label: `${count} pellets`,
     kind: "feed",
@@ -62,11 +62,11 @@ export function tank3(changes: Partial<Record<ParameterId, number>> = {}): Aquar
   });
 }
 
-export function runTank3(aquarium: Aquarium, mature: ReturnType<typeof matureColony>, seedShare: number): Run {
-  return runTimeline(aquarium, {
+export function runTank3(aquarium: NitrogenModel, mature: ReturnType<typeof matureStock>, inoculumShare: number): Run {
+  return runSimulation(aquarium, {
     outputsPerDay: 4,
     relative: 1e-3,
-    begin: seededColony(aquarium, mature, seedShare, "everywhere"),
+    begin: inoculatedStock(aquarium, mature, inoculumShare, "everywhere"),
     stop: null,
   });
 }
@@ -95,7 +95,7 @@ export function landmarkDays(run: Run): LandmarkDays {
 }
 
 /** Sum of squares of the days by which a run misses the landmarks. */
-export function misfit(days: LandmarkDays): number {
+export function inconsistency(days: LandmarkDays): number {
   return landmarks
     .filter(({ event }) => event in days)
     .reduce((sum, { event, low, high }) => {
@@ -105,15 +105,15 @@ export function misfit(days: LandmarkDays): number {
 }
 
 /** The inoculum, as a share of a mature colony, that misses the landmarks least: a scan of 1e-6 to 1e-2, ten to a decade. */
-export function fitInoculum(): { readonly share: number; readonly misfit: number; readonly days: LandmarkDays } {
+export function fitInoculum(): { readonly share: number; readonly inconsistency: number; readonly days: LandmarkDays } {
   const aquarium = tank3();
-  const mature = matureColony(aquarium);
-  let best = { share: 0, misfit: Number.POSITIVE_INFINITY, days: {} as LandmarkDays };
+  const mature = matureStock(aquarium);
+  let best = { share: 0, inconsistency: Number.POSITIVE_INFINITY, days: {} as LandmarkDays };
   for (let exponent = -6; exponent <= -2; exponent += 0.1) {
     const share = 10 ** exponent;
     const days = landmarkDays(runTank3(aquarium, mature, share));
-    const value = misfit(days);
-    if (value < best.misfit) best = { share, misfit: value, days };
+    const value = inconsistency(days);
+    if (value < best.inconsistency) best = { share, inconsistency: value, days };
   }
   return best;
 }

@@ -1,22 +1,22 @@
 // A closed filter in the days of a tank: it works, it gathers dirt, it is cleaned by hand, and it stands still in a cut.
 import { describe, expect, it } from "vitest";
-import type { PlanEvent } from "../../models/nitrogen/management.ts";
-import { type Run, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
+import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import { type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { group, type TankOptions, tank } from "../nitrogen/cases.ts";
 import { outageOf, powerCut, settled, withClosedFilter } from "./rest.ts";
 
 const base: TankOptions = { litres: 200, groups: [group(4)], days: 12, seed: 1 };
-const rinsing = (day: number, lostShare: number): PlanEvent => ({
+const rinsing = (day: number, lostShare: number): ManagementEvent => ({
   day,
   label: "",
   kind: "rinse media",
   where: "canister",
   lostShare,
 });
-const colony = settled(withClosedFilter(tank(base)));
-function live(...events: PlanEvent[]): Run {
+const biofilm = settled(withClosedFilter(tank(base)));
+function live(...events: ManagementEvent[]): Run {
   const aquarium = withClosedFilter(tank({ ...base, events }));
-  const run = runTimeline(aquarium, { outputsPerDay: 8, relative: 1e-3, begin: colony, ...outageOf(aquarium) });
+  const run = runSimulation(aquarium, { outputsPerDay: 8, relative: 1e-3, begin: biofilm, ...outageOf(aquarium) });
   expect(run.outcome.status).toBe("finished");
   expect(Math.abs(run.end.total - run.start.total - run.ledger.net) / run.ledger.turnover).toBeLessThan(1e-8);
   return run;

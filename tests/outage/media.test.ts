@@ -5,16 +5,16 @@ import { outageClocks } from "../../models/outage/clocks.ts";
 import { type AtRest, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
 import { dryingClocks, foulClock, outageLoss } from "../../models/outage/media-clock.ts";
 import { clingingWater, DRYING_SPEED, driedShare, drownedShare } from "../../models/outage/media-drying.ts";
-import { standingWaters } from "../../models/outage/stagnant-volumes.ts";
+import { stagnantVolumes } from "../../models/outage/stagnant-volumes.ts";
 import { FILM_USE_FACTOR, type StillWater, starvedShare, turningFoul } from "../../models/outage/stagnant-water.ts";
 import { cutTemperatures } from "../../models/outage/temperature.ts";
 import { tank } from "../nitrogen/cases.ts";
-import { AT_NIGHT, plainCut, restOfTank, tankWithFish, triedOn } from "./rest.ts";
+import { AT_NIGHT, plainCut, restOfTank, runTrials, tankWithFish } from "./rest.ts";
 
 /** What a film saw that nothing happened to but air. */
 const untouched = { foulHours: 0, o2GPerM2Day: 0.3, no3GPerM3: 10 };
 const clocksOf = (aquarium: ReturnType<typeof tankWithFish>, cut: Cut, rest?: AtRest) => {
-  const { rest: atRest, tried } = triedOn(aquarium, cut, rest);
+  const { rest: atRest, tried } = runTrials(aquarium, cut, rest);
   return outageClocks(atRest, cut, tried);
 };
 
@@ -81,8 +81,8 @@ describe("media under water", () => {
     });
     const rest = restOfTank(aquarium, 0.36);
     expect(drownedShare(rest, rest.rig.towers[0]) * 0.3).toBeCloseTo(0.16, 12);
-    const { tried } = triedOn(aquarium, plainCut, rest);
-    const [{ water }] = standingWaters(rest, tried.aquarium, tried.likely.films);
+    const { tried } = runTrials(aquarium, plainCut, rest);
+    const [{ water }] = stagnantVolumes(rest, tried.aquarium, tried.likely.films);
     expect(water.name).toContain("160 mm");
     const foul = turningFoul(water);
     if (!foul.nitrateGoneH) throw new Error("drowned media must turn foul in the end");
@@ -163,7 +163,7 @@ describe("what the films use when the water stops", () => {
   it("no more than the food allows: films and animals together 0.4-1.2 g of oxygen per g of food (culture practice, from memory)", () => {
     // 0.5 kg fed 1.5 % of its mass a day.
     const aquarium = tankWithFish(300, 0.5, 7.5, 20, { days: AT_NIGHT });
-    const { tried } = triedOn(aquarium, plainCut);
+    const { tried } = runTrials(aquarium, plainCut);
     const films = tried.likely.films.reduce(
       (sum, { o2GPerM2Day }, f) => sum + o2GPerM2Day * tried.aquarium.system.conditions.films[f].areaM2,
       0,

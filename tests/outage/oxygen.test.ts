@@ -3,21 +3,21 @@ import { batteryAirPerDay, pouringShare } from "../../models/gas/emergency-air.t
 import { type Case, restingOxygenGPerDay, useOverResting } from "../../models/life/respiration.ts";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
 import { NitrogenSystem } from "../../models/nitrogen/reactor/system.ts";
-import { runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
-import type { Aquarium } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import type { NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { type Cut, HORIZON_H } from "../../models/outage/cut.ts";
-import { firstBelowH, type TriedCut, triedFrom, tryCut } from "../../models/outage/outage-trial.ts";
+import { firstBelowH, type OutageTrial, runTrial, trialStart } from "../../models/outage/outage-trial.ts";
 import { displayOxygen, oxygenClocks, oxygenLimits } from "../../models/outage/oxygen-clock.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { group, tank } from "../nitrogen/cases.ts";
-import { AT_NIGHT, JUST_FED, outageOf, plainCut, powerCut, settled, tankWithFish, triedOn } from "./rest.ts";
+import { AT_NIGHT, JUST_FED, outageOf, plainCut, powerCut, runTrials, settled, tankWithFish } from "./rest.ts";
 
 /** Hours to a level in the display; null when not within the horizon. */
-function hoursTo(tried: TriedCut, level: number, which: Case = "likely"): number | null {
+function hoursTo(tried: OutageTrial, level: number, which: Case = "likely"): number | null {
   return firstBelowH(tried[which], displayOxygen(tried[which], tried.aquarium.displayCells), level);
 }
-const ask = (aquarium: Aquarium, cut: Cut = plainCut): TriedCut => triedOn(aquarium, cut).tried;
-const lowest = (tried: TriedCut): number => Math.min(...tried.likely.oxygen.map((o2) => o2[0]));
+const ask = (aquarium: NitrogenModel, cut: Cut = plainCut): OutageTrial => runTrials(aquarium, cut).tried;
+const lowest = (tried: OutageTrial): number => Math.min(...tried.likely.oxygen.map((o2) => o2[0]));
 
 /** Oxygen of a body of water with animals in it and nothing else, by the equations of the run: hours from one level to another. */
 function hoursDown(useGPerM3Day: number, from: number, to: number, surfacePerDay = 0, saturation = 8.2): number {
@@ -68,12 +68,12 @@ describe("oxygen through a cut", () => {
   it("CO-1, air: 4 kg in 400 L at 27 °C, just fed: in trouble in 1 to 2 h without air, battery air solves it (fails if nothing is wrong)", () => {
     // The case does not say how large the fish are: ten of 400 g, fed 1 % of their mass a day.
     const aquarium = tankWithFish(400, 4, 40, 400, { temperatureC: 27, mediaLitres: 120, days: JUST_FED });
-    const { rest, tried } = triedOn(aquarium, plainCut);
+    const { rest, tried } = runTrials(aquarium, plainCut);
     const { redGPerM3 } = oxygenLimits("warm-water fish", 0);
     const likely = hoursTo(tried, redGPerM3);
     expect(likely).toBeGreaterThan(1);
     expect(likely).toBeLessThan(2);
-    const [clock] = oxygenClocks(tried, plainCut, aquarium.husbandry.groups);
+    const [clock] = oxygenClocks(tried, plainCut, aquarium.management.groups);
     expect(clock.redH?.[0]).toBeLessThan(likely ?? 0);
     expect(clock.redH?.[1]).toBeGreaterThan(likely ?? 0);
     expect(rest.rig.displays).toHaveLength(1);
@@ -103,7 +103,7 @@ describe("oxygen through a cut", () => {
   it("an empty tank has no clock; one small fish leaves both limits unreached", () => {
     expect(oxygenClocks(ask(tank({ litres: 300, seed: 1, days: 1 })), plainCut, [])).toEqual([]);
     const small = tank({ litres: 300, seed: 1, days: 1, groups: [group(0.05, { count: 1, massG: 3 })] });
-    const [clock] = oxygenClocks(ask(small), plainCut, small.husbandry.groups);
+    const [clock] = oxygenClocks(ask(small), plainCut, small.management.groups);
     expect(clock.amberH).toBeNull();
     expect(clock.redH).toBeNull();
   });
@@ -111,7 +111,7 @@ describe("oxygen through a cut", () => {
   it("fish just fed use more than at night, so the same cut is shorter in the evening; much use is reached before likely and little use", () => {
     const at = (days: number) => ask(tankWithFish(300, 1, 10, 50, { days }));
     const [evening, night] = [at(JUST_FED), at(AT_NIGHT)];
-    const fall = ({ likely }: TriedCut) => likely.oxygen[0][0] - likely.oxygen[4][0];
+    const fall = ({ likely }: OutageTrial) => likely.oxygen[0][0] - likely.oxygen[4][0];
     expect(fall(evening)).toBeGreaterThan(1.1 * fall(night));
     const [early, likely, late] = (["high", "likely", "low"] as const).map((which) => hoursTo(night, 5, which) ?? HORIZON_H);
     expect(early).toBeLessThan(likely);
@@ -121,8 +121,8 @@ describe("oxygen through a cut", () => {
   it("the clock says of a planned cut what the run itself shows: one source for both", () => {
     const aquarium = tankWithFish(300, 1, 10, 50, { days: 3, events: [powerCut(2.8, { hours: 4 })] });
     const options = outageOf(aquarium);
-    const run = runTimeline(aquarium, { outputsPerDay: 4, relative: 1e-3, begin: settled(aquarium), ...options });
-    const tried = tryCut(aquarium, triedFrom(run), { ...plainCut, hours: 4 }, options);
+    const run = runSimulation(aquarium, { outputsPerDay: 4, relative: 1e-3, begin: settled(aquarium), ...options });
+    const tried = runTrial(aquarium, trialStart(run), { ...plainCut, hours: 4 }, options);
     expect(tried.from.day).toBe(2.8);
     const [planned] = run.cuts;
     for (let i = 0; i < planned.inCut - 1; i++) {
@@ -137,7 +137,7 @@ describe("oxygen through a cut", () => {
   it("nobody feeds in a cut unless told: a day without power is a day without food, in meals and spread over the day", () => {
     const fed = (cut: Partial<Cut>, evenFeeding: boolean) => {
       const aquarium = tankWithFish(200, 0.3, 3, 20, { days: 4, events: [powerCut(1, { hours: 24, ...cut })] });
-      const run = runTimeline(aquarium, {
+      const run = runSimulation(aquarium, {
         outputsPerDay: 4,
         relative: 1e-3,
         begin: settled(aquarium),

@@ -1,12 +1,12 @@
 // Invented tanks at rest, for the tests of a power cut: what is left in each body of water once the levels have come to rest.
 
-import type { PlanEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/management.ts";
 import type { OutageOptions } from "../../models/nitrogen/simulation/power-cut.ts";
-import { type Colony, runTimeline, type StopAndStart } from "../../models/nitrogen/simulation/simulation.ts";
-import { matureColony, seededColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
-import { type Aquarium, assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { type BiofilmStock, runSimulation, type StopAndStart } from "../../models/nitrogen/simulation/simulation.ts";
+import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { buildNitrogenModel, type NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { type AtRest, type Cut, type PowerCut, wettedShares } from "../../models/outage/cut.ts";
-import { type TriedCut, triedFrom, tryCut } from "../../models/outage/outage-trial.ts";
+import { type OutageTrial, runTrial, trialStart } from "../../models/outage/outage-trial.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
 import { group, type TankOptions, tank } from "../nitrogen/cases.ts";
 
@@ -23,7 +23,7 @@ export const plainCut: Cut = {
   closedFilter: "restarted",
 };
 
-export const powerCut = (day: number, more: Partial<Cut> = {}): PowerCut & PlanEvent => ({
+export const powerCut = (day: number, more: Partial<Cut> = {}): PowerCut & ManagementEvent => ({
   ...plainCut,
   ...more,
   kind: "power cut",
@@ -35,7 +35,7 @@ export const powerCut = (day: number, more: Partial<Cut> = {}): PowerCut & PlanE
 const DRAINS = { display: 0.05, tower: 0.8 } as const;
 
 /** Made by hand: the water that runs down when the pump stops, and back up when it starts. */
-export function stopOf(aquarium: Aquarium): StopAndStart {
+export function stopOf(aquarium: NitrogenModel): StopAndStart {
   const running = aquarium.exchange.volumesM3;
   const [display, tower, sump, ...closed] = running;
   const down = [display * DRAINS.display, tower * DRAINS.tower];
@@ -58,13 +58,13 @@ export function stopOf(aquarium: Aquarium): StopAndStart {
 }
 
 /** The same tank with a sealed filter of 6 L on its display. */
-export function withClosedFilter({ rig, husbandry, cells, exchange, system }: Aquarium): Aquarium {
+export function withClosedFilter({ rig, management, cells, exchange, system }: NitrogenModel): NitrogenModel {
   const media = { kind: "foam 20 ppi", volumeM3: 0.004, specificSurfaceM2PerM3: 1100, voidShare: 0.97, pieceM: 0.0013 };
   const filter = { id: "canister", on: "display", waterM3: 0.006, media, flowM3PerS: 1.2e-4, powerW: 12, intakeDepthM: 0.3 };
   const perDay = filter.flowM3PerS * 86400;
-  return assemble(
+  return buildNitrogenModel(
     { ...rig, closedFilters: [filter] },
-    husbandry,
+    management,
     [...cells, { id: "canister", name: "canister", kind: "closed filter", partOf: "canister" }],
     {
       volumesM3: [...exchange.volumesM3, filter.waterM3],
@@ -79,15 +79,15 @@ export function withClosedFilter({ rig, husbandry, cells, exchange, system }: Aq
 }
 
 /** An aquarium of `tank` at rest. `offLevelM` is the level in the sump; the tower of the cases stands on a grate at 250 mm. */
-export function restOfTank(aquarium: Aquarium, offLevelM = 0.24): AtRest {
-  const { rig, husbandry, cells, exchange } = aquarium;
+export function restOfTank(aquarium: NitrogenModel, offLevelM = 0.24): AtRest {
+  const { rig, management, cells, exchange } = aquarium;
   return {
     rig,
-    husbandry,
+    management,
     cells,
     volumesM3: stopOf(aquarium).restVolumesM3,
     chamberLevelZ: Object.fromEntries(rig.sump.chambers.map((chamber) => [chamber.id, offLevelM])),
-    wettedShare: wettedShares(rig, husbandry, cells, exchange),
+    wettedShare: wettedShares(rig, management, cells, exchange),
   };
 }
 
@@ -98,16 +98,17 @@ export function tankWithFish(
   foodGPerDay: number,
   fishG: number,
   more: TankOptions = {},
-): Aquarium {
+): NitrogenModel {
   const fish = group(foodGPerDay, { count: Math.round((1000 * kilograms) / fishG), massG: fishG });
   return tank({ litres, groups: [fish], seed: 1, ...more });
 }
 
 /** The colony of a settled tank. */
-export const settled = (aquarium: Aquarium): Colony => seededColony(aquarium, matureColony(aquarium), 1, "everywhere");
+export const settled = (aquarium: NitrogenModel): BiofilmStock =>
+  inoculatedStock(aquarium, matureStock(aquarium), 1, "everywhere");
 
 /** Stop and start by hand, and the heat balance, of an aquarium of `tank`. */
-export const outageOf = (aquarium: Aquarium, rest = restOfTank(aquarium)): OutageOptions => ({
+export const outageOf = (aquarium: NitrogenModel, rest = restOfTank(aquarium)): OutageOptions => ({
   stop: stopOf(aquarium),
   outageHeat: outageHeat(rest, aquarium.exchange),
 });
@@ -117,11 +118,11 @@ export const JUST_FED = 0.8;
 export const AT_NIGHT = 1.1;
 
 /** A cut tried on an aquarium that has lived through the days of its husbandry. */
-export function triedOn(
-  aquarium: Aquarium,
+export function runTrials(
+  aquarium: NitrogenModel,
   cut: Cut,
   rest = restOfTank(aquarium),
-): { readonly rest: AtRest; readonly tried: TriedCut } {
-  const run = runTimeline(aquarium, { outputsPerDay: 4, relative: 1e-3, begin: settled(aquarium), stop: null });
-  return { rest, tried: tryCut(aquarium, triedFrom(run), cut, outageOf(aquarium, rest)) };
+): { readonly rest: AtRest; readonly tried: OutageTrial } {
+  const run = runSimulation(aquarium, { outputsPerDay: 4, relative: 1e-3, begin: settled(aquarium), stop: null });
+  return { rest, tried: runTrial(aquarium, trialStart(run), cut, outageOf(aquarium, rest)) };
 }

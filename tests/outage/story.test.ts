@@ -4,9 +4,9 @@ import { describe, expect, it } from "vitest";
 import { planCells, runningExchange } from "../../models/coupling/exchange.ts";
 import { cutAndRestart } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { PlanEvent } from "../../models/nitrogen/management.ts";
-import { type Colony, type Run, runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
-import { type Aquarium, assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import { type BiofilmStock, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { buildNitrogenModel, type NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { outageClocks } from "../../models/outage/clocks.ts";
 import { type Cut, restOf } from "../../models/outage/cut.ts";
 import { outageLoss } from "../../models/outage/media-clock.ts";
@@ -14,7 +14,7 @@ import { drownedShare } from "../../models/outage/media-drying.ts";
 import type { Rig } from "../../models/rig.ts";
 import { rigR, towerOverSump } from "../hydraulics/rigs.ts";
 import { asN, at, daysAbove, everyDay, group, peak, seen, type TankOptions, tank, tap } from "../nitrogen/cases.ts";
-import { JUST_FED, outageOf, plainCut, powerCut, restOfTank, settled, triedOn, withClosedFilter } from "./rest.ts";
+import { JUST_FED, outageOf, plainCut, powerCut, restOfTank, runTrials, settled, withClosedFilter } from "./rest.ts";
 
 /** Display that each overflow, drain and nozzle belongs to. */
 const displayOf = (rig: Rig): Record<string, string> =>
@@ -24,12 +24,12 @@ const displayOf = (rig: Rig): Record<string, string> =>
   ]);
 
 /** Runs an aquarium with the hooks of the outage and a hand-made stop and start. */
-function live(aquarium: Aquarium, colony: Colony = settled(aquarium), relative = 1e-4): Run {
+function live(aquarium: NitrogenModel, biofilm: BiofilmStock = settled(aquarium), relative = 1e-4): Run {
   const rest = restOfTank(aquarium);
-  const run = runTimeline(aquarium, {
+  const run = runSimulation(aquarium, {
     outputsPerDay: 12,
     relative,
-    begin: colony,
+    begin: biofilm,
     ...outageOf(aquarium, rest),
     outageLoss: outageLoss(rest, aquarium),
   });
@@ -37,7 +37,7 @@ function live(aquarium: Aquarium, colony: Colony = settled(aquarium), relative =
   return run;
 }
 
-const food = (day: number, factor: number): PlanEvent => ({
+const food = (day: number, factor: number): ManagementEvent => ({
   kind: "feed",
   day,
   label: "food",
@@ -65,9 +65,9 @@ describe("CO-1: 400 L, 4 kg, 27 °C, just fed, 4 h in the evening", () => {
     const rig = rigR();
     const story = cutAndRestart(rig);
     expect(story.verdict.word).toBe("HOLDS");
-    const evening = { ...tankOf(false), husbandry: { ...tankOf(false).husbandry, days: JUST_FED, events: [] } };
+    const evening = { ...tankOf(false), management: { ...tankOf(false).management, days: JUST_FED, events: [] } };
     const cut = { ...plainCut, hours: 4 };
-    const { rest, tried } = triedOn(evening, cut);
+    const { rest, tried } = runTrials(evening, cut);
     const clocks = outageClocks(rest, cut, tried);
     const air = clocks.find((clock) => clock.id === "fish-air");
     expect(air?.redH?.[0]).toBeLessThan(2);
@@ -155,7 +155,7 @@ describe("a keeper's diary of 4.5 days: pump dead, media kept drowned in tank wa
     sump: { ...base.rig.sump, chambers: [{ ...base.rig.sump.chambers[0], submergedMedia: media }] },
   };
   const diaryOf = (changes: TankOptions["changes"] = {}) =>
-    assemble(rig, base.husbandry, base.cells, base.exchange, parameterValues(changes));
+    buildNitrogenModel(rig, base.management, base.cells, base.exchange, parameterValues(changes));
   const aquarium = diaryOf();
   const run = live(aquarium);
   const [tan, no2] = [seen(run, "tan"), seen(run, "no2")];
@@ -207,7 +207,7 @@ describe("from the hydraulic rest to the media", () => {
     const rig = towerOverSump();
     const story = cutAndRestart(rig, { keepTrace: false });
     const plan = planCells(story.running, displayOf(rig), []);
-    const rest = () => restOf(rig, tank({}).husbandry, plan, runningExchange(plan, story.running), story.cut);
+    const rest = () => restOf(rig, tank({}).management, plan, runningExchange(plan, story.running), story.cut);
     expect(rest).toThrow("without its trace");
   });
 
@@ -215,7 +215,7 @@ describe("from the hydraulic rest to the media", () => {
     const rig = towerOverSump();
     const story = cutAndRestart(rig);
     const plan = planCells(story.running, displayOf(rig), []);
-    const rest = restOf(rig, tank({}).husbandry, plan, runningExchange(plan, story.running), story.cut);
+    const rest = restOf(rig, tank({}).management, plan, runningExchange(plan, story.running), story.cut);
     const drowned = drownedShare(rest, rig.towers[0]);
     // 160 mm of 300, as the case says of an OFF level of 360 mm; the level itself is the hydraulic model's and tested there.
     expect(drowned).toBeCloseTo((rest.chamberLevelZ.sump - 0.2) / 0.3, 12);
@@ -228,13 +228,13 @@ describe("from the hydraulic rest to the media", () => {
 describe("a hundred random patterns of cuts in a month", () => {
   const base: TankOptions = { litres: 200, groups: [group(4)], days: 30, seed: 1, tower: { lid: "vented" } };
   const TOLERANCE = 1e-3;
-  const tankWith = (events: PlanEvent[]) => withClosedFilter(tank({ ...base, events }));
-  const colony = settled(tankWith([]));
+  const tankWith = (events: ManagementEvent[]) => withClosedFilter(tank({ ...base, events }));
+  const biofilm = settled(tankWith([]));
 
-  const pattern = (n: number): PlanEvent[] => {
+  const pattern = (n: number): ManagementEvent[] => {
     const random = seedrandom(`cuts ${n}`);
     const pick = <T>(...choices: readonly T[]): T => choices[Math.floor(random() * choices.length)];
-    const cuts: PlanEvent[] = [];
+    const cuts: ManagementEvent[] = [];
     for (let day = 0.2 + 4 * random(); day < 29; ) {
       const hours = pick(0.1, 0.5, 2, 5, 11, 26, 49);
       const pumpStuckHours = pick(0, 0, 0, 3, 15);
@@ -256,7 +256,7 @@ describe("a hundred random patterns of cuts in a month", () => {
     }
     return cuts;
   };
-  const runOf = (n: number) => live(tankWith(pattern(n)), colony, TOLERANCE);
+  const runOf = (n: number) => live(tankWith(pattern(n)), biofilm, TOLERANCE);
   const bytes = (run: Run) => Buffer.concat(run.states.map((state) => Buffer.from(state.buffer))).toString("base64");
 
   it("nitrogen closes to 1e-8 of what went in and nothing goes negative, whatever the pattern (conservation)", {

@@ -4,7 +4,7 @@ import { cellTransfer, cellVolumes, planCells } from "../../models/coupling/exch
 import { coolingCurveC, type HeatNetwork } from "../../models/heat/balance.ts";
 import { cutAndRestart } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { mixedTemperaturesC } from "../../models/nitrogen/simulation/outage-heat.ts";
-import { runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
+import { runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { powerBackIsNotFlowBack } from "../../models/outage/aftermath.ts";
 import { BLANKET, restingHeatNetwork } from "../../models/outage/resting-heat.ts";
 import {
@@ -189,7 +189,7 @@ describe("heat comes back with the water", () => {
   it("the heater brings the tank back no faster than its watts allow, and up to the set-point (energy balance: power over heat capacity)", () => {
     const aquarium = tankWithFish(300, 0.5, 5, 20, { temperatureC: 25 });
     const heaterW = 300;
-    const rest = { ...restOfTank(aquarium), husbandry: { ...aquarium.husbandry, heaterW } };
+    const rest = { ...restOfTank(aquarium), management: { ...aquarium.management, heaterW } };
     const curve = outageHeat(rest, aquarium.exchange).warming([19, 18, 21], 25);
     const whole = 0.3 * densityKgPerM3(20, 0) * specificHeatJPerKgK(20, 0);
     const mean = (h: number) => curve.at(h).reduce((sum, c, i) => sum + c * (aquarium.exchange.volumesM3[i] / 0.3), 0);
@@ -205,7 +205,7 @@ describe("heat comes back with the water", () => {
   it("after a cold cut the run's tank is cold for hours and then at the set-point again; a second cut meanwhile starts from what it is", () => {
     const cuts = [powerCut(1, { hours: 12, room: { temperatureC: 12, relativeHumidity: 0.5 } }), powerCut(1.55, { hours: 6 })];
     const aquarium = tankWithFish(200, 0.2, 2, 20, { temperatureC: 25, days: 5, events: cuts });
-    const run = runTimeline(aquarium, { outputsPerDay: 24, relative: 1e-3, begin: settled(aquarium), ...outageOf(aquarium) });
+    const run = runSimulation(aquarium, { outputsPerDay: 24, relative: 1e-3, begin: settled(aquarium), ...outageOf(aquarium) });
     const at = (day: number) => run.temperatures[run.days.findIndex((d) => d >= day - 1e-9)][0];
     expect(at(1.49)).toBeLessThan(21);
     expect(at(1.54)).toBeLessThan(24);

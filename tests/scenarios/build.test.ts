@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { type BuildOptions, type Built, build, mostlyWritten } from "../../scenarios/build/build.ts";
+import { type BuildOptions, mostlyWritten, type ResolvedScenario, resolveScenario } from "../../scenarios/build/build.ts";
 import { errorText, loadScenario } from "../../scenarios/load/load.ts";
 
 const BASE = `sumpwright: 1
@@ -9,23 +9,23 @@ sump: { outside: 600 x 350 x 400 mm, glass: 6 mm, water: 200 mm }
 return: { pump: 2000 L/h, outlet: 80 mm, hole: { bore: 4 mm, depth: 15 mm } }
 `;
 
-function built(text: string, options: Partial<BuildOptions> = {}): Built {
+function resolved(text: string, options: Partial<BuildOptions> = {}): ResolvedScenario {
   const loaded = loadScenario(text, "x.yaml");
   if (!loaded.ok) throw new Error(loaded.errors.map(errorText).join("\n"));
-  return build(loaded.scenario, { units: mostlyWritten(text), unknownScale: "ion", weirHeadsM: {}, ...options });
+  return resolveScenario(loaded.scenario, { units: mostlyWritten(text), unknownScale: "ion", weirHeadsM: {}, ...options });
 }
 
 describe("geometry", () => {
   test("from outside to inside: two walls off the sides, one off the height", () => {
-    const { rig } = built(BASE);
+    const { rig } = resolved(BASE);
     const [display] = rig.displays;
     expect([display!.lengthM, display!.widthM, display!.heightM]).toEqual([0.98, 0.38, 0.49].map((m) => expect.closeTo(m, 12)));
     expect(rig.sump.lengthM).toBeCloseTo(0.588, 12);
-    expect(built(BASE.replace("outside: 1000", "inside: 1000")).rig.displays[0]!.lengthM).toBe(1);
+    expect(resolved(BASE.replace("outside: 1000", "inside: 1000")).rig.displays[0]!.lengthM).toBe(1);
   });
 
   test("the water line is where it was measured, and the crest a head below it", () => {
-    const { rig, surfaceZ } = built(BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 50 mm"));
+    const { rig, surfaceZ } = resolved(BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 50 mm"));
     const display = rig.displays[0]!;
     expect(surfaceZ.tank).toBeCloseTo(display.bottomZ + display.heightM - 0.05, 12);
     const head = surfaceZ.tank! - display.overflows[0]!.crestZ;
@@ -36,34 +36,34 @@ describe("geometry", () => {
   test("depths below the surface follow the true head once it is known", () => {
     const options = { weirHeadsM: { "tank overflow": 0.02 } };
     const crest = BASE.replace("weir: 300 mm", "weir: 300 mm, crest: 60 mm");
-    const guess = built(crest);
-    const told = built(crest, options);
+    const guess = resolved(crest);
+    const told = resolved(crest, options);
     const nozzle = told.rig.return.nozzles[0]!;
     expect(told.rig.displays[0]!.overflows[0]!.crestZ).toBe(guess.rig.displays[0]!.overflows[0]!.crestZ);
     expect(told.surfaceZ.tank).toBeCloseTo(told.rig.displays[0]!.overflows[0]!.crestZ + 0.02, 12);
     expect(nozzle.tipZ).toBeCloseTo(told.surfaceZ.tank! - 0.08, 12);
     expect(nozzle.breakHole!.z).toBeCloseTo(told.surfaceZ.tank! - 0.015, 12);
     // Told by the water line instead, the surface stays and the crest moves.
-    const byLine = built(BASE, options);
-    expect(byLine.surfaceZ).toEqual(built(BASE).surfaceZ);
+    const byLine = resolved(BASE, options);
+    expect(byLine.surfaceZ).toEqual(resolved(BASE).surfaceZ);
     expect(byLine.surfaceZ.tank! - byLine.rig.displays[0]!.overflows[0]!.crestZ).toBeCloseTo(0.02, 12);
   });
 
   test("water of the system is what the boxes hold", () => {
-    const b = built(BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 40 mm"));
+    const b = resolved(BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 40 mm"));
     const byHand = 0.98 * 0.38 * 0.45 + 0.588 * 0.338 * 0.2 - 0.012 * 0.15;
     expect(b.waterM3).toBeCloseTo(byHand, 9);
   });
 
   test("gravel and rock take their room: 40 mm of gravel is 60 % grains", () => {
-    const plain = built(BASE);
-    const filled = built(BASE.replace("gravel: 0 mm, rock: 0 L", "gravel: 40 mm, rock: 10 L"));
+    const plain = resolved(BASE);
+    const filled = resolved(BASE.replace("gravel: 0 mm, rock: 0 L", "gravel: 40 mm, rock: 10 L"));
     expect(plain.waterM3 - filled.waterM3).toBeCloseTo(0.98 * 0.38 * 0.04 * 0.6 + 0.01, 6);
   });
 
   test("a drain is wide enough for the label flow: one inch takes 600 US gallons an hour (common practice, no published source)", () => {
     const bore = (flow: string): number[] =>
-      built(BASE.replace("2000 L/h", flow)).rig.displays[0]!.overflows[0]!.drains.map((d) => d.boreM);
+      resolved(BASE.replace("2000 L/h", flow)).rig.displays[0]!.overflows[0]!.drains.map((d) => d.boreM);
     expect(bore("550 US gph")).toEqual([0.025]);
     expect(bore("700 US gph")).toEqual([0.032]);
     expect(bore("6000 US gph").length).toBeGreaterThan(1);
@@ -71,13 +71,13 @@ describe("geometry", () => {
 
   test("names of drains, towers and chambers lead where they say", () => {
     const text = `${BASE.replace("box place: outside", "box place: outside, drains: [{ to: left }, { kind: dry emergency, to: sump }]")}tower:\n  - { name: right }\n  - { name: left, plan: 150 x 300 mm }\n`;
-    const { rig } = built(text);
+    const { rig } = resolved(text);
     expect(rig.displays[0]!.overflows[0]!.drains.map((d) => d.to)).toEqual(["left", "sump"]);
-    expect(built(`${BASE}tower: none\n`).rig.displays[0]!.overflows[0]!.drains[0]!.to).toBe("sump");
+    expect(resolved(`${BASE}tower: none\n`).rig.displays[0]!.overflows[0]!.drains[0]!.to).toBe("sump");
   });
 
   test("a closed filter hangs on the first tank, turns its water over twice an hour and sucks 50 mm above the floor, and says that this was assumed", () => {
-    const b = built(
+    const b = resolved(
       `${BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 40 mm")}closed filter: { name: canister, water: 5 L }\n`,
     );
     const [filter] = b.rig.closedFilters;
@@ -85,15 +85,15 @@ describe("geometry", () => {
     expect(filter!.media.volumeM3).toBeCloseTo(0.003, 12);
     expect(filter!.intakeDepthM).toBeCloseTo(0.4, 9);
     expect(filter!.flowM3PerS * 3600).toBeCloseTo(2 * 0.98 * 0.38 * 0.45, 9);
-    expect(b.waterM3 - built(BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 40 mm")).waterM3).toBeCloseTo(0.005, 12);
+    expect(b.waterM3 - resolved(BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 40 mm")).waterM3).toBeCloseTo(0.005, 12);
     expect(b.defaults.map((d) => d.key)).toEqual(
       expect.arrayContaining(["closed filter.on", "closed filter.flow", "closed filter.intake", "closed filter.media.volume"]),
     );
-    expect(built(BASE).rig.closedFilters).toEqual([]);
+    expect(resolved(BASE).rig.closedFilters).toEqual([]);
   });
 
   test("a label-only pump reaches the tank, and says it was guessed", () => {
-    const { rig, surfaceZ, defaults } = built(BASE.replace("2000 L/h", "300 L/h"));
+    const { rig, surfaceZ, defaults } = resolved(BASE.replace("2000 L/h", "300 L/h"));
     expect(rig.return.pump.guessed).toBe(true);
     expect(rig.return.pump.curve[0]![1]).toBeGreaterThan(surfaceZ.tank! - rig.sump.runningLevelM);
     expect(defaults.find((d) => d.key === "return.pump.head")?.why).toMatch(/guessed/);
@@ -103,7 +103,7 @@ describe("geometry", () => {
 describe("chemistry", () => {
   test("test-kit scales become nitrogen by molar mass: 3 mg/L as NH3 is 2.47 of N, as NH4 2.33, as TAN 3", () => {
     const level = (dose: string, extra = ""): number | null => {
-      const e = built(`${BASE}${extra}cycle: { dose: ${dose} }\n`).husbandry.events[0]!;
+      const e = resolved(`${BASE}${extra}cycle: { dose: ${dose} }\n`).management.events[0]!;
       return e.kind === "dose" ? e.toLevel : null;
     };
     expect(level("3 mg/L as NH3")).toBeCloseTo(3 / 1.2159, 3);
@@ -114,18 +114,18 @@ describe("chemistry", () => {
 
   test("a scale nobody knows is read both ways", () => {
     const dose = (unknownScale: "nitrogen" | "ion"): unknown =>
-      built(`${BASE}cycle: { dose: 3 mg/L }\n`, { unknownScale }).husbandry.events[0];
+      resolved(`${BASE}cycle: { dose: 3 mg/L }\n`, { unknownScale }).management.events[0];
     expect(dose("nitrogen")).toMatchObject({ toLevel: 3 });
     expect(dose("ion")).toMatchObject({ toLevel: expect.closeTo(3 / 1.2879, 3) });
   });
 
   test("alkalinity in equivalents: 8 dKH is 2.86 meq/L, 143 mg/L CaCO3 as well (common practice, no published source)", () => {
-    expect(built(`${BASE}tap: { kh: 8 dKH }\n`).husbandry.tap.alkalinityEqPerM3).toBeCloseTo(2.856, 2);
-    expect(built(`${BASE}tap: { kh: 143 mg/L CaCO3 }\n`).husbandry.tap.alkalinityEqPerM3).toBeCloseTo(2.856, 2);
+    expect(resolved(`${BASE}tap: { kh: 8 dKH }\n`).management.tap.alkalinityEqPerM3).toBeCloseTo(2.856, 2);
+    expect(resolved(`${BASE}tap: { kh: 143 mg/L CaCO3 }\n`).management.tap.alkalinityEqPerM3).toBeCloseTo(2.856, 2);
   });
 
   test("sea water of 35 g/kg carries about 19.8 g/L of chloride (Millero et al. 2008: 19.353 g/kg)", () => {
-    const { start, tap } = built(`${BASE}water: { salinity: 35 ppt }\n`).husbandry;
+    const { start, tap } = resolved(`${BASE}water: { salinity: 35 ppt }\n`).management;
     expect(start.chlorideGPerM3).toBeGreaterThan(19_700);
     expect(start.chlorideGPerM3).toBeLessThan(19_950);
     expect(tap.ph).toBe(8.2);
@@ -133,7 +133,7 @@ describe("chemistry", () => {
 });
 
 describe("timeline", () => {
-  const at = (text: string) => built(`${BASE}days: 30\n${text}`).husbandry.events;
+  const at = (text: string) => resolved(`${BASE}days: 30\n${text}`).management.events;
 
   test("repeats are written out, to the end of the run or to `until`", () => {
     expect(at("timeline: [{ at: day 7, every: 7 days, do: water change, share: 20 % }]\n").map((e) => e.day)).toEqual([
@@ -159,13 +159,13 @@ describe("timeline", () => {
   });
 
   test("a rise told by concentration is an amount: 2 mg/L as N in the water there is", () => {
-    const b = built(`${BASE}timeline: [{ at: day 1, do: dose ammonia, add: 2 mg/L as N }]\n`);
-    expect(b.husbandry.events[0]).toMatchObject({ amount: expect.closeTo(2 * b.waterM3, 9), toLevel: null });
+    const b = resolved(`${BASE}timeline: [{ at: day 1, do: dose ammonia, add: 2 mg/L as N }]\n`);
+    expect(b.management.events[0]).toMatchObject({ amount: expect.closeTo(2 * b.waterM3, 9), toLevel: null });
   });
 
   test("84 g of sodium bicarbonate is one equivalent (molar mass 84.007 g)", () => {
-    const b = built(`${BASE}timeline: [{ at: day 1, do: add bicarbonate, mass: 84.007 g }]\n`);
-    expect(b.husbandry.events[0]).toMatchObject({ substance: "bicarbonate", amount: expect.closeTo(1, 9) });
+    const b = resolved(`${BASE}timeline: [{ at: day 1, do: add bicarbonate, mass: 84.007 g }]\n`);
+    expect(b.management.events[0]).toMatchObject({ substance: "bicarbonate", amount: expect.closeTo(1, 9) });
   });
 
   test("a power cut carries its hours, its room and what was done meanwhile", () => {
@@ -181,19 +181,19 @@ describe("timeline", () => {
   });
 
   test("a bare new tank is run in without animals; one with a stock list is not", () => {
-    expect(built(BASE).fishless).toBe(true);
-    const stocked = built(`${BASE}stock: [{ name: tetras, count: 10, mass: 2 g }]\n`);
+    expect(resolved(BASE).fishless).toBe(true);
+    const stocked = resolved(`${BASE}stock: [{ name: tetras, count: 10, mass: 2 g }]\n`);
     expect(stocked.fishless).toBe(false);
-    expect(stocked.husbandry.events.map((event) => event.kind)).not.toContain("dose");
-    expect(stocked.husbandry.groups[0]!.foodGPerDay).toBeCloseTo(0.4, 12);
+    expect(stocked.management.events.map((event) => event.kind)).not.toContain("dose");
+    expect(stocked.management.groups[0]!.foodGPerDay).toBeCloseTo(0.4, 12);
     expect(stocked.food!.gPerDay).toBeCloseTo(0.4, 12);
   });
 
   test("pads are changed once a month where something eats, unless the file says how often, never, or has days of its own", () => {
     const fed = `${BASE}days: 60\nstock: [{ name: tetras, count: 10, mass: 2 g }]\n`;
     const padDays = (text: string) =>
-      built(text)
-        .husbandry.events.filter((event) => event.kind === "change pad")
+      resolved(text)
+        .management.events.filter((event) => event.kind === "change pad")
         .map((event) => event.day);
     expect(padDays(`${BASE}days: 60\n`)).toEqual([]);
     expect(padDays(fed)).toEqual([28, 56]);
@@ -212,7 +212,7 @@ describe("timeline", () => {
 });
 
 test("every derived value is told with its reason, given ones are not", () => {
-  const { defaults } = built(BASE);
+  const { defaults } = resolved(BASE);
   const keys = defaults.map((d) => d.key);
   expect(new Set(keys).size).toBe(keys.length);
   for (const d of defaults) expect(d.value && d.why).toBeTruthy();
@@ -226,5 +226,5 @@ test("the units most used come first", () => {
   expect(mostlyWritten("tank: { outside: 48 x 18 x 21 in }\nreturn: { pump: 600 US gph }\nwater: { temperature: 78 °F }")).toBe(
     "US",
   );
-  expect(built(`${BASE}units: US\n`).units).toBe("US");
+  expect(resolved(`${BASE}units: US\n`).units).toBe("US");
 });

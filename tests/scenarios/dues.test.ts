@@ -2,12 +2,12 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { loadScenario } from "../../scenarios/load/load.ts";
-import { dueOf, type Filling } from "../../scenarios/model/maintenance-interval.ts";
+import { type FillHistory, maintenanceInterval } from "../../scenarios/model/maintenance-interval.ts";
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { runScenario } from "../../scenarios/run/run.ts";
 
 /** So many days in quarters, on which inert dirt fills a share a day since the last cleaning and organics stand at a level. */
-function filling(until: number, perDay: number, organic: number, cleanedOn: readonly number[] = [], before = 0): Filling {
+function filling(until: number, perDay: number, organic: number, cleanedOn: readonly number[] = [], before = 0): FillHistory {
   const days = Array.from({ length: 4 * until + 1 }, (_, i) => i / 4);
   const since = (day: number) => day - (cleanedOn.filter((c) => c <= day).at(-1) ?? 0);
   return {
@@ -20,29 +20,29 @@ function filling(until: number, perDay: number, organic: number, cleanedOn: read
 
 describe("a day when it is due", () => {
   it("is carried on from the last week where the run is too short: 2 % a day and 30 % of organics make 35 days", () => {
-    const due = dueOf(filling(20, 0.02, 0.3), [])!;
+    const due = maintenanceInterval(filling(20, 0.02, 0.3), [])!;
     expect(due.everyDays).toBeCloseTo(35, 9);
     expect(due.fullDay).toBeNull();
   });
 
   it("is the run's own where it is long enough", () => {
-    const due = dueOf(filling(60, 0.02, 0.3), [])!;
+    const due = maintenanceInterval(filling(60, 0.02, 0.3), [])!;
     expect(due.everyDays).toBeCloseTo(35, 9);
     expect(due.fullDay).toBeCloseTo(35, 9);
   });
 
   it("is the same for those who clean every ten days, and for a pad that was half full when the run began", () => {
-    expect(dueOf(filling(60, 0.02, 0.3, [10, 20, 30, 40, 50]), [10, 20, 30, 40, 50])).toEqual({
+    expect(maintenanceInterval(filling(60, 0.02, 0.3, [10, 20, 30, 40, 50]), [10, 20, 30, 40, 50])).toEqual({
       everyDays: expect.closeTo(35, 9),
       fullDay: null,
     });
-    const begun = dueOf(filling(30, 0.02, 0.3, [], 0.5), [])!;
+    const begun = maintenanceInterval(filling(30, 0.02, 0.3, [], 0.5), [])!;
     expect(begun.everyDays).toBeCloseTo(35, 9);
     expect(begun.fullDay).toBeCloseTo(10, 9);
   });
 
   it("never comes where nothing gathers", () => {
-    expect(dueOf(filling(60, 0, 0.01), [])).toBeNull();
+    expect(maintenanceInterval(filling(60, 0, 0.01), [])).toBeNull();
   });
 });
 

@@ -15,16 +15,16 @@ async function run(text: string, settings: Partial<RunSettings>): Promise<RunRes
   return runScenario({ ...loaded, source: text, file: "first-tank.yaml" }, { seed: "1", members: 0, matrix: true, ...settings });
 }
 
-let earlier: RunResult;
+let cachedFaults: RunResult;
 beforeAll(async () => {
-  earlier = await run(source, {});
+  cachedFaults = await run(source, {});
 });
 
 describe("faults and marks of an earlier run", () => {
   it("are those a whole run gives, when only the living things changed", async () => {
     const text = withChanges(source, [{ path: ["seed"], value: "mature" }]);
     const whole = await run(text, {});
-    const quick = await run(text, { matrix: false, earlier });
+    const quick = await run(text, { matrix: false, cachedFaults });
     const { stories: _, waterImbalance: __, ...tables } = whole.hydraulics;
     expect(quick.hydraulics).toMatchObject(tables);
     const byId = (r: RunResult) => [...r.findings].sort((a, b) => a.id.localeCompare(b.id));
@@ -32,15 +32,15 @@ describe("faults and marks of an earlier run", () => {
   });
 
   it("keep their tables but lose their sentences, when the sump is filled otherwise", async () => {
-    const quick = await run(withChanges(source, [{ path: ["sump", "water"], value: "260 mm" }]), { matrix: false, earlier });
-    expect(quick.hydraulics.matrix).toEqual(earlier.hydraulics.matrix);
+    const quick = await run(withChanges(source, [{ path: ["sump", "water"], value: "260 mm" }]), { matrix: false, cachedFaults });
+    expect(quick.hydraulics.matrix).toEqual(cachedFaults.hydraulics.matrix);
     const ids = quick.findings.map((f) => f.id);
     expect(ids).toContain("power-cut");
     for (const id of ["fill-mark", "worst-fault", "fuse", "evaporation"]) expect(ids).not.toContain(id);
   });
 
   it("compare rigs by the six figures a page carries", () => {
-    const { rig } = earlier;
+    const { rig } = cachedFaults;
     const nudged = (by: number) => ({ ...rig, sump: { ...rig.sump, runningLevelM: rig.sump.runningLevelM * (1 + by) } });
     expect(isSameRig(rig, nudged(1e-9))).toBe(true);
     expect(isSameRig(rig, nudged(1e-4))).toBe(false);

@@ -2,23 +2,23 @@
 import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import { runTimeline } from "../../models/nitrogen/simulation/simulation.ts";
-import { matureColony } from "../../models/nitrogen/tank/biofilm-stock.ts";
-import { assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { buildNitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { loadScenario } from "../../scenarios/load/load.ts";
-import { compile } from "../../scenarios/model/compile.ts";
+import { coupleModels } from "../../scenarios/model/compile.ts";
 
 it("gives each tank its share of the animals' waste: equal tanks read alike, and what differs is the flow through them", () => {
   const file = "four-tanks-one-sump.yaml";
   const source = readFileSync(new URL(`../../scenarios/shipped/${file}`, import.meta.url), "utf8").replace("days: 30", "days: 6");
   const loaded = loadScenario(source, file);
   if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
-  const { built, plan, exchange } = compile(loaded.scenario, source);
-  const aquarium = assemble(built.rig, built.husbandry, plan.cells, exchange, parameterValues());
-  const run = runTimeline(aquarium, {
+  const { resolved, plan, exchange } = coupleModels(loaded.scenario, source);
+  const aquarium = buildNitrogenModel(resolved.rig, resolved.management, plan.cells, exchange, parameterValues());
+  const run = runSimulation(aquarium, {
     outputsPerDay: 12,
     relative: 1e-4,
-    begin: matureColony(aquarium),
+    begin: matureStock(aquarium),
     stop: null,
   });
   expect(run.outcome.status).toBe("finished");

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { build, mostlyWritten } from "../../scenarios/build/build.ts";
+import { mostlyWritten, resolveScenario } from "../../scenarios/build/build.ts";
 import { errorText, loadScenario } from "../../scenarios/load/load.ts";
 import { scenarioJsonSchema } from "../../scenarios/schema/json-schema.ts";
 
@@ -30,11 +30,11 @@ describe("shipped scenarios", () => {
     const { scenario, warnings } = load(name);
     expect(warnings).toEqual([]);
     expect(scenario.question).toMatch(/\?$/);
-    const built = build(scenario, { units: mostlyWritten(textOf(name)), unknownScale: "ion", weirHeadsM: {} });
-    expect(built.warnings).toEqual([]);
-    expect(finite(built, name)).toEqual([]);
-    for (const display of built.rig.displays) {
-      const surface = built.surfaceZ[display.id]!;
+    const resolved = resolveScenario(scenario, { units: mostlyWritten(textOf(name)), unknownScale: "ion", weirHeadsM: {} });
+    expect(resolved.warnings).toEqual([]);
+    expect(finite(resolved, name)).toEqual([]);
+    for (const display of resolved.rig.displays) {
+      const surface = resolved.surfaceZ[display.id]!;
       expect(surface).toBeLessThan(display.bottomZ + display.heightM);
       for (const overflow of display.overflows) {
         expect(overflow.crestZ).toBeLessThan(surface);
@@ -42,7 +42,7 @@ describe("shipped scenarios", () => {
         for (const drain of overflow.drains) expect(overflow.box.floorZ + drain.inletM).toBeGreaterThan(drain.outletZ);
       }
     }
-    const days = built.husbandry.events.map((e) => e.day);
+    const days = resolved.management.events.map((e) => e.day);
     expect(days).toEqual([...days].sort((a, b) => a - b));
   });
 

@@ -2,11 +2,11 @@
 import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import { assemble } from "../../models/nitrogen/tank/nitrogen-model.ts";
-import { Words } from "../../scenarios/build/scenario-formatter.ts";
+import { buildNitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { ScenarioFormatter } from "../../scenarios/build/scenario-formatter.ts";
 import { spreadingFindings } from "../../scenarios/findings/spreading.ts";
 import { loadScenario } from "../../scenarios/load/load.ts";
-import { compile } from "../../scenarios/model/compile.ts";
+import { coupleModels } from "../../scenarios/model/compile.ts";
 import type { Finding } from "../../scenarios/result/result.ts";
 import { findingOf } from "../../scenarios/result/statement.ts";
 
@@ -18,10 +18,10 @@ function findingsWith(spread: string): (id: string) => Finding | undefined {
   const source = shipped.replace(ARM, spread);
   const loaded = loadScenario(source, file);
   if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
-  const compiled = compile(loaded.scenario, source);
-  const { rig, husbandry } = compiled.built;
-  const aquarium = assemble(rig, husbandry, compiled.plan.cells, compiled.exchange, parameterValues());
-  const findings = spreadingFindings(aquarium).map((statement) => findingOf(new Words(compiled.built), statement));
+  const coupled = coupleModels(loaded.scenario, source);
+  const { rig, management } = coupled.resolved;
+  const aquarium = buildNitrogenModel(rig, management, coupled.plan.cells, coupled.exchange, parameterValues());
+  const findings = spreadingFindings(aquarium).map((statement) => findingOf(new ScenarioFormatter(coupled.resolved), statement));
   return (id) => findings.find((finding) => finding.id === id);
 }
 

@@ -7,7 +7,7 @@ import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { planElimination } from "../../sim/linear-algebra/elimination.ts";
 import { SparseLU, sparseLuBytes } from "../../sim/linear-algebra/sparse-lu.ts";
 import type { SparsePattern } from "../../sim/linear-algebra/sparse-pattern.ts";
-import { createKernel } from "../../sim/linear-algebra/vector-loops.ts";
+import { createVectorLoops } from "../../sim/linear-algebra/vector-loops.ts";
 import { hires, orego, type PublishedProblem, patternOf, robertson, stiffProblems, vanDerPol } from "./problems.ts";
 import { referenceRows } from "./reference.ts";
 
@@ -372,7 +372,7 @@ test("the observer stops a run anywhere inside a step", () => {
 describe.each([true, false])("sparse factorisation, WebAssembly %s", (webAssembly) => {
   const prepare = (pattern: SparsePattern) => {
     const plan = planElimination(pattern);
-    return new SparseLU(plan, createKernel(sparseLuBytes(plan), webAssembly));
+    return new SparseLU(plan, createVectorLoops(sparseLuBytes(plan), webAssembly));
   };
 
   test("solves as a dense one does (ml-matrix), on random patterns", () => {

@@ -290,7 +290,7 @@ test("--watch runs again when the file changes, and goes on after a mistake in i
   child.stdout.on("data", (chunk: Buffer) => (words += chunk.toString()));
   child.stderr.on("data", (chunk: Buffer) => (words += chunk.toString()));
   const ended = new Promise((resolve) => child.on("exit", resolve));
-  const heard = async (pattern: RegExp): Promise<void> => {
+  const formatMessage = async (pattern: RegExp): Promise<void> => {
     for (let waited = 0; !pattern.test(words); waited += 50) {
       if (waited > 40_000) throw new Error(`waited in vain for ${pattern}: ${words}`);
       await new Promise((resolve) => setTimeout(resolve, 50));
@@ -298,13 +298,13 @@ test("--watch runs again when the file changes, and goes on after a mistake in i
     words = "";
   };
   try {
-    await heard(/Brim[\s\S]*Watching watched\.yaml/);
+    await formatMessage(/Brim[\s\S]*Watching watched\.yaml/);
     put("watched.yaml", BRIM.replace("Brim", "Changed once"));
-    await heard(/Changed once[\s\S]*Watching/);
+    await formatMessage(/Changed once[\s\S]*Watching/);
     put("watched.yaml", BRIM.replace("days: 2", "days: two"));
-    await heard(/watched\.yaml:8:7 days:[\s\S]*Watching/);
+    await formatMessage(/watched\.yaml:8:7 days:[\s\S]*Watching/);
     put("watched.yaml", BRIM.replace("Brim", "Mended"));
-    await heard(/Mended[\s\S]*Watching/);
+    await formatMessage(/Mended[\s\S]*Watching/);
   } finally {
     child.kill("SIGTERM");
     await ended;

@@ -1,6 +1,6 @@
 // An invented result with plausible numbers, for the view tests that must not wait for a simulation. Not a model of anything.
 import type { Rig } from "../../models/rig.ts";
-import type { RunResult, Story } from "../../scenarios/result/result.ts";
+import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { RESULT_FORMAT, RESULT_VERSION } from "../../scenarios/result/result.ts";
 
 const fittings = { bends90: 2, bends45: 0, bends180: 0, tees: 0, unions: 1, extraK: 0 };
@@ -125,7 +125,7 @@ export const fixtureRig: Rig = {
 
 const ease = (t: number, t0: number, tau: number): number => (t <= t0 ? 0 : 1 - Math.exp(-(t - t0) / tau));
 
-function fixtureStory(id: string, title: string, faults: readonly string[], dropM: number, riseM: number): Story {
+function fixtureStory(id: string, title: string, faults: readonly string[], dropM: number, riseM: number): OutageTrace {
   const timeS: number[] = [];
   for (let t = -30; t <= 420; t += 3) timeS.push(t + 30);
   const off = (t: number): number => ease(t, 30, 22) * (1 - ease(t, 240, 9));
@@ -260,7 +260,7 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
     },
     seed: "42",
     rig: fixtureRig,
-    keeping: {
+    inputs: {
       tapPh: 7.6,
       tapAlkalinityEqPerM3: 2.9,
       foodGPerDay: 2,

@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import type { Rig } from "../../models/rig.ts";
-import { build } from "../../scenarios/build/build.ts";
+import { resolveScenario } from "../../scenarios/build/build.ts";
 import { loadScenario } from "../../scenarios/load/load.ts";
 import { spread } from "../../viz/cutaway/dimensions.ts";
 
@@ -20,7 +20,7 @@ const shipped: readonly (readonly [string, Rig])[] = readdirSync(folder)
   .map((name) => {
     const loaded = loadScenario(readFileSync(new URL(name, folder), "utf8"), name);
     if (!loaded.ok) throw new Error(`${name} does not load`);
-    return [name, build(loaded.scenario, { units: "metric", unknownScale: "ion", weirHeadsM: {} }).rig] as const;
+    return [name, resolveScenario(loaded.scenario, { units: "metric", unknownScale: "ion", weirHeadsM: {} }).rig] as const;
   });
 
 describe("layout of every shipped scenario", () => {

@@ -1,5 +1,5 @@
 // Level against time of one story: how far below its rim the water stands in each vessel that a ruler goes into.
-import type { Story } from "../../scenarios/result/result.ts";
+import type { OutageTrace } from "../../scenarios/result/result.ts";
 import { spread } from "../cutaway/dimensions.ts";
 import { levelMarks, ruledVessels } from "../cutaway/marks.ts";
 import { h, type Markup } from "../view/markup.ts";
@@ -23,7 +23,7 @@ const MM_PER_STEP = [0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5];
 /** Names of vessels in the chart: the display's own, and "sump, return chamber". */
 export const vesselLabel = (kind: string, name: string): string => (kind === "chamber" ? "sump, return chamber" : name);
 
-export function levelSummary(story: Story, reader: Reader): string {
+export function levelSummary(story: OutageTrace, reader: Reader): string {
   const parts = ruledVessels(story).map((v) => {
     const m = levelMarks(story, v);
     const down = (z: number | null): string => (z === null ? "–" : bareLength(reader, (v.rimZ ?? 0) - z));
@@ -42,7 +42,7 @@ const clipped = (text: string, width: number): string => {
 };
 
 /** Below-rim levels over the seconds of the story; the time axis is shared with the scrubber beneath it. */
-export function drawLevels(story: Story, reader: Reader, width: number): Markup {
+export function drawLevels(story: OutageTrace, reader: Reader, width: number): Markup {
   const frame = levelFrame(width);
   const end = story.timeS.at(-1) ?? 1;
   const ruled = ruledVessels(story);

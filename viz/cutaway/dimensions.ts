@@ -1,5 +1,5 @@
 // Dimension lines: RUNNING, OFF and RESTART PEAK of every display and of the return chamber, measured from the rim down.
-import type { Story } from "../../scenarios/result/result.ts";
+import type { OutageTrace } from "../../scenarios/result/result.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { bareLength, type Reader } from "../view/reader.ts";
 import { type LevelMarks, levelMarks, ruledVessels } from "./marks.ts";
@@ -32,7 +32,7 @@ export function spread(wanted: readonly number[], gap: number): number[] {
   return placed;
 }
 
-export interface Mark {
+export interface DimensionMark {
   readonly word: string;
   readonly short: string;
   readonly z: number;
@@ -42,8 +42,8 @@ export interface Mark {
 const SAME_M = 0.0015;
 
 /** The marks of a vessel that are worth a dimension line; the restart is left out where it only comes back to RUNNING. */
-export function marksOf(m: LevelMarks, isReturn: boolean): Mark[] {
-  const marks: Mark[] = [{ word: "RUNNING", short: "RUN", z: m.runningZ }];
+export function marksOf(m: LevelMarks, isReturn: boolean): DimensionMark[] {
+  const marks: DimensionMark[] = [{ word: "RUNNING", short: "RUN", z: m.runningZ }];
   const add = (word: string, short: string, z: number | null): void => {
     if (z !== null && !marks.some((k) => Math.abs(k.z - z) < SAME_M)) marks.push({ word, short, z });
   };
@@ -62,7 +62,13 @@ interface Stand {
   readonly sunk: boolean;
 }
 
-function column(sheet: Sheet, box: Box, marks: readonly Mark[], { sign, fromX, edgeX, sunk }: Stand, reader: Reader): Markup {
+function column(
+  sheet: Sheet,
+  box: Box,
+  marks: readonly DimensionMark[],
+  { sign, fromX, edgeX, sunk }: Stand,
+  reader: Reader,
+): Markup {
   const start = edgeX + sign * (sheet.narrow ? 6 : 12);
   const step = sheet.narrow ? 7 : 12;
   const rimY = sheet.y(box.z1);
@@ -120,7 +126,7 @@ const LEAST_WIDE = 110;
  * Dimension columns: left of the first display, right of the sump; those of further displays, which stand between others, inside, beside their
  * overflow.
  */
-export function dimensions(layout: Layout, sheet: Sheet, story: Story, reader: Reader): Child[] {
+export function dimensions(layout: Layout, sheet: Sheet, story: OutageTrace, reader: Reader): Child[] {
   const ruled = ruledVessels(story);
   const displays = layout.displays.map(({ display, inside, overflows }, i) => {
     const trace = ruled.find((v) => v.kind === "display" && v.partOf === display.id);

@@ -1,5 +1,5 @@
 // The section drawing of a rig at one moment of a story. Static SVG first; the player then moves only water and flows.
-import type { RunResult, Story } from "../../scenarios/result/result.ts";
+import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import type { Reader } from "../view/reader.ts";
 import { drawClosed, drawRock, drawSubmergedMedia } from "./contents.ts";
@@ -31,7 +31,7 @@ function drawCabinet(layout: Layout, sheet: Sheet): Child[] {
 export function drawCutaway(
   result: RunResult,
   layout: Layout,
-  story: Story,
+  story: OutageTrace,
   moment: Moment,
   reader: Reader,
   width: number,

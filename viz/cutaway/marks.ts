@@ -1,5 +1,5 @@
 // Reads a story: what stands where at a moment, and the RUNNING, OFF and RESTART PEAK levels a ruler can check.
-import type { Story, VesselTrace } from "../../scenarios/result/result.ts";
+import type { OutageTrace, VesselTrace } from "../../scenarios/result/result.ts";
 
 /** Index of the last sample at or before `s`. */
 export function sampleBefore(times: readonly number[], s: number): number {
@@ -26,7 +26,11 @@ const CUT = /cut|power (goes|off|fails)|pump stops/i;
 const RESTART = /restart|power (returns|back|on)|pump starts/i;
 
 /** Moments that divide a story [s]; null when the story does not have them. */
-export function moments(story: Story): { readonly cutS: number | null; readonly restartS: number | null; readonly endS: number } {
+export function moments(story: OutageTrace): {
+  readonly cutS: number | null;
+  readonly restartS: number | null;
+  readonly endS: number;
+} {
   const find = (what: RegExp): number | null => story.events.find((e) => what.test(e.id) || what.test(e.label))?.s ?? null;
   const cutS = find(CUT);
   const restartS = story.events.find((e) => RESTART.test(e.id) || RESTART.test(e.label))?.s ?? null;
@@ -43,7 +47,7 @@ export interface LevelMarks {
 }
 
 /** The marks of one vessel in one story. */
-export function levelMarks(story: Story, vessel: VesselTrace): LevelMarks {
+export function levelMarks(story: OutageTrace, vessel: VesselTrace): LevelMarks {
   const { cutS, restartS } = moments(story);
   const runningZ = at(story.timeS, vessel.levelZ, cutS === null ? 0 : Math.max(0, cutS - 1e-6));
   if (restartS === null) return { vessel, runningZ, offZ: vessel.levelZ.at(-1) ?? null, peakZ: null, lowZ: null };
@@ -58,7 +62,7 @@ export function levelMarks(story: Story, vessel: VesselTrace): LevelMarks {
 }
 
 /** The vessels a ruler is put into: every display and the return chamber (the last chamber). */
-export function ruledVessels(story: Story): readonly VesselTrace[] {
+export function ruledVessels(story: OutageTrace): readonly VesselTrace[] {
   const chambers = story.vessels.filter((v) => v.kind === "chamber");
   const last = chambers.at(-1);
   return [...story.vessels.filter((v) => v.kind === "display"), ...(last ? [last] : [])];

@@ -1,5 +1,5 @@
 // What the drawing shows at one moment of a story: where each water surface stands and how much runs in each pipe.
-import type { Story } from "../../scenarios/result/result.ts";
+import type { OutageTrace } from "../../scenarios/result/result.ts";
 import { at, moments, sampleBefore } from "./marks.ts";
 import { hoseIds } from "./pipes.ts";
 import type { Layout, PipePlace, VesselPlace } from "./places.ts";
@@ -12,7 +12,7 @@ export interface Moment {
   readonly floorM3: number;
 }
 
-type Flow = Story["flows"][number];
+type Flow = OutageTrace["flows"][number];
 
 const traceKind: Readonly<Record<VesselPlace["kind"], string>> = {
   display: "display",
@@ -23,7 +23,7 @@ const traceKind: Readonly<Record<VesselPlace["kind"], string>> = {
 
 /** Which lines of the story feed which part of the drawing: found once, used for every frame. */
 export interface Binding {
-  readonly story: Story;
+  readonly story: OutageTrace;
   readonly surfaces: readonly { readonly place: string; readonly levelZ: readonly number[] }[];
   readonly flows: readonly { readonly place: string; readonly lines: readonly (readonly number[])[] }[];
   readonly floor: readonly number[] | null;
@@ -33,18 +33,18 @@ export interface Binding {
   readonly dark: readonly [from: number, to: number];
 }
 
-const vesselsOf = (story: Story, partOf: string, kind?: string): string[] =>
+const vesselsOf = (story: OutageTrace, partOf: string, kind?: string): string[] =>
   story.vessels.filter((v) => v.partOf === partOf && (kind === undefined || v.kind === kind)).map((v) => v.id);
 
 /** Flow lines of a pipe: those named after it; of what goes in and what comes out, what comes out. */
-function pipeLines(story: Story, pipe: PipePlace): readonly Flow[] {
+function pipeLines(story: OutageTrace, pipe: PipePlace): readonly Flow[] {
   const named = story.flows.filter((f) => f.id === pipe.id || f.id.endsWith(` ${pipe.id}`));
   const out = named.filter((f) => f.id.startsWith("out of "));
   return out.length > 0 ? out : named.slice(0, 1);
 }
 
 /** Ties a story to a layout. */
-export function bind(layout: Layout, story: Story): Binding {
+export function bind(layout: Layout, story: OutageTrace): Binding {
   const surfaces = layout.vessels.flatMap((place) => {
     const trace = story.vessels.find(
       (v) => v.kind === traceKind[place.kind] && (place.kind === "reservoir" || v.partOf === place.id || v.id === place.id),

@@ -10,7 +10,7 @@ import { stillFigure } from "../sections/picture.ts";
 import type { Child } from "../view/markup.ts";
 import { type Basis, number, type Reader, readerOf, type UnitSystem } from "../view/reader.ts";
 import { type Cursor, cursor } from "./cursor.ts";
-import { append, fill, find } from "./dom.ts";
+import { append, find, replaceContents } from "./dom.ts";
 import { hasModel } from "./engine.ts";
 import { type Lesson, lesson } from "./lesson.ts";
 import { usableLocale } from "./locale.ts";
@@ -100,7 +100,7 @@ export function start(original: readonly RunResult[]): void {
     (name: string, draw: () => Child): (() => void) =>
     () => {
       const host = main.querySelector<HTMLElement>(`[data-figure="${name}"]`);
-      if (host) fill(host, draw());
+      if (host) replaceContents(host, draw());
     };
 
   /** The charts over days, each as a step: drawn at the width there is into the place its section left for it. */
@@ -110,7 +110,7 @@ export function start(original: readonly RunResult[]): void {
     const marks = (changed ? [changed] : results).flatMap((x) => x.nitrogen.marks);
     const panels = list.map((panel) => () => {
       const host = main.querySelector<HTMLElement>(`[data-figure="panel:${panel.id}"]`);
-      if (host) fill(host, panelAt(c, panel, host.dataset.last === "yes"));
+      if (host) replaceContents(host, panelAt(c, panel, host.dataset.last === "yes"));
     });
     return [
       into("rail", () => drawRail(marks, days, c.width)),
@@ -139,7 +139,7 @@ export function start(original: readonly RunResult[]): void {
   /** Tables behind the charts are long: made when somebody opens them. */
   function showTables(): void {
     const host = main.querySelector<HTMLElement>("[data-figure=tables]");
-    if (host?.closest("details")?.open) fill(host, curveTables(context()));
+    if (host?.closest("details")?.open) replaceContents(host, curveTables(context()));
     else host?.replaceChildren();
   }
 
@@ -207,7 +207,7 @@ export function start(original: readonly RunResult[]): void {
       document.title = `${first.name} · Sumpwright`;
     }
     turn++;
-    fill(
+    replaceContents(
       main,
       Object.values(SECTIONS).map((section) => section(context())),
     );
@@ -222,7 +222,7 @@ export function start(original: readonly RunResult[]): void {
     let story = r.hydraulics.stories.find((s) => [...s.faults].sort().join("|") === wanted);
     if (!story && model) {
       const { source, file, seed } = r;
-      const answer = await model.quick.ask({ source, file, seed, changes: [], faults: ids, earlier: null });
+      const answer = await model.quick.ask({ source, file, seed, changes: [], faults: ids, cachedFaults: null });
       if (answer?.ok && answer.kind === "story") {
         const names = ids.map((id) => r.hydraulics.faults.find((f) => f.id === id)?.name ?? id);
         story = { ...answer.story, title: names.join(" and ") };

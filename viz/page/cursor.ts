@@ -3,7 +3,7 @@ import { type Panel, valueAt } from "../charts/panel.ts";
 import { dayScale, panelFrame } from "../charts/plot.ts";
 import { h } from "../view/markup.ts";
 import { figure, number, type Reader } from "../view/reader.ts";
-import { fill, find } from "./dom.ts";
+import { find, replaceContents } from "./dom.ts";
 
 export interface Cursor {
   show(panels: readonly Panel[], days: number, reader: Reader, width: number): void;
@@ -33,7 +33,7 @@ export function cursor(stack: HTMLElement): Cursor {
       const bottom = Number(y1);
       const y = (v: number): number => bottom - ((v - Number(low)) / (Number(high) - Number(low))) * (bottom - top);
       const at = day;
-      fill(layer, [
+      replaceContents(layer, [
         h("line", { class: "cursor", x1: x(at), x2: x(at), y1: top, y2: bottom }),
         panel.lines.map((l) => {
           const v = valueAt(l, at);
@@ -43,7 +43,7 @@ export function cursor(stack: HTMLElement): Cursor {
     }
     const r = reader;
     const at = day;
-    fill(
+    replaceContents(
       readout,
       at === null || stack.classList.contains("guessing")
         ? h("span", { class: "note" }, "Point at a chart, or use the arrow keys, to read all values of a day.")

@@ -24,7 +24,7 @@ export function append(host: Element | DocumentFragment, child: Child, inSvg = f
 }
 
 /** Replaces what is in `host`. */
-export function fill(host: Element, child: Child): void {
+export function replaceContents(host: Element, child: Child): void {
   host.replaceChildren();
   append(host, child, host instanceof SVGElement);
 }

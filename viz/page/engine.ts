@@ -1,6 +1,6 @@
 // The model in the page: a Web Worker made from text inside this file. One request at a time; a newer one replaces the one waiting.
-import type { Earlier } from "../../scenarios/report/cached-faults.ts";
-import type { NitrogenResult, RunResult, Story } from "../../scenarios/result/result.ts";
+import type { CachedFaults } from "../../scenarios/report/cached-faults.ts";
+import type { NitrogenResult, OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import type { KnobChange } from "../sections/knobs.ts";
 import { unpack } from "./unpack.ts";
 
@@ -13,14 +13,14 @@ export interface LiveRequest {
   readonly changes: readonly KnobChange[];
   readonly faults: readonly string[];
   /** A run whose faults and marks stand in, for a quick answer; null works all of them out. */
-  readonly earlier: Earlier | null;
+  readonly cachedFaults: CachedFaults | null;
 }
 
 /** What the worker answers. The days come ahead of a quick result, which is whole when its faults and marks are of its own rig. */
 export type LiveAnswer =
   | { readonly id: number; readonly ok: true; readonly kind: "days"; readonly nitrogen: NitrogenResult }
   | { readonly id: number; readonly ok: true; readonly kind: "result"; readonly result: RunResult; readonly whole: boolean }
-  | { readonly id: number; readonly ok: true; readonly kind: "story"; readonly story: Story }
+  | { readonly id: number; readonly ok: true; readonly kind: "story"; readonly story: OutageTrace }
   | { readonly id: number; readonly ok: false; readonly errors: readonly string[] };
 
 export interface Engine {

@@ -3,7 +3,7 @@ import type { Panel } from "../charts/panel.ts";
 import { range } from "../charts/panel.ts";
 import { h } from "../view/markup.ts";
 import { figure, number, type Reader } from "../view/reader.ts";
-import { append, fill, find } from "./dom.ts";
+import { append, find, replaceContents } from "./dom.ts";
 
 const POINTS = 13;
 
@@ -123,9 +123,12 @@ export function lesson(section: HTMLElement, redraw: () => void): Lesson {
           ? `${p.title}: no guess drawn.`
           : `${p.title}: on average ${number(r, off * 100)} % of the chart's height away.`;
       });
-      fill(panelHost, [h("p", {}, lines.join(" ")), h("button", { type: "button", id: "lesson-again" }, "Guess again")]);
+      replaceContents(panelHost, [
+        h("p", {}, lines.join(" ")),
+        h("button", { type: "button", id: "lesson-again" }, "Guess again"),
+      ]);
     } else {
-      fill(panelHost, [
+      replaceContents(panelHost, [
         h("p", {}, "Draw in the three upper charts with the pointer, or set points with the sliders. Which is highest first?"),
         h(
           "details",

@@ -1,5 +1,5 @@
 // Plays a story in the drawing: moves water surfaces and streams, keeps scrubber, clock and level chart in step.
-import type { RunResult, Story } from "../../scenarios/result/result.ts";
+import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { drawLevels, levelFrame, levelSummary } from "../charts/levels.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
 import { layout } from "../cutaway/layout.ts";
@@ -9,12 +9,12 @@ import { bind, momentAt } from "../cutaway/state.ts";
 import { puddlePath, puddleWidthM, waterRect } from "../cutaway/water.ts";
 import { cutawayCaption, drawingWidth, eventList, isWide, storySide } from "../sections/picture.ts";
 import { duration, type Reader, volume } from "../view/reader.ts";
-import { fill, find } from "./dom.ts";
+import { find, replaceContents } from "./dom.ts";
 
 export interface Player {
   show(result: RunResult, storyId: string | null, reader: Reader, width: number): void;
   /** Story that the drawing is about. */
-  readonly story: () => Story | null;
+  readonly story: () => OutageTrace | null;
   stop(): void;
 }
 
@@ -44,7 +44,7 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
   let end = 1;
   let running = false;
   let last = 0;
-  let story: Story | null = null;
+  let story: OutageTrace | null = null;
   let paint: (s: number) => void = () => {};
 
   function setTime(s: number, fromScrub = false): void {
@@ -133,7 +133,7 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     const wide = drawingWidth(width, spread);
     const sheet = sheetFor(plan, wide);
     const binding = bind(plan, next);
-    fill(
+    replaceContents(
       host,
       drawCutaway(
         result,
@@ -146,9 +146,9 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
         cutawayCaption(result, next, "Moving picture"),
       ),
     );
-    fill(levelsHost, drawLevels(next, forReader, width));
-    fill(side, storySide(result, next, forReader));
-    fill(events, eventList(next, forReader));
+    replaceContents(levelsHost, drawLevels(next, forReader, width));
+    replaceContents(side, storySide(result, next, forReader));
+    replaceContents(events, eventList(next, forReader));
     words.textContent = levelSummary(next, forReader);
 
     const frame = levelFrame(width);

@@ -1,10 +1,10 @@
 // "Try it": reads the controls, asks the model, tells the difference, saves and opens scenario files.
-import { type Earlier, faultsOf } from "../../scenarios/report/cached-faults.ts";
+import { type CachedFaults, faultsOf } from "../../scenarios/report/cached-faults.ts";
 import type { NitrogenResult, RunResult } from "../../scenarios/result/result.ts";
 import { changeOf, differencesInWords, type KnobChange, knobs, knobText } from "../sections/knobs.ts";
 import { h } from "../view/markup.ts";
 import { number, type Reader } from "../view/reader.ts";
-import { fill, find } from "./dom.ts";
+import { find, replaceContents } from "./dom.ts";
 import { type Engine, engine } from "./engine.ts";
 import { fileName, saveFile } from "./files.ts";
 
@@ -32,7 +32,7 @@ export interface TryIt {
 }
 
 /** What a quick answer needs of an earlier run; its stories stay here, they are long. */
-const lean = ({ rig, findings, hydraulics }: RunResult): Earlier => ({
+const lean = ({ rig, findings, hydraulics }: RunResult): CachedFaults => ({
   rig,
   findings,
   hydraulics: faultsOf(hydraulics),
@@ -63,7 +63,7 @@ export function tryIt(bench: Bench): TryIt {
 
   function tell(result: RunResult, isWhole: boolean): void {
     const lines = differencesInWords(bench.base(), result, bench.reader(), isWhole);
-    fill(
+    replaceContents(
       part("#try-words"),
       lines.length > 0
         ? h(
@@ -77,7 +77,7 @@ export function tryIt(bench: Bench): TryIt {
 
   function complain(what: string, errors: readonly string[]): void {
     state(what);
-    fill(part("#try-words"), h("pre", {}, errors.join("\n\n")));
+    replaceContents(part("#try-words"), h("pre", {}, errors.join("\n\n")));
   }
 
   const request = () => {
@@ -93,9 +93,9 @@ export function tryIt(bench: Bench): TryIt {
     if (changes.size === 0) return back();
     state("Running…");
     const started = performance.now();
-    const earlier = whole;
+    const cachedFaults = whole;
     const begun = epoch;
-    const answer = await quick.ask({ ...request(), earlier: lean(earlier) }, (days) => {
+    const answer = await quick.ask({ ...request(), cachedFaults: lean(cachedFaults) }, (days) => {
       if (begun === epoch) bench.showDays(days);
     });
     if (!answer || begun !== epoch) return;
@@ -104,7 +104,7 @@ export function tryIt(bench: Bench): TryIt {
     const { result } = answer;
     // Stories of faults are of the rig too.
     const stories = answer.whole
-      ? [...result.hydraulics.stories, ...earlier.hydraulics.stories.slice(1)]
+      ? [...result.hydraulics.stories, ...cachedFaults.hydraulics.stories.slice(1)]
       : result.hydraulics.stories;
     const first = { ...result, hydraulics: { ...result.hydraulics, stories } };
     if (answer.whole) whole = first;
@@ -120,7 +120,7 @@ export function tryIt(bench: Bench): TryIt {
   }
 
   async function withFaults(mine: number, started: number): Promise<void> {
-    const answer = await slow.ask({ ...request(), earlier: null });
+    const answer = await slow.ask({ ...request(), cachedFaults: null });
     if (!answer || mine !== turn) return;
     if (!answer.ok) return complain("This does not work:", answer.errors);
     if (answer.kind !== "result") return;
@@ -146,7 +146,7 @@ export function tryIt(bench: Bench): TryIt {
   function back(): void {
     forget();
     state("");
-    fill(part("#try-words"), null);
+    replaceContents(part("#try-words"), null);
     bench.show(null, true);
   }
 
@@ -168,7 +168,14 @@ export function tryIt(bench: Bench): TryIt {
   async function open(file: File): Promise<void> {
     state("Running…");
     const { seed } = bench.base();
-    const answer = await quick.ask({ source: await file.text(), file: file.name, seed, changes: [], faults: [], earlier: null });
+    const answer = await quick.ask({
+      source: await file.text(),
+      file: file.name,
+      seed,
+      changes: [],
+      faults: [],
+      cachedFaults: null,
+    });
     if (!answer) return;
     if (!answer.ok) return complain(`${file.name} cannot be run:`, answer.errors);
     if (answer.kind === "result") bench.replace(answer.result);
@@ -187,7 +194,7 @@ export function tryIt(bench: Bench): TryIt {
       (entries) => {
         if (!entries.some((entry) => entry.isIntersecting)) return;
         observer.disconnect();
-        void quick.ask({ ...request(), earlier: lean(whole) });
+        void quick.ask({ ...request(), cachedFaults: lean(whole) });
       },
       { rootMargin: "300px" },
     );

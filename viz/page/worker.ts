@@ -3,7 +3,7 @@ import * as z from "zod";
 import type { FaultId } from "../../models/hydraulics/types.ts";
 import { errorText, loadScenario } from "../../scenarios/load/load.ts";
 import { withChanges } from "../../scenarios/load/save.ts";
-import { compile } from "../../scenarios/model/compile.ts";
+import { coupleModels } from "../../scenarios/model/compile.ts";
 import { isSameRig } from "../../scenarios/report/cached-faults.ts";
 import { storyOf } from "../../scenarios/report/hydraulic-report.ts";
 import type { RunResult } from "../../scenarios/result/result.ts";
@@ -20,22 +20,22 @@ const reply = (answer: LiveAnswer): void => postMessage(answer);
 /** Told to the reader: what is wrong with the file or the run. */
 const told = (id: number, errors: readonly string[]): LiveAnswer => ({ id, ok: false, errors });
 
-async function answer({ id, source, file, changes, faults, seed, earlier }: LiveRequest): Promise<LiveAnswer> {
+async function answer({ id, source, file, changes, faults, seed, cachedFaults }: LiveRequest): Promise<LiveAnswer> {
   const text = changes.length > 0 ? withChanges(source, changes) : source;
   const loaded = loadScenario(text, file);
   if (!loaded.ok) return told(id, loaded.errors.map(errorText));
   const { scenario, defaults, warnings } = loaded;
   if (faults.length > 0) {
-    const story = compile(scenario, text).teller.tell({ faults: faults as readonly FaultId[], follow: false });
+    const story = coupleModels(scenario, text).simulator.simulate({ faults: faults as readonly FaultId[], follow: false });
     return { id, ok: true, kind: "story", story: storyOf(`asked ${faults.join("|")}`, faults.join(" and "), story) };
   }
   const result: RunResult = await runScenario(
     { scenario, source: text, file, defaults, warnings },
-    earlier
-      ? { seed, members: 0, matrix: false, earlier, onDays: (nitrogen) => reply({ id, ok: true, kind: "days", nitrogen }) }
+    cachedFaults
+      ? { seed, members: 0, matrix: false, cachedFaults, onDays: (nitrogen) => reply({ id, ok: true, kind: "days", nitrogen }) }
       : { seed, members: 0, matrix: true },
   );
-  return { id, ok: true, kind: "result", result, whole: earlier === null || isSameRig(result.rig, earlier.rig) };
+  return { id, ok: true, kind: "result", result, whole: cachedFaults === null || isSameRig(result.rig, cachedFaults.rig) };
 }
 
 addEventListener("message", (event: MessageEvent<LiveRequest>) => {

@@ -70,7 +70,7 @@ function lengthKnob(reader: Reader, common: Common, startM: number, minM: number
 
 /** The controls that fit this system; each is left out where the rig has no such part. */
 export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
-  const { rig, source, keeping } = result;
+  const { rig, source, inputs } = result;
   const tower = rig.towers[0];
   const wettedNow = tower && towerSurface(result.nitrogen, tower.id);
   const nozzle0 = rig.return.nozzles[0];
@@ -128,7 +128,7 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       min: 1,
       max: 48,
       step: 1,
-      start: keeping.cutHours,
+      start: inputs.cutHours,
     },
   );
   if (/^stock:/m.test(source))
@@ -139,11 +139,11 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       path: always("stock", "0", "count"),
       unit: "",
       min: 1,
-      max: Math.max(60, 2 * (keeping.firstGroup?.count ?? 0)),
+      max: Math.max(60, 2 * (inputs.firstGroup?.count ?? 0)),
       step: 1,
-      start: keeping.firstGroup?.count ?? null,
+      start: inputs.firstGroup?.count ?? null,
     });
-  const foodNow = keeping.foodGPerDay ?? keeping.firstGroup?.foodGPerDay ?? 0;
+  const foodNow = inputs.foodGPerDay ?? inputs.firstGroup?.foodGPerDay ?? 0;
   const food = {
     kind: "range",
     id: "food",
@@ -157,14 +157,14 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       ...food,
       label: "Food when fully stocked",
       path: (s) => (/^food:\s*(\{|\n)/m.test(s) ? ["food", "amount"] : ["food"]),
-      start: keeping.foodGPerDay,
+      start: inputs.foodGPerDay,
     });
-  else if (keeping.firstGroup && /^stock:/m.test(source))
+  else if (inputs.firstGroup && /^stock:/m.test(source))
     list.push({
       ...food,
       label: "Food of the first group",
       path: always("stock", "0", "food"),
-      start: round(keeping.firstGroup.foodGPerDay, 0.1),
+      start: round(inputs.firstGroup.foodGPerDay, 0.1),
     });
   list.push({
     kind: "choice",
@@ -222,7 +222,7 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       min: 5.5,
       max: 8.6,
       step: 0.1,
-      start: round(keeping.tapPh, 0.1),
+      start: round(inputs.tapPh, 0.1),
     },
     {
       kind: "range",
@@ -233,7 +233,7 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       min: 0,
       max: 20,
       step: 0.5,
-      start: round(keeping.tapAlkalinityEqPerM3 * DKH_PER_MEQ, 0.5),
+      start: round(inputs.tapAlkalinityEqPerM3 * DKH_PER_MEQ, 0.5),
     },
   );
   return list;

@@ -1,5 +1,5 @@
 // The section drawing with the story it plays, the marks it shows and the level chart that is also its time line.
-import type { RunResult, Story } from "../../scenarios/result/result.ts";
+import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { drawLevels, levelSummary, vesselLabel } from "../charts/levels.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
 import { layout } from "../cutaway/layout.ts";
@@ -25,7 +25,7 @@ export function isWide(result: RunResult): boolean {
 export const drawingWidth = (width: number, wide: boolean): number =>
   Math.floor((width >= BESIDE && !wide ? width * 0.66 : width) - 14);
 
-export function cutawayCaption(result: RunResult, story: Story, when: string): string {
+export function cutawayCaption(result: RunResult, story: OutageTrace, when: string): string {
   const towers = result.rig.towers.length;
   return `Section through the system, to scale: ${result.rig.displays.length === 1 ? "one display" : `${result.rig.displays.length} displays`} above ${towers === 0 ? "a sump" : towers === 1 ? "a trickle tower in a sump" : `${towers} trickle towers in a sump`} of ${result.rig.sump.chambers.length} chambers. ${when}, ${story.title}.`;
 }
@@ -33,7 +33,7 @@ export function cutawayCaption(result: RunResult, story: Story, when: string): s
 /** The drawing at a time of a story [s]. */
 export function cutawayAt(
   result: RunResult,
-  story: Story,
+  story: OutageTrace,
   s: number,
   reader: Reader,
   width: number,
@@ -54,12 +54,12 @@ export function cutawayAt(
 }
 
 /** Verdict of a story in one line. */
-export const storyWords = (story: Story, reader: Reader): string =>
+export const storyWords = (story: OutageTrace, reader: Reader): string =>
   story.verdict === "FLOODS"
     ? `${volume(reader, story.floorM3, true)} on the floor.`
     : `The water stays in, with ${length(reader, story.marginM, true)} to spare${story.verdict === "TIGHT" ? ", which is little" : ""}.`;
 
-export const storyVerdict = (story: Story, reader: Reader): Markup =>
+export const storyVerdict = (story: OutageTrace, reader: Reader): Markup =>
   h(
     "p",
     { class: `story-verdict ${levelOfVerdict(story.verdict)}` },
@@ -71,7 +71,7 @@ export const storyVerdict = (story: Story, reader: Reader): Markup =>
  * RUNNING, OFF and RESTART measured from the rim down, the reader's units above, the other beneath. At the restart a display
  * is in danger at its highest, a return chamber, where the pump may draw air, at its lowest.
  */
-export function marksTable(story: Story, reader: Reader): Markup {
+export function marksTable(story: OutageTrace, reader: Reader): Markup {
   const other: Reader = { ...reader, units: reader.units === "metric" ? "US" : "metric" };
   const cell = (rimZ: number | null, z: number | null, note = ""): Markup =>
     z === null || rimZ === null
@@ -115,7 +115,7 @@ export function marksTable(story: Story, reader: Reader): Markup {
   );
 }
 
-export const eventList = (story: Story, reader: Reader): Markup =>
+export const eventList = (story: OutageTrace, reader: Reader): Markup =>
   h(
     "ol",
     { class: "events" },
@@ -133,7 +133,7 @@ export const eventList = (story: Story, reader: Reader): Markup =>
     ),
   );
 
-export function storySide(result: RunResult, story: Story, reader: Reader): Child {
+export function storySide(result: RunResult, story: OutageTrace, reader: Reader): Child {
   return [
     h(
       "label",

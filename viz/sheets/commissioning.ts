@@ -1,5 +1,5 @@
 // Commissioning sheet: what is predicted, what was measured, who signed. Steps of the pull-the-plug test: common practice, no published source.
-import type { RunResult, Story } from "../../scenarios/result/result.ts";
+import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { at, levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { duration, flow, length, type Reader, volume } from "../view/reader.ts";
@@ -15,7 +15,7 @@ interface Step {
 }
 
 /** Sump level at set times after the plug is pulled, and where it must have stopped. */
-function plugLines(story: Story, reader: Reader): readonly Line[] {
+function plugLines(story: OutageTrace, reader: Reader): readonly Line[] {
   const sump = ruledVessels(story).find((v) => v.kind === "chamber");
   const { cutS, restartS, endS } = moments(story);
   if (!sump || cutS === null || sump.rimZ === null) return [];

@@ -2,7 +2,7 @@
 
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { inches } from "../../scenarios/text/format.ts";
-import { type Ear, heard, type Said } from "../../scenarios/text/message.ts";
+import { formatMessage, type Message, type MessageFormatter } from "../../scenarios/text/message.ts";
 import { massPerN, type NitrogenBasis } from "../../scenarios/text/nitrogen-basis.ts";
 
 export { inches };
@@ -137,7 +137,7 @@ export function kitCeiling(reader: Reader, kit: RunResult["kit"], what: Nitrogen
 const SPECIES = { ammonia: "tan", nitrite: "no2", nitrate: "no3" } as const;
 
 /** How this reader hears a sentence about a scenario whose kit is this. */
-const earOf = (reader: Reader, kit: RunResult["kit"]): Ear => ({
+const earOf = (reader: Reader, kit: RunResult["kit"]): MessageFormatter => ({
   units: reader.units,
   locale: reader.locale,
   scale(species) {
@@ -147,8 +147,8 @@ const earOf = (reader: Reader, kit: RunResult["kit"]): Ear => ({
 });
 
 /** A sentence of a result in the reader's units, scale and number marks. */
-export const told = (reader: Reader, { kit }: Pick<RunResult, "kit">, sentence: string | Said): string =>
-  heard(sentence, earOf(reader, kit));
+export const told = (reader: Reader, { kit }: Pick<RunResult, "kit">, sentence: string | Message): string =>
+  formatMessage(sentence, earOf(reader, kit));
 
 type Spoken = Pick<RunResult["findings"][number], "text" | "advice" | "said" | "advised">;
 

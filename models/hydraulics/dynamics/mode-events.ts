@@ -13,7 +13,7 @@ const LEAST_POCKET_M = 0.002;
 /** Air follows the water into a full drain when the box stands less than this over its mouth [m] (modelling assumption). */
 const DRAIN_SEAL_M = 0.001;
 /** Share of a full drain's water that the first gulp of air lets go. */
-const GULP_SHARE = 0.02;
+const AIR_ENTRY_LOSS_SHARE = 0.02;
 
 /** Below the intake level by this, the pump is heard to draw air [m]. */
 const CLEAR_M = 5e-4;
@@ -49,7 +49,7 @@ function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): num
  * Brings the modes in line with the volumes at the start of a stage, so that no event lies already behind: columns that ended in air are
  * parted, short legs wait to be filled, floats have switched.
  */
-export function prepareModes(system: HydraulicSystem, y: Float64Array): void {
+export function initialiseModes(system: HydraulicSystem, y: Float64Array): void {
   const { network, modes } = system;
   const at = (vessel: number) => levelZ(network.vessels[vessel].curve, y[vessel]);
   network.returnLine?.legs.forEach((leg, n) => {
@@ -276,9 +276,9 @@ const roomM3 = ({ pipe }: DrainPipe): number => boreAreaM2(pipe.boreM) * pipe.le
 function letAirIn(system: HydraulicSystem, n: number, y: Float64Array): void {
   const drain = system.network.drains[n];
   system.modes.drainFull[n] = 0;
-  const gulp = GULP_SHARE * y[drain.pipeVessel];
-  y[drain.pipeVessel] -= gulp;
-  y[drain.to] += gulp;
+  const airEntryLoss = AIR_ENTRY_LOSS_SHARE * y[drain.pipeVessel];
+  y[drain.pipeVessel] -= airEntryLoss;
+  y[drain.to] += airEntryLoss;
 }
 
 function addTopOffEvents(system: HydraulicSystem, level: Level, change: Change): void {

@@ -5,7 +5,7 @@ import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.t
 import { StiffHydraulics } from "./jacobian.ts";
 import type { HydraulicSystem } from "./system.ts";
 
-export interface Settled {
+export interface SteadyState {
   readonly volumesM3: Float64Array;
   /** Largest rate of change left [m3/s]. */
   readonly residualM3PerS: number;
@@ -25,7 +25,7 @@ const LEAST_PLAN_M2 = 0.02;
  * @param volumes start [m3]; left unchanged
  * @param held indices of vessels held at their volume
  */
-export function settle(system: HydraulicSystem, volumes: Float64Array, held: readonly number[] = []): Settled {
+export function solveSteadyState(system: HydraulicSystem, volumes: Float64Array, held: readonly number[] = []): SteadyState {
   const n = system.size;
   const y = Float64Array.from(volumes);
   const trial = new Float64Array(n);

@@ -10,11 +10,11 @@ import {
 } from "../laws/outlet.ts";
 import { boreAreaM2, pipeFlowM3PerS } from "../laws/pipe.ts";
 import { twoSidedWeirM3PerS, weirFlowM3PerS } from "../laws/weir.ts";
-import { type DrainPipe, freshModes, type Link, type Modes, type Network } from "../network/network.ts";
+import { type DrainPipe, initialModes, type Link, type Modes, type Network } from "../network/network.ts";
 import { ReturnLineSolver } from "./return-line.ts";
 
 /** A source gives its set flow until this much is left, then fades [m3]. */
-const LAST_SIP_M3 = 1e-4;
+const EMPTY_SMOOTHING_M3 = 1e-4;
 /** A stream sweeps out no air at the clearing velocity and all of it this much above, so that nothing jumps (modelling assumption). */
 const CLEARING_BAND = 0.1;
 /** A parted column drains freely until this share of the pipe is left, then in films. */
@@ -34,7 +34,7 @@ export class HydraulicSystem {
   /** By vessel: those a link leads to, then those a link comes from. */
   private readonly neighbours: readonly (readonly number[])[];
 
-  constructor(network: Network, modes: Modes = freshModes(network)) {
+  constructor(network: Network, modes: Modes = initialModes(network)) {
     this.network = network;
     this.size = network.vessels.length;
     this.modes = modes;
@@ -115,7 +115,7 @@ export class HydraulicSystem {
       case "set": {
         const on = link.switchedBy === "evaporation" ? this.modes.evaporating : this.toppingUp();
         const left = volumes[link.from];
-        return on && left > 0 ? (link.flowM3PerS * left) / (left + LAST_SIP_M3) : 0;
+        return on && left > 0 ? (link.flowM3PerS * left) / (left + EMPTY_SMOOTHING_M3) : 0;
       }
       default:
         return 0;

@@ -8,7 +8,7 @@ import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import type { Network } from "../network/network.ts";
 import type { Ending, HydraulicEvent, LinkView, Transient, VesselView } from "../types.ts";
 import { StiffHydraulics } from "./jacobian.ts";
-import { plumbingEvents, prepareModes } from "./mode-events.ts";
+import { initialiseModes, plumbingEvents } from "./mode-events.ts";
 import { Recorder } from "./recorder.ts";
 import { ReturnLineSolver } from "./return-line.ts";
 import type { HydraulicSystem } from "./system.ts";
@@ -41,7 +41,7 @@ const TOLERANCE = 1e-6;
 export function runStage(system: HydraulicSystem, y: Float64Array, options: StageOptions): Transient {
   const { network } = system;
   const log: HydraulicEvent[] = [];
-  prepareModes(system, y);
+  initialiseModes(system, y);
   const startVolumesM3 = volumesById(system, y);
   const floorBefore = y[network.floor];
   const tolerance = options.tolerance ?? TOLERANCE;

@@ -11,7 +11,7 @@ import { addReturnLine } from "./return-parts.ts";
 import { addTower } from "./tower-parts.ts";
 
 /** Loss coefficient that sets each throttled drain, by drain id; absent = valve open. */
-export type Throttles = ReadonlyMap<string, number>;
+export type ValveLosses = ReadonlyMap<string, number>;
 
 /** Plan of floor on which spilt water lies: it only has to be somewhere [m2] (modelling assumption). */
 const FLOOR_M2 = 10;
@@ -26,13 +26,13 @@ const LOWEST_TUBE_END_M = 0.002;
  * drains, return pipes, reservoir.
  * @throws when an id is used twice, a drain or tower points nowhere, or parts leave no room
  */
-export function assemble(rig: Rig, throttles: Throttles): Network {
+export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
   const parts = new Assembly();
   const floor = parts.box("floor", "floor", "the floor", "", 0, FLOOR_M2, null);
   const air = parts.box("air", "air", "evaporated", "", 0, FLOOR_M2, null);
   for (const [index, chamber] of rig.sump.chambers.entries()) addChamber(parts, rig, chamber, index, floor);
   for (const tower of rig.towers) addTower(parts, tower, floor);
-  for (const display of rig.displays) addDisplay(parts, display, throttles, floor);
+  for (const display of rig.displays) addDisplay(parts, display, valveLosses, floor);
   addBaffles(parts, rig);
   const returnLine = addReturnLine(parts, rig);
   const chamber = parts.place(rig.sump.chambers[rig.sump.chambers.length - 1].id);
@@ -127,16 +127,16 @@ function addBaffles(parts: Assembly, rig: Rig): void {
   }
 }
 
-function addDisplay(parts: Assembly, display: Display, throttles: Throttles, floor: number): void {
+function addDisplay(parts: Assembly, display: Display, valveLosses: ValveLosses, floor: number): void {
   const plan = display.lengthM * display.widthM;
   const curve = levelCurve(display.bottomZ, plan, display.displacements);
   const rim = display.bottomZ + display.heightM;
   const place = parts.vessel("display", display.id, display.name, display.id, curve, plan, rim);
   parts.rim(place, floor, 2 * (display.lengthM + display.widthM));
-  for (const overflow of display.overflows) addOverflow(parts, place, overflow, throttles, floor);
+  for (const overflow of display.overflows) addOverflow(parts, place, overflow, valveLosses, floor);
 }
 
-function addOverflow(parts: Assembly, display: number, overflow: Overflow, throttles: Throttles, floor: number): void {
+function addOverflow(parts: Assembly, display: number, overflow: Overflow, valveLosses: ValveLosses, floor: number): void {
   const { box, siphon } = overflow;
   const hangOn = overflow.kind === "hang-on" && siphon !== null;
   const boxRim = box.floorZ + box.depthM;
@@ -176,7 +176,7 @@ function addOverflow(parts: Assembly, display: number, overflow: Overflow, throt
       prime: parts.primes++,
     });
   } else parts.link({ ...weir, id: weirId, name: weirName, from: display, to: place });
-  for (const drain of overflow.drains) addDrain(parts, overflow.id, place, drain, throttles.get(drain.id) ?? 0);
+  for (const drain of overflow.drains) addDrain(parts, overflow.id, place, drain, valveLosses.get(drain.id) ?? 0);
 }
 
 function addDrain(parts: Assembly, overflowId: string, box: number, drain: Drain, throttleK: number): void {

@@ -177,7 +177,7 @@ export interface Modes {
 }
 
 /** Everything full and joined, pump off. */
-export function freshModes(network: Network): Modes {
+export function initialModes(network: Network): Modes {
   return {
     pumpOn: false,
     hoseOff: false,

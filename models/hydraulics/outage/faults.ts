@@ -218,9 +218,9 @@ export interface FaultyRig {
 /** Applies faults in the order of the catalogue, so that the order given does not matter. Faults that do not apply change nothing. */
 export function withFaults(rig: Rig, ids: readonly FaultId[]): FaultyRig {
   const chosen = FAULTS.filter((fault) => ids.includes(fault.id) && fault.applies(rig));
-  const before = chosen.reduce((built, fault) => fault.refill?.(built) ?? built, rig);
-  const broken = chosen.reduce((built, fault) => fault.alter?.(built) ?? built, before);
-  const atRestart = chosen.reduce((built, fault) => fault.alterAtRestart?.(built) ?? built, broken);
+  const before = chosen.reduce((resolved, fault) => fault.refill?.(resolved) ?? resolved, rig);
+  const broken = chosen.reduce((resolved, fault) => fault.alter?.(resolved) ?? resolved, before);
+  const atRestart = chosen.reduce((resolved, fault) => fault.alterAtRestart?.(resolved) ?? resolved, broken);
   const stage: StageEffects = Object.assign({}, ...chosen.map((fault) => fault.stage ?? {}));
   return { before, broken, atRestart, stage, drips: ids.includes("bulkhead drips") };
 }

@@ -2,20 +2,20 @@
 
 import type { Rig } from "../../rig.ts";
 import { ReturnLineSolver } from "../dynamics/return-line.ts";
-import { settle } from "../dynamics/steady-state.ts";
+import { solveSteadyState } from "../dynamics/steady-state.ts";
 import { HydraulicSystem } from "../dynamics/system.ts";
 import { runStage, type StageOptions } from "../dynamics/transient.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
 import { boreAreaM2 } from "../laws/pipe.ts";
-import { assemble, type Throttles } from "../network/from-rig.ts";
+import { buildNetwork, type ValveLosses } from "../network/from-rig.ts";
 import type { Modes, Network } from "../network/network.ts";
-import type { FaultId, RunningState, Story, Transient, Verdict } from "../types.ts";
+import type { FaultId, OutageRun, RunningState, Transient, Verdict } from "../types.ts";
 import { DRIP_HOLE, type FaultyRig, withFaults } from "./faults.ts";
-import { setRunning, startRunning, throttlesFor } from "./start.ts";
-import { describeRunning } from "./steady-state-report.ts";
+import { setRunning, startRunning, valveLossesFor } from "./start.ts";
+import { reportSteadyState } from "./steady-state-report.ts";
 import { compareWorse, judge } from "./verdict.ts";
 
-export interface StoryOptions {
+export interface OutageSimulationOptions {
   readonly faults?: readonly FaultId[];
   /** Length of the cut [s]; absent = until nothing moves. */
   readonly cutSeconds?: number;
@@ -32,21 +32,21 @@ const LONGEST_RESTART_S = 3600;
 
 /** The network of a rig with faults, drains throttled as they were before the faults. */
 export function networkFromRig(rig: Rig, faults: readonly FaultId[] = []): Network {
-  return faultyNetwork(withFaults(rig, faults), throttlesFor(rig));
+  return faultyNetwork(withFaults(rig, faults), valveLossesFor(rig));
 }
 
 /** The running balance at the user's fill. @throws as `assemble` does when the rig cannot be put together */
 export function runningState(rig: Rig, faults: readonly FaultId[] = []): RunningState {
-  return new StoryTeller(rig).running(faults);
+  return new OutageSimulator(rig).running(faults);
 }
 
 /** Steady running -> cut -> rest -> restart -> steady, with the faults given. */
-export function cutAndRestart(rig: Rig, options: StoryOptions = {}): Story {
-  return new StoryTeller(rig).tell(options);
+export function cutAndRestart(rig: Rig, options: OutageSimulationOptions = {}): OutageRun {
+  return new OutageSimulator(rig).simulate(options);
 }
 
-function faultyNetwork(faulty: FaultyRig, throttles: Throttles): Network {
-  const network = assemble(faulty.broken, throttles);
+function faultyNetwork(faulty: FaultyRig, valveLosses: ValveLosses): Network {
+  const network = buildNetwork(faulty.broken, valveLosses);
   if (!faulty.drips) return network;
   const from = network.vessels.findIndex((vessel) => vessel.kind === "display");
   const z = network.vessels[from].bottomZ + DRIP_HOLE.heightM;
@@ -70,17 +70,17 @@ interface Healthy {
 }
 
 /** Tells stories of one rig; what they share (throttles, healthy running states) is worked out once. */
-export class StoryTeller {
+export class OutageSimulator {
   readonly rig: Rig;
-  readonly throttles: Throttles;
+  readonly valveLosses: ValveLosses;
   private readonly healthy = new Map<number, Healthy>();
   private plainNetwork: Network | undefined;
   /** Stages integrated so far. */
   stages = 0;
 
-  constructor(rig: Rig, throttles: Throttles = throttlesFor(rig)) {
+  constructor(rig: Rig, valveLosses: ValveLosses = valveLossesFor(rig)) {
     this.rig = rig;
-    this.throttles = throttles;
+    this.valveLosses = valveLosses;
   }
 
   running(faults: readonly FaultId[] = []): RunningState {
@@ -88,30 +88,30 @@ export class StoryTeller {
   }
 
   /** The story, judged; where a check valve could earn the pass, the verdict is that of the valve leaking. */
-  tell(options: StoryOptions = {}): Story {
-    const story = this.tellOnce(options);
-    const doubted = this.doubted(options.faults ?? []);
-    if (!doubted) return story;
-    const leaking = this.tellOnce({ ...options, faults: doubted, keepTrace: false, follow: false }).verdict;
-    return { ...story, verdict: distrust(story.verdict, leaking) };
+  simulate(options: OutageSimulationOptions = {}): OutageRun {
+    const story = this.simulateOnce(options);
+    const withLeakingCheckValve = this.withLeakingCheckValve(options.faults ?? []);
+    if (!withLeakingCheckValve) return story;
+    const leaking = this.simulateOnce({ ...options, faults: withLeakingCheckValve, keepTrace: false, follow: false }).verdict;
+    return { ...story, verdict: worseOf(story.verdict, leaking) };
   }
 
   /** The verdict only, without traces. */
   verdict(faults: readonly FaultId[], cutSeconds?: number): { verdict: Verdict; restEndZ: Record<string, number> } {
     const options = { faults, keepTrace: false, follow: false, ...(cutSeconds === undefined ? {} : { cutSeconds }) };
-    const story = this.tell(options);
+    const story = this.simulate(options);
     return { verdict: story.verdict, restEndZ: restLevels(story.cut, this.network) };
   }
 
   /** The network without faults. */
   get network(): Network {
-    this.plainNetwork ??= assemble(this.rig, this.throttles);
+    this.plainNetwork ??= buildNetwork(this.rig, this.valveLosses);
     return this.plainNetwork;
   }
 
   /** The network with faults, drains throttled as before them. */
   networkWith(faults: readonly FaultId[]): Network {
-    return faultyNetwork(withFaults(this.rig, faults), this.throttles);
+    return faultyNetwork(withFaults(this.rig, faults), this.valveLosses);
   }
 
   /** A cut without faults of a rig that differs from this one in its fill only. */
@@ -147,7 +147,7 @@ export class StoryTeller {
     return this.stage(system, y, { kind: "power cut", atMostS, untilStill: true, ...keep });
   }
 
-  private doubted(faults: readonly FaultId[]): FaultId[] | null {
+  private withLeakingCheckValve(faults: readonly FaultId[]): FaultId[] | null {
     const { checkValve } = this.rig.return;
     if ((checkValve !== "seals" && checkValve !== "weeps") || faults.includes("check valve leaks")) return null;
     return [...faults, "check valve leaks"];
@@ -157,13 +157,13 @@ export class StoryTeller {
     const key = before.sump.runningLevelM;
     const known = this.healthy.get(key);
     if (known) return known;
-    const { system, settled } = startRunning(before, assemble(before, this.throttles));
+    const { system, settled } = startRunning(before, buildNetwork(before, this.valveLosses));
     const made = { volumes: settled.volumesM3, modes: system.modes, balanced: settled.settled, rig: before };
     this.healthy.set(key, made);
     return made;
   }
 
-  private tellOnce(options: StoryOptions): Story {
+  private simulateOnce(options: OutageSimulationOptions): OutageRun {
     const faulty = withFaults(this.rig, options.faults ?? []);
     const keep = { keepTrace: options.keepTrace ?? true, follow: options.follow ?? true };
     const opening = this.open(faulty, keep);
@@ -205,7 +205,7 @@ export class StoryTeller {
     const system =
       faulty.atRestart === faulty.broken
         ? cutSystem
-        : new HydraulicSystem(faultyNetwork({ ...faulty, broken: faulty.atRestart }, this.throttles), cutSystem.modes);
+        : new HydraulicSystem(faultyNetwork({ ...faulty, broken: faulty.atRestart }, this.valveLosses), cutSystem.modes);
     system.modes.pumpOn = true;
     system.modes.powered = true;
     if (faulty.stage.tubesEmptyAtRestart) system.modes.tubesPrimed.fill(0);
@@ -215,7 +215,7 @@ export class StoryTeller {
   /** Takes the fault into the running system: by balance where that ends dry and quiet, else by following it. */
   private open(faulty: FaultyRig, keep: Pick<StageOptions, "keepTrace" | "follow">) {
     const healthy = this.healthyAt(faulty.before);
-    const network = faultyNetwork(faulty, this.throttles);
+    const network = faultyNetwork(faulty, this.valveLosses);
     const system = new HydraulicSystem(network);
     setRunning(system.modes);
     system.modes.topOff = faulty.stage.topOffDead ? "stuck off" : faulty.stage.reservoirDumped ? "stuck on" : "off";
@@ -239,7 +239,7 @@ export class StoryTeller {
       balanced = faultWhileRunning.ending === "steady" || faultWhileRunning.ending === "at rest";
     }
     const atStart = Float64Array.from(y);
-    const running = () => describeRunning(faulty.broken, keep.keepTrace ? this.throttles : null, system, atStart, balanced);
+    const running = () => reportSteadyState(faulty.broken, keep.keepTrace ? this.valveLosses : null, system, atStart, balanced);
     return { system, y, healthy, faultWhileRunning, running };
   }
 }
@@ -248,7 +248,7 @@ export class StoryTeller {
 function quietBalance(system: HydraulicSystem, start: Float64Array): Float64Array | null {
   const { network } = system;
   const line = network.returnLine;
-  let { settled, volumesM3 } = settle(system, start);
+  let { settled, volumesM3 } = solveSteadyState(system, start);
   if (settled && line && network.topOff && system.modes.topOff === "off" && Number.isFinite(network.runningZ)) {
     const missing = network.runningZ - levelZ(network.vessels[line.source].curve, volumesM3[line.source]);
     if (missing > 1e-6) ({ settled, volumesM3 } = toppedUp(system, volumesM3, line.source, network.topOff.reservoir));
@@ -275,7 +275,7 @@ function toppedUp(
 ): { settled: boolean; volumesM3: Float64Array } {
   const held = Float64Array.from(volumes);
   held[source] = volumeBelowM3(system.network.vessels[source].curve, system.network.runningZ);
-  const filled = settle(system, held, [source]);
+  const filled = solveSteadyState(system, held, [source]);
   const needed = system.total(filled.volumesM3) - system.total(volumes);
   if (needed <= volumes[reservoir]) {
     filled.volumesM3[reservoir] -= needed;
@@ -284,11 +284,11 @@ function toppedUp(
   const emptied = Float64Array.from(volumes);
   emptied[source] += emptied[reservoir];
   emptied[reservoir] = 0;
-  return settle(system, emptied);
+  return solveSteadyState(system, emptied);
 }
 
 /** The worse of two verdicts, saying so when only a perfect check valve would make the better one true. */
-function distrust(sealed: Verdict, leaking: Verdict): Verdict {
+function worseOf(sealed: Verdict, leaking: Verdict): Verdict {
   if (compareWorse(leaking, sealed) >= 0) return sealed;
   return { ...leaking, warnings: [`${sealed.word} only with a perfect check valve`, ...leaking.warnings] };
 }

@@ -1,11 +1,11 @@
 // The running state to start from: the user's fill, and drains throttled as the installer left them.
 
 import type { Rig } from "../../rig.ts";
-import { type Settled, settle } from "../dynamics/steady-state.ts";
+import { type SteadyState, solveSteadyState } from "../dynamics/steady-state.ts";
 import { HydraulicSystem } from "../dynamics/system.ts";
 import { volumeBelowM3 } from "../laws/level-curve.ts";
 import { boreAreaM2, GRAVITY, pipeLossM } from "../laws/pipe.ts";
-import { assemble, type Throttles } from "../network/from-rig.ts";
+import { buildNetwork, type ValveLosses } from "../network/from-rig.ts";
 import type { Modes, Network } from "../network/network.ts";
 
 /** A valve is set on no less than this: a litre an hour [m3/s]. */
@@ -73,7 +73,7 @@ function chamberGuesses(rig: Rig): number[] {
 
 export interface Start {
   readonly system: HydraulicSystem;
-  readonly settled: Settled;
+  readonly settled: SteadyState;
 }
 
 /**
@@ -85,7 +85,7 @@ export function startRunning(rig: Rig, network: Network): Start {
   const system = new HydraulicSystem(network);
   setRunning(system.modes);
   const guess = firstGuess(rig, network);
-  const settled = settle(system, guess, network.returnLine ? [network.returnLine.source] : []);
+  const settled = solveSteadyState(system, guess, network.returnLine ? [network.returnLine.source] : []);
   system.evaluate(settled.volumesM3);
   const spills = network.links.some((link, n) => link.kind === "rim" && link.to === network.floor && system.flows[n] > 1e-9);
   if (settled.settled && !spills && settled.volumesM3[network.floor] < 1e-9) return { system, settled };
@@ -96,16 +96,16 @@ export function startRunning(rig: Rig, network: Network): Start {
  * Loss coefficient to which the installer closes each throttled drain so that its box stands at `runningLevelM` while the pump runs.
  * Several such drains in one box share the flow by bore. A drain too small for it is left open.
  */
-export function throttlesFor(rig: Rig): Throttles {
-  const throttles = new Map<string, number>();
+export function valveLossesFor(rig: Rig): ValveLosses {
+  const valveLosses = new Map<string, number>();
   const set = rig.displays.flatMap((display) => display.overflows).filter((overflow) => overflow.box.runningLevelM !== null);
-  if (!set.some((overflow) => overflow.drains.some((drain) => drain.kind === "throttled siphon"))) return throttles;
-  const network = assemble(rig, throttles);
+  if (!set.some((overflow) => overflow.drains.some((drain) => drain.kind === "throttled siphon"))) return valveLosses;
+  const network = buildNetwork(rig, valveLosses);
   const system = new HydraulicSystem(network);
   setRunning(system.modes);
   const boxes = set.map((overflow) => network.vessels.findIndex((vessel) => vessel.id === `${overflow.id} box`));
   const held = [...boxes, ...(network.returnLine ? [network.returnLine.source] : [])];
-  const { volumesM3 } = settle(system, firstGuess(rig, network), held);
+  const { volumesM3 } = solveSteadyState(system, firstGuess(rig, network), held);
   system.evaluate(volumesM3);
   for (const box of boxes) {
     const inflow = network.links.reduce((sum, link, n) => (link.to === box ? sum + system.flows[n] : sum), 0);
@@ -118,8 +118,8 @@ export function throttlesFor(rig: Rig): Throttles {
       if (!(flow > LEAST_SET_M3_PER_S)) continue;
       const head = system.levels[box] - Math.max(drain.outletZ, system.levels[drain.to]);
       const spare = head - pipeLossM(drain.pipe, flow, network.viscosityM2PerS);
-      throttles.set(drain.id, Math.max(0, (spare * 2 * GRAVITY * area * area) / (flow * flow)));
+      valveLosses.set(drain.id, Math.max(0, (spare * 2 * GRAVITY * area * area) / (flow * flow)));
     }
   }
-  return throttles;
+  return valveLosses;
 }

@@ -8,7 +8,7 @@ import { fittingPieces } from "../laws/fittings.ts";
 import { clearingVelocityMPerS, stackCapacityM3PerS, standpipeInletM3PerS, VENTED_SHARE } from "../laws/outlet.ts";
 import { boreAreaM2, GRAVITY, pipeLossM } from "../laws/pipe.ts";
 import { LEAST_STATED_HEAD_M, weirHeadUncertaintyM } from "../laws/weir.ts";
-import { assemble, type Throttles } from "../network/from-rig.ts";
+import { buildNetwork, type ValveLosses } from "../network/from-rig.ts";
 import type { DrainPipe, FullPipeLink, ReturnLeg } from "../network/network.ts";
 import type { DrainReading, HeadPiece, RunningState, SiphonReading, WeirReading } from "../types.ts";
 import { startRunning } from "./start.ts";
@@ -23,9 +23,9 @@ const LEAST_SPARE_SHARE = 0.2;
  * @param throttles to try other bends as well; null = leave that out
  * @param balanced whether the rates have died away
  */
-export function describeRunning(
+export function reportSteadyState(
   rig: Rig,
-  throttles: Throttles | null,
+  valveLosses: ValveLosses | null,
   system: HydraulicSystem,
   volumes: Float64Array,
   balanced: boolean,
@@ -68,7 +68,7 @@ export function describeRunning(
       shutOffHeadM: solver?.shutOffM ?? 0,
     },
     headBudget: headBudget(rig, system),
-    gainFromReturnBendM3PerS: throttles && gainFromReturnBend(rig, throttles, flow),
+    gainFromReturnBendM3PerS: valveLosses && gainFromReturnBend(rig, valveLosses, flow),
     returnVelocityMPerS: line ? flow / boreAreaM2(line.riser.boreM) : 0,
     nozzles: (line?.legs ?? []).map((leg) => ({
       id: leg.id,
@@ -151,7 +151,7 @@ function headBudget(rig: Rig, system: HydraulicSystem): HeadPiece[] {
 }
 
 /** Flow gained if every two quarter bends in the riser were one return bend [m3/s]; 0 with fewer than two. */
-function gainFromReturnBend(rig: Rig, throttles: Throttles, flowNow: number): number {
+function gainFromReturnBend(rig: Rig, valveLosses: ValveLosses, flowNow: number): number {
   const { fittings } = rig.return.riser;
   const pairs = Math.floor(fittings.bends90 / 2);
   if (pairs === 0) return 0;
@@ -165,7 +165,7 @@ function gainFromReturnBend(rig: Rig, throttles: Throttles, flowNow: number): nu
       },
     },
   };
-  const { system, settled } = startRunning(bent, assemble(bent, throttles));
+  const { system, settled } = startRunning(bent, buildNetwork(bent, valveLosses));
   system.evaluate(settled.volumesM3);
   return (system.solver?.pumpFlow ?? 0) - flowNow;
 }

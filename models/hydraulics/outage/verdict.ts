@@ -8,7 +8,7 @@ import type { RunningState, Transient, Verdict, VerdictWord } from "../types.ts"
 export const TIGHT_M = 0.025;
 export const TIGHT_SHARE = 0.1;
 /** Water on the floor below this is no flood: a few drops [m3]. */
-const DROPS_M3 = 5e-6;
+const SPILL_THRESHOLD_M3 = 5e-6;
 /** A display that never rises by this much keeps the headroom it always had; only risen water is judged by its margin [m]. */
 const RISEN_M = 0.002;
 /** A display this much over its usual line at the end stands high [m]. */
@@ -30,10 +30,10 @@ export function judge(network: Network, stages: Stages): Verdict {
   const floorM3 = transients.reduce((sum, stage) => sum + stage.spilledM3, 0);
   const spill = firstSpill(stages);
   const nearest = nearestRim(network, stages.healthyVolumes, transients);
-  const marginM = floorM3 > DROPS_M3 ? 0 : Math.max(0, nearest.marginM);
+  const marginM = floorM3 > SPILL_THRESHOLD_M3 ? 0 : Math.max(0, nearest.marginM);
   const marginUncertaintyM = nearest.isChamber ? drainDownUncertaintyM(network, stages.running) : 0;
   const tight = marginM - marginUncertaintyM < TIGHT_M || (nearest.spareShare !== null && nearest.spareShare < TIGHT_SHARE);
-  const word: VerdictWord = floorM3 > DROPS_M3 ? "FLOODS" : tight ? "TIGHT" : "HOLDS";
+  const word: VerdictWord = floorM3 > SPILL_THRESHOLD_M3 ? "FLOODS" : tight ? "TIGHT" : "HOLDS";
   return {
     word,
     marginM,
@@ -89,7 +89,7 @@ function firstSpill({ faultWhileRunning, cut, restart }: Stages): Pick<Verdict, 
     ["restart", restart],
   ] as const;
   for (const [spillStage, stage] of named) {
-    if (!stage || stage.spilledM3 <= DROPS_M3 || stage.spills.length === 0) continue;
+    if (!stage || stage.spilledM3 <= SPILL_THRESHOLD_M3 || stage.spills.length === 0) continue;
     const largest = stage.spills.reduce((best, spill) => (spill.volumeM3 > best.volumeM3 ? spill : best));
     return { spillStage, firstSpillS: Math.min(...stage.spills.map((spill) => spill.firstS)), spillVesselId: largest.vesselId };
   }

@@ -3,7 +3,7 @@
 import type { Rig } from "../../rig.ts";
 import { densityKgPerM3 } from "../../water/density.ts";
 import { GRAVITY } from "../laws/pipe.ts";
-import { StoryTeller } from "../outage/outage-simulation.ts";
+import { OutageSimulator } from "../outage/outage-simulation.ts";
 import type { FitAndLoad } from "../types.ts";
 
 const HAND_ROOM_M = 0.15;
@@ -38,7 +38,7 @@ export function fitAndLoad(rig: Rig): FitAndLoad {
 }
 
 function massesOf(rig: Rig): { part: string; kg: number }[] {
-  const { volumesM3, vessels } = new StoryTeller(rig).running();
+  const { volumesM3, vessels } = new OutageSimulator(rig).running();
   const density = densityKgPerM3(rig.waterTemperatureC, rig.salinityGPerKg);
   const water = (kinds: readonly string[]) =>
     vessels.reduce((sum, { id, kind }) => (kinds.includes(kind) ? sum + volumesM3[id] * density : sum), 0);

@@ -2,7 +2,7 @@
 
 import type { Rig } from "../../rig.ts";
 import { faultsFor } from "../outage/faults.ts";
-import { StoryTeller } from "../outage/outage-simulation.ts";
+import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { compareWorse } from "../outage/verdict.ts";
 import type { FaultCell, FaultId, FaultMatrix } from "../types.ts";
 
@@ -15,14 +15,14 @@ const ORDINARY = 2;
  * @param onProgress called after each cell with cells done and cells in all; return false to stop early (the cells so far are returned)
  */
 export function faultMatrix(rig: Rig, onProgress?: (done: number, of: number) => boolean | undefined): FaultMatrix {
-  const teller = new StoryTeller(rig);
+  const simulator = new OutageSimulator(rig);
   const faults = faultsFor(rig);
   const of = 1 + faults.length + (faults.length * (faults.length - 1)) / 2;
   let done = 0;
   let stopped = false;
   const cell = (ids: readonly FaultId[]): FaultCell | null => {
     if (stopped) return null;
-    const made = { faults: ids, ...teller.verdict(ids) };
+    const made = { faults: ids, ...simulator.verdict(ids) };
     stopped = onProgress?.(++done, of) === false;
     return made;
   };

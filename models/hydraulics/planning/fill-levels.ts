@@ -3,7 +3,7 @@
 import type { Rig } from "../../rig.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
 import { withRunningLevel } from "../outage/faults.ts";
-import { StoryTeller } from "../outage/outage-simulation.ts";
+import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { TIGHT_M, TIGHT_SHARE } from "../outage/verdict.ts";
 import type { FillMarks, RunningState } from "../types.ts";
 
@@ -43,10 +43,10 @@ function withValveOpen(rig: Rig): Rig {
 
 /** Whether a power cut leaves every sump chamber 25 mm and a tenth of what arrived to spare. */
 function cutHolds(rig: Rig): boolean {
-  const teller = new StoryTeller(rig);
-  const { cut, running } = teller.cutOnly(rig);
+  const simulator = new OutageSimulator(rig);
+  const { cut, running } = simulator.cutOnly(rig);
   if (cut.spilledM3 > 0 || cut.ending === "failed") return false;
-  return teller.network.vessels.every((vessel) => {
+  return simulator.network.vessels.every((vessel) => {
     if (vessel.kind !== "chamber" || vessel.rimZ === null) return true;
     const peak = cut.highestZ[vessel.id].z;
     const arrived = volumeBelowM3(vessel.curve, peak) - running.volumesM3[vessel.id];
@@ -65,33 +65,33 @@ export function highestFillM(rig: Rig): number | null {
 
 /** Lowest running level at which the pump draws no air, running or at restart, throttled drains set again for it [m]; the rim when there is none. */
 export function lowestFillM(rig: Rig): number {
-  const teller = new StoryTeller(rig);
-  const line = teller.network.returnLine;
+  const simulator = new OutageSimulator(rig);
+  const line = simulator.network.returnLine;
   if (!line) return 0;
-  const id = teller.network.vessels[line.source].id;
+  const id = simulator.network.vessels[line.source].id;
   const drawsAir = (level: number): boolean => {
     const filled = withRunningLevel(rig, level);
-    const { running, restart } = new StoryTeller(filled).cutThenRestart(filled);
+    const { running, restart } = new OutageSimulator(filled).cutThenRestart(filled);
     return running.pump.drawsAir || restart.lowestZ[id].z < line.intakeZ;
   };
   return highestThatPasses(line.intakeZ - line.airBandM, rig.sump.heightM, MARK_M, drawsAir) ?? line.intakeZ;
 }
 
 /** Water in the return chamber above the intake, with what stands behind open gaps and can follow it [m3]. */
-export function waterAboveIntakeM3(rig: Rig, teller: StoryTeller, running: RunningState): number {
+export function waterAboveIntakeM3(rig: Rig, simulator: OutageSimulator, running: RunningState): number {
   const { chambers, baffles } = rig.sump;
   let volume = 0;
   for (let n = chambers.length - 1; n >= 0; n--) {
     if (n < chambers.length - 1 && baffles[n].kind === "over") break;
-    const vessel = teller.network.vessels.find((candidate) => candidate.id === chambers[n].id)!;
+    const vessel = simulator.network.vessels.find((candidate) => candidate.id === chambers[n].id)!;
     volume += Math.max(0, running.volumesM3[vessel.id] - volumeBelowM3(vessel.curve, rig.return.pump.intakeM));
   }
   return volume;
 }
 
 /** Room in the displays between the running level and the rim [m3]. */
-export function displayHeadroomM3(teller: StoryTeller, running: RunningState): number {
-  return teller.network.vessels.reduce(
+export function displayHeadroomM3(simulator: OutageSimulator, running: RunningState): number {
+  return simulator.network.vessels.reduce(
     (sum, { kind, rimZ, curve, id }) =>
       kind === "display" && rimZ !== null ? sum + volumeBelowM3(curve, rimZ) - running.volumesM3[id] : sum,
     0,
@@ -101,14 +101,14 @@ export function displayHeadroomM3(teller: StoryTeller, running: RunningState): n
 /** All marks of a rig. A check valve is trusted in none of them. */
 export function fillMarks(rig: Rig): FillMarks {
   const open = withValveOpen(rig);
-  const teller = new StoryTeller(open);
-  const { cut, running } = teller.cutOnly(open);
+  const simulator = new OutageSimulator(open);
+  const { cut, running } = simulator.cutOnly(open);
   const level = (id: string) => {
-    const vessel = teller.network.vessels.find((candidate) => candidate.id === id)!;
+    const vessel = simulator.network.vessels.find((candidate) => candidate.id === id)!;
     return levelZ(vessel.curve, cut.endVolumesM3[id]);
   };
-  const aboveIntakeM3 = waterAboveIntakeM3(rig, teller, running);
-  const headroomM3 = displayHeadroomM3(teller, running);
+  const aboveIntakeM3 = waterAboveIntakeM3(rig, simulator, running);
+  const headroomM3 = displayHeadroomM3(simulator, running);
   return {
     runningNowM: rig.sump.runningLevelM,
     maxTrustedM: highestFillM(open),

@@ -2,7 +2,7 @@
 
 import type { Drain, Rig } from "../../rig.ts";
 import { faultsFor, withRunningLevel } from "../outage/faults.ts";
-import { StoryTeller } from "../outage/outage-simulation.ts";
+import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { compareWorse } from "../outage/verdict.ts";
 import type { FaultId, Remedy, Verdict } from "../types.ts";
 import { highestThatPasses, lowestFillM } from "./fill-levels.ts";
@@ -28,10 +28,10 @@ interface Goal {
  * faults to be expected), and the worst verdict with it. Empty when everything holds.
  */
 export function remedies(rig: Rig): Remedy[] {
-  const teller = new StoryTeller(rig);
+  const simulator = new OutageSimulator(rig);
   const expected = faultsFor(rig).filter((fault) => fault.ordinary === EXPECTED);
   const cells: FaultId[][] = [[], ...expected.map((fault) => [fault.id])];
-  const failing = cells.filter((cell) => teller.verdict(cell).verdict.word !== "HOLDS");
+  const failing = cells.filter((cell) => simulator.verdict(cell).verdict.word !== "HOLDS");
   if (failing.length === 0) return [];
   const goal: Goal = { cells: failing };
   const found = [lowerFill, raiseNozzle, drillHole, smallerReturnChamber, addDrain, largerSump].flatMap(
@@ -41,13 +41,13 @@ export function remedies(rig: Rig): Remedy[] {
 }
 
 function worst(rig: Rig, goal: Goal): Verdict {
-  const teller = new StoryTeller(rig);
-  return goal.cells.map((cell) => teller.verdict(cell).verdict).reduce((a, b) => (compareWorse(a, b) <= 0 ? a : b));
+  const simulator = new OutageSimulator(rig);
+  return goal.cells.map((cell) => simulator.verdict(cell).verdict).reduce((a, b) => (compareWorse(a, b) <= 0 ? a : b));
 }
 
 function holds(rig: Rig, goal: Goal): boolean {
-  const teller = new StoryTeller(rig);
-  return goal.cells.every((cell) => teller.verdict(cell).verdict.word === "HOLDS");
+  const simulator = new OutageSimulator(rig);
+  return goal.cells.every((cell) => simulator.verdict(cell).verdict.word === "HOLDS");
 }
 
 function result(rig: Rig, goal: Goal, rest: Omit<Remedy, "holds" | "verdict">): Remedy {
@@ -69,7 +69,7 @@ function lowerFill(rig: Rig, goal: Goal): Remedy {
 
 /** Smallest raise of all nozzles that holds; the shallowest when none does. */
 function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
-  const { levelsZ } = new StoryTeller(rig).running();
+  const { levelsZ } = new OutageSimulator(rig).running();
   const room = Math.max(...rig.return.nozzles.map((nozzle) => levelsZ[nozzle.display] - SHALLOWEST_NOZZLE_M - nozzle.tipZ));
   if (room <= 0.001) return null;
   const raised = (by: number): Rig => ({
@@ -96,7 +96,7 @@ function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
 
 /** A hole in each nozzle's pipe, just under the surface and wide enough for its bore. It is one more hole to keep clean. */
 function drillHole(rig: Rig, goal: Goal): Remedy | null {
-  const { levelsZ } = new StoryTeller(rig).running();
+  const { levelsZ } = new OutageSimulator(rig).running();
   const wide = (bore: number) => Math.ceil(bore * HOLE_SHARE_OF_BORE * 2000) / 2000;
   const missing = rig.return.nozzles.filter(
     ({ breakHole, boreM }) => breakHole === null || breakHole.diameterM < wide(boreM) || breakHole.count < 2,

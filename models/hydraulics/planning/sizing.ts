@@ -3,7 +3,7 @@
 import type { Rig } from "../../rig.ts";
 import { evaporationOfRigM3PerS } from "../laws/evaporation.ts";
 import { volumeBelowM3 } from "../laws/level-curve.ts";
-import { StoryTeller } from "../outage/outage-simulation.ts";
+import { OutageSimulator } from "../outage/outage-simulation.ts";
 import type { SizingCheck } from "../types.ts";
 
 /** Drain-down that a sump is sized for by rule of thumb: 3/4 in of every display [m]. */
@@ -19,8 +19,8 @@ const MAIN_FLOW_SHARE_OF_LABEL = 0.7;
 
 /** Checks by common practice; `have` and `want` in the unit named. */
 export function sizingChecks(rig: Rig): SizingCheck[] {
-  const teller = new StoryTeller(rig);
-  const running = teller.running();
+  const simulator = new OutageSimulator(rig);
+  const running = simulator.running();
   const practice = (
     id: string,
     rule: string,
@@ -42,7 +42,7 @@ export function sizingChecks(rig: Rig): SizingCheck[] {
   const displayM2 = rig.displays.reduce((sum, display) => sum + display.lengthM * display.widthM, 0);
   const displayM3 = rig.displays.reduce((sum, display) => sum + display.lengthM * display.widthM * display.heightM, 0);
   const sumpM3 = rig.sump.lengthM * rig.sump.widthM * rig.sump.heightM;
-  const room = teller.network.vessels.reduce(
+  const room = simulator.network.vessels.reduce(
     (sum, { kind, rimZ, curve, id }) =>
       kind === "chamber" && rimZ !== null ? sum + volumeBelowM3(curve, rimZ) - running.volumesM3[id] : sum,
     0,
@@ -131,8 +131,8 @@ export function sizingChecks(rig: Rig): SizingCheck[] {
     ),
   );
   if (rig.topOff) {
-    const level = teller.cutOnly(rig).cut;
-    const spare = teller.network.vessels.reduce(
+    const level = simulator.cutOnly(rig).cut;
+    const spare = simulator.network.vessels.reduce(
       (sum, { kind, rimZ, curve, id }) =>
         kind === "chamber" && rimZ !== null ? sum + volumeBelowM3(curve, rimZ) - level.endVolumesM3[id] : sum,
       0,

@@ -3,15 +3,15 @@
 import type { TimedEvent } from "../../../sim/events/events.ts";
 import type { Rig } from "../../rig.ts";
 import { densityKgPerM3 } from "../../water/density.ts";
-import { prepareModes } from "../dynamics/mode-events.ts";
-import { settle } from "../dynamics/steady-state.ts";
+import { initialiseModes } from "../dynamics/mode-events.ts";
+import { solveSteadyState } from "../dynamics/steady-state.ts";
 import { HydraulicSystem } from "../dynamics/system.ts";
 import { runStage } from "../dynamics/transient.ts";
 import { evaporationOfRigM3PerS } from "../laws/evaporation.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
-import { assemble } from "../network/from-rig.ts";
-import { StoryTeller } from "../outage/outage-simulation.ts";
-import { setRunning, startRunning, throttlesFor } from "../outage/start.ts";
+import { buildNetwork } from "../network/from-rig.ts";
+import { OutageSimulator } from "../outage/outage-simulation.ts";
+import { setRunning, startRunning, valveLossesFor } from "../outage/start.ts";
 import type { FaultId, SlowDrift, Transient } from "../types.ts";
 
 /** The balance is struck anew this often [d]. */
@@ -26,7 +26,7 @@ const LEAST_SHARE = 0.5;
  * @param days span [d]
  */
 export function slowDrift(rig: Rig, days: number): SlowDrift {
-  const network = assemble(rig, throttlesFor(rig));
+  const network = buildNetwork(rig, valveLossesFor(rig));
   const line = network.returnLine!;
   const { system, settled } = startRunning(rig, network);
   let y: Float64Array = settled.volumesM3;
@@ -60,14 +60,14 @@ export function slowDrift(rig: Rig, days: number): SlowDrift {
     const loss = evaporation * STEP_D * 86400;
     for (const n of displays) y[n] -= (loss * network.vessels[n].areaM2) / plan;
     y[air] += loss;
-    y = settle(system, y).volumesM3;
+    y = solveSteadyState(system, y).volumesM3;
     if (network.topOff && rig.topOff && level() <= network.topOff.onBelowZ && y[reservoir] > 0) {
       const wanted = volumeBelowM3(network.vessels[line.source].curve, network.topOff.offAboveZ) - y[line.source];
       const given = Math.min(Math.max(0, wanted), y[reservoir]);
       y[line.source] += given;
       y[reservoir] -= given;
       saltG += given * density * rig.topOff.salinityGPerKg;
-      y = settle(system, y).volumesM3;
+      y = solveSteadyState(system, y).volumesM3;
       if (y[reservoir] <= 1e-9) reservoirEmptyD = d;
     }
     record(d);
@@ -92,8 +92,8 @@ export function flicker(
   rig: Rig,
   { cuts, cutSeconds, everySeconds }: { cuts: number; cutSeconds: number; everySeconds: number },
 ): Transient {
-  const teller = new StoryTeller(rig);
-  const { system, settled } = startRunning(rig, teller.network);
+  const simulator = new OutageSimulator(rig);
+  const { system, settled } = startRunning(rig, simulator.network);
   const until = cuts * everySeconds;
   const power = (on: boolean, at: number): TimedEvent => ({
     kind: "timed",
@@ -105,7 +105,7 @@ export function flicker(
     apply(_t, y) {
       system.modes.pumpOn = on;
       system.modes.powered = on;
-      prepareModes(system, y);
+      initialiseModes(system, y);
       return "continue";
     },
   });
@@ -122,9 +122,9 @@ export function flicker(
 
 /** Hours with a fault and the pump running, nobody looking: a drip, a weeping valve with the power off, a top-off that never stops. */
 export function leftAlone(rig: Rig, faults: readonly FaultId[], options: { hours: number; powered: boolean }): Transient {
-  const teller = new StoryTeller(rig);
-  const network = teller.networkWith(faults);
-  const { settled } = startRunning(rig, teller.network);
+  const simulator = new OutageSimulator(rig);
+  const network = simulator.networkWith(faults);
+  const { settled } = startRunning(rig, simulator.network);
   const system = new HydraulicSystem(network);
   setRunning(system.modes);
   system.modes.pumpOn = options.powered;

@@ -5,7 +5,7 @@ import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
 import type { FilmSpec } from "../reactor/wiring.ts";
-import type { Aquarium } from "../tank/nitrogen-model.ts";
+import type { NitrogenModel } from "../tank/nitrogen-model.ts";
 
 /** Trials are answers to a few per cent, not trajectories. */
 const TRIAL_TOLERANCE = 1e-3;
@@ -23,11 +23,11 @@ export const NOTHING_ON_A_KIT: Limits = { tanGPerM3: 0.25 / 1.2159, no2GPerM3: 0
 
 /** Copies of one aquarium's states, tried under the conditions the aquarium has at the moment. */
 export class Trial {
-  private readonly aquarium: Aquarium;
+  private readonly aquarium: NitrogenModel;
   private readonly solver: StiffSolver;
   private readonly y: Float64Array;
 
-  constructor(aquarium: Aquarium) {
+  constructor(aquarium: NitrogenModel) {
     this.aquarium = aquarium;
     const { system } = aquarium;
     this.y = new Float64Array(system.size);
@@ -108,7 +108,7 @@ function bisect(most: number, holds: (value: number) => boolean): number {
 }
 
 export const foodCapacityGPerDay = (
-  aquarium: Aquarium,
+  aquarium: NitrogenModel,
   state: Float64Array,
   proteinShare: number,
   limits = NOTHING_ON_A_KIT,
@@ -212,7 +212,7 @@ export class FilmAlone {
  * times its wetted area, its capacity. pH, alkalinity and temperature are those of its cell.
  */
 export function arealRemoval(
-  aquarium: Aquarium,
+  aquarium: NitrogenModel,
   state: Float64Array,
   film: number,
   at: { readonly tanGPerM3: number; readonly o2GPerM3: number },

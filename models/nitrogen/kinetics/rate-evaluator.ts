@@ -36,7 +36,7 @@ const kinds: Record<Term["kind"], Kind> = {
 const SMOOTH_NET = 1e-3;
 
 /** The process table of one kind of place (all cells share one, all films another), ready to evaluate. Allocates only here. */
-export class Kernel {
+export class RateEvaluator {
   readonly count: number;
   readonly locals: readonly string[];
   readonly rates: Float64Array;

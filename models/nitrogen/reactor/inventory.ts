@@ -1,7 +1,7 @@
 // How much nitrogen is where: the weights that turn a state into grams, and the ledger of what came and went.
 import { content, N_IN_ORGANICS, type Substance } from "../kinetics/composition.ts";
 import { cellVariables } from "../kinetics/rate-evaluator.ts";
-import { endStores } from "./state-layout.ts";
+import { sinks } from "./state-layout.ts";
 import type { NitrogenSystem } from "./system.ts";
 
 /** Nitrogen in water, organics, films, guts and end stores [g N]; the sum changes only by what is put in or taken out. */
@@ -10,7 +10,7 @@ export interface Inventory {
   readonly organics: number;
   readonly bacteria: number;
   readonly guts: number;
-  readonly ends: Readonly<Record<(typeof endStores)[number], number>>;
+  readonly ends: Readonly<Record<(typeof sinks)[number], number>>;
   readonly total: number;
 }
 
@@ -40,7 +40,7 @@ export function inventory(system: NitrogenSystem, y: Float64Array): Inventory {
     guts += y[system.gutIndex(g, 0)] + y[system.gutIndex(g, 1)];
   });
   const ends = Object.fromEntries(
-    endStores.map((name) => [name, y[system.endIndex(name)] * (name === "foam" ? N_IN_ORGANICS : 1)]),
+    sinks.map((name) => [name, y[system.endIndex(name)] * (name === "foam" ? N_IN_ORGANICS : 1)]),
   ) as Inventory["ends"];
   const total =
     dissolved.tan + dissolved.no2 + dissolved.no3 + organics + bacteria + guts + Object.values(ends).reduce((a, b) => a + b, 0);

@@ -3,14 +3,14 @@
 
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Process } from "../kinetics/processes.ts";
-import type { Kernel } from "../kinetics/rate-evaluator.ts";
-import { isBacteria, isCellVariable, isEndStore, isFilmVariable, type StateLayout } from "./state-layout.ts";
+import type { RateEvaluator } from "../kinetics/rate-evaluator.ts";
+import { isBacteria, isCellVariable, isFilmVariable, isSink, type StateLayout } from "./state-layout.ts";
 import type { CellConditions, Conditions } from "./wiring.ts";
 
 const GAS_CONSTANT = 8.314462618;
 
-export interface Place {
-  readonly kernel: Kernel;
+export interface ReactionSite {
+  readonly kernel: RateEvaluator;
   readonly list: readonly Process[];
   /** State index of each local variable of the kernel. */
   readonly index: Int32Array;
@@ -39,7 +39,13 @@ enum Scale {
   CellToGas,
 }
 
-export function buildPlace(layout: StateLayout, kernel: Kernel, list: readonly Process[], cell: number, film: number): Place {
+export function compileSite(
+  layout: StateLayout,
+  kernel: RateEvaluator,
+  list: readonly Process[],
+  cell: number,
+  film: number,
+): ReactionSite {
   const inFilm = film >= 0;
   const index = Int32Array.from(kernel.locals, (name) => {
     if (inFilm && isFilmVariable(name)) return layout.filmIndex(film, name);
@@ -56,7 +62,7 @@ export function buildPlace(layout: StateLayout, kernel: Kernel, list: readonly P
       if (substance === "co2air") {
         const gas = layout.wiring.gasCells.indexOf(cell);
         if (gas >= 0) to(layout.gasIndex(gas, "co2"), Scale.CellToGas);
-      } else if (isEndStore(substance)) to(layout.endIndex(substance), inFilm ? Scale.FilmToStore : Scale.CellToStore);
+      } else if (isSink(substance)) to(layout.endIndex(substance), inFilm ? Scale.FilmToStore : Scale.CellToStore);
       else if (inFilm && isFilmVariable(substance))
         to(layout.filmIndex(film, substance), isBacteria(substance) ? Scale.Own : Scale.FilmWater);
       else if (isCellVariable(substance)) to(layout.cellIndex(cell, substance), inFilm ? Scale.FilmToCell : Scale.Own);
@@ -83,7 +89,7 @@ export function buildPlace(layout: StateLayout, kernel: Kernel, list: readonly P
 const acidVariables: ReadonlySet<string> = new Set(["ph", "co2", "freeAmmonia", "nitrousAcid"]);
 
 /** Whether rate p of a place can depend on each local variable. */
-export function dependencies(place: Place, p: number): boolean[] {
+export function dependencies(place: ReactionSite, p: number): boolean[] {
   const used = new Set<string>();
   const waterTan = place.film < 0 ? "tan" : "around";
   const add = (process: Process): void => {
@@ -102,7 +108,7 @@ export function dependencies(place: Place, p: number): boolean[] {
 }
 
 /** Recomputes a place's rate coefficients and factors from the present conditions. */
-export function refreshPlace(place: Place, layout: StateLayout, conditions: Conditions, parameters: ParameterValues): void {
+export function refreshSite(place: ReactionSite, layout: StateLayout, conditions: Conditions, parameters: ParameterValues): void {
   const at = conditions.cells[place.cell];
   const film = place.film < 0 ? undefined : conditions.films[place.film];
   const salt = 1 - (1 - parameters.saltRate) * Math.min(1, conditions.salinityGPerKg / 35);
@@ -145,7 +151,7 @@ function coefficientHere(name: NonNullable<Process["coefficient"]>, at: CellCond
 }
 
 /** The present scale of each kind of effect of a place, by `Scale`; 0 for kinds that it cannot have. */
-function scalesHere({ cell, film }: Place, { wiring }: StateLayout, conditions: Conditions): number[] {
+function scalesHere({ cell, film }: ReactionSite, { wiring }: StateLayout, conditions: Conditions): number[] {
   const { volumeM3 } = conditions.cells[cell];
   const areaM2 = film < 0 ? 0 : conditions.films[film].areaM2;
   const gas = conditions.gas[wiring.gasCells.indexOf(cell)];

@@ -12,13 +12,13 @@ const filmSlot: Readonly<Record<string, number>> = Object.fromEntries(filmVariab
 
 export type CellVariable = (typeof cellVariables)[number];
 /** Places where nitrogen goes for good, g N: nitrogen gas, ammonia gas, plants, foam, kept in animals. Foam is counted in g COD. */
-export const endStores = ["n2", "nh3air", "plant", "foam", "kept"] as const;
-export type EndStore = (typeof endStores)[number];
+export const sinks = ["n2", "nh3air", "plant", "foam", "kept"] as const;
+export type Sink = (typeof sinks)[number];
 
 export const isCellVariable = (name: string): name is CellVariable => name in cellSlot;
 export const isFilmVariable = (name: string): boolean => name in filmSlot;
 export const isBacteria = (name: string): boolean => filmSlot[name] >= FIRST_BACTERIA;
-export const isEndStore = (name: string): name is EndStore => (endStores as readonly string[]).includes(name);
+export const isSink = (name: string): name is Sink => (sinks as readonly string[]).includes(name);
 
 export class StateLayout {
   readonly size: number;
@@ -36,13 +36,13 @@ export class StateLayout {
     this.gasBase = this.filmBase + films.length * FILM;
     this.gutBase = this.gasBase + gasCells.length * GAS;
     this.endBase = this.gutBase + guts.length * 2;
-    this.size = this.endBase + endStores.length;
+    this.size = this.endBase + sinks.length;
     this.labels = [
       ...cells.flatMap((cell) => cellVariables.map((v) => `${v} in ${cell.name}`)),
       ...films.flatMap((film) => filmVariables.slice(0, FILM).map((v) => `${v} in the film on ${film.name}`)),
       ...gasCells.flatMap((c) => [`oxygen in the air of ${cells[c].name}`, `carbon dioxide in the air of ${cells[c].name}`]),
       ...guts.flatMap((gut) => [`food in ${gut.id}, first`, `food in ${gut.id}, second`]),
-      ...endStores.map((name) => `nitrogen gone to ${name}`),
+      ...sinks.map((name) => `nitrogen gone to ${name}`),
     ];
   }
 
@@ -61,8 +61,8 @@ export class StateLayout {
   gutIndex(gut: number, stage: 0 | 1): number {
     return this.gutBase + gut * 2 + stage;
   }
-  endIndex(store: EndStore): number {
-    return this.endBase + endStores.indexOf(store);
+  endIndex(store: Sink): number {
+    return this.endBase + sinks.indexOf(store);
   }
   componentName(index: number): string {
     return this.labels[index];

@@ -8,8 +8,8 @@ import { nitrousAcidPka } from "../../water/nitrous-acid.ts";
 import type { FilmDepth } from "../kinetics/effectiveness.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import { type Depth, type Process, processes } from "../kinetics/processes.ts";
-import { Kernel } from "../kinetics/rate-evaluator.ts";
-import { buildPlace, dependencies, type Place, refreshPlace } from "./reaction-sites.ts";
+import { RateEvaluator } from "../kinetics/rate-evaluator.ts";
+import { compileSite, dependencies, type ReactionSite, refreshSite } from "./reaction-sites.ts";
 import { StateLayout } from "./state-layout.ts";
 import { LinearPart, soluteDiffusivity } from "./transport.ts";
 import { type Conditions, plainConditions, type Wiring } from "./wiring.ts";
@@ -24,7 +24,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   readonly parameters: ParameterValues;
   readonly rows: readonly Process[];
   readonly conditions: Conditions;
-  private readonly places: readonly Place[];
+  private readonly places: readonly ReactionSite[];
   private readonly linear: LinearPart;
   private readonly acid: readonly Float64Array[];
   private readonly constants: CarbonateConstants[] = [];
@@ -47,11 +47,11 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     this.nitrousPka = new Float64Array(cells.length);
     const cellRows = this.rows.filter((row) => row.place === "cell");
     const filmRows = this.rows.filter((row) => row.place === "film");
-    const cellKernel = new Kernel(cellRows, "cell");
-    const filmKernel = new Kernel(filmRows, "film");
+    const cellKernel = new RateEvaluator(cellRows, "cell");
+    const filmKernel = new RateEvaluator(filmRows, "film");
     this.places = [
-      ...cells.map((_, c) => buildPlace(this, cellKernel, cellRows, c, -1)),
-      ...films.map((film, f) => buildPlace(this, filmKernel, filmRows, film.cell, f)),
+      ...cells.map((_, c) => compileSite(this, cellKernel, cellRows, c, -1)),
+      ...films.map((film, f) => compileSite(this, filmKernel, filmRows, film.cell, f)),
     ];
     this.linear = new LinearPart(this, this.conditions, parameters);
     this.pattern = jacobianPattern(this.size, this.linear, this.places);
@@ -74,7 +74,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
         film.filmM / (2 * FILM_DIFFUSIVITY * soluteDiffusivity(substance, t) * SECONDS_PER_DAY);
       this.filmDepth[f] = { tan: over("tan"), no2: over("no2"), ss: over("ss"), o2: over("o2") };
     });
-    for (const place of this.places) refreshPlace(place, this, conditions, parameters);
+    for (const place of this.places) refreshSite(place, this, conditions, parameters);
   }
 
   /**
@@ -125,7 +125,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     }
   }
 
-  private evaluate(place: Place, y: Float64Array, withGradients: boolean): void {
+  private evaluate(place: ReactionSite, y: Float64Array, withGradients: boolean): void {
     place.kernel.evaluate(
       y,
       place.index,
@@ -198,13 +198,13 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
 }
 
 /** Every entry the Jacobian can have; writes into the linear part and the places where theirs stand. */
-function jacobianPattern(size: number, linear: LinearPart, places: readonly Place[]): SparsePattern {
+function jacobianPattern(size: number, linear: LinearPart, places: readonly ReactionSite[]): SparsePattern {
   const columnsOf: Set<number>[] = Array.from({ length: size }, (_, i) => new Set([i]));
   linear.column.forEach((column, i) => {
     if (column >= 0) columnsOf[linear.row[i]].add(column);
   });
   const depends = places.map((place) => place.list.map((_, p) => dependencies(place, p)));
-  const eachEntry = (visit: (place: Place, e: number, j: number) => void): void =>
+  const eachEntry = (visit: (place: ReactionSite, e: number, j: number) => void): void =>
     places.forEach((place, n) => {
       place.effectProcess.forEach((p, e) => {
         depends[n][p].forEach((yes, j) => {

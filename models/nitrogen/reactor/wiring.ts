@@ -17,7 +17,7 @@ export interface FilmSpec {
 }
 
 /** Ways by which water may pass between cells; their flows are conditions. */
-export interface WaySpec {
+export interface StreamSpec {
   readonly from: number;
   readonly to: number;
 }
@@ -25,7 +25,7 @@ export interface WaySpec {
 export interface Wiring {
   readonly cells: readonly CellSpec[];
   readonly films: readonly FilmSpec[];
-  readonly ways: readonly WaySpec[];
+  readonly ways: readonly StreamSpec[];
   /** Cells with a gas space of their own over the water (towers). */
   readonly gasCells: readonly number[];
   /** Cells that each gut empties into, by their share of the water in them all. */

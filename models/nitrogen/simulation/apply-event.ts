@@ -1,16 +1,16 @@
 // What each event of the plan does to an aquarium.
 import { CARCASS_NITROGEN_SHARE } from "../../life/excretion.ts";
-import type { PlanEvent, TapWater } from "../management.ts";
+import type { ManagementEvent, TapWater } from "../management.ts";
 import { inventory } from "../reactor/inventory.ts";
 import { changeWater, dose, kill, rinse, tapNitrogenGPerM3 } from "../tank/operations.ts";
-import type { ProofByDose } from "./challenge-test.ts";
-import { DIRT_LEFT } from "./closed-filters.ts";
+import type { ChallengeTest } from "./challenge-test.ts";
+import { SOLIDS_LEFT } from "./closed-filters.ts";
 import type { Feeding } from "./feeding.ts";
-import { changePads, clogPads, leaveDirt } from "./pads-and-sediment.ts";
+import { changePads, clogPads, depositSolids } from "./pads-and-sediment.ts";
 import { type OutageOptions, powerCut } from "./power-cut.ts";
-import type { Keeping } from "./run-state.ts";
+import type { RunState } from "./run-state.ts";
 
-type EventOf<K extends PlanEvent["kind"]> = Extract<PlanEvent, { kind: K }>;
+type EventOf<K extends ManagementEvent["kind"]> = Extract<ManagementEvent, { kind: K }>;
 
 /** Share of nitrifiers that untreated chloramine of 1 g Cl2/m3 in the mixed water leaves alive (modelling assumption). */
 const ALIVE_AT_1_G_CHLORAMINE = 0.5;
@@ -18,103 +18,103 @@ const ALIVE_AT_1_G_CHLORAMINE = 0.5;
 const LEFT_BY_PAD_CHANGE = 0.1;
 const LEFT_BY_SIPHON = 0.2;
 
-export interface Doing {
-  readonly keeping: Keeping;
+export interface EventContext {
+  readonly runState: RunState;
   readonly feeding: Feeding;
-  readonly proof: ProofByDose;
+  readonly proof: ChallengeTest;
   readonly outage: OutageOptions;
 }
 
 /** Does an event and marks it, unless it was a dose that was not due. */
-export function doEvent(doing: Doing, event: PlanEvent): void {
-  if (act(doing, event)) doing.keeping.mark(event.day, event.kind, event.label);
+export function applyEvent(doing: EventContext, event: ManagementEvent): void {
+  if (act(doing, event)) doing.runState.mark(event.day, event.kind, event.label);
 }
 
 /** @returns whether anything was done */
-function act({ keeping, feeding, proof, outage }: Doing, event: PlanEvent): boolean {
-  const { aquarium, upkeep } = keeping;
+function act({ runState, feeding, proof, outage }: EventContext, event: ManagementEvent): boolean {
+  const { aquarium, operating } = runState;
   const { towers } = aquarium.rig;
   switch (event.kind) {
     case "dose":
-      return giveDose(keeping, proof, event);
+      return giveDose(runState, proof, event);
     case "feed":
       feeding.changePlan(event.group, event.factor, event.extraGPerDay);
       return true;
     case "water change":
-      takeNewWater(keeping, event.share, event.tap);
+      takeNewWater(runState, event.share, event.tap);
       return true;
     case "rinse media":
-      loseFilm(keeping, event.where, event.lostShare);
+      loseFilm(runState, event.where, event.lostShare);
       return true;
     case "replace media":
-      loseFilm(keeping, event.where, event.share);
+      loseFilm(runState, event.where, event.share);
       return true;
     case "medicine":
-      medicate(keeping, event);
+      medicate(runState, event);
       return true;
     case "carcass":
-      leaveCarcass(keeping, event);
+      leaveCarcass(runState, event);
       return true;
     case "power cut":
-      powerCut(keeping, outage, event, feeding.hoursSinceMeal(event.day));
+      powerCut(runState, outage, event, feeding.hoursSinceMeal(event.day));
       return true;
     case "wetting":
-      keeping.change(() => {
+      runState.change(() => {
         towers.forEach((tower, t) => {
-          if (event.tower === null || event.tower === tower.id) upkeep.wettedShare[t] = event.wettedShare;
+          if (event.tower === null || event.tower === tower.id) operating.wettedShare[t] = event.wettedShare;
         });
-        keeping.rewet();
+        runState.rewet();
       });
       return true;
     case "prefilter":
-      clogPads(keeping, event.blindedShare);
+      clogPads(runState, event.blindedShare);
       return true;
     case "change pad":
-      changePads(keeping, LEFT_BY_PAD_CHANGE);
+      changePads(runState, LEFT_BY_PAD_CHANGE);
       return true;
     case "siphon sediment":
-      leaveDirt(
-        keeping,
+      depositSolids(
+        runState,
         "sediment siphoned",
         [...aquarium.cells.keys()].filter((c) => !aquarium.towerCells.includes(c) && !aquarium.closedCells.includes(c)),
         LEFT_BY_SIPHON,
       );
       return true;
     case "lid":
-      keeping.change(() => upkeep.lid.fill(event.state));
+      runState.change(() => operating.lid.fill(event.state));
       return true;
     case "temperature":
-      keeping.change(() => {
-        upkeep.setpointC = event.setpointC;
-        if (upkeep.running) upkeep.temperatureC.fill(event.setpointC);
+      runState.change(() => {
+        operating.setpointC = event.setpointC;
+        if (operating.running) operating.temperatureC.fill(event.setpointC);
       });
       return true;
     case "plants":
-      keeping.change(() => {
-        upkeep.plantUptakeGNPerDay = event.uptakeGNPerDay;
+      runState.change(() => {
+        operating.plantUptakeGNPerDay = event.uptakeGNPerDay;
       });
       return true;
   }
 }
 
 /** Gives a dose unless the water says it is not due, or the keeper's test has been passed. @returns whether it was given */
-function giveDose(keeping: Keeping, proof: ProofByDose, event: EventOf<"dose">): boolean {
-  const { system, exchange } = keeping.aquarium;
+function giveDose(runState: RunState, proof: ChallengeTest, event: EventOf<"dose">): boolean {
+  const { system, exchange } = runState.aquarium;
   const feeds = event.substance === "ammonia" || event.substance === "ammonium";
   if (feeds) proof.look(event.day);
   if (feeds && proof.provenDay !== null) return false;
   const { onlyBelow } = event;
-  if (onlyBelow && !(keeping.inDisplay("tan") < onlyBelow.tan && keeping.inDisplay("no2") < onlyBelow.no2)) return false;
+  if (onlyBelow && !(runState.inDisplay("tan") < onlyBelow.tan && runState.inDisplay("no2") < onlyBelow.no2)) return false;
   if (feeds) proof.dosed(event.day);
-  keeping.book(`dosed ${event.substance}`, () => {
-    const gramsChloride = dose(system, keeping.y, event.substance, event.amount, event.toLevel);
-    keeping.chlorideGPerM3 += gramsChloride / exchange.volumesM3.reduce((a, b) => a + b, 0);
+  runState.book(`dosed ${event.substance}`, () => {
+    const gramsChloride = dose(system, runState.y, event.substance, event.amount, event.toLevel);
+    runState.chlorideGPerM3 += gramsChloride / exchange.volumesM3.reduce((a, b) => a + b, 0);
   });
   return true;
 }
 
-function takeNewWater(keeping: Keeping, share: number, tap: TapWater): void {
-  const { aquarium, y, ledger, upkeep } = keeping;
+function takeNewWater(runState: RunState, share: number, tap: TapWater): void {
+  const { aquarium, y, ledger, operating } = runState;
   const { system } = aquarium;
   const before = inventory(system, y).total;
   changeWater(system, y, share, tap);
@@ -122,57 +122,57 @@ function takeNewWater(keeping: Keeping, share: number, tap: TapWater): void {
   const broughtIn = share * volumeM3 * tapNitrogenGPerM3(tap);
   ledger.add("tap water", broughtIn);
   ledger.add("water changes", inventory(system, y).total - before - broughtIn);
-  keeping.chlorideGPerM3 += share * (tap.chlorideGPerM3 - keeping.chlorideGPerM3);
-  upkeep.salinityGPerKg += share * (tap.salinityGPerKg - upkeep.salinityGPerKg);
+  runState.chlorideGPerM3 += share * (tap.chlorideGPerM3 - runState.chlorideGPerM3);
+  operating.salinityGPerKg += share * (tap.salinityGPerKg - operating.salinityGPerKg);
   if (!tap.treated && tap.chloramineGPerM3 > 0) {
     const lost = 1 - ALIVE_AT_1_G_CHLORAMINE ** (share * tap.chloramineGPerM3);
     for (const f of system.wiring.films.keys()) kill(system, y, f, { aob: lost, cmx: lost, nob: lost, het: lost });
   }
-  keeping.change(() => undefined);
+  runState.change(() => undefined);
 }
 
 /** Takes a share of the film off a surface, by its id or the part it is in; off all media when none is named. */
-function loseFilm(keeping: Keeping, where: string | null, lostShare: number): void {
-  const { system, filmOf } = keeping.aquarium;
+function loseFilm(runState: RunState, where: string | null, lostShare: number): void {
+  const { system, filmOf } = runState.aquarium;
   const films =
     where === null
       ? [...filmOf.towers, ...filmOf.submerged, ...filmOf.closed]
       : system.wiring.films.flatMap((film, f) => (film.id === where || film.id.startsWith(`${where} `) ? [f] : []));
-  keeping.book("media rinsed or replaced", () => {
-    for (const f of films) rinse(system, keeping.y, f, lostShare);
+  runState.book("media rinsed or replaced", () => {
+    for (const f of films) rinse(system, runState.y, f, lostShare);
   });
   // The media of a closed filter are its pad as well.
   const opened = films.filter((f) => filmOf.closed.includes(f)).map((f) => system.wiring.films[f].cell);
-  leaveDirt(keeping, "closed filters rinsed", opened, DIRT_LEFT);
+  depositSolids(runState, "closed filters rinsed", opened, SOLIDS_LEFT);
 }
 
-function medicate(keeping: Keeping, event: EventOf<"medicine">): void {
-  const { system } = keeping.aquarium;
-  keeping.jumped = true;
+function medicate(runState: RunState, event: EventOf<"medicine">): void {
+  const { system } = runState.aquarium;
+  runState.discontinuous = true;
   for (const f of system.wiring.films.keys())
-    kill(system, keeping.y, f, { aob: event.aobLost, cmx: event.aobLost, nob: event.nobLost });
+    kill(system, runState.y, f, { aob: event.aobLost, cmx: event.aobLost, nob: event.nobLost });
   if (event.inhibition <= 0 || event.lastsDays <= 0) return;
   const leaveActive = (activity: number): void =>
-    keeping.change(() => {
-      keeping.upkeep.aobActivity = activity;
-      keeping.upkeep.nobActivity = activity;
+    runState.change(() => {
+      runState.operating.aobActivity = activity;
+      runState.operating.nobActivity = activity;
     });
   leaveActive(1 - event.inhibition);
-  keeping.moments.at(event.day + event.lastsDays, () => leaveActive(1));
+  runState.moments.at(event.day + event.lastsDays, () => leaveActive(1));
 }
 
 /** A dead animal begins to dissolve, until it is found. */
-function leaveCarcass(keeping: Keeping, { massG, foundDay }: EventOf<"carcass">): void {
-  const { system } = keeping.aquarium;
+function leaveCarcass(runState: RunState, { massG, foundDay }: EventOf<"carcass">): void {
+  const { system } = runState.aquarium;
   const remains = system.gutIndex(1, 0);
-  keeping.book("dead animals", () => {
-    keeping.y[remains] += massG * CARCASS_NITROGEN_SHARE;
+  runState.book("dead animals", () => {
+    runState.y[remains] += massG * CARCASS_NITROGEN_SHARE;
   });
   if (foundDay === null) return;
-  keeping.moments.at(foundDay, () => {
-    keeping.book("dead animals taken out", () => {
-      keeping.y[remains] = 0;
+  runState.moments.at(foundDay, () => {
+    runState.book("dead animals taken out", () => {
+      runState.y[remains] = 0;
     });
-    keeping.mark(foundDay, "carcass", "dead animal found and taken out");
+    runState.mark(foundDay, "carcass", "dead animal found and taken out");
   });
 }

@@ -6,7 +6,7 @@ interface Moment {
 }
 
 /** Things to do, each at its time; of the same time, in the order they were put down. More may be put down while others are done. */
-export class Moments {
+export class EventQueue {
   private readonly list: Moment[] = [];
 
   at(day: number, act: () => void): void {

@@ -1,15 +1,15 @@
 // Who is there, and what they are fed: in meals, or evenly over the day.
 import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import type { AnimalGroup } from "../management.ts";
-import { layDown } from "../tank/operations.ts";
+import { depositOrganics } from "../tank/operations.ts";
 import { giveInert } from "./pads-and-sediment.ts";
-import type { Keeping } from "./run-state.ts";
+import type { RunState } from "./run-state.ts";
 
 /** Protein of food thrown in beside the plan (modelling assumption: a usual flake). */
 const EXTRA_FOOD_PROTEIN = 0.42;
 
 export class Feeding {
-  private readonly keeping: Keeping;
+  private readonly runState: RunState;
   private readonly evenly: boolean;
   private readonly present: AnimalGroup[] = [];
   /** Growth of each group since it came, and how much more or less than planned it gets. */
@@ -18,8 +18,8 @@ export class Feeding {
   private extraGPerDay = 0;
 
   /** @param evenly spread each day's food over the day instead of in meals */
-  constructor(keeping: Keeping, evenly: boolean) {
-    this.keeping = keeping;
+  constructor(runState: RunState, evenly: boolean) {
+    this.runState = runState;
     this.evenly = evenly;
   }
 
@@ -30,7 +30,8 @@ export class Feeding {
 
   /** From now on a group (null: all) gets `factor` times its plan, and so much food is thrown in that nobody eats. */
   changePlan(group: string | null, factor: number, extraGPerDay: number): void {
-    for (const { id } of this.keeping.aquarium.husbandry.groups) if (group === null || group === id) this.factor.set(id, factor);
+    for (const { id } of this.runState.aquarium.management.groups)
+      if (group === null || group === id) this.factor.set(id, factor);
     this.extraGPerDay = extraGPerDay;
   }
 
@@ -51,19 +52,19 @@ export class Feeding {
 
   /** Puts down arrivals, departures, days and meals. */
   schedule(): void {
-    const { keeping } = this;
-    const { groups, days } = keeping.aquarium.husbandry;
+    const { runState } = this;
+    const { groups, days } = runState.aquarium.management;
     for (const group of groups) {
-      keeping.moments.at(group.arrivesDay, () => this.arrive(group));
+      runState.moments.at(group.arrivesDay, () => this.arrive(group));
       const leaves = group.leavesDay;
-      if (leaves !== null) keeping.moments.at(leaves, () => this.leave(group, leaves));
+      if (leaves !== null) runState.moments.at(leaves, () => this.leave(group, leaves));
     }
     for (let day = 0; day < days; day++) {
-      keeping.moments.at(day, () => this.beginDay(day));
+      runState.moments.at(day, () => this.beginDay(day));
       if (this.isEven(day)) continue;
       for (const group of groups)
         for (const hour of group.feedingHours)
-          if (!this.isOut(day + hour / 24)) keeping.moments.at(day + hour / 24, () => this.meal(group));
+          if (!this.isOut(day + hour / 24)) runState.moments.at(day + hour / 24, () => this.meal(group));
     }
   }
 
@@ -71,7 +72,7 @@ export class Feeding {
   private isEven(day: number): boolean {
     return (
       this.evenly &&
-      !this.keeping.aquarium.husbandry.events.some(
+      !this.runState.aquarium.management.events.some(
         (event) => event.kind === "power cut" && event.day < day + 1 && event.day + event.hours / 24 > day,
       )
     );
@@ -79,7 +80,7 @@ export class Feeding {
 
   /** Whether a moment lies in a cut during which nobody feeds. */
   private isOut(day: number): boolean {
-    return this.keeping.aquarium.husbandry.events.some(
+    return this.runState.aquarium.management.events.some(
       (event) => event.kind === "power cut" && !event.fedMeanwhile && day > event.day && day < event.day + event.hours / 24,
     );
   }
@@ -101,19 +102,19 @@ export class Feeding {
   private arrive(group: AnimalGroup): void {
     this.present.push(group);
     this.tellAnimals();
-    if (group.arrivesDay > 0) this.keeping.mark(group.arrivesDay, "stock", `${group.count} ${group.name} arrive`);
+    if (group.arrivesDay > 0) this.runState.mark(group.arrivesDay, "stock", `${group.count} ${group.name} arrive`);
   }
 
   private leave(group: AnimalGroup, day: number): void {
     this.present.splice(this.present.indexOf(group), 1);
     this.tellAnimals();
-    this.keeping.mark(day, "stock", `${group.name} leave`);
+    this.runState.mark(day, "stock", `${group.name} leave`);
   }
 
   private tellAnimals(): void {
-    const { keeping, present } = this;
-    keeping.change(() => {
-      keeping.upkeep.groups = present.map((group) => ({ ...group, massG: group.massG * this.massShare(group) }));
+    const { runState, present } = this;
+    runState.change(() => {
+      runState.operating.groups = present.map((group) => ({ ...group, massG: group.massG * this.massShare(group) }));
     });
   }
 
@@ -125,32 +126,32 @@ export class Feeding {
     if (this.evenly) this.feedEvenly(day);
     if (this.extraGPerDay > 0) {
       this.layFood(this.extraGPerDay * EXTRA_FOOD_PROTEIN * NITROGEN_PER_PROTEIN);
-      giveInert(this.keeping, 0, this.extraGPerDay);
+      giveInert(this.runState, 0, this.extraGPerDay);
     }
   }
 
   private layFood(gN: number): void {
-    const { keeping } = this;
-    const { system, displayCells } = keeping.aquarium;
-    keeping.book("food", () => layDown(system, keeping.y, displayCells, gN));
+    const { runState } = this;
+    const { system, displayCells } = runState.aquarium;
+    runState.book("food", () => depositOrganics(system, runState.y, displayCells, gN));
   }
 
   private meal(group: AnimalGroup): void {
     if (!this.present.includes(group)) return;
-    const { keeping } = this;
-    const { system, displayCells } = keeping.aquarium;
+    const { runState } = this;
+    const { system, displayCells } = runState.aquarium;
     const meal = this.foodOf(group) / group.feedingHours.length;
     const nitrogen = meal * group.proteinShare * NITROGEN_PER_PROTEIN;
-    keeping.book("food", () => {
-      keeping.y[system.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
-      layDown(system, keeping.y, displayCells, nitrogen * group.uneatenShare);
+    runState.book("food", () => {
+      runState.y[system.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
+      depositOrganics(system, runState.y, displayCells, nitrogen * group.uneatenShare);
     });
-    giveInert(keeping, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
+    giveInert(runState, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
   }
 
   private feedEvenly(day: number): void {
-    const { keeping } = this;
-    const gut = keeping.aquarium.system.conditions.guts[0];
+    const { runState } = this;
+    const gut = runState.aquarium.system.conditions.guts[0];
     let [eaten, uneaten] = [0, 0];
     let [eatenG, uneatenG] = [0, 0];
     // On a day of meals the even feeding of the day before ends.
@@ -163,34 +164,34 @@ export class Feeding {
       uneaten += nitrogen * group.uneatenShare;
     }
     if (eaten !== gut.eatenGNPerDay || uneaten !== gut.uneatenGNPerDay)
-      keeping.change(() => Object.assign(gut, { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten }));
+      runState.change(() => Object.assign(gut, { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten }));
     this.bookOverDay("food", day, eaten + uneaten);
-    this.atEndOfDay(day, (days) => giveInert(keeping, eatenG * days, uneatenG * days));
+    this.atEndOfDay(day, (days) => giveInert(runState, eatenG * days, uneatenG * days));
   }
 
   /** Animals that get no food live on themselves: their nitrogen is booked as it is given off over the day. */
   private fast(day: number): void {
-    const { keeping } = this;
-    const { system, displayCells } = keeping.aquarium;
+    const { runState } = this;
+    const { system, displayCells } = runState.aquarium;
     const { temperatureC } = system.conditions.cells[displayCells[0]];
     const hungry = this.present.filter((group) => this.foodOf(group) * this.servedShare(group, day) === 0);
     const rate = hungry.reduce((sum, group) => sum + group.count * endogenousTanGPerDay(group.massG, temperatureC), 0);
-    if (rate !== keeping.upkeep.fastingGNPerDay)
-      keeping.change(() => {
-        keeping.upkeep.fastingGNPerDay = rate;
+    if (rate !== runState.operating.fastingGNPerDay)
+      runState.change(() => {
+        runState.operating.fastingGNPerDay = rate;
       });
     this.bookOverDay("animals' own tissue", day, rate);
   }
 
   /** Books at the end of a day what has come in steadily through it. */
   private bookOverDay(label: string, day: number, gNPerDay: number): void {
-    if (gNPerDay > 0) this.atEndOfDay(day, (days) => this.keeping.ledger.add(label, gNPerDay * days));
+    if (gNPerDay > 0) this.atEndOfDay(day, (days) => this.runState.ledger.add(label, gNPerDay * days));
   }
 
   /** @param act is told how much of the day there was: less than one when the run ends within it */
   private atEndOfDay(day: number, act: (days: number) => void): void {
-    const { moments, aquarium } = this.keeping;
-    const until = Math.min(day + 1, aquarium.husbandry.days);
+    const { moments, aquarium } = this.runState;
+    const until = Math.min(day + 1, aquarium.management.days);
     moments.at(until, () => act(until - day));
   }
 }

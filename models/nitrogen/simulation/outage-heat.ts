@@ -1,10 +1,10 @@
 // Warmth in and after a power cut: heat goes with the water, the still cells cool, the heater warms all of it again.
 
-import type { PlanEvent } from "../management.ts";
-import type { CutRecord } from "./outage-record.ts";
-import type { Keeping } from "./run-state.ts";
+import type { ManagementEvent } from "../management.ts";
+import type { OutageRecord } from "./outage-record.ts";
+import type { RunState } from "./run-state.ts";
 
-type PowerCutEvent = Extract<PlanEvent, { kind: "power cut" }>;
+type PowerCutEvent = Extract<ManagementEvent, { kind: "power cut" }>;
 
 const HOURS_PER_DAY = 24;
 /** Temperatures are followed in pieces of an hour or more, each at its own mean: as long as they change by less than this in one [K]. */
@@ -45,8 +45,8 @@ export function mixedTemperaturesC(
 }
 
 /** Lets the temperatures follow a curve in pieces for some hours; given up when another cut begins. */
-export function followHeat(keeping: Keeping, record: CutRecord, curve: HeatCurve, fromDay: number, hours: number): void {
-  const { upkeep, moments, cuts } = keeping;
+export function followHeat(runState: RunState, record: OutageRecord, curve: HeatCurve, fromDay: number, hours: number): void {
+  const { operating, moments, cuts } = runState;
   for (let h = 0; h < hours; ) {
     const now = curve.at(h);
     let piece = 1;
@@ -54,8 +54,8 @@ export function followHeat(keeping: Keeping, record: CutRecord, curve: HeatCurve
     const middle = curve.at(Math.min(hours, h + piece / 2));
     moments.at(fromDay + h / HOURS_PER_DAY, () => {
       if (cuts[cuts.length - 1] === record)
-        keeping.change(() => {
-          upkeep.temperatureC = [...middle];
+        runState.change(() => {
+          operating.temperatureC = [...middle];
         });
     });
     h += piece;
@@ -63,18 +63,18 @@ export function followHeat(keeping: Keeping, record: CutRecord, curve: HeatCurve
 }
 
 /** Everything runs: the water mixes, and the heater brings it back to the set-point. */
-export function warmUp(keeping: Keeping, record: CutRecord, heat: OutageHeat, day: number): void {
-  const { upkeep, moments, cuts } = keeping;
-  const { setpointC } = upkeep;
-  const curve = heat.warming(upkeep.temperatureC, setpointC);
+export function warmUp(runState: RunState, record: OutageRecord, heat: OutageHeat, day: number): void {
+  const { operating, moments, cuts } = runState;
+  const { setpointC } = operating;
+  const curve = heat.warming(operating.temperatureC, setpointC);
   const cold = (h: number): boolean => curve.at(h).some((t) => Math.abs(t - setpointC) > WARM_WITHIN_K);
   let hours = 0;
   while (hours < WARMING_H && cold(hours)) hours++;
-  followHeat(keeping, record, curve, day, hours);
+  followHeat(runState, record, curve, day, hours);
   moments.at(day + hours / HOURS_PER_DAY, () => {
     if (cuts[cuts.length - 1] === record)
-      keeping.change(() => {
-        upkeep.temperatureC = upkeep.temperatureC.map(() => upkeep.setpointC);
+      runState.change(() => {
+        operating.temperatureC = operating.temperatureC.map(() => operating.setpointC);
       });
   });
 }

@@ -1,10 +1,10 @@
 // What the water went through in one power cut and just after, read from the steps the solver takes anyway.
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
-import type { PlanEvent } from "../management.ts";
+import type { ManagementEvent } from "../management.ts";
 import type { NitrogenSystem } from "../reactor/system.ts";
 import { soluteDiffusivity } from "../reactor/transport.ts";
-import type { Aquarium } from "../tank/nitrogen-model.ts";
-import type { Upkeep } from "../tank/operating-state.ts";
+import type { NitrogenModel } from "../tank/nitrogen-model.ts";
+import type { OperatingState } from "../tank/operating-state.ts";
 import type { Snapshot } from "../tank/snapshot.ts";
 
 const HOURS_PER_DAY = 24;
@@ -30,13 +30,13 @@ function oxygenUptakeGPerM2Day(system: NitrogenSystem, y: Float64Array, film: nu
 
 /** The live aquarium that is watched. */
 interface Watched {
-  readonly aquarium: Aquarium;
+  readonly aquarium: NitrogenModel;
   readonly y: Float64Array;
-  readonly upkeep: Upkeep;
+  readonly operating: OperatingState;
 }
 
-export class CutRecord {
-  readonly event: Extract<PlanEvent, { kind: "power cut" }>;
+export class OutageRecord {
+  readonly event: Extract<ManagementEvent, { kind: "power cut" }>;
   /** The moment before the pump stopped. */
   readonly before: Snapshot;
   /** What each film used of oxygen when the water stopped [g/(m2 d)], and nitrate over it then [g N/m3]. */
@@ -52,7 +52,7 @@ export class CutRecord {
   private readonly scratch: Float64Array;
   private next = 0;
 
-  constructor(watched: Watched, event: Extract<PlanEvent, { kind: "power cut" }>, before: Snapshot) {
+  constructor(watched: Watched, event: Extract<ManagementEvent, { kind: "power cut" }>, before: Snapshot) {
     this.watched = watched;
     this.event = event;
     this.before = before;
@@ -107,6 +107,6 @@ export class CutRecord {
     this.hours.push(hours);
     this.oxygen.push(of("o2"));
     this.nitrate.push(of("no3"));
-    this.temperatureC.push(Float64Array.from(this.watched.upkeep.temperatureC));
+    this.temperatureC.push(Float64Array.from(this.watched.operating.temperatureC));
   }
 }

@@ -3,28 +3,28 @@ import type { Outcome } from "../../../sim/integrators/outcome.ts";
 import type { RunStatistics } from "../../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import { type Inventory, inventory, type Ledger } from "../reactor/inventory.ts";
-import type { Colony } from "../tank/biofilm-stock.ts";
-import type { Aquarium } from "../tank/nitrogen-model.ts";
-import type { Upkeep } from "../tank/operating-state.ts";
+import type { BiofilmStock } from "../tank/biofilm-stock.ts";
+import type { NitrogenModel } from "../tank/nitrogen-model.ts";
+import type { OperatingState } from "../tank/operating-state.ts";
 import type { Snapshot } from "../tank/snapshot.ts";
-import { doEvent } from "./apply-event.ts";
-import { type Proof, ProofByDose } from "./challenge-test.ts";
+import { applyEvent } from "./apply-event.ts";
+import { type ChallengeResult, ChallengeTest } from "./challenge-test.ts";
 import { Feeding } from "./feeding.ts";
-import type { CutRecord } from "./outage-record.ts";
-import { type Dirt, followPads } from "./pads-and-sediment.ts";
+import type { OutageRecord } from "./outage-record.ts";
+import { followPads, type SolidsInventory } from "./pads-and-sediment.ts";
 import type { OutageOptions } from "./power-cut.ts";
-import { Keeping, type Mark } from "./run-state.ts";
+import { RunState, type TimelineEntry } from "./run-state.ts";
 import { Samples } from "./samples.ts";
 
 export interface RunOptions extends OutageOptions {
   readonly outputsPerDay: number;
   readonly relative: number;
   /** What is on the surfaces at the start (see `mature.ts`), in fresh water; or a moment of another run to go on from. */
-  readonly begin: Colony | Snapshot;
+  readonly begin: BiofilmStock | Snapshot;
   /** Spread each day's food evenly instead of in meals: a third of the steps, and the daily swing is lost. */
   readonly evenFeeding?: boolean;
   /** The keeper's test: once passed, dosing ends and the day is told in `provenDay`. */
-  readonly proof?: Proof;
+  readonly proof?: ChallengeResult;
 }
 
 export interface Run {
@@ -35,10 +35,10 @@ export interface Run {
   readonly temperatures: readonly (readonly number[])[];
   readonly chloride: readonly number[];
   readonly foodGPerDay: readonly number[];
-  readonly dirt: readonly Dirt[];
-  readonly marks: readonly Mark[];
+  readonly solidsInventory: readonly SolidsInventory[];
+  readonly marks: readonly TimelineEntry[];
   /** Every power cut there was, closely watched. */
-  readonly cuts: readonly CutRecord[];
+  readonly cuts: readonly OutageRecord[];
   /** The last moment, to go on from. */
   readonly ending: Snapshot;
   readonly ledger: Ledger;
@@ -51,35 +51,36 @@ export interface Run {
   readonly provenDay: number | null;
   readonly outcome: Outcome;
   readonly statistics: RunStatistics;
-  readonly aquarium: Aquarium;
-  readonly upkeep: Upkeep;
+  readonly aquarium: NitrogenModel;
+  readonly operating: OperatingState;
 }
 
 /** Runs the husbandry's plan. The result carries a failure as a value in `outcome`; what was computed until then is kept. */
-export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
-  const { system, husbandry } = aquarium;
-  const keeping = "upkeep" in options.begin ? Keeping.from(aquarium, options.begin) : Keeping.fresh(aquarium, options.begin);
-  const start = inventory(system, keeping.y);
-  const inertStartG = total(keeping.upkeep.inertG);
-  const feeding = new Feeding(keeping, options.evenFeeding ?? false);
-  const proof = new ProofByDose(keeping, options.proof);
-  const samples = new Samples(keeping, () => feeding.foodGPerDay, options.outputsPerDay);
-  const doing = { keeping, feeding, proof, outage: options };
-  for (const event of husbandry.events)
-    if (event.day <= husbandry.days) keeping.moments.at(event.day, () => doEvent(doing, event));
+export function runSimulation(aquarium: NitrogenModel, options: RunOptions): Run {
+  const { system, management } = aquarium;
+  const runState =
+    "operating" in options.begin ? RunState.from(aquarium, options.begin) : RunState.fresh(aquarium, options.begin);
+  const start = inventory(system, runState.y);
+  const inertStartG = total(runState.operating.inertG);
+  const feeding = new Feeding(runState, options.evenFeeding ?? false);
+  const proof = new ChallengeTest(runState, options.proof);
+  const samples = new Samples(runState, () => feeding.foodGPerDay, options.outputsPerDay);
+  const doing = { runState, feeding, proof, outage: options };
+  for (const event of management.events)
+    if (event.day <= management.days) runState.moments.at(event.day, () => applyEvent(doing, event));
   feeding.schedule();
 
   const solver = new StiffSolver(system, {
     tolerances: { relative: options.relative, absolute: system.absoluteTolerances() },
     maxSteps: 200_000,
   });
-  const { t, outcome } = passDays(keeping, solver, samples);
-  samples.keep(t, keeping.y);
-  const { days, states, ph, temperatures, chloride, foodGPerDay, dirt } = samples;
-  const { marks, ledger, solids, cuts, upkeep } = keeping;
-  const ending = keeping.snapshot(t);
-  const end = inventory(system, keeping.y);
-  keeping.leaveRunning();
+  const { t, outcome } = passDays(runState, solver, samples);
+  samples.keep(t, runState.y);
+  const { days, states, ph, temperatures, chloride, foodGPerDay, solidsInventory } = samples;
+  const { marks, ledger, solids, cuts, operating } = runState;
+  const ending = runState.snapshot(t);
+  const end = inventory(system, runState.y);
+  runState.leaveRunning();
   return {
     days,
     states,
@@ -87,29 +88,29 @@ export function runTimeline(aquarium: Aquarium, options: RunOptions): Run {
     temperatures,
     chloride,
     foodGPerDay,
-    dirt,
+    solidsInventory,
     marks,
     cuts,
     ending,
     ledger,
     solids,
-    inertG: { start: inertStartG, end: total(upkeep.inertG) },
+    inertG: { start: inertStartG, end: total(operating.inertG) },
     start,
     end,
     provenDay: proof.provenDay,
     outcome,
     statistics: solver.statistics,
     aquarium,
-    upkeep,
+    operating,
   };
 }
 
 const total = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
 
 /** From moment to moment to the last day. @returns the time reached, and how it ended */
-function passDays(keeping: Keeping, solver: StiffSolver, samples: Samples): { readonly t: number; readonly outcome: Outcome } {
-  const { y, moments } = keeping;
-  const { days } = keeping.aquarium.husbandry;
+function passDays(runState: RunState, solver: StiffSolver, samples: Samples): { readonly t: number; readonly outcome: Outcome } {
+  const { y, moments } = runState;
+  const { days } = runState.aquarium.management;
   let t = 0;
   let outcome: Outcome = { status: "finished", t };
   for (;;) {
@@ -118,7 +119,7 @@ function passDays(keeping: Keeping, solver: StiffSolver, samples: Samples): { re
       try {
         outcome = solver.advance(t, next, y, (step) => {
           samples.read(step, next);
-          keeping.watched?.read(step, next);
+          runState.watched?.read(step, next);
           return undefined;
         });
       } catch (error) {
@@ -129,14 +130,14 @@ function passDays(keeping: Keeping, solver: StiffSolver, samples: Samples): { re
       t = next;
     }
     if (moments.nextDay > days) return { t, outcome };
-    keeping.jumped = false;
+    runState.discontinuous = false;
     moments.doAllUntil(t);
-    followPads(keeping);
-    if (keeping.jumped) solver.restart();
+    followPads(runState);
+    if (runState.discontinuous) solver.restart();
     if (t >= days) return { t, outcome };
   }
 }
 
 // Told here too for those who only run days.
-export type { Colony } from "../tank/biofilm-stock.ts";
+export type { BiofilmStock } from "../tank/biofilm-stock.ts";
 export type { StopAndStart } from "./power-cut.ts";

@@ -3,15 +3,15 @@ import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../../life/excretion.ts";
-import type { Husbandry, Seed } from "../management.ts";
+import type { Inoculum, Management } from "../management.ts";
 import type { NitrogenSystem } from "../reactor/system.ts";
-import { applyUpkeep } from "./coefficients.ts";
-import type { Aquarium } from "./nitrogen-model.ts";
-import { startingUpkeep, wettedAreas } from "./operating-state.ts";
+import { applyOperatingState } from "./coefficients.ts";
+import type { NitrogenModel } from "./nitrogen-model.ts";
+import { initialOperatingState, wettedAreas } from "./operating-state.ts";
 import { fill } from "./operations.ts";
 
 /** Areal biomass of each film [g COD/m2]. */
-export type Colony = readonly { readonly aob: number; readonly cmx: number; readonly nob: number; readonly het: number }[];
+export type BiofilmStock = readonly { readonly aob: number; readonly cmx: number; readonly nob: number; readonly het: number }[];
 
 const SETTLING_IN_DAYS = 300;
 /** Pace at which the settling-in water is kept at its fresh alkalinity and nitrate [1/d]: fast beside what the bacteria take. */
@@ -27,8 +27,8 @@ const SLOW_AMONG_STRAYS = 0.1;
 const STRAY_HETEROTROPHS_G_PER_M2 = 5e-3;
 
 /** Nitrogen in the food of the animals there from the first day [g N/d]; the test load when there are none. */
-export function settledLoad(husbandry: Husbandry, volumeM3: number): { readonly foodGN: number; readonly tanShare: number } {
-  const food = husbandry.groups
+export function settledLoad(management: Management, volumeM3: number): { readonly foodGN: number; readonly tanShare: number } {
+  const food = management.groups
     .filter((group) => group.arrivesDay <= 0)
     .reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare * NITROGEN_PER_PROTEIN, 0);
   if (food > 0) return { foodGN: food, tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN };
@@ -75,26 +75,26 @@ class KeptFresh implements StiffProblem {
  * Uses the aquarium's own system and leaves its conditions as for the start.
  * @throws Error when the integrator cannot finish
  */
-export function matureColony(aquarium: Aquarium): Colony {
-  const { system, husbandry, exchange } = aquarium;
-  const upkeep = startingUpkeep(aquarium);
-  wettedAreas(aquarium, upkeep).forEach((area, f) => {
+export function matureStock(aquarium: NitrogenModel): BiofilmStock {
+  const { system, management, exchange } = aquarium;
+  const operating = initialOperatingState(aquarium);
+  wettedAreas(aquarium, operating).forEach((area, f) => {
     system.conditions.films[f].areaM2 = area;
   });
-  upkeep.groups = husbandry.groups.filter((group) => group.arrivesDay <= 0);
+  operating.groups = management.groups.filter((group) => group.arrivesDay <= 0);
   const volume = exchange.volumesM3.reduce((a, b) => a + b, 0);
-  const load = settledLoad(husbandry, volume);
+  const load = settledLoad(management, volume);
   Object.assign(system.conditions.guts[0], {
     ratePerDay: TRICKLE_PER_DAY,
     tanShare: load.tanShare,
     wasteShare: load.tanShare === 1 ? 0 : FAECES_SHARE,
   });
-  applyUpkeep(aquarium, upkeep, exchange.volumesM3);
+  applyOperatingState(aquarium, operating, exchange.volumesM3);
   const y = new Float64Array(system.size);
   fill(system, y, {
-    ...husbandry.start,
-    ph: Math.max(husbandry.start.ph, 7.5),
-    alkalinityEqPerM3: Math.max(husbandry.start.alkalinityEqPerM3, 2),
+    ...management.start,
+    ph: Math.max(management.start.ph, 7.5),
+    alkalinityEqPerM3: Math.max(management.start.alkalinityEqPerM3, 2),
     tanGPerM3: 0,
     no2GPerM3: 0,
   });
@@ -124,7 +124,12 @@ export function matureColony(aquarium: Aquarium): Colony {
 }
 
 /** The colony at the start for a seed of a given share of the mature one. */
-export function seededColony(aquarium: Aquarium, mature: Colony, share: number, where: Seed["where"]): Colony {
+export function inoculatedStock(
+  aquarium: NitrogenModel,
+  mature: BiofilmStock,
+  share: number,
+  where: Inoculum["where"],
+): BiofilmStock {
   const media = new Set([...aquarium.filmOf.towers, ...aquarium.filmOf.submerged]);
   const moved = share >= MOVED_FILTER_SHARE;
   return mature.map((film, f) => {

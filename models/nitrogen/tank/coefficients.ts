@@ -8,8 +8,8 @@ import { carbonateConstants, co2PartialPressureAtm } from "../../water/carbonate
 import { diffusivityM2PerS } from "../../water/diffusivity.ts";
 import { oxygenSaturationGPerM3 } from "../../water/oxygen.ts";
 import { airPressurePa } from "../../water/pressure.ts";
-import { type Aquarium, cellOf } from "./nitrogen-model.ts";
-import type { Upkeep } from "./operating-state.ts";
+import { cellOf, type NitrogenModel } from "./nitrogen-model.ts";
+import type { OperatingState } from "./operating-state.ts";
 import { NH3_VELOCITY_M_PER_DAY, setTowerConditions } from "./tower-coefficients.ts";
 
 const HOURS_PER_DAY = 24;
@@ -24,33 +24,33 @@ const CLOSED_CAPTURE = 0.5;
 const FALL_M = 0.1;
 
 /** Writes all conditions of the system for the present upkeep and volumes, but for the films' wetted areas (see `wettedAreas`). */
-export function applyUpkeep(aquarium: Aquarium, upkeep: Upkeep, volumesM3: readonly number[]): void {
+export function applyOperatingState(aquarium: NitrogenModel, operating: OperatingState, volumesM3: readonly number[]): void {
   const { rig, cells, exchange, system, displayCells } = aquarium;
   const { conditions } = system;
-  conditions.salinityGPerKg = upkeep.salinityGPerKg;
-  conditions.flows.set(runningFlows(aquarium, upkeep));
+  conditions.salinityGPerKg = operating.salinityGPerKg;
+  conditions.flows.set(runningFlows(aquarium, operating));
   const total = volumesM3.reduce((sum, v) => sum + v, 0);
   const pumped = exchange.flows.filter((flow) => displayCells.includes(flow.to)).reduce((sum, flow) => sum + flow.m3PerDay, 0);
-  const turnoversPerHour = upkeep.running ? pumped / total / HOURS_PER_DAY : 0;
+  const turnoversPerHour = operating.running ? pumped / total / HOURS_PER_DAY : 0;
   cells.forEach((cell, c) => {
-    setWater(aquarium, upkeep, c, Math.max(volumesM3[c], 1e-6));
+    setWater(aquarium, operating, c, Math.max(volumesM3[c], 1e-6));
     if (cell.kind === "closed filter") setClosed(aquarium, c);
-    else if (cell.kind !== "tower") setOpenSurface(aquarium, upkeep, c, turnoversPerHour);
+    else if (cell.kind !== "tower") setOpenSurface(aquarium, operating, c, turnoversPerHour);
   });
-  setLife(aquarium, upkeep);
-  for (const t of rig.towers.keys()) setTowerConditions(aquarium, upkeep, t, volumesM3[aquarium.towerCells[t]]);
+  setLife(aquarium, operating);
+  for (const t of rig.towers.keys()) setTowerConditions(aquarium, operating, t, volumesM3[aquarium.towerCells[t]]);
   for (const film of conditions.films) {
-    film.aobActivity = upkeep.aobActivity;
-    film.nobActivity = upkeep.nobActivity;
+    film.aobActivity = operating.aobActivity;
+    film.nobActivity = operating.nobActivity;
   }
   system.refresh();
 }
 
 /** Volume, temperature and saturation of a cell; everything else at nothing. */
-function setWater({ rig, system }: Aquarium, upkeep: Upkeep, c: number, volumeM3: number): void {
+function setWater({ rig, system }: NitrogenModel, operating: OperatingState, c: number, volumeM3: number): void {
   const pressure = airPressurePa(rig.room.altitudeM);
-  const salt = upkeep.salinityGPerKg;
-  const temperatureC = upkeep.temperatureC[c];
+  const salt = operating.salinityGPerKg;
+  const temperatureC = operating.temperatureC[c];
   Object.assign(system.conditions.cells[c], {
     volumeM3,
     temperatureC,
@@ -65,7 +65,7 @@ function setWater({ rig, system }: Aquarium, upkeep: Upkeep, c: number, volumeM3
 }
 
 /** A closed filter has no air over its water, and its media hold dirt back as a pad does. */
-function setClosed({ system }: Aquarium, c: number): void {
+function setClosed({ system }: NitrogenModel, c: number): void {
   Object.assign(system.conditions.cells[c], {
     o2TransferPerDay: 0,
     co2TransferPerDay: 0,
@@ -84,19 +84,19 @@ function openSurfaceM2(rig: Rig, cell: WaterCell): number {
 }
 
 /** Exchange through an open surface, by an air stone and by falling water; and settling. */
-function setOpenSurface(aquarium: Aquarium, upkeep: Upkeep, c: number, turnoversPerHour: number): void {
-  const { rig, husbandry, cells, system } = aquarium;
+function setOpenSurface(aquarium: NitrogenModel, operating: OperatingState, c: number, turnoversPerHour: number): void {
+  const { rig, management, cells, system } = aquarium;
   const cell = cells[c];
   const at = system.conditions.cells[c];
   const { volumeM3, temperatureC } = at;
-  const salt = upkeep.salinityGPerKg;
+  const salt = operating.salinityGPerKg;
   const surface = openSurfaceM2(rig, cell);
   const k600 =
-    upkeep.running && turnoversPerHour > 0
+    operating.running && turnoversPerHour > 0
       ? stirredK600MPerDay(turnoversPerHour)
-      : upkeep.stillSurfaceFactor * STILL_SURFACE_K600_M_PER_DAY;
-  const added = cell.kind === "display" ? (upkeep.dark ? 0 : husbandry.airStonePerDay) + upkeep.batteryAirPerDay : 0;
-  const fall = cell.kind === "chamber" && upkeep.running ? fallTransferPerDay(aquarium, c) : 0;
+      : operating.stillSurfaceFactor * STILL_SURFACE_K600_M_PER_DAY;
+  const added = cell.kind === "display" ? (operating.dark ? 0 : management.airStonePerDay) + operating.batteryAirPerDay : 0;
+  const fall = cell.kind === "chamber" && operating.running ? fallTransferPerDay(aquarium, c) : 0;
   const own = (surface / volumeM3) * surfaceVelocityMPerDay("oxygen", temperatureC, salt, k600);
   at.o2TransferPerDay = own + added + fall;
   at.co2TransferPerDay =
@@ -113,7 +113,7 @@ function settlingKind(rig: Rig, cell: WaterCell): keyof typeof SETTLING_M_PER_DA
 }
 
 /** Oxygen picked up by water falling from drain or tower into a chamber, as a transfer coefficient of the chamber [1/d]. */
-function fallTransferPerDay({ system, cells }: Aquarium, chamber: number): number {
+function fallTransferPerDay({ system, cells }: NitrogenModel, chamber: number): number {
   const { volumeM3, temperatureC } = system.conditions.cells[chamber];
   const ratio = gamesonDeficitRatio(FALL_M, temperatureC, waterQualityFactor(0), 1);
   let sum = 0;
@@ -124,40 +124,43 @@ function fallTransferPerDay({ system, cells }: Aquarium, chamber: number): numbe
 }
 
 /** Animals and plants are in all displays alike, by their water (modelling assumption); the foam fractionator is in the last chamber. */
-function setLife({ rig, husbandry, cells, system, displayCells }: Aquarium, upkeep: Upkeep): void {
+function setLife({ rig, management, cells, system, displayCells }: NitrogenModel, operating: OperatingState): void {
   const { conditions } = system;
   const displaysM3 = displayCells.reduce((sum, c) => sum + conditions.cells[c].volumeM3, 0);
   for (const c of displayCells) {
     const at = conditions.cells[c];
-    for (const group of upkeep.groups)
+    for (const group of operating.groups)
       at.respirationGPerM3Day +=
-        (group.count * restingOxygenGPerDay(group.massG, at.temperatureC) * upkeep.useOverResting) / displaysM3;
-    at.excretionGNPerM3Day = upkeep.fastingGNPerDay / displaysM3;
-    at.plantUptakeGNPerM3Day = upkeep.plantUptakeGNPerDay / displaysM3;
+        (group.count * restingOxygenGPerDay(group.massG, at.temperatureC) * operating.useOverResting) / displaysM3;
+    at.excretionGNPerM3Day = operating.fastingGNPerDay / displaysM3;
+    at.plantUptakeGNPerM3Day = operating.plantUptakeGNPerDay / displaysM3;
   }
   const last = conditions.cells[cellOf(cells, "chamber", rig.sump.chambers[rig.sump.chambers.length - 1].id)];
-  const { foamFractionator } = husbandry;
+  const { foamFractionator } = management;
   last.skimmingPerDay =
-    foamFractionator && upkeep.running ? (foamFractionator.flowM3PerDay * foamFractionator.removalShare) / last.volumeM3 : 0;
+    foamFractionator && operating.running ? (foamFractionator.flowM3PerDay * foamFractionator.removalShare) / last.volumeM3 : 0;
 }
 
 /**
  * Flow of every way [m3/d]: the hydraulic ones, with what a blinded pad sends past the media, none while stopped; and those of closed filters,
  * which have pumps of their own.
  */
-function runningFlows({ rig, exchange, system, towerCells, closedCells, cells }: Aquarium, upkeep: Upkeep): number[] {
+function runningFlows(
+  { rig, exchange, system, towerCells, closedCells, cells }: NitrogenModel,
+  operating: OperatingState,
+): number[] {
   const { ways } = system.wiring;
   const flows = ways.map(() => 0);
   const at = (from: number, to: number) => ways.findIndex((w) => w.from === from && w.to === to);
   for (const flow of exchange.flows) {
     const n = closedCells.findIndex((c) => c === flow.from || c === flow.to);
-    const runs = n < 0 ? upkeep.running : !upkeep.dark && !upkeep.closedOff[n];
+    const runs = n < 0 ? operating.running : !operating.dark && !operating.closedOff[n];
     if (runs) flows[at(flow.from, flow.to)] += flow.m3PerDay;
   }
-  if (!upkeep.running) return flows;
+  if (!operating.running) return flows;
   rig.towers.forEach((tower, t) => {
     // Water that spills from the pan onto the media all the same only misses the pad.
-    const spills = tower.prefilter?.spillsTo === "media" ? 0 : upkeep.blinded[t];
+    const spills = tower.prefilter?.spillsTo === "media" ? 0 : operating.blinded[t];
     if (spills === 0) return;
     const chamber = cellOf(cells, "chamber", tower.drainsTo);
     let spilled = 0;

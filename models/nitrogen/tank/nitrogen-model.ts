@@ -7,9 +7,9 @@ import { wettingUncertaintyFactor } from "../../tower/wetting.ts";
 import { diffusivityM2PerS } from "../../water/diffusivity.ts";
 import { liquidAt } from "../../water/liquid.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
-import type { Husbandry } from "../management.ts";
+import type { Management } from "../management.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
-import type { FilmSpec, WaySpec } from "../reactor/wiring.ts";
+import type { FilmSpec, StreamSpec } from "../reactor/wiring.ts";
 import { planM2, wettedShareOf } from "./wetting.ts";
 
 const SECONDS_PER_DAY = 86400;
@@ -25,9 +25,9 @@ const closedPlanM2 = (waterM3: number): number => waterM3 ** (2 / 3);
 /** Least hydraulic load at which a tower's transfer is reckoned [m/s]. */
 const LEAST_LOAD_M_PER_S = 1e-5;
 
-export interface Aquarium {
+export interface NitrogenModel {
   readonly rig: Rig;
-  readonly husbandry: Husbandry;
+  readonly management: Management;
   readonly cells: readonly WaterCell[];
   readonly exchange: Exchange;
   readonly system: NitrogenSystem;
@@ -60,8 +60,8 @@ export function cellOf(cells: readonly WaterCell[], kind: WaterCell["kind"], id:
 }
 
 /** Ways of the hydraulic model, and past the media: a way that carries nothing until a pad blinds. */
-function waysOf(rig: Rig, cells: readonly WaterCell[], exchange: Exchange, towerCells: readonly number[]): WaySpec[] {
-  const ways: WaySpec[] = [];
+function waysOf(rig: Rig, cells: readonly WaterCell[], exchange: Exchange, towerCells: readonly number[]): StreamSpec[] {
+  const ways: StreamSpec[] = [];
   const way = (from: number, to: number): void => {
     if (from !== to && !ways.some((w) => w.from === from && w.to === to)) ways.push({ from, to });
   };
@@ -73,13 +73,13 @@ function waysOf(rig: Rig, cells: readonly WaterCell[], exchange: Exchange, tower
 }
 
 /** Wires cells and films for a rig. Volumes and flows come from the hydraulic model. @throws Error when a part has no cell */
-export function assemble(
+export function buildNitrogenModel(
   rig: Rig,
-  husbandry: Husbandry,
+  management: Management,
   cells: readonly WaterCell[],
   exchange: Exchange,
   parameters: ParameterValues,
-): Aquarium {
+): NitrogenModel {
   const displayCells = rig.displays.map((display) => cellOf(cells, "display", display.id));
   const towerCells = rig.towers.map((tower) => cellOf(cells, "tower", tower.id));
   const chamberCells = rig.sump.chambers.map((chamber) => cellOf(cells, "chamber", chamber.id));
@@ -87,17 +87,17 @@ export function assemble(
   const films: FilmSpec[] = [];
   const surfaceM2: number[] = [];
   const add = (id: string, name: string, cell: number, areaM2: number, coefficientMPerS: number): number => {
-    const d = diffusivityM2PerS("ammonium", husbandry.temperatureC, 0);
+    const d = diffusivityM2PerS("ammonium", management.temperatureC, 0);
     films.push({ id, name, cell, filmM: FILM_M, waterM: FILM_WATER_M, boundaryM: d / coefficientMPerS });
     return surfaceM2.push(areaM2) - 1;
   };
-  const liquid = liquidAt(husbandry.temperatureC, rig.salinityGPerKg);
-  const ammonium = diffusivityM2PerS("ammonium", husbandry.temperatureC, rig.salinityGPerKg);
+  const liquid = liquidAt(management.temperatureC, rig.salinityGPerKg);
+  const ammonium = diffusivityM2PerS("ammonium", management.temperatureC, rig.salinityGPerKg);
   const loads = rig.towers.map((tower, t) =>
     Math.max(runningInflowM3PerS(exchange, towerCells[t]) / planM2(tower), LEAST_LOAD_M_PER_S),
   );
   const towers = rig.towers.map((tower, t) => {
-    const wetted = wettedShareOf(tower, rig, husbandry, runningInflowM3PerS(exchange, towerCells[t]), null);
+    const wetted = wettedShareOf(tower, rig, management, runningInflowM3PerS(exchange, towerCells[t]), null);
     const wettedM2PerM3 = wetted * tower.media.specificSurfaceM2PerM3;
     return add(
       `${tower.id} media`,
@@ -127,7 +127,7 @@ export function assemble(
       `${display.id} surfaces`,
       rig.displays.length > 1 ? `glass, rock and gravel of ${display.name}` : "glass, rock and gravel",
       displayCells[d],
-      husbandry.surfaces.displayM2 * (displayPlanM2(display) / plan),
+      management.surfaces.displayM2 * (displayPlanM2(display) / plan),
       openSurfaceCoefficientMPerS(liquid, DISPLAY_SPEED_M_PER_S, DISPLAY_SURFACE_LENGTH_M, ammonium),
     ),
   );
@@ -155,7 +155,7 @@ export function assemble(
   );
   return {
     rig,
-    husbandry,
+    management,
     cells,
     exchange,
     system,

@@ -3,10 +3,10 @@ import { ACTIVITY_FACTOR } from "../../life/respiration.ts";
 import type { Tower } from "../../rig.ts";
 import type { AnimalGroup } from "../management.ts";
 import { loadAtBlinded } from "../reactor/solids.ts";
-import { type Aquarium, runningInflowM3PerS } from "./nitrogen-model.ts";
+import { type NitrogenModel, runningInflowM3PerS } from "./nitrogen-model.ts";
 import { wettedShareOf } from "./wetting.ts";
 
-export interface Upkeep {
+export interface OperatingState {
   temperatureC: number[];
   /** What the thermostat is set to [°C]. */
   setpointC: number;
@@ -39,10 +39,10 @@ export interface Upkeep {
 }
 
 /** As the plan begins: running, everything as built, no animals yet. */
-export function startingUpkeep({ rig, husbandry, cells }: Aquarium): Upkeep {
+export function initialOperatingState({ rig, management, cells }: NitrogenModel): OperatingState {
   return {
-    temperatureC: cells.map(() => husbandry.temperatureC),
-    setpointC: husbandry.temperatureC,
+    temperatureC: cells.map(() => management.temperatureC),
+    setpointC: management.temperatureC,
     wettedShare: rig.towers.map(() => null),
     blinded: rig.towers.map((tower) => tower.prefilter?.blindedShare ?? 0),
     unweighedLoad: rig.towers.map((tower) => loadAtBlinded(tower.prefilter?.blindedShare ?? 0)),
@@ -53,7 +53,7 @@ export function startingUpkeep({ rig, husbandry, cells }: Aquarium): Upkeep {
     closedOff: rig.closedFilters.map(() => false),
     aobActivity: 1,
     nobActivity: 1,
-    plantUptakeGNPerDay: husbandry.plants?.uptakeGNPerDay ?? 0,
+    plantUptakeGNPerDay: management.plants?.uptakeGNPerDay ?? 0,
     batteryAirPerDay: 0,
     useOverResting: ACTIVITY_FACTOR.active.likely,
     stillSurfaceFactor: 1,
@@ -64,14 +64,14 @@ export function startingUpkeep({ rig, husbandry, cells }: Aquarium): Upkeep {
 }
 
 /** Wetted area of every film now [m2]. */
-export function wettedAreas(aquarium: Aquarium, upkeep: Upkeep): number[] {
-  const { rig, husbandry, exchange, towerCells, filmOf, surfaceM2 } = aquarium;
+export function wettedAreas(aquarium: NitrogenModel, operating: OperatingState): number[] {
+  const { rig, management, exchange, towerCells, filmOf, surfaceM2 } = aquarium;
   const areas = [...surfaceM2];
   rig.towers.forEach((tower, t) => {
     // A blinded pad starves the media of flow but leaves them moist, so the film keeps its place.
     const flow = Math.max(runningInflowM3PerS(exchange, towerCells[t]), 1e-7);
     const film = filmOf.towers[t];
-    areas[film] = Math.max(1e-4, surfaceM2[film] * wettedShareOf(tower, rig, husbandry, flow, upkeep.wettedShare[t]));
+    areas[film] = Math.max(1e-4, surfaceM2[film] * wettedShareOf(tower, rig, management, flow, operating.wettedShare[t]));
   });
   return areas;
 }

@@ -13,7 +13,7 @@ const CL2_G_PER_MOL = 70.906;
 const biota = ["aob", "cmx", "nob", "het"] as const;
 
 /** Runs `change` and books the difference of nitrogen under `label`. */
-export function booked(system: NitrogenSystem, y: Float64Array, ledger: Ledger, label: string, change: () => void): void {
+export function recordInLedger(system: NitrogenSystem, y: Float64Array, ledger: Ledger, label: string, change: () => void): void {
   const before = inventory(system, y).total;
   change();
   ledger.add(label, inventory(system, y).total - before);
@@ -116,7 +116,7 @@ export function dose(
 }
 
 /** Waste of a given nitrogen content laid in some cells, by their share of the water in them all [g N]. */
-export function layDown(system: NitrogenSystem, y: Float64Array, cells: readonly number[], gN: number): void {
+export function depositOrganics(system: NitrogenSystem, y: Float64Array, cells: readonly number[], gN: number): void {
   const volumeM3 = cells.reduce((sum, c) => sum + system.conditions.cells[c].volumeM3, 0);
   for (const c of cells) y[system.cellIndex(c, "xd")] += gN / N_IN_ORGANICS / volumeM3;
 }

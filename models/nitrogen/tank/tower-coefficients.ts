@@ -7,8 +7,8 @@ import { liquidAt } from "../../water/liquid.ts";
 import { OXYGEN_GAS_G_PER_MOL } from "../../water/molar-mass.ts";
 import { airPressurePa } from "../../water/pressure.ts";
 import { ZERO_CELSIUS_K } from "../../water/temperature.ts";
-import type { Aquarium } from "./nitrogen-model.ts";
-import type { Upkeep } from "./operating-state.ts";
+import type { NitrogenModel } from "./nitrogen-model.ts";
+import type { OperatingState } from "./operating-state.ts";
 import { packingOf, planM2, wettedShareOf } from "./wetting.ts";
 
 const SECONDS_PER_DAY = 86400;
@@ -25,15 +25,15 @@ const PAD_CAPTURE = { coarse: 0.3, medium: 0.5, fine: 0.7 } as const;
 const MEDIA_CAPTURE = 0.05;
 
 /** Writes the conditions of tower number t; its flows and its cell's temperature must have been written before. */
-export function setTowerConditions(aquarium: Aquarium, upkeep: Upkeep, t: number, volumeM3: number): void {
-  const { rig, husbandry, system, filmOf, towerCells } = aquarium;
+export function setTowerConditions(aquarium: NitrogenModel, operating: OperatingState, t: number, volumeM3: number): void {
+  const { rig, management, system, filmOf, towerCells } = aquarium;
   const { conditions, wiring } = system;
   const tower = rig.towers[t];
   const cell = towerCells[t];
   const at = conditions.cells[cell];
-  const salt = upkeep.salinityGPerKg;
+  const salt = operating.salinityGPerKg;
   const flow = wiring.ways.reduce((sum, w, i) => sum + (w.to === cell ? conditions.flows[i] : 0), 0) / SECONDS_PER_DAY;
-  const wetted = wettedShareOf(tower, rig, husbandry, Math.max(flow, 1e-7), upkeep.wettedShare[t]);
+  const wetted = wettedShareOf(tower, rig, management, Math.max(flow, 1e-7), operating.wettedShare[t]);
   const wettedM2PerM3 = Math.max(wetted * tower.media.specificSurfaceM2PerM3, 1);
   const oxygen = diffusivityM2PerS("oxygen", at.temperatureC, salt);
   const film = filmOf.towers[t];
@@ -41,14 +41,14 @@ export function setTowerConditions(aquarium: Aquarium, upkeep: Upkeep, t: number
   const volume = Math.max(volumeM3, 1e-6);
   // While stopped the film left on the media breathes through its own thickness.
   const velocity =
-    upkeep.running && flow > 0
+    operating.running && flow > 0
       ? ondaLiquidCoefficientMPerS(packingOf(tower), liquidAt(at.temperatureC, salt), flow / planM2(tower), wettedM2PerM3, oxygen)
       : oxygen / wiring.films[film].waterM;
   at.o2TransferPerDay = (velocity * SECONDS_PER_DAY * area) / volume;
   at.co2TransferPerDay = at.o2TransferPerDay * Math.sqrt(diffusivityM2PerS("carbonDioxide", at.temperatureC, salt) / oxygen);
-  at.captureShare = captureShare(tower, upkeep.blinded[t]);
+  at.captureShare = captureShare(tower, operating.blinded[t]);
   at.settlingPerDay = 0;
-  const airM3PerDay = setTowerAir(aquarium, upkeep, t, at.temperatureC);
+  const airM3PerDay = setTowerAir(aquarium, operating, t, at.temperatureC);
   // Ammonia dissolves so well that the passing air, not the surface, sets what it can carry away.
   const byAir = airM3PerDay * NH3_HENRY;
   const bySurface = NH3_VELOCITY_M_PER_DAY * area;
@@ -56,12 +56,12 @@ export function setTowerConditions(aquarium: Aquarium, upkeep: Upkeep, t: number
 }
 
 /** Writes the gas space of a tower. @returns its exchange of air with the room [m3/d] */
-function setTowerAir({ rig, system }: Aquarium, upkeep: Upkeep, t: number, temperatureC: number): number {
+function setTowerAir({ rig, system }: NitrogenModel, operating: OperatingState, t: number, temperatureC: number): number {
   const tower = rig.towers[t];
   const pressurePa = airPressurePa(rig.room.altitudeM);
   const gas = system.conditions.gas[t];
   gas.volumeM3 = gasVolumeM3(tower);
-  const airM3PerDay = airExchangeM3PerS(rig, tower, upkeep, t, temperatureC, pressurePa) * SECONDS_PER_DAY;
+  const airM3PerDay = airExchangeM3PerS(rig, tower, operating, t, temperatureC, pressurePa) * SECONDS_PER_DAY;
   gas.exchangePerDay = airM3PerDay / gas.volumeM3;
   const airMolPerM3 = pressurePa / (GAS_CONSTANT * (temperatureC + ZERO_CELSIUS_K));
   gas.roomO2GPerM3 = O2_IN_AIR * airMolPerM3 * OXYGEN_GAS_G_PER_MOL;
@@ -78,12 +78,19 @@ function captureShare({ prefilter }: Tower, blindedShare: number): number {
 /** Voids of the media and 50 mm of air over them. */
 const gasVolumeM3 = (tower: Tower): number => planM2(tower) * tower.mediaDepthM * tower.media.voidShare + planM2(tower) * 0.05;
 
-function airExchangeM3PerS(rig: Rig, tower: Tower, upkeep: Upkeep, t: number, temperatureC: number, pressurePa: number): number {
+function airExchangeM3PerS(
+  rig: Rig,
+  tower: Tower,
+  operating: OperatingState,
+  t: number,
+  temperatureC: number,
+  pressurePa: number,
+): number {
   const air = {
     planAreaM2: planM2(tower),
     heightM: tower.mediaDepthM + 0.1,
-    lid: upkeep.lid[t],
-    forcedM3PerS: upkeep.dark ? 0 : tower.airFlowM3PerS,
+    lid: operating.lid[t],
+    forcedM3PerS: operating.dark ? 0 : tower.airFlowM3PerS,
   };
   const { temperatureC: roomC, relativeHumidity } = rig.room;
   return towerAirExchangeM3PerS(air, temperatureC, { temperatureC: roomC, relativeHumidity, pressurePa });

@@ -2,7 +2,7 @@
 import type { Rig, Tower } from "../../rig.ts";
 import { BIOFILM_TENSION_N_PER_M, SPRINKLED_PLAN_SHARE, towerWetting } from "../../tower/wetting.ts";
 import { liquidAt } from "../../water/liquid.ts";
-import type { Husbandry } from "../management.ts";
+import type { Management } from "../management.ts";
 
 export const planM2 = (tower: Tower): number => tower.lengthM * tower.widthM;
 
@@ -14,7 +14,7 @@ export const packingOf = ({ media }: Tower) => ({
 });
 
 /** Wetted share of a tower's surface: forced, stated by the user, or from its distribution and flow. */
-export function wettedShareOf(tower: Tower, rig: Rig, husbandry: Husbandry, flowM3PerS: number, forced: number | null): number {
+export function wettedShareOf(tower: Tower, rig: Rig, management: Management, flowM3PerS: number, forced: number | null): number {
   const stated = forced ?? tower.wettedShare;
   if (stated !== null) return stated;
   const bed = {
@@ -25,7 +25,7 @@ export function wettedShareOf(tower: Tower, rig: Rig, husbandry: Husbandry, flow
   };
   return towerWetting(
     bed,
-    liquidAt(husbandry.temperatureC, rig.salinityGPerKg),
+    liquidAt(management.temperatureC, rig.salinityGPerKg),
     flowM3PerS,
     SPRINKLED_PLAN_SHARE[tower.distribution],
     tower.arm,
