@@ -37,6 +37,7 @@ const bundles = [
   ["index", "viz/index.ts", forNode],
   ["worker", "scenarios/run/worker.ts", forNode],
   ["study-worker", "scenarios/study/worker.ts", forNode],
+  ["point-page-worker", "viz/point-page-worker.ts", forNode],
   ["page", "viz/page/main.ts", forPage],
   ["page-worker", "viz/page/worker.ts", forPage],
 ];

@@ -1,4 +1,6 @@
 // The command `study`: a study file in, a table and a page out.
+
+import { mkdirSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { basename, dirname, extname, join, resolve } from "node:path";
 import { errorText } from "../scenarios/load/yaml.ts";
@@ -8,13 +10,16 @@ import { execute } from "../scenarios/study/execute.ts";
 import { loadStudy, type ReadFile, type Study } from "../scenarios/study/load.ts";
 import { PointStore, StoreProblem } from "../scenarios/study/node-store.ts";
 import type { Column, StudySetup } from "../scenarios/study/schema.ts";
-import { nodePool } from "../sim/ensemble/node-pool.ts";
-import { studyWorker } from "./assets.ts";
+import type { StudySummary } from "../scenarios/study/summary.ts";
+import { nodePool, taskPool } from "../sim/ensemble/node-pool.ts";
+import { pageScripts, pointPageWorker, studyWorker } from "./assets.ts";
 import { BadInput, readText, shownName } from "./cli-input.ts";
 import { StudyProgress, stopSignal } from "./cli-progress.ts";
 import { studyByQueue } from "./cli-queue.ts";
 import { EXIT, type Exit, say } from "./cli-terminal.ts";
+import { writeWhole } from "./outputs.ts";
 import { sha256, writeResults } from "./study/node-outputs.ts";
+import { type PointPage, renderStudy, scenarioOf } from "./study-page.ts";
 
 export interface StudyOptions {
   readonly out: string;
@@ -94,8 +99,11 @@ export async function study(file: string, options: StudyOptions, program: string
   }
   const name = basename(file, extname(file));
   const write = async (batches: AsyncIterable<Batch>): Promise<Exit> => {
-    const { paths } = await writeResults({ study: read, columns, id, program, batches, folder: options.out, name });
-    if (!options.quiet) for (const path of paths) say(path);
+    const { paths, summary } = await writeResults({ study: read, columns, id, program, batches, folder: options.out, name });
+    const pages = await pointPages(read, summary, name, options);
+    const page = { summary, program: `sumpwright ${program}`, id, pages, files: paths.map((path) => basename(path)) };
+    const written = writeWhole(options.out, [{ name: `${name}.html`, text: renderStudy(page) }]);
+    if (!options.quiet) for (const path of [...written, ...paths]) say(path);
     return EXIT.fine;
   };
   const { queue } = options;
@@ -122,4 +130,41 @@ async function openStore(path: string, { id, columns }: PreparedStudy, program: 
     if (error instanceof StoreProblem) throw new BadInput(error.message);
     throw error;
   }
+}
+
+/** Pages and scenario files of the best and the worst points. @returns the address of each page from the study's page */
+async function pointPages(
+  read: Study,
+  { best, worst }: StudySummary,
+  name: string,
+  { out, pages, threads, quiet }: StudyOptions,
+): Promise<ReadonlyMap<number, string>> {
+  const points = [...best.slice(0, pages), ...worst.slice(0, pages)].map(({ point }) => point);
+  const folder = `${name}-points`;
+  const made = new Map<number, string>();
+  if (points.length === 0) return made;
+  mkdirSync(join(out, folder), { recursive: true });
+  const scripts = pageScripts();
+  const pool = taskPool<PointPage, string>(pointPageWorker(), Math.min(points.length, threads ?? availableParallelism()));
+  let done = 0;
+  try {
+    await Promise.all(
+      points.map(async (point) => {
+        const file = `point-${point}`;
+        const source = scenarioOf(read, point);
+        const text = await pool.run({ file: `${file}.yaml`, source, scripts });
+        writeWhole(join(out, folder), [
+          { name: `${file}.html`, text },
+          { name: `${file}.yaml`, text: source },
+        ]);
+        made.set(point, `${encodeURIComponent(folder)}/${file}.html`);
+        done++;
+        if (!quiet && process.stderr.isTTY) process.stderr.write(`\r\x1b[K${done} of ${points.length} pages`);
+      }),
+    );
+  } finally {
+    if (!quiet && process.stderr.isTTY) process.stderr.write("\r\x1b[K");
+    await pool.close();
+  }
+  return made;
 }

@@ -25,12 +25,14 @@ const sha256 = (text: string): string => `'sha256-${createHash("sha256").update(
 /** Gzipped and in base64: a third of the size, and no text in it can end the script element. */
 const packed = (text: string): string => gzipSync(Buffer.from(text, "utf8"), { level: 9 }).toString("base64");
 
-function document(title: string, content: string, script: string, data: string, worker: string): string {
+/** @param looks style of this kind of page, after that of all pages */
+export function htmlDocument(title: string, content: string, script: string, data: string, worker: string, looks = ""): string {
+  const style = stylesheet + looks;
   const policy = [
     "default-src 'none'",
     // The model may compile its hot loops to WebAssembly; no text is ever made into script.
     `script-src ${sha256(script)}${worker === "" ? "" : " 'wasm-unsafe-eval'"}`,
-    `style-src ${sha256(stylesheet)}`,
+    `style-src ${sha256(style)}`,
     "img-src data: blob:",
     worker === "" ? "worker-src 'none'" : "worker-src blob:",
     "base-uri 'none'",
@@ -48,7 +50,7 @@ function document(title: string, content: string, script: string, data: string, 
 <html lang="en">
 <head>
 ${head}
-<style>${stylesheet}</style>
+<style>${style}</style>
 </head>
 <body>
 ${content}
@@ -71,7 +73,7 @@ export function renderPage(results: readonly RunResult[], pageScript: string, op
   if (!first) throw new Error("a page needs at least one result");
   const title = options.title ?? (results.length === 1 ? first.name : comparedTitle(results.map((r) => r.name)));
   const context = { results, focus: 0, reader: readerOf(first, options.locale ?? "en"), width: 1100, changed: null };
-  return document(
+  return htmlDocument(
     `${title} · Sumpwright`,
     toHtml(body(context, title)),
     inlineScript(pageScript),
@@ -87,5 +89,5 @@ export interface IndexEntry {
 
 /** A page that lists many pages with their most urgent sentence. */
 export function renderIndex(entries: readonly IndexEntry[]): string {
-  return document("Scenarios · Sumpwright", toHtml(indexBody(entries)), "", "", "");
+  return htmlDocument("Scenarios · Sumpwright", toHtml(indexBody(entries)), "", "", "");
 }
