@@ -60,7 +60,7 @@ export function prepareStudy(file: string): PreparedStudy {
   const found = columnsOf(study);
   if ("errors" in found) throw new BadInput(found.errors.map(errorText).join("\n"));
   const columns = [...found.columns];
-  const setup: StudySetup = { bundle: { ...study.bundle, file: basename(file) }, columns };
+  const setup: StudySetup = { bundle: study.bundle, columns };
   return { study, columns, setup, id: sha256(JSON.stringify(setup)) };
 }
 

@@ -10,7 +10,7 @@ import { toHtml } from "./view/markup.ts";
 
 /** One self-contained HTML file; it needs no script. */
 export const renderStudy = (page: StudyPage): string =>
-  htmlDocument(`${page.summary.name} · Sumpwright`, toHtml(studyBody(page)), "", "", "", looks);
+  htmlDocument({ title: `${page.summary.name} · Sumpwright`, content: toHtml(studyBody(page)), looks });
 
 /** A scenario file with the values of one point written into it. */
 export function scenarioOf(study: Study, index: number): string {
@@ -24,7 +24,7 @@ export function scenarioOf(study: Study, index: number): string {
 export interface PointPage {
   readonly file: string;
   readonly source: string;
-  readonly scripts: { readonly page: string; readonly worker: string };
+  readonly scripts: { readonly page: string; readonly worker: string; readonly notices: string };
 }
 
 /**
@@ -35,5 +35,6 @@ export async function renderPoint({ file, source, scripts }: PointPage): Promise
   const loaded = loadScenario(source, file);
   if (!loaded.ok) throw new Error(`${file}: ${loaded.errors[0]?.problem}`);
   const result = await runScenario({ ...loaded, source, file }, { seed: "1", members: 0, matrix: true });
-  return renderPage([result], scripts.page, { workerScript: scripts.worker });
+  const { page, ...carried } = scripts;
+  return renderPage([result], page, carried);
 }

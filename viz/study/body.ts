@@ -1,6 +1,7 @@
 // The body of a study's page: the answer first, then the map, the parallel view, the indices, the best and the worst, all figures.
 import { cautions } from "../../scenarios/findings/cautions.ts";
 import type { PointSummary, StudySummary } from "../../scenarios/study/summary.ts";
+import { capital } from "../../scenarios/text/message.ts";
 import { table } from "../sections/table.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { heatMap } from "./heat-map.ts";
@@ -65,7 +66,7 @@ function answer(summary: StudySummary, { outcomes }: Readings): Child {
       h(
         "p",
         {},
-        `Over ${count(points, "point")}, ${reading.title} lies between ${reading.number(quantiles[0])} and ${reading.number(quantiles[4])}; nine in ten lie between ${reading.number(quantiles[1])} and ${reading.number(quantiles[3])}, half of them below ${reading.number(quantiles[2])}.`,
+        `Over ${count(points, "point")}, ${reading.title} lies between ${reading.number(quantiles[0])} and ${reading.number(quantiles[4])}; nine points in ten lie between ${reading.number(quantiles[1])} and ${reading.number(quantiles[3])}, and the median is ${reading.number(quantiles[2])}.`,
         best[0] ? ` The ${rank.best} is at point ${best[0].point}.` : "",
       ),
     !quantiles && h("p", {}, `No point has a number for ${reading.title}.`),

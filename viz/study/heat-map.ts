@@ -29,13 +29,14 @@ export function heatMap({ map }: StudySummary, { inputs, outcomes }: Readings): 
       h(
         "table",
         { class: "heat" },
+        h("caption", {}, `${across.title} across, ${up.title} up`),
         h(
           "thead",
           {},
           h(
             "tr",
             {},
-            h("th", { scope: "col" }, `${up.title} ↓  ${across.title} →`),
+            h("td", {}),
             names.across.map((name) => h("th", { scope: "col" }, name)),
           ),
         ),

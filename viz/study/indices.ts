@@ -65,9 +65,7 @@ function sentence(indexed: Indexed): string {
   const alone = indexed.indices.reduce((sum, { first: f }) => sum + Math.max(0, f.value), 0);
   return [
     `${percent(first.total.value)} of the spread hangs on ${name(first)}${second ? `, ${percent(second.total.value)} on ${name(second)}` : ""}, interactions included.`,
-    alone < 0.85
-      ? `Taken one by one the inputs explain ${percent(alone)}: the rest is how they act together.`
-      : "Most of it is the inputs one by one; they hardly act through each other.",
+    `One by one the inputs explain about ${percent(Math.min(1, alone))}; what is left is how they act together, and the uncertainty of ${indexed.groups} groups.`,
   ].join(" ");
 }
 

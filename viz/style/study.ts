@@ -3,7 +3,7 @@
 export const study = `
 .heat{min-width:0}
 .heat td,.heat th{padding:.4rem .55rem;border:1px solid var(--sheet);text-align:right;white-space:nowrap}
-.heat thead th,.heat tbody th{font-weight:400;color:var(--ink-soft);border-color:transparent}
+.heat thead td{border:0}.heat thead th,.heat tbody th{font-weight:400;color:var(--ink-soft);border-color:transparent}
 .heat thead th{border-bottom:1.5px solid var(--ink)}
 .heat tbody th{border-right:1.5px solid var(--ink)}
 .heat .h0{background:color-mix(in srgb,var(--water-deep) 4%,var(--sheet))}
