@@ -10,10 +10,11 @@ function scriptText(name: string): string {
   return readFileSync(place, "utf8");
 }
 
-/** The page's own script, and the model it runs in a worker. */
-export const pageScripts = (): { readonly page: string; readonly worker: string } => ({
+/** The page's own script, the model it runs in a worker (gzipped, in base64), and the licences of the packages in both. */
+export const pageScripts = (): { readonly page: string; readonly worker: string; readonly notices: string } => ({
   page: scriptText("page.js"),
-  worker: scriptText("page-worker.js"),
+  worker: scriptText("page-worker.gz.txt"),
+  notices: scriptText("page-notices.txt"),
 });
 
 /** The module a worker thread of the ensemble loads. */

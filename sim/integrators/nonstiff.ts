@@ -1,6 +1,7 @@
 // The non-stiff integrator: `odex` behind the common interface, with its silent failures made loud.
 
 import { Solver } from "#odex";
+import { square } from "../elementary.ts";
 import { type AcceptedStep, emptyStatistics, type Integrator, type Observer, type RunLimits } from "./integrator.ts";
 import { type FailureCode, failure, failureOf, type Outcome } from "./outcome.ts";
 import type { RunStatistics, StiffProblem, Tolerances } from "./problem.ts";
@@ -175,8 +176,8 @@ export class NonStiffSolver implements Integrator {
     let speed = 0;
     for (let n = 0; n < this.size; n++) {
       const weight = this.absolute[n] + this.options.tolerances.relative * Math.abs(y[n]);
-      size += (y[n] / weight) ** 2;
-      speed += (this.slope[n] / weight) ** 2;
+      size += square(y[n] / weight);
+      speed += square(this.slope[n] / weight);
     }
     if (speed === 0) return span / 100;
     return Math.min(span, size > 0 ? 0.01 * Math.sqrt(size / speed) : 1 / Math.sqrt(speed / this.size));

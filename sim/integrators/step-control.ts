@@ -1,5 +1,6 @@
 // How far to step: the error measure, the controller, and the first step after a discontinuity.
 
+import { pow } from "../elementary.ts";
 import type { Tolerances } from "./problem.ts";
 
 /** Aim below the tolerance so that most steps are accepted. */
@@ -61,9 +62,9 @@ export class StepController {
 
   /** Factor on a step that was accepted with this error. */
   accepted(step: number, error: number): number {
-    let factor = SAFETY * error ** -this.exponent;
+    let factor = SAFETY * pow(error, -this.exponent);
     if (this.lastError > 0) {
-      const trend = (step / this.lastStep) * (this.lastError / error) ** this.exponent;
+      const trend = (step / this.lastStep) * pow(this.lastError / error, this.exponent);
       factor *= Math.min(1, trend);
     }
     factor = Math.min(MOST_FACTOR, Math.max(LEAST_FACTOR, factor));
@@ -79,7 +80,7 @@ export class StepController {
     this.justRejected = true;
     // A first step that is too long meets fast transients, where the error hardly depends on the step. Cut it sharply, once.
     if (this.lastError === 0) return LEAST_FACTOR;
-    return error < Number.POSITIVE_INFINITY ? Math.max(LEAST_FACTOR, SAFETY * error ** -this.exponent) : LEAST_FACTOR;
+    return error < Number.POSITIVE_INFINITY ? Math.max(LEAST_FACTOR, SAFETY * pow(error, -this.exponent)) : LEAST_FACTOR;
   }
 }
 

@@ -1,5 +1,6 @@
 // The stiff one-step integrator: one factorisation and a few back-substitutions a step, no iteration, no history.
 
+import { square } from "../elementary.ts";
 import { planElimination } from "../linear-algebra/elimination.ts";
 import { SparseLU, sparseLuBytes } from "../linear-algebra/sparse-lu.ts";
 import { createVectorLoops, mayCompile, type VectorLoops } from "../linear-algebra/vector-loops.ts";
@@ -246,8 +247,8 @@ export class StiffSolver implements Integrator {
       let curve = timeSlope[i];
       for (let e = rowStart[i]; e < rowStart[i + 1]; e++) curve += jacobian[e] * slope[columns[e]];
       const weight = absolute[i] + relative * Math.abs(y[i]);
-      first += (slope[i] / weight) ** 2;
-      second += (curve / weight) ** 2;
+      first += square(slope[i] / weight);
+      second += square(curve / weight);
     }
     const byCurvature = FIRST_STEP * Math.sqrt((2 * Math.sqrt(size)) / Math.sqrt(second));
     const bySlope = (100 * Math.sqrt(size)) / Math.sqrt(first);
