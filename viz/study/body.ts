@@ -80,7 +80,7 @@ function answer(summary: StudySummary, { outcomes }: Readings): Child {
       h(
         "p",
         {},
-        `${column.name.replace(/ verdict$/, "")}: ${column
+        `${capital(column.name.replace(/ verdict$/, ""))}: ${column
           .labels!.map((word, i) => `${words[i]} of ${points - failed} ${word}`)
           .filter((_, i) => words[i] > 0)
           .join(", ")}.`,
