@@ -14,7 +14,7 @@ export class QueueProblem extends Error {}
 
 const SCHEMA = "sumpwright";
 const JOB_SCHEMA = "sumpwright_jobs";
-/** Locks that keep two programs from making the tables at once: any number that nobody else uses. */
+/** Locks that keep two programs from making the tables at once (a number that nobody else uses). */
 const SETUP_LOCK = 7_318_411;
 /** How long the database may be away before the work is given up [s]. */
 const LONGEST_ABSENCE_S = 600;
