@@ -1,4 +1,5 @@
 // What a keeper's hand does to the state: each action moves, adds or takes matter and books it. Nothing here integrates.
+import { exp10 } from "../../../sim/elementary.ts";
 import { ammoniumPka } from "../../water/ammonia.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
 import { content, N_IN_ORGANICS } from "../kinetics/composition.ts";
@@ -204,5 +205,5 @@ export function moveWater(
 
 /** Un-ionised share at a cell's own temperature and pH, for reports. */
 export function freeAmmoniaShare(system: NitrogenSystem, cell: number, ph: number): number {
-  return 1 / (1 + 10 ** (ammoniumPka(system.conditions.cells[cell].temperatureC, system.conditions.salinityGPerKg) - ph));
+  return 1 / (1 + exp10(ammoniumPka(system.conditions.cells[cell].temperatureC, system.conditions.salinityGPerKg) - ph));
 }
