@@ -8,6 +8,7 @@ import { runScenario } from "../scenarios/run/run.ts";
 import { nodePool } from "../sim/ensemble/node-pool.ts";
 import { ensembleWorker, pageScripts } from "./assets.ts";
 import { BadInput, type Checked, checkAll, isStandardInput, outputNames, shownName } from "./cli-input.ts";
+import { logoAddress } from "./cli-logo.ts";
 import { EXIT, type Exit, say } from "./cli-terminal.ts";
 import { csvFiles, csvSuffixes } from "./csv.ts";
 import { type OutputFile, prepareOutputs } from "./outputs.ts";
@@ -77,7 +78,12 @@ async function simulated(checked: readonly Checked[], options: RunOptions): Prom
     for (const { file, source, loaded } of checked) {
       results.push(
         await runScenario(
-          { ...loaded, source, file: isStandardInput(file) ? shownName(file) : basename(file) },
+          {
+            ...loaded,
+            source,
+            file: isStandardInput(file) ? shownName(file) : basename(file),
+            ...(loaded.scenario.firm?.logo ? { logo: logoAddress(isStandardInput(file) ? "." : file, loaded.scenario.firm.logo) } : {}),
+          },
           {
             seed: options.seed,
             members: options.runs,

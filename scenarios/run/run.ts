@@ -35,6 +35,8 @@ export interface RunInput {
   readonly file: string;
   readonly defaults: readonly DefaultUsed[];
   readonly warnings: readonly string[];
+  /** The image that `firm.logo` of the scenario names, as a data address. */
+  readonly logo?: string;
 }
 
 export interface RunSettings {
@@ -113,6 +115,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     seed: settings.seed,
     rig: resolved.rig,
     inputs: inputsOf(resolved),
+    firm: scenario.firm ? { name: scenario.firm.name, logo: input.logo ?? null } : null,
     answer: answerOf(scenario.question ?? "", findings),
     findings,
     hydraulics: hydraulicResult(asked.hydraulics(), faults.result),

@@ -2,7 +2,6 @@
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { questionsOf, type SectionId } from "../body.ts";
 import { type Context, focused } from "../sections/context.ts";
-import { knobs } from "../sections/knobs.ts";
 import { comparedTitle } from "../view/names.ts";
 import { number, readerOf } from "../view/reader.ts";
 import { listenForControls, openAddress } from "./controls.ts";

@@ -111,9 +111,19 @@ export function fillMarks(r: RunResult, reader: Reader): Markup {
   );
 }
 
-function fuseSentence(r: RunResult, reader: Reader): string {
-  const { fuseM3, displayHeadroomM3 } = r.hydraulics.marks;
-  return `If a drain blocks while the pump runs, the pump can push ${volume(reader, fuseM3, true)} into the tank before it draws air. The tank has room for ${volume(reader, displayHeadroomM3, true)}. ${fuseM3 <= displayHeadroomM3 ? "So the pump runs dry first, and the floor stays dry." : "So the tank overflows first."}`;
+/** What a blocked drain does, display by display. */
+function fuseSentences(r: RunResult, reader: Reader): readonly string[] {
+  const { fuses } = r.hydraulics.marks;
+  return fuses.map(({ display, outcome, floorM3, aboveIntakeM3, headroomM3 }) => {
+    const tank = fuses.length > 1 ? display : "the tank";
+    const room = `The return chamber holds ${volume(reader, aboveIntakeM3, true)} above the pump intake; ${tank} has room for ${volume(reader, headroomM3, true)} up to its rim.`;
+    const end = {
+      spills: `If its main drain blocks while the pump runs, ${volume(reader, floorM3, true)} end up on the floor.`,
+      "runs dry": "If its main drain blocks while the pump runs, the pump runs dry first and the floor stays dry.",
+      carried: "If its main drain blocks while the pump runs, the other drains carry the flow.",
+    } as const;
+    return `${room} ${end[outcome]}`;
+  });
 }
 
 type Remedy = HydraulicResult["remedies"][number];
@@ -156,7 +166,7 @@ export function faultsSection(c: Context): Markup {
         faults.length > 0 && scroll("Verdict of each fault and each pair", faultMatrix(r.hydraulics, c.reader), false),
       ),
       fillMarks(r, c.reader),
-      h("p", {}, fuseSentence(r, c.reader)),
+      fuseSentences(r, c.reader).map((words) => h("p", {}, words)),
       remedies.length > 0 && [
         h("h3", {}, "What would make it hold, easiest first"),
         h(
