@@ -101,8 +101,7 @@ export const body = (c: Context, title: string): Child => [
 const LEVELS = ["alarm", "watch", "info"] as const;
 
 /** The lead answer that cannot wait. */
-const mostUrgent = (result: RunResult) =>
-  LEVELS.flatMap((level) => result.answer.lead.filter((lead) => lead.level === level))[0];
+const mostUrgent = (result: RunResult) => LEVELS.flatMap((level) => result.answer.lead.filter((lead) => lead.level === level))[0];
 
 /** Body of the page that lists many scenarios. */
 export function indexBody(entries: readonly { readonly href: string; readonly result: RunResult }[]): Child {

@@ -72,17 +72,21 @@ function planOutputs(files: readonly string[], { format, together }: RunOptions)
 }
 
 async function simulated(checked: readonly Checked[], options: RunOptions): Promise<readonly RunResult[]> {
+  const logos = checked.map(({ file, loaded }) => {
+    const logo = loaded.scenario.firm?.logo;
+    return logo === undefined ? {} : { logo: logoAddress(isStandardInput(file) ? "." : file, logo) };
+  });
   const pool = nodePool<EnsembleSetup>(ensembleWorker(), availableParallelism());
   const results: RunResult[] = [];
   try {
-    for (const { file, source, loaded } of checked) {
+    for (const [i, { file, source, loaded }] of checked.entries()) {
       results.push(
         await runScenario(
           {
             ...loaded,
             source,
             file: isStandardInput(file) ? shownName(file) : basename(file),
-            ...(loaded.scenario.firm?.logo ? { logo: logoAddress(isStandardInput(file) ? "." : file, loaded.scenario.firm.logo) } : {}),
+            ...logos[i],
           },
           {
             seed: options.seed,

@@ -35,7 +35,10 @@ export function dayTicks({ from, to }: Period, room: number): readonly number[] 
   const first = (step: number): number => Math.ceil(from / step - 1e-9) * step;
   for (const step of [1, 2, 7, 14, 28, 56, 84, 182, 364])
     if ((to - from) / step <= wanted)
-      return Array.from({ length: Math.max(0, Math.floor((to - first(step)) / step + 1e-9) + 1) }, (_, i) => first(step) + i * step);
+      return Array.from(
+        { length: Math.max(0, Math.floor((to - first(step)) / step + 1e-9) + 1) },
+        (_, i) => first(step) + i * step,
+      );
   return roundDays(from, to, wanted);
 }
 
@@ -135,7 +138,14 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
 }
 
 /** One panel as SVG. `period` is that of the whole page, so that panels of shorter runs stay aligned. */
-export function drawPanel(whole: Panel, period: Period, frame: Frame, reader: Reader, summary: string, options: PlotOptions): Markup {
+export function drawPanel(
+  whole: Panel,
+  period: Period,
+  frame: Frame,
+  reader: Reader,
+  summary: string,
+  options: PlotOptions,
+): Markup {
   const panel = within(whole, period);
   const ghost = options.ghost && within(options.ghost, period);
   const [low, high] = range(ghost ? { ...panel, lines: [...panel.lines, ...ghost.lines] } : panel);

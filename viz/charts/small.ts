@@ -19,7 +19,9 @@ export function sparkline(result: RunResult, species: readonly string[], days: r
   const wanted = result.nitrogen.series.filter((s) => s.panel === "nitrogen" && species.includes(speciesOf(s.id) ?? ""));
   const inDisplay = wanted.filter((s) => names.has(s.place));
   // One line for each species, where the fish are.
-  const lines = species.flatMap((what) => (inDisplay.length > 0 ? inDisplay : wanted).find((s) => speciesOf(s.id) === what) ?? []);
+  const lines = species.flatMap(
+    (what) => (inDisplay.length > 0 ? inDisplay : wanted).find((s) => speciesOf(s.id) === what) ?? [],
+  );
   if (lines.length === 0) return null;
   const times = result.nitrogen.timeDays;
   const end = times.at(-1) ?? 1;
@@ -69,7 +71,13 @@ export function levelBar(story: OutageTrace): Markup | null {
     h("path", { class: className, d: `M${left},${y(Math.min(z, rim)).toFixed(1)}H${right}` });
   return picture(
     "level",
-    h("rect", { class: "small-water", x: left, y: y(Math.min(topZ, rim)), width: right - left, height: HIGH - 3 - y(Math.min(topZ, rim)) }),
+    h("rect", {
+      class: "small-water",
+      x: left,
+      y: y(Math.min(topZ, rim)),
+      width: right - left,
+      height: HIGH - 3 - y(Math.min(topZ, rim)),
+    }),
     line(runningZ, "small-running"),
     line(topZ, "small-top"),
     h("path", { class: "small-glass", d: `M${left},8V${HIGH - 3}H${right}V8` }),

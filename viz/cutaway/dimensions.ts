@@ -146,7 +146,7 @@ export function columnAreas(column: DimensionColumn): readonly Area[] {
           y0: textY - 12,
         };
       }
-        const wide = textWidth(value, VALUE_SIZE) + WORD_GAP + textWidth(wordOf(column, mark), WORD_SIZE);
+      const wide = textWidth(value, VALUE_SIZE) + WORD_GAP + textWidth(wordOf(column, mark), WORD_SIZE);
       return {
         x0: sign < 0 ? textX - wide : textX,
         x1: sign < 0 ? textX : textX + wide,

@@ -162,6 +162,10 @@ export function scaleBar(layout: Layout, sheet: Sheet, reader: Reader): Markup {
     { class: "scale-bar" },
     h("rect", { x, y: y - 4, width: half, height: 4, class: "bar-dark" }),
     h("rect", { x: x + half, y: y - 4, width: half, height: 4, class: "bar-light" }),
-    h("text", { x: x + wide + 6, y }, sheet.narrow ? `${bar}; levels in ${unit}` : `${bar}, to scale; levels in ${unit} below the rim`),
+    h(
+      "text",
+      { x: x + wide + 6, y },
+      sheet.narrow ? `${bar}; levels in ${unit}` : `${bar}, to scale; levels in ${unit} below the rim`,
+    ),
   );
 }

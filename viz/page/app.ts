@@ -19,7 +19,17 @@ import { type Renderer, renderer } from "./render.ts";
 import { listenForArrows, settleStops } from "./roving.ts";
 import { type Scheduler, scheduler } from "./scheduler.ts";
 import { slidesOf } from "./slides.ts";
-import { type Action, baseOf, contextOf, initialState, type PageState, type Redraw, redrawAfter, update, zoomed } from "./state.ts";
+import {
+  type Action,
+  baseOf,
+  contextOf,
+  initialState,
+  type PageState,
+  type Redraw,
+  redrawAfter,
+  update,
+  zoomed,
+} from "./state.ts";
 import { takeaway } from "./takeaway.ts";
 import { type Bench, type TryIt, tryIt } from "./try-it.ts";
 
@@ -156,7 +166,13 @@ export function start(original: readonly RunResult[]): void {
   });
   const draw = renderer(main, living);
   const model = hasModel()
-    ? tryIt(benchOf(() => state, dispatch, () => dispatch({ type: "open another", results: original })))
+    ? tryIt(
+        benchOf(
+          () => state,
+          dispatch,
+          () => dispatch({ type: "open another", results: original }),
+        ),
+      )
     : null;
   const takeaways = takeaway(main, () => {
     const c = context();
@@ -212,8 +228,7 @@ export function start(original: readonly RunResult[]): void {
     if (kept.length > 0) dispatch({ type: "readings", readings: kept });
     // The page was written with English number marks: another language's are put in, else only the charts take the width there is.
     const written = { ...state.reader, locale: "en" };
-    const steps =
-      number(state.reader, 12345.6, 1) === number(written, 12345.6, 1) ? draw.figures(c).slice(1) : draw.sections(c);
+    const steps = number(state.reader, 12345.6, 1) === number(written, 12345.6, 1) ? draw.figures(c).slice(1) : draw.sections(c);
     void work.run(steps).then(() => {
       openAddress(location.hash, dispatch);
       whenIdle(() => model?.warm());

@@ -41,7 +41,15 @@ function spoken(stack: HTMLElement): HTMLElement {
 }
 
 /** Places of the plot inside its SVG, in drawing units, and its scale. */
-function plotOf(svg: SVGSVGElement): { layer: SVGGElement; x0: number; x1: number; y0: number; y1: number; low: number; high: number } {
+function plotOf(svg: SVGSVGElement): {
+  layer: SVGGElement;
+  x0: number;
+  x1: number;
+  y0: number;
+  y1: number;
+  low: number;
+  high: number;
+} {
   const layer = find<SVGGElement>(svg, ".cursor-layer");
   const read = (name: string): number => Number(layer.dataset[name]);
   return { layer, x0: read("x0"), x1: read("x1"), y0: read("y0"), y1: read("y1"), low: read("low"), high: read("high") };
@@ -96,14 +104,21 @@ export function cursor(stack: HTMLElement, zoom: (factor: number, day: number | 
     ]);
     host.hidden = false;
     const { width, height } = host.getBoundingClientRect();
-    const place = cardPlace(point, { width, height }, { width: document.documentElement.clientWidth, height: window.innerHeight });
+    const place = cardPlace(
+      point,
+      { width, height },
+      { width: document.documentElement.clientWidth, height: window.innerHeight },
+    );
     host.style.setProperty("left", `${place.left}px`);
     host.style.setProperty("top", `${place.top}px`);
   }
 
   /** The cursor in the window, on the panel that is nearest to the middle of it. */
   function pointInSight(): { point: { x: number; y: number }; panel: string | undefined } | null {
-    const boxes = [...stack.querySelectorAll<SVGSVGElement>("svg.panel")].map((svg) => ({ svg, box: svg.getBoundingClientRect() }));
+    const boxes = [...stack.querySelectorAll<SVGSVGElement>("svg.panel")].map((svg) => ({
+      svg,
+      box: svg.getBoundingClientRect(),
+    }));
     const middle = window.innerHeight / 2;
     const distance = (box: DOMRect): number => Math.abs((box.top + box.bottom) / 2 - middle);
     const nearest = boxes.sort((a, b) => distance(a.box) - distance(b.box))[0];
@@ -157,7 +172,10 @@ export function cursor(stack: HTMLElement, zoom: (factor: number, day: number | 
     live.textContent =
       day === null || !shown
         ? ""
-        : [dayWords(shown.reader, day, to - from), ...readOut(shown.panels, day, shown.reader).map((l) => `${l.label} ${l.value}`)].join(", ");
+        : [
+            dayWords(shown.reader, day, to - from),
+            ...readOut(shown.panels, day, shown.reader).map((l) => `${l.label} ${l.value}`),
+          ].join(", ");
   });
 
   return {

@@ -39,7 +39,11 @@ export function distanceFrom(guess: Guess, panel: Panel, line: Line, days: numbe
 }
 
 /** Which point and value a place in the plot stands for; null outside it. Shares run from left to right and from the bottom up. */
-export function pointAt(shareX: number, shareY: number, [low, high]: readonly [number, number]): { index: number; value: number } | null {
+export function pointAt(
+  shareX: number,
+  shareY: number,
+  [low, high]: readonly [number, number],
+): { index: number; value: number } | null {
   const index = Math.round(shareX * (POINTS - 1));
   if (index < 0 || index >= POINTS) return null;
   return { index, value: low + Math.min(1, Math.max(0, shareY)) * (high - low) };

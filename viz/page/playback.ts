@@ -31,8 +31,7 @@ export function advance(p: Playback, realS: number, speed: number): Playback {
 /** To the next or previous event, or to an end of the film; it stops there. */
 export function jump(p: Playback, events: readonly number[], direction: 1 | -1): Playback {
   const times = [0, ...events, p.endS];
-  const next =
-    direction > 0 ? times.find((s) => s > p.s + AT_EVENT_S) : [...times].reverse().find((s) => s < p.s - AT_EVENT_S);
+  const next = direction > 0 ? times.find((s) => s > p.s + AT_EVENT_S) : [...times].reverse().find((s) => s < p.s - AT_EVENT_S);
   return pause(seek(p, next ?? (direction > 0 ? p.endS : 0)));
 }
 

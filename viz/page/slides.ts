@@ -22,7 +22,11 @@ const LARGER = 1.7;
 export function slidesOf(c: Context): readonly Slide[] {
   const r = focused(c);
   const story = r.hydraulics.stories[0];
-  const still = (id: string, title: string, s: (story: NonNullable<typeof r.hydraulics.stories[number]>) => number): readonly Slide[] =>
+  const still = (
+    id: string,
+    title: string,
+    s: (story: NonNullable<(typeof r.hydraulics.stories)[number]>) => number,
+  ): readonly Slide[] =>
     story
       ? [
           {
@@ -38,21 +42,29 @@ export function slidesOf(c: Context): readonly Slide[] {
   return [
     { id: "answer", title: r.answer.question, draw: () => h("div", { class: "present-answer" }, answerOf(c, r)) },
     ...(c.results.length > 1
-      ? [{ id: "compared", title: "The comparison", draw: ({ width }: { width: number }) => comparedChart({ ...c, width: width / LARGER }) }]
+      ? [
+          {
+            id: "compared",
+            title: "The comparison",
+            draw: ({ width }: { width: number }) => comparedChart({ ...c, width: width / LARGER }),
+          },
+        ]
       : []),
     ...still("running", "The pump runs", () => 0),
     ...still("rest", "The power is off, the water at rest", (s) => moments(s).restartS ?? moments(s).endS),
-    ...curvePanels(c).map((panel): Slide => ({
-      id: panel.id,
-      title: panel.unit ? `${panel.title}, ${panel.unit}` : panel.title,
-      draw: ({ width, height }) => {
-        const frame = panelFrame(width / LARGER, Math.max(160, height / LARGER), true);
-        return drawPanel(panel, periodOf(c), frame, c.reader, summarise(panel, c.reader), {
-          withAxis: true,
-          eventDays: [],
-          prefix: "present",
-        });
-      },
-    })),
+    ...curvePanels(c).map(
+      (panel): Slide => ({
+        id: panel.id,
+        title: panel.unit ? `${panel.title}, ${panel.unit}` : panel.title,
+        draw: ({ width, height }) => {
+          const frame = panelFrame(width / LARGER, Math.max(160, height / LARGER), true);
+          return drawPanel(panel, periodOf(c), frame, c.reader, summarise(panel, c.reader), {
+            withAxis: true,
+            eventDays: [],
+            prefix: "present",
+          });
+        },
+      }),
+    ),
   ];
 }

@@ -203,7 +203,9 @@ export function tryIt(bench: Bench): TryIt {
     const knob = list().find((k) => k.id === id);
     if (!knob) return id;
     const text =
-      knob.kind === "range" ? knobText(bench.reader(), knob, Number(value)) : (knob.options.find(([v]) => v === value)?.[1] ?? value);
+      knob.kind === "range"
+        ? knobText(bench.reader(), knob, Number(value))
+        : (knob.options.find(([v]) => v === value)?.[1] ?? value);
     return `${knob.label.toLowerCase()} ${text}`;
   };
 

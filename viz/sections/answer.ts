@@ -34,7 +34,13 @@ const leadItem = (result: RunResult, lead: LeadAnswer, reader: Reader, marked: M
     "li",
     { class: `lead-answer ${lead.level}`, "data-job": lead.job },
     h("div", { class: "lead-picture" }, pictureOf(result, lead)),
-    h("p", { class: "lead-head" }, symbol(lead.level), h("span", { class: "word" }, lead.word), h("span", { class: "job" }, JOB_NAME[lead.job])),
+    h(
+      "p",
+      { class: "lead-head" },
+      symbol(lead.level),
+      h("span", { class: "word" }, lead.word),
+      h("span", { class: "job" }, JOB_NAME[lead.job]),
+    ),
     h("p", { class: "text" }, marked(spokenWords(reader, result, lead))),
   );
 
@@ -70,7 +76,13 @@ function groups(c: Context, result: RunResult, marked: Marked): Child {
     return h(
       "details",
       { class: `group group-${key}`, "data-group": key },
-      h("summary", {}, h("strong", {}, title), h("span", { class: "count" }, list.length), h("span", { class: "gist" }, gistOf(list))),
+      h(
+        "summary",
+        {},
+        h("strong", {}, title),
+        h("span", { class: "count" }, list.length),
+        h("span", { class: "gist" }, gistOf(list)),
+      ),
       h(
         "ol",
         { class: "verdicts" },

@@ -163,7 +163,12 @@ function comparedAnswers(c: Context): Child {
         "li",
         { class: lead?.level ?? "info" },
         symbol(lead?.level ?? "info"),
-        h("span", {}, h("strong", { class: `label-s${i}` }, `${capital(names[i]!)}: `), textOf(r, job) ?? "no answer to this question"),
+        h(
+          "span",
+          {},
+          h("strong", { class: `label-s${i}` }, `${capital(names[i]!)}: `),
+          textOf(r, job) ?? "no answer to this question",
+        ),
       );
     }),
   );
@@ -173,7 +178,13 @@ function inputTable(c: Context): Child {
   const rows = inputDifferences(c.results.map((r) => r.source));
   if (rows.length === 0) return h("p", { class: "note" }, "The files of these scenarios do not differ.");
   const cell = (value: string | null): Child =>
-    value === null ? "–" : h("code", {}, value.split("\n").map((line, i) => [i > 0 && h("br"), line]));
+    value === null
+      ? "–"
+      : h(
+          "code",
+          {},
+          value.split("\n").map((line, i) => [i > 0 && h("br"), line]),
+        );
   return table(
     "Differences between the files",
     ["In the file", ...shortNames(c.results.map((r) => r.name)).short],

@@ -175,7 +175,12 @@ export function curvesSection(c: Context): Markup | null {
     ),
     zoomControls(),
     h("div", { id: "lesson-panel", hidden: true }),
-    stack(c, "Charts of ammonia, nitrite and nitrate", nitrogen, h("div", { "data-figure": "rail" }, drawRail(marks, periodOf(c), c.width))),
+    stack(
+      c,
+      "Charts of ammonia, nitrite and nitrate",
+      nitrogen,
+      h("div", { "data-figure": "rail" }, drawRail(marks, periodOf(c), c.width)),
+    ),
     notes.map((n) => h("p", { class: "note" }, n)),
     h(
       "p",

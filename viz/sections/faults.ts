@@ -153,7 +153,8 @@ export function faultsSection(c: Context): Markup {
   return fold(c, {
     id: "faults",
     title: "What can go wrong with the water",
-    gist: matrix.length > 0 ? `fill marks; ${dry} of ${matrix.length} faults and pairs of faults keep the floor dry` : "fill marks",
+    gist:
+      matrix.length > 0 ? `fill marks; ${dry} of ${matrix.length} faults and pairs of faults keep the floor dry` : "fill marks",
     contents: () => [
       h(
         "div",

@@ -85,78 +85,78 @@ export function figuresSection(c: Context): Markup {
     title: "Figures",
     gist: "working surface, nitrogen balance, head, mass, fit, rules of the trade",
     contents: () => [
-    nitrogen.surfaces.length > 0 && [
-      h("h3", {}, "Working surface: needed and available"),
-      h("div", { "data-figure": "surfaces" }, drawSurfaces(nitrogen.surfaces, c.width, reader)),
-    ],
-    h("h3", {}, "Where the nitrogen went"),
-    h("div", { "data-figure": "ledger" }, drawLedger(nitrogen.ledger, c.width, reader)),
-    ledgerTables(nitrogen.ledger, reader),
-    h(
-      "p",
-      { class: "note" },
-      `The sums balance: nitrogen ${closeness(nitrogen.ledger.imbalance)} of what came in, the water of the power cut ${closeness(h8.waterImbalance)} of all the water.`,
-    ),
-    h(
-      "div",
-      { class: "columns" },
-      table(
-        "Running state",
-        [],
-        [
-          ["Flow through the pump", flow(reader, running.pumpFlowM3PerS, true)],
-          ["Whole system through the pump", `${number(reader, running.turnoverPerHour, 1)} times an hour`],
-          ["Drain capacity in hand", `${number(reader, running.drainInHandShare * 100)} %`],
-        ],
-        { caption: "Running", numbers: [1] },
-      ),
-      table(
-        "Head budget",
-        [],
-        running.headBudget.map((p) => [p.part, length(reader, p.headM)]),
-        {
-          caption: "What the pump works against",
-          numbers: [1],
-          sums: [
-            [
-              "Sum",
-              length(
-                reader,
-                running.headBudget.reduce((sum, p) => sum + p.headM, 0),
-              ),
-            ],
-          ],
-        },
-      ),
-      masses(h8, reader),
-      h8.fit.length > 0 &&
-        table(
-          "Fit",
-          [],
-          h8.fit.map((part) => fits(part, reader)),
-          { caption: "Does it fit" },
-        ),
-    ),
-    h(
-      "p",
-      { class: "note" },
-      "We state the weight. Whether your floor can bear it, only a structural engineer can say; ask one for upper floors and old timber.",
-    ),
-    h8.checks.length > 0 &&
-      table(
-        "Rules of the trade",
-        ["Check", "Rule", "Here", h("span", { class: "visually-hidden" }, "Met"), "Source"],
-        h8.checks.map((k) => [k.name, k.rule, amount(reader, k.value, k.unit), yes(k.ok), k.source]),
-        { caption: "Rules of the trade beside the physics", sources: [4] },
-      ),
-    r.sensitivities.length > 0 && [
-      h("h3", {}, "What would change this answer most"),
+      nitrogen.surfaces.length > 0 && [
+        h("h3", {}, "Working surface: needed and available"),
+        h("div", { "data-figure": "surfaces" }, drawSurfaces(nitrogen.surfaces, c.width, reader)),
+      ],
+      h("h3", {}, "Where the nitrogen went"),
+      h("div", { "data-figure": "ledger" }, drawLedger(nitrogen.ledger, c.width, reader)),
+      ledgerTables(nitrogen.ledger, reader),
       h(
-        "ol",
-        {},
-        r.sensitivities.map((s) => h("li", {}, s.text)),
+        "p",
+        { class: "note" },
+        `The sums balance: nitrogen ${closeness(nitrogen.ledger.imbalance)} of what came in, the water of the power cut ${closeness(h8.waterImbalance)} of all the water.`,
       ),
-    ],
+      h(
+        "div",
+        { class: "columns" },
+        table(
+          "Running state",
+          [],
+          [
+            ["Flow through the pump", flow(reader, running.pumpFlowM3PerS, true)],
+            ["Whole system through the pump", `${number(reader, running.turnoverPerHour, 1)} times an hour`],
+            ["Drain capacity in hand", `${number(reader, running.drainInHandShare * 100)} %`],
+          ],
+          { caption: "Running", numbers: [1] },
+        ),
+        table(
+          "Head budget",
+          [],
+          running.headBudget.map((p) => [p.part, length(reader, p.headM)]),
+          {
+            caption: "What the pump works against",
+            numbers: [1],
+            sums: [
+              [
+                "Sum",
+                length(
+                  reader,
+                  running.headBudget.reduce((sum, p) => sum + p.headM, 0),
+                ),
+              ],
+            ],
+          },
+        ),
+        masses(h8, reader),
+        h8.fit.length > 0 &&
+          table(
+            "Fit",
+            [],
+            h8.fit.map((part) => fits(part, reader)),
+            { caption: "Does it fit" },
+          ),
+      ),
+      h(
+        "p",
+        { class: "note" },
+        "We state the weight. Whether your floor can bear it, only a structural engineer can say; ask one for upper floors and old timber.",
+      ),
+      h8.checks.length > 0 &&
+        table(
+          "Rules of the trade",
+          ["Check", "Rule", "Here", h("span", { class: "visually-hidden" }, "Met"), "Source"],
+          h8.checks.map((k) => [k.name, k.rule, amount(reader, k.value, k.unit), yes(k.ok), k.source]),
+          { caption: "Rules of the trade beside the physics", sources: [4] },
+        ),
+      r.sensitivities.length > 0 && [
+        h("h3", {}, "What would change this answer most"),
+        h(
+          "ol",
+          {},
+          r.sensitivities.map((s) => h("li", {}, s.text)),
+        ),
+      ],
     ],
   });
 }

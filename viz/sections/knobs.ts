@@ -1,6 +1,7 @@
 // The controls of "Try it": what each one changes in the scenario file, in the words and units of that file.
-import { baffleKnob, draggableBaffles } from "../cutaway/handles.ts";
+
 import type { Finding, RunResult } from "../../scenarios/result/result.ts";
+import { baffleKnob, draggableBaffles } from "../cutaway/handles.ts";
 import { towerSurface } from "../cutaway/tower.ts";
 import { celsius, DKH_PER_MEQ, findingWords, inches, number, type Reader } from "../view/reader.ts";
 
@@ -79,7 +80,12 @@ export function rangeAbout(now: number): Pick<RangeKnob, "min" | "max" | "step" 
   const size = 10 ** Math.floor(Math.log10(now));
   const step = now / size < 2 ? size / 50 : now / size < 5 ? size / 20 : size / 10;
   const start = Number(now.toPrecision(3));
-  return { step: Number(step.toPrecision(3)), min: Math.max(step, round(now / REACH, step)), max: round(now * REACH, step), start };
+  return {
+    step: Number(step.toPrecision(3)),
+    min: Math.max(step, round(now / REACH, step)),
+    max: round(now * REACH, step),
+    start,
+  };
 }
 
 /** What a control is made from. */
@@ -131,14 +137,16 @@ function nozzleKnobs({ result, reader }: Given): readonly Knob[] {
 function baffleKnobs({ result, reader }: Given): readonly Knob[] {
   const { rig, source } = result;
   if (!/^\s+baffles:/m.test(source)) return [];
-  return draggableBaffles(rig).map((i): Knob => ({
-    kind: "range",
-    more: true,
-    id: baffleKnob(i),
-    label: `Top of baffle ${i + 1}`,
-    path: () => ["sump", "baffles", i, "top"],
-    ...lengths(reader, rig.sump.baffles[i]!.topM, 0.05, rig.sump.heightM),
-  }));
+  return draggableBaffles(rig).map(
+    (i): Knob => ({
+      kind: "range",
+      more: true,
+      id: baffleKnob(i),
+      label: `Top of baffle ${i + 1}`,
+      path: () => ["sump", "baffles", i, "top"],
+      ...lengths(reader, rig.sump.baffles[i]!.topM, 0.05, rig.sump.heightM),
+    }),
+  );
 }
 
 function powerKnobs({ result }: Given): readonly Knob[] {

@@ -23,7 +23,8 @@ const QUESTIONS: readonly Question[] = [
       });
       const order = [...peaks].sort((a, b) => a.highDay - b.highDay);
       const days = order.map(
-        (p) => `${p.title.toLowerCase()} on day ${number(c.reader, Math.floor(p.highDay))} (${figure(c.reader, p.high)} ${p.unit})`,
+        (p) =>
+          `${p.title.toLowerCase()} on day ${number(c.reader, Math.floor(p.highDay))} (${figure(c.reader, p.high)} ${p.unit})`,
       );
       return `In this run the peaks are: ${days.join(", then ")}. Each is the food of the next: one group of bacteria turns ammonia into nitrite, another, which starts later, turns nitrite into nitrate.`;
     },

@@ -46,6 +46,10 @@ export const drawing = `
 .pump-mark{fill:none;stroke:var(--ink);stroke-width:1.3;stroke-linejoin:round}
 .reactor-body{fill:var(--sheet);stroke:var(--ink);stroke-width:1.2}
 .valve{fill:var(--sheet);stroke:var(--ink);stroke-width:1.2;stroke-linejoin:round}
+.handle{cursor:ns-resize;touch-action:none}.handle-reach{fill:transparent}
+.handle-grip{fill:var(--sheet);stroke:var(--water-ink);stroke-width:1.4;stroke-linejoin:round}
+.handle:hover .handle-grip{fill:var(--water-ink)}
+html:not(.alive) .handle{display:none}
 .leader{stroke:var(--rule);stroke-width:.8;fill:none}
 .leader-dot{fill:var(--rule)}
 .on-sheet,.part-name,.dim-text{paint-order:stroke;stroke:var(--sheet);stroke-width:3.5px;stroke-linejoin:round}

@@ -67,7 +67,11 @@ const AT_RIM_M = 0.0005;
 
 /** A level by its distance below a rim; levels above it are named as such. `both` adds the other unit system. */
 export const belowRim = (reader: Reader, downM: number, both = false): string =>
-  Math.abs(downM) < AT_RIM_M ? "at the rim" : downM > 0 ? length(reader, downM, both) : `${length(reader, -downM, both)} over the rim`;
+  Math.abs(downM) < AT_RIM_M
+    ? "at the rim"
+    : downM > 0
+      ? length(reader, downM, both)
+      : `${length(reader, -downM, both)} over the rim`;
 
 /** The same without its unit, for dimension lines. */
 export const bareBelowRim = (reader: Reader, downM: number): string =>

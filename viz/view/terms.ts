@@ -3,7 +3,19 @@ import { type Entry, termsIn } from "./glossary.ts";
 import { type Child, h } from "./markup.ts";
 
 /** Terms that everybody who opens the page knows; a mark on them would only be noise. */
-const KNOWN: ReadonlySet<string> = new Set(["sump", "display", "ammonia", "nitrite", "nitrate", "media", "ph", "drain", "return", "ready", "plain-power-cut"]);
+const KNOWN: ReadonlySet<string> = new Set([
+  "sump",
+  "display",
+  "ammonia",
+  "nitrite",
+  "nitrate",
+  "media",
+  "ph",
+  "drain",
+  "return",
+  "ready",
+  "plain-power-cut",
+]);
 
 const link = (words: string, { id }: Entry): Child => h("a", { class: "term", href: `#term-${id}`, "data-term": id }, words);
 
