@@ -81,7 +81,7 @@ export class RunState {
   }
 
   /** A substance in the first display's water. */
-  inDisplay(substance: "tan" | "no2"): number {
+  inDisplay(substance: "tan" | "no2" | "alk"): number {
     const { system, displayCells } = this.aquarium;
     return this.y[system.cellIndex(displayCells[0], substance)];
   }
