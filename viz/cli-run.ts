@@ -46,8 +46,8 @@ function planOutputs(files: readonly string[], { format, together }: RunOptions)
   const listed = pages && !together && files.length > 1;
   const names = outputNames(files, [...(listed ? ["index"] : []), ...(pages && together ? ["compared"] : [])]);
   const page = (results: readonly RunResult[]): string => {
-    const { page: script, worker } = pageScripts();
-    return renderPage(results, script, { workerScript: worker });
+    const { page: script, ...carried } = pageScripts();
+    return renderPage(results, script, carried);
   };
   const planned: Planned[] = [];
   if (pages && together) planned.push({ name: "compared.html", text: page });

@@ -1,5 +1,6 @@
 // What the media go through in a cut: drying above the water, stagnation below it, and what of the nitrifiers is lost.
 
+import { exp } from "../../sim/elementary.ts";
 import type { FilmDuringOutage } from "../nitrogen/simulation/power-cut.ts";
 import type { NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
 import { type AtRest, type Clock, type Cut, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
@@ -116,5 +117,5 @@ export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, fi
 /** Nitrifiers lost in foul water. */
 function foulLoss(hours: number): Lost {
   const days = hours / 24;
-  return { aob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };
+  return { aob: 1 - exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };
 }

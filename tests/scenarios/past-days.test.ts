@@ -18,7 +18,8 @@ describe("a run-in of 70 days without animals, ready on day 34", () => {
   const lateEvents = {
     "a colder thermostat": "{ at: day 69.9, do: temperature, to: 18 °C }",
     "a tower run nearly dry": "{ at: day 69.9, do: wetting, wetted: 5 % }",
-    "a medicine": "{ at: day 69, do: medicine, ammonia oxidisers lost: 0 %, nitrite oxidisers lost: 0 %, slows: 80 %, for: 2 days }",
+    "a medicine":
+      "{ at: day 69, do: medicine, ammonia oxidisers lost: 0 %, nitrite oxidisers lost: 0 %, slows: 80 %, for: 2 days }",
     "a warmer thermostat": "{ at: day 69.9, do: temperature, to: 32 °C }",
     "a power cut to the end": "{ at: day 69.9, do: power cut, for: 12 h }",
   };

@@ -1,5 +1,6 @@
 // Rates and exact rate derivatives at one place, from the process table. Table-driven, so that the Jacobian follows from the
 // matrix by construction: a rate is a product of factors of one variable each, so its gradient is the product rule.
+import { exp, fourthRoot } from "../../../sim/elementary.ts";
 import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_DDIC, PH } from "../../water/carbonate.ts";
 import { type FilmDepth, HALF_FACTOR, reach, reachSlope } from "./effectiveness.ts";
 import type { Depth, Process, Term, Variable } from "./processes.ts";
@@ -142,8 +143,8 @@ export class RateEvaluator {
     const { values, at, width } = this;
     for (let i = 0; i < width; i++) values[i] = y[index[i]];
     const ph = acid[PH];
-    const freeShare = 1 / (1 + Math.exp(Math.LN10 * (ammoniumPka - ph)));
-    const acidShare = 1 / (1 + Math.exp(Math.LN10 * (ph - nitrousPka)));
+    const freeShare = 1 / (1 + exp(Math.LN10 * (ammoniumPka - ph)));
+    const acidShare = 1 / (1 + exp(Math.LN10 * (ph - nitrousPka)));
     values[at.ph] = ph;
     values[at.co2] = acid[CO2];
     values[at.freeAmmonia] = values[at.tan] * freeShare;
@@ -194,8 +195,8 @@ export class RateEvaluator {
           break;
         }
         case Kind.Bell: {
-          const low = Math.exp(Math.LN10 * (a - x));
-          const high = Math.exp(Math.LN10 * (x - termB[t]));
+          const low = exp(Math.LN10 * (a - x));
+          const high = exp(Math.LN10 * (x - termB[t]));
           const value = 1 / (1 + low + high);
           termValue[t] = value;
           termSlope[t] = Math.LN10 * (low - high) * value * value;
@@ -287,10 +288,10 @@ export class RateEvaluator {
     const x1 = scale1 * no2Use;
     const x2 = scale2 * ssUse;
     const x3 = scale3 * o2Use;
-    eta[0] = (1 + x0 * x0 + x3 * x3) ** -0.25;
-    eta[1] = (1 + x1 * x1 + x3 * x3) ** -0.25;
-    eta[2] = (1 + x2 * x2 + x3 * x3) ** -0.25;
-    const oxic = (1 + x3 * x3) ** -0.25;
+    eta[0] = 1 / fourthRoot(1 + x0 * x0 + x3 * x3);
+    eta[1] = 1 / fourthRoot(1 + x1 * x1 + x3 * x3);
+    eta[2] = 1 / fourthRoot(1 + x2 * x2 + x3 * x3);
+    const oxic = 1 / fourthRoot(1 + x3 * x3);
     eta[3] = 1 - oxic;
     if (withGradients) {
       useGradient.fill(0);
@@ -322,7 +323,8 @@ export class RateEvaluator {
       const rate = rates[p];
       if (withGradients) {
         const own = q === 0 ? x0 : q === 1 ? x1 : q === 2 ? x2 : 0;
-        const fifth = q === 3 ? -(oxic ** 5) : e ** 5;
+        const base = q === 3 ? -oxic : e;
+        const fifth = base * base * base * base * base;
         const row = p * width;
         for (let j = 0; j < width; j++) {
           const slope = -0.5 * fifth * (own * useGradient[q * width + j] * (q === 3 ? 0 : 1) + x3 * useGradient[3 * width + j]);

@@ -1,6 +1,7 @@
 // Where processes run: every cell and every film is a place with the process table of its kind, the rate coefficients it has there, and
 // the state rows that each rate moves.
 
+import { exp } from "../../../sim/elementary.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Process } from "../kinetics/processes.ts";
 import type { RateEvaluator } from "../kinetics/rate-evaluator.ts";
@@ -134,7 +135,7 @@ export function refreshSite(
 /** Arrhenius from 20 °C to 30 °C, level to 35, straight down to none at 43 °C (the cap is a modelling choice, after optimum ranges of 29-36 °C). */
 function activation(kJPerMol: number, temperatureC: number): number {
   const t = Math.min(temperatureC, 30);
-  const rise = Math.exp(((kJPerMol * 1000) / GAS_CONSTANT) * (1 / 293.15 - 1 / (t + 273.15)));
+  const rise = exp(((kJPerMol * 1000) / GAS_CONSTANT) * (1 / 293.15 - 1 / (t + 273.15)));
   return temperatureC <= 35 ? rise : rise * Math.max(0, (43 - temperatureC) / 8);
 }
 

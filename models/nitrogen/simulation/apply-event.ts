@@ -1,4 +1,5 @@
 // What each event of the plan does to an aquarium.
+import { pow } from "../../../sim/elementary.ts";
 import { CARCASS_NITROGEN_SHARE } from "../../life/excretion.ts";
 import type { ManagementEvent, TapWater } from "../management.ts";
 import { inventory } from "../reactor/inventory.ts";
@@ -120,7 +121,7 @@ function takeNewWater(runState: RunState, share: number, tap: TapWater): void {
   runState.chlorideGPerM3 += share * (tap.chlorideGPerM3 - runState.chlorideGPerM3);
   const { salinityGPerKg } = operating;
   if (!tap.treated && tap.chloramineGPerM3 > 0) {
-    const lost = 1 - ALIVE_AT_1_G_CHLORAMINE ** (share * tap.chloramineGPerM3);
+    const lost = 1 - pow(ALIVE_AT_1_G_CHLORAMINE, share * tap.chloramineGPerM3);
     runState.alter((state) => {
       for (const f of system.wiring.films.keys()) kill(system, state, f, { aob: lost, cmx: lost, nob: lost, het: lost });
     });

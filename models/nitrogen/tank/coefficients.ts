@@ -39,7 +39,7 @@ export function coefficients(aquarium: NitrogenModel, operating: OperatingState)
   const { rig, cells, towerCells, filmOf } = aquarium;
   const flows = runningFlows(aquarium, operating);
   const areasM2 = wettedAreas(aquarium, operating);
-  const volumesM3 = operating.volumesM3.map((volume) => Math.max(volume, 1e-6));
+  const { volumesM3, aobActivity, nobActivity, salinityGPerKg } = operating;
   const still = cells.map((_, c) => stillWater(aquarium, operating, c, volumesM3[c]));
   const towers = rig.towers.map((_, t) =>
     towerCoefficients(aquarium, operating, t, flows, areasM2[filmOf.towers[t]], volumesM3[towerCells[t]]),
@@ -50,7 +50,6 @@ export function coefficients(aquarium: NitrogenModel, operating: OperatingState)
     if (cell.kind === "tower") return towers[towerCells.indexOf(c)].cell;
     return openSurface(aquarium, operating, c, still[c], flows, stirring);
   };
-  const { aobActivity, nobActivity, salinityGPerKg } = operating;
   return {
     cells: cells.map((cell, c) => ({
       ...still[c],

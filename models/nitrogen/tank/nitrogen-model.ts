@@ -1,4 +1,5 @@
 // The nitrogen model of a rig: its cells and films, and the paths that water may take between them. It never changes during a run.
+import { pow } from "../../../sim/elementary.ts";
 import type { Exchange, WaterCell } from "../../coupling/exchange.ts";
 import { displayPlanM2, type Rig } from "../../rig.ts";
 import { floodedBedCoefficientMPerS, openSurfaceCoefficientMPerS, wallCoefficientMPerS } from "../../tower/mass-transfer.ts";
@@ -21,7 +22,7 @@ const FILM_WATER_M = 3e-4;
 const DISPLAY_SPEED_M_PER_S = 0.02;
 const DISPLAY_SURFACE_LENGTH_M = 0.3;
 /** A closed filter is taken as tall as wide for the speed of the water through it (modelling assumption). */
-const closedPlanM2 = (waterM3: number): number => waterM3 ** (2 / 3);
+const closedPlanM2 = (waterM3: number): number => pow(waterM3, 2 / 3);
 /** Least hydraulic load at which a tower's transfer is reckoned [m/s]. */
 const LEAST_LOAD_M_PER_S = 1e-5;
 
