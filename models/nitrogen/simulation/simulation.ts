@@ -72,6 +72,7 @@ export function runSimulation(aquarium: NitrogenModel, options: RunOptions): Run
 
   const solver = new StiffSolver(system, {
     tolerances: { relative: options.relative, absolute: system.absoluteTolerances() },
+    nonNegative: system.neverNegative(),
     maxSteps: 200_000,
   });
   const { t, outcome } = passDays(runState, solver, samples);
@@ -116,16 +117,11 @@ function passDays(runState: RunState, solver: StiffSolver, samples: Samples): { 
   for (;;) {
     const next = Math.min(moments.nextDay, days);
     if (next > t) {
-      try {
-        outcome = solver.advance(t, next, y, (step) => {
-          samples.read(step, next);
-          runState.watched?.read(step, next);
-          return undefined;
-        });
-      } catch (error) {
-        if (!(error instanceof RangeError)) throw error;
-        outcome = { status: "failed", t, code: "not-finite", message: error.message };
-      }
+      outcome = solver.advance(t, next, y, (step) => {
+        samples.read(step, next);
+        runState.watched?.read(step, next);
+        return undefined;
+      });
       if (outcome.status !== "finished") return { t, outcome };
       t = next;
     }
