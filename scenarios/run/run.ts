@@ -5,6 +5,7 @@ import { breathe, scoped } from "../../sim/ensemble/scope.ts";
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { answerOf } from "../findings/answer.ts";
+import { bookFindings } from "../findings/books.ts";
 import { calendarOf } from "../findings/calendar.ts";
 import { cautions } from "../findings/cautions.ts";
 import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
@@ -112,7 +113,10 @@ async function runWithin(
   const ensemble = await pending;
   signal.throwIfAborted();
   const [, late] = asked.spread();
-  const findings = finders.flatMap((find) => find(asked)).map((statement) => findingOf(words, statement));
+  const hydraulics = hydraulicResult(asked.hydraulics(), faults.result);
+  const nitrogen = nitrogenResult(run, ready.index, ensemble, limitLines(run));
+  const statements = [...bookFindings(hydraulics, nitrogen), ...finders.flatMap((find) => find(asked))];
+  const findings = statements.map((statement) => findingOf(words, statement));
 
   return {
     format: RESULT_FORMAT,
@@ -134,8 +138,8 @@ async function runWithin(
     inputs: inputsOf(resolved),
     answer: answerOf(scenario.question ?? "", findings),
     findings,
-    hydraulics: hydraulicResult(asked.hydraulics(), faults.result),
-    nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
+    hydraulics,
+    nitrogen,
     outage: clocksOf(asked.clocks()),
     battery: batteryPlan(resolved),
     aftermath: aftermathOf(resolved.outage, setup.rest, tried),
