@@ -40,7 +40,7 @@ function onward(
   days: number,
   more: readonly ManagementEvent[] = [],
 ): NitrogenModel {
-  const { rig, management, cells, exchange, system } = aquarium;
+  const { rig, management, cells, exchange, parameters } = aquarium;
   const hourOfDay = HOURS_PER_DAY * (day % 1);
   const groups = operating.groups.map((group) => ({
     ...group,
@@ -50,7 +50,7 @@ function onward(
     leavesDay: null,
   }));
   const events = [{ ...cut, kind: "power cut", day: 0, label: "" } as const, ...more];
-  return buildNitrogenModel(rig, { ...management, days, groups, events }, cells, exchange, system.parameters);
+  return buildNitrogenModel(rig, { ...management, days, groups, events }, cells, exchange, parameters);
 }
 
 /** Days told to a few per cent. @throws GaveUpError when the integrator gives up */

@@ -149,7 +149,7 @@ async function runWithin(
     defaults: [...input.defaults, ...resolved.defaults].map(({ key, value, why }) => ({ key, value, why })),
     warnings: [...input.warnings, ...resolved.warnings],
     cautions,
-    method: methodOf(run.aquarium.system),
+    method: methodOf(run.aquarium.parameters),
     statistics: {
       steps: run.statistics.steps,
       rejected: run.statistics.rejected,

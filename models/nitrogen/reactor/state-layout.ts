@@ -68,18 +68,6 @@ export class StateLayout {
     return this.labels[index];
   }
 
-  /** 1 for all bacteria: they die away but never below nothing, where their growth would run the wrong way. */
-  neverNegative(): Uint8Array {
-    const out = new Uint8Array(this.size);
-    this.wiring.cells.forEach((_, c) => {
-      out[this.cellIndex(c, "xh")] = 1;
-    });
-    this.wiring.films.forEach((_, f) => {
-      for (const guild of ["aob", "cmx", "nob", "het"]) out[this.filmIndex(f, guild)] = 1;
-    });
-    return out;
-  }
-
   /** Below these the numbers do not matter: hundredths of what a kit shows, and of the smallest inoculum. */
   absoluteTolerances(): Float64Array {
     const out = new Float64Array(this.size).fill(1e-5);

@@ -1,4 +1,4 @@
-// The keeper's own test of a fishless cycle: is the last dose gone when the next is due?
+// The keeper's own test of a fishless cycle: is the last dose gone when the next one is due?
 import type { RunState } from "./run-state.ts";
 
 /** Passed when so many doses running are gone within the time, TAN and nitrite [g N/m3] both below these. */
