@@ -13,6 +13,7 @@ import { pictureSection } from "./sections/picture.ts";
 import { trySection } from "./sections/try.ts";
 import { sheetsSection } from "./sheets/sheets.ts";
 import { toolsSection } from "./tools.ts";
+import { findingsOf } from "./view/answer.ts";
 import { type Child, h, type Markup } from "./view/markup.ts";
 import { symbol } from "./view/symbols.ts";
 
@@ -100,8 +101,9 @@ export const body = (c: Context, title: string): Child => [
 
 const LEVELS = ["alarm", "watch", "info"] as const;
 
-/** The lead answer that cannot wait. */
-const mostUrgent = (result: RunResult) => LEVELS.flatMap((level) => result.answer.lead.filter((lead) => lead.level === level))[0];
+/** What cannot wait: the first thing to do now, else the most urgent lead answer. */
+const mostUrgent = (result: RunResult) =>
+  findingsOf(result, "doNow")[0] ?? LEVELS.flatMap((level) => result.answer.lead.filter((lead) => lead.level === level))[0];
 
 /** Body of the page that lists many scenarios. */
 export function indexBody(entries: readonly { readonly href: string; readonly result: RunResult }[]): Child {

@@ -7,8 +7,8 @@ import { linear } from "./scale.ts";
 import { curvePath } from "./thin.ts";
 
 const WIDE = 132;
-const HIGH = 56;
-const BASE = HIGH - 12;
+const HIGH = 60;
+const BASE = HIGH - 16;
 
 const picture = (kind: string, ...children: Child[]): Markup =>
   h("svg", { class: `small small-${kind}`, viewBox: `0 0 ${WIDE} ${HIGH}`, "aria-hidden": "true" }, children);
@@ -18,10 +18,11 @@ export function sparkline(result: RunResult, species: readonly string[], days: r
   const names = new Set(result.rig.displays.flatMap((d) => [d.id, d.name]));
   const wanted = result.nitrogen.series.filter((s) => s.panel === "nitrogen" && species.includes(speciesOf(s.id) ?? ""));
   const inDisplay = wanted.filter((s) => names.has(s.place));
-  // One line for each species, where the fish are.
-  const lines = species.flatMap(
-    (what) => (inDisplay.length > 0 ? inDisplay : wanted).find((s) => speciesOf(s.id) === what) ?? [],
-  );
+  // Nitrite tells the story best; another species where a run has no nitrite. Read where the fish are.
+  const order = [...species].sort((a, b) => Number(b === "no2") - Number(a === "no2"));
+  const lines = order
+    .slice(0, 1)
+    .flatMap((what) => (inDisplay.length > 0 ? inDisplay : wanted).find((s) => speciesOf(s.id) === what) ?? []);
   if (lines.length === 0) return null;
   const times = result.nitrogen.timeDays;
   const end = times.at(-1) ?? 1;
@@ -33,7 +34,7 @@ export function sparkline(result: RunResult, species: readonly string[], days: r
     h("path", { class: "small-axis", d: `M0,${BASE + 0.5}H${WIDE}` }),
     lines.map((line, i) =>
       h("path", {
-        class: `small-line s${Math.min(3, i)}`,
+        class: `small-line s${i + 1}`,
         d: curvePath(
           times.map(x),
           line.values.map((v) => (v === null ? null : y(v))),
@@ -47,13 +48,13 @@ export function sparkline(result: RunResult, species: readonly string[], days: r
         const anchor = at > WIDE - 26 ? "end" : at < 26 ? "start" : "middle";
         return [
           h("path", { class: "small-mark", d: `M${at.toFixed(1)},2V${BASE + 3}` }),
-          h("text", { x: at, y: HIGH - 1, "text-anchor": anchor }, `day ${Math.floor(day)}`),
+          h("text", { x: at, y: HIGH - 4, "text-anchor": anchor }, `day ${Math.floor(day)}`),
         ];
       }),
   );
 }
 
-/** The vessel with the least room in a run: its level while running, at its highest, and its rim. */
+/** The vessel in danger in an outage run: its level while running, its highest level, and its rim. */
 export function levelBar(story: OutageTrace): Markup | null {
   const vessels = ruledVessels(story).flatMap((v) => {
     if (v.rimZ === null) return [];
@@ -61,7 +62,9 @@ export function levelBar(story: OutageTrace): Markup | null {
     const top = Math.max(...v.levelZ);
     return [{ v, runningZ: m.runningZ, topZ: top, spareM: v.rimZ - top }];
   });
-  const worst = vessels.sort((a, b) => a.spareM - b.spareM)[0];
+  // The vessel that spills; else the return chamber, where the water of a stop collects.
+  const spilling = vessels.find(({ spareM }) => story.floorM3 > 0 && spareM <= 1e-4);
+  const worst = spilling ?? vessels.find(({ v }) => v.kind === "chamber") ?? vessels[0];
   if (!worst) return null;
   const { v, runningZ, topZ } = worst;
   const rim = v.rimZ!;

@@ -35,7 +35,7 @@ export function present(slides: readonly Slide[]): void {
         { class: "slide-controls" },
         h("button", { type: "button", "data-go": "back", disabled: index === 0 }, "Back"),
         h("span", { role: "status" }, `${index + 1} of ${slides.length}`),
-        h("button", { type: "button", "data-go": "next", disabled: index === slides.length - 1 }, "Next"),
+        h("button", { type: "button", "data-go": "next", autofocus: true, disabled: index === slides.length - 1 }, "Next"),
         h("button", { type: "button", "data-go": "close" }, "Close"),
       ),
     ]);

@@ -15,7 +15,7 @@ const STOCKING = /stock|feed/i;
 /** Days that the picture of an answer points out: the day it is ready, or the days on which animals arrive. */
 function daysOf(result: RunResult, lead: LeadAnswer): readonly number[] {
   if (lead.job === "ready") {
-    const ready = result.findings.find((f) => lead.findings.includes(f.id) && f.unit === "d" && f.value !== null);
+    const ready = result.findings.find((f) => lead.findings.includes(f.id) && f.unit === "day" && f.value !== null);
     return ready?.value !== null && ready?.value !== undefined ? [ready.value] : [];
   }
   const arrivals = result.nitrogen.marks.filter((mark) => STOCKING.test(mark.kind)).map((mark) => mark.day);

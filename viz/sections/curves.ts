@@ -200,10 +200,15 @@ export function driversSection(c: Context): Markup | null {
     id: "drivers",
     title: "What drives them",
     gist: under.map((p) => p.title.toLowerCase()).join(", "),
+    // Without script a comparison leaves them out: they would make the page too large to send.
+    again: c.results.length > 1,
     contents: () => stack(c, "Charts of oxygen, pH and other drivers", under, null),
   });
 }
 
 /** Every panel as a table, with its images to save. */
 export const curveTables = (c: Context): Child =>
-  curvePanels(c).map((p) => h("div", {}, exportButtons(p.id), panelTable(p, spanDays(c.results), c.reader)));
+  // Without script a comparison has the tables of nitrogen only: those of its drivers would make the page too large to send.
+  (c.live || c.results.length === 1 ? curvePanels(c) : curvePanels(c).filter(isNitrogen)).map((p) =>
+    h("div", {}, exportButtons(p.id), panelTable(p, spanDays(c.results), c.reader)),
+  );

@@ -9,21 +9,23 @@ export interface Fold {
   readonly gist: string;
   /** Tag and class of the outer element; a section of the page unless said otherwise. */
   readonly as?: { readonly tag: string; readonly className: string; readonly heading: string };
+  /** Left out of a page without script: it shows again what is elsewhere on the page, or is too large. */
+  readonly again?: boolean;
   readonly contents: () => Child;
 }
 
 /** In a browser the contents of a closed fold are left out: they are drawn when somebody opens it, or prints it. */
-export function fold(c: Context, { id, title, gist, as, contents }: Fold): Markup {
+export function fold(c: Context, { id, title, gist, as, again = false, contents }: Fold): Markup {
   const open = c.open?.has(id) === true;
   const { tag, className, heading } = as ?? { tag: "section", className: "fold", heading: "h2" };
   return h(
     tag,
-    { id, class: className, "aria-labelledby": `${id}-title`, "data-fold": id },
+    { id, class: again ? `${className} again` : className, "aria-labelledby": `${id}-title`, "data-fold": id },
     h(
       "details",
       { open },
       h("summary", {}, h(heading, { id: `${id}-title` }, title), gist !== "" && h("span", { class: "gist" }, gist)),
-      h("div", { class: "fold-contents" }, (!c.live || open) && contents()),
+      h("div", { class: "fold-contents" }, (c.live ? open : !again) && contents()),
     ),
   );
 }

@@ -14,6 +14,7 @@ export interface Sheet {
   readonly id: string;
   readonly title: string;
   readonly gist: string;
+  readonly again?: true;
   readonly contents: (c: Context) => Child;
 }
 
@@ -25,6 +26,7 @@ const SHEETS: readonly Sheet[] = [
     id: "sheet-summary",
     title: "Summary on one page",
     gist: "answer, drawing, marks, three curves, cautions, signatures",
+    again: true,
     contents: summarySheet,
   },
   {
@@ -78,6 +80,7 @@ const SHEETS: readonly Sheet[] = [
     id: "sheet-key",
     title: "Answer key to the worksheet",
     gist: "the curves and the answers",
+    again: true,
     contents: answerKey,
   },
 ];
@@ -86,13 +89,14 @@ const SHEETS: readonly Sheet[] = [
 export const sheetsOf = (c: Context): readonly Sheet[] =>
   SHEETS.filter(({ id }) => id !== "sheet-calendar" || focused(c).calendar.length > 0);
 
-function sheetFold(c: Context, { id, title, gist, contents }: Sheet): Markup {
+function sheetFold(c: Context, { id, title, gist, again, contents }: Sheet): Markup {
   const looks: Fold["as"] = { tag: "article", className: "fold print-sheet", heading: "h3" };
   return fold(c, {
     id,
     title,
     gist,
     as: looks,
+    ...(again ? { again } : {}),
     contents: () => [
       h("p", { class: "sheet-of" }, focused(c).name),
       contents(c),

@@ -108,7 +108,7 @@ dialog::backdrop{background:#0a141c99}
 .slide{min-height:0;display:grid;align-content:center;justify-items:stretch;overflow:auto}
 .slide svg{max-height:calc(100vh - 12rem);width:100%}
 .slide .story-verdict{font-size:1.5rem;justify-self:center;border:0}
-.present-answer{zoom:1.35}
+.present-answer{zoom:1.35}.present-answer .groups{display:none}
 .slide-controls{display:flex;gap:.6rem;align-items:center;justify-content:center;font:.95rem/1 var(--lettering)}
 
 button,.button,select,input[type=number],input[type=text]{font:.9rem/1.3 var(--lettering);color:var(--ink);background:var(--sheet);border:1px solid var(--rule);border-radius:0;padding:.38rem .8rem;min-height:2.1rem}
@@ -196,6 +196,7 @@ pre{font:.8rem/1.45 ui-monospace,"SF Mono",Menlo,Consolas,"DejaVu Sans Mono",mon
 .lead-answer .text{font-size:1rem;line-height:1.34}.lead-head .symbol{width:1.2rem;height:1.2rem}
 .lead-head{flex-wrap:wrap;gap:.1rem .5rem}
 .lead-answer.alarm{padding-left:.6rem}
+.small text{font-size:19px}
 .group>summary .gist{display:none}
 .fold>details>summary{grid-template-columns:1.2rem 1fr}.fold>details>summary .gist{grid-column:2}
 .tool-buttons{margin-left:0}
@@ -233,7 +234,7 @@ main>section{padding-top:1.4rem;margin-top:1.4rem}
 .icon path{fill:currentColor;stroke:currentColor;stroke-width:1.4;stroke-linejoin:round}
 #clock{font:.9rem/1.3 var(--lettering);color:var(--ink-soft);margin-left:.5rem}
 html:not(.alive) .player-controls,html:not(.alive) .scrub-track,html:not(.alive) .no-print{display:none}
-html.alive .still{display:none}
+html.alive .still,html:not(.alive) .again{display:none}
 .time-line{margin-top:1.6rem}
 .scrub-track{margin-top:-.4rem}
 #lesson-panel{border-left:3px solid var(--alarm);padding:.2rem 0 .2rem 1rem}
