@@ -26,10 +26,11 @@ describe("for everybody", () => {
       if (look === "print") await page.emulateMedia({ media: "print" });
       else
         await page.evaluate(() => {
-          for (const d of document.querySelectorAll("details")) d.open = true;
+          for (const d of document.querySelectorAll("details")) d.open = d.closest("#method, #drivers") === null;
         });
       await page.waitForTimeout(100);
-      const builder = new AxeBuilder({ page });
+      // The insides of drawings are no elements that axe judges, but many.
+      const builder = new AxeBuilder({ page }).exclude("svg > *");
       const found = await (rules ? builder.withRules([...rules]) : builder.withTags(everything)).analyze();
       expect(
         found.violations.map(

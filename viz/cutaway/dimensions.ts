@@ -90,6 +90,8 @@ export interface DimensionColumn {
 const VALUE_SIZE = 14;
 const WORD_SIZE = 12;
 const WORD_GAP = 5;
+/** The highest line of words [drawing units]. */
+const TOP_TEXT_Y = 12;
 
 function layColumn(
   sheet: Sheet,
@@ -102,9 +104,12 @@ function layColumn(
   const step = sheet.narrow ? 7 : 12;
   const rimY = sheet.y(box.z1);
   const levelY = marks.map((m) => sheet.y(m.z));
-  const gap = sheet.narrow ? 27 : 18;
+  const gap = sheet.narrow ? 30 : 18;
   const under = Math.max(...levelY) + (sheet.narrow ? 20 : 15);
-  const [rimTextY = rimY, ...textY] = sunk ? [rimY, ...marks.map((_, i) => under + i * gap)] : spread([rimY, ...levelY], gap);
+  const wanted = sunk ? [rimY, ...marks.map((_, i) => under + i * gap)] : spread([rimY, ...levelY], gap);
+  // A crowd near the top is lowered until its first word is on the sheet.
+  const raised = Math.max(0, TOP_TEXT_Y - Math.min(...wanted));
+  const [rimTextY = rimY, ...textY] = wanted.map((y) => y + raised);
   const last = start + sign * step * (marks.length - 1);
   return {
     narrow: sheet.narrow,
@@ -140,7 +145,7 @@ export function columnAreas(column: DimensionColumn): readonly Area[] {
       if (narrow) {
         const wide = Math.max(textWidth(mark.short, WORD_SIZE), textWidth(value, VALUE_SIZE));
         return {
-          ...textArea("", VALUE_SIZE, textX, textY + 11, anchor),
+          ...textArea("", VALUE_SIZE, textX, textY + 13, anchor),
           x0: sign < 0 ? textX - wide : textX,
           x1: sign < 0 ? textX : textX + wide,
           y0: textY - 12,
@@ -170,7 +175,7 @@ function drawLine(column: DimensionColumn, { mark, value, x, y, textY }: Dimensi
     narrow
       ? [
           h("text", { class: "dim-word", x: textX, y: textY - 1, "text-anchor": anchor }, mark.short),
-          h("text", { class: "dim-value", x: textX, y: textY + 11, "text-anchor": anchor }, value),
+          h("text", { class: "dim-value", x: textX, y: textY + 13, "text-anchor": anchor }, value),
         ]
       : h(
           "text",

@@ -228,7 +228,9 @@ export function start(original: readonly RunResult[]): void {
     if (kept.length > 0) dispatch({ type: "readings", readings: kept });
     // The page was written with English number marks: another language's are put in, else only the charts take the width there is.
     const written = { ...state.reader, locale: "en" };
-    const steps = number(state.reader, 12345.6, 1) === number(written, 12345.6, 1) ? draw.figures(c).slice(1) : draw.sections(c);
+    const now = context();
+    const steps =
+      number(state.reader, 12345.6, 1) === number(written, 12345.6, 1) ? draw.figures(now).slice(1) : draw.sections(now);
     void work.run(steps).then(() => {
       openAddress(location.hash, dispatch);
       whenIdle(() => model?.warm());

@@ -66,11 +66,18 @@ function keepFocus(change: () => void): void {
   if (id && document.activeElement?.id !== id) document.getElementById(id)?.focus({ preventScroll: true });
 }
 
+/** Draws into a place. In a closed fold nothing is drawn: its old contents go, and are made anew when it opens. */
+function drawInto(host: HTMLElement, draw: () => Child): void {
+  const closed = host.closest("[data-fold]>details:not([open])");
+  if (closed) closed.querySelector(".fold-contents")?.replaceChildren();
+  else replaceContents(host, draw());
+}
+
 export function renderer(main: HTMLElement, live: LiveParts): Renderer {
   const into =
     (name: string, draw: () => Child): Step =>
     () => {
-      for (const host of main.querySelectorAll<HTMLElement>(`[data-figure="${name}"]`)) replaceContents(host, draw());
+      for (const host of main.querySelectorAll<HTMLElement>(`[data-figure="${name}"]`)) drawInto(host, draw);
     };
 
   /** The steps that draw one section anew. */
@@ -99,7 +106,7 @@ export function renderer(main: HTMLElement, live: LiveParts): Renderer {
     const shown = c.changed ? [c.changed] : c.results;
     const panels = curvePanels(c).map((panel) => () => {
       const host = main.querySelector<HTMLElement>(`[data-figure="panel:${panel.id}"]`);
-      if (host) replaceContents(host, panelAt(c, panel, host.dataset.last === "yes"));
+      if (host) drawInto(host, () => panelAt(c, panel, host.dataset.last === "yes"));
     });
     const marks = shown.flatMap((r) => r.nitrogen.marks);
     return [into("rail", () => drawRail(marks, periodOf(c), c.width)), ...panels, () => live.charts(c)];

@@ -21,9 +21,13 @@ export function isWide(result: RunResult): boolean {
   return (bounds.x1 - bounds.x0) / (bounds.z1 - bounds.z0) > WIDE;
 }
 
+/** Between drawing and side column, and the frame around the drawing [CSS pixels]. */
+const GAP_PX = 34;
+const FRAME_PX = 14;
+
 /** Width of the drawing in CSS pixels: two thirds of the column, or all of it. */
 export const drawingWidth = (width: number, wide: boolean): number =>
-  Math.floor((width >= BESIDE && !wide ? width * 0.66 : width) - 14);
+  Math.floor((width >= BESIDE && !wide ? (width - GAP_PX) * 0.66 : width) - FRAME_PX);
 
 export function cutawayCaption(result: RunResult, story: OutageTrace, when: string): string {
   const towers = result.rig.towers.length;
