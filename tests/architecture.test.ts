@@ -103,6 +103,7 @@ const ROOMS: readonly string[] = [
   "scenarios/findings",
   "scenarios/run",
   "scenarios/study",
+  "viz/board/core",
   "viz/view",
   "viz/style",
   "viz/cutaway",

@@ -92,8 +92,8 @@ const clockText = (draw: Draw): string =>
 
 /** Moments, times of day, sizes and free words are told apart by the example in their description. */
 function drawText(schema: z.ZodType, { draw, units }: FieldDraw): string {
-  const examples = (schema.meta() as { examples?: readonly unknown[] } | undefined)?.examples ?? [];
-  const example = String(examples[0] ?? "");
+  const { example: own, likely } = (schema.meta() ?? {}) as { example?: string; likely?: string };
+  const example = own ?? likely ?? "";
   if (/^\d\d:\d\d$/.test(example)) return clockText(draw);
   if (example.startsWith("day"))
     return draw.chance(0.5) ? `day ${draw.whole(0, 20)}` : `day ${draw.whole(0, 20)} ${clockText(draw)}`;
@@ -134,7 +134,7 @@ export function drawField(schema: z.ZodType, path: string, how: FieldDraw): unkn
 }
 
 /** The outer description wins where it carries examples. */
-const withMeta = (outer: z.ZodType, inner: z.ZodType): z.ZodType => (outer.meta()?.examples ? outer : inner);
+const withMeta = (outer: z.ZodType, inner: z.ZodType): z.ZodType => (outer.meta()?.likely ? outer : inner);
 
 const boundsOf = new WeakMap<z.ZodArray, { readonly minLength: number; readonly maxLength: number }>();
 function arrayBounds(schema: z.ZodArray): { readonly minLength: number; readonly maxLength: number } {
