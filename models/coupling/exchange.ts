@@ -119,8 +119,15 @@ export function runningExchange(plan: CellPlan, running: RunningState): Exchange
     const [from, to] = key.split(" ").map(Number);
     return { from, to, m3PerDay };
   });
-  return { volumesM3: cellVolumes(plan, running.volumesM3), flows: circulation(plan.cells.length, flows) };
+  return { volumesM3: dayVolumes(plan, running.volumesM3), flows: circulation(plan.cells.length, flows) };
 }
+
+/** A cell holds at least this, wet walls and drops: the days divide by it [m3] (modelling assumption). */
+const LEAST_CELL_M3 = 1e-5;
+
+/** Water in each cell for the days, which divide by it [m3]; never less than a few drops. */
+export const dayVolumes = (plan: CellPlan, volumesM3: Readonly<Record<string, number>>): number[] =>
+  cellVolumes(plan, volumesM3).map((volume) => Math.max(volume, LEAST_CELL_M3));
 
 /** Water in each cell [m3]. */
 export function cellVolumes(plan: CellPlan, volumesM3: Readonly<Record<string, number>>): number[] {

@@ -1,5 +1,5 @@
 // A power cut as every clock sees it: the rig at rest, what is done during the cut, and how far ahead the clocks look.
-import { type CellPlan, cellVolumes, type Exchange, type WaterCell } from "../coupling/exchange.ts";
+import { type CellPlan, dayVolumes, type Exchange, type WaterCell } from "../coupling/exchange.ts";
 import type { Transient } from "../hydraulics/types.ts";
 import type { Management, ManagementEvent } from "../nitrogen/management.ts";
 import { wettedShareOf } from "../nitrogen/tank/wetting.ts";
@@ -69,7 +69,7 @@ export function restOf(
     if (levelZ === undefined) throw new Error("this transient was run without its trace");
     chamberLevelZ[vessel.partOf] = levelZ;
   }
-  const volumesM3 = cellVolumes(plan, cut.endVolumesM3).map((volume) => Math.max(volume, 1e-5));
+  const volumesM3 = dayVolumes(plan, cut.endVolumesM3);
   return {
     rig,
     management,

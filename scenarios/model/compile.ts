@@ -2,7 +2,7 @@
 import {
   type CellPlan,
   cellTransfer,
-  cellVolumes,
+  dayVolumes,
   type Exchange,
   planCells,
   runningExchange,
@@ -100,10 +100,9 @@ export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<Paramet
 /** How the water of the cells moves when the pump stops and starts; null when the story has no restart. */
 export function stopAndStart({ plan, exchange }: CoupledModel, story: OutageRun): StopAndStart | null {
   if (!story.restart) return null;
-  const floor = 1e-5;
   return {
     stopShare: cellTransfer(plan, story.cut),
-    restVolumesM3: cellVolumes(plan, story.cut.endVolumesM3).map((volume) => Math.max(volume, floor)),
+    restVolumesM3: dayVolumes(plan, story.cut.endVolumesM3),
     startShare: cellTransfer(plan, story.restart),
     runningVolumesM3: exchange.volumesM3,
   };

@@ -1,7 +1,7 @@
 // Faults, marks and checks of an earlier run, which stand in while somebody moves a control: they take longer than the days.
 import type { Rig } from "../../models/rig.ts";
 import type { RunResult } from "../result/result.ts";
-import type { Statement } from "../result/statement.ts";
+import { type Statement, statementOf } from "../result/statement.ts";
 import type { FaultResult } from "./hydraulic-report.ts";
 
 /** What is needed of the earlier run. */
@@ -32,5 +32,5 @@ export const faultsOf = ({ faults, matrix, marks, remedies, checks }: FaultResul
 /** The tables as they were; their sentences too when the rig is the same, else none, since they may be wrong now. */
 export const reuseFaults = ({ rig, findings, hydraulics }: CachedFaults, now: { readonly rig: Rig }): FaultsFound => ({
   result: faultsOf(hydraulics),
-  findings: isSameRig(rig, now.rig) ? findings.filter(({ id }) => OF_THE_RIG.includes(id)) : [],
+  findings: isSameRig(rig, now.rig) ? findings.filter(({ id }) => OF_THE_RIG.includes(id)).map(statementOf) : [],
 });

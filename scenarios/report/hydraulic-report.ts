@@ -9,9 +9,11 @@ import type {
   RunningState,
   SizingCheck,
   Transient,
+  Verdict,
 } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
-import type { HydraulicResult, OutageTrace, StoryEvent } from "../result/result.ts";
+import type { Consequence, HydraulicResult, Level, Likelihood, OutageTrace, StoryEvent } from "../result/result.ts";
+import { levelOf, worseLevel } from "../result/stakes.ts";
 
 /** Seconds of running shown before the plug is pulled, so that the picture starts full. */
 const LEAD_S = 5;
@@ -123,23 +125,50 @@ export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult):
   };
 }
 
-const matrixCell = (a: string, b: string, { verdict }: Pick<FaultCell, "verdict">): HydraulicResult["matrix"][number] => ({
-  a,
-  b,
-  verdict: verdict.word,
-  marginM: short(verdict.marginM),
-  floorM3: short(verdict.floorM3),
-  floorAfterS: verdict.firstSpillS,
-});
+type Rating = 1 | 2 | 3;
+const LIKELIHOOD: Readonly<Record<Rating, Likelihood>> = { 3: "expected", 2: "possible", 1: "rare" };
+
+/** A fault by its rating; two at once are one step less likely than the less likely of them. */
+export function likelihoodOf(ratings: readonly Rating[]): Likelihood {
+  if (ratings.length === 0) return "planned";
+  const rarest = Math.min(...ratings) as Rating;
+  return ratings.length === 1 ? LIKELIHOOD[rarest] : rarest === 3 ? "possible" : "rare";
+}
+
+/** Water on the floor is a loss; little room to spare, or a pump that draws air, harms. */
+export const consequenceOf = ({ word }: Pick<Verdict, "word">): Consequence =>
+  word === "FLOODS" ? "loss" : word === "TIGHT" ? "harm" : "none";
+
+/** How much a cell matters; a pair never less than the worse of its halves. */
+export function cellLevel(matrix: FaultMatrix, { faults, verdict }: FaultCell): Level {
+  const rating = (id: string): Rating => matrix.faults.find((fault) => fault.id === id)?.ordinary ?? 3;
+  const own = levelOf(consequenceOf(verdict), likelihoodOf(faults.map(rating)));
+  if (faults.length < 2) return own;
+  const halves = faults.flatMap((id) => matrix.singles.filter((single) => single.faults[0] === id));
+  return halves.map((half) => cellLevel(matrix, half)).reduce(worseLevel, own);
+}
+
+const matrixCell = (a: string, b: string, cell: FaultCell, matrix: FaultMatrix): HydraulicResult["matrix"][number] => {
+  const { verdict } = cell;
+  return {
+    a,
+    b,
+    verdict: verdict.word,
+    marginM: short(verdict.marginM),
+    floorM3: short(verdict.floorM3),
+    floorAfterS: verdict.firstSpillS,
+    level: cellLevel(matrix, cell),
+  };
+};
 
 export function faultResult(rig: Rig, { matrix, marks, remedies, checks }: FaultAnswers): FaultResult {
   return {
     faults: (matrix?.faults ?? []).map(({ id, name, ordinary }) => ({ id, name, ordinary })),
     matrix: matrix
       ? [
-          matrixCell("", "", matrix.plain),
-          ...matrix.singles.map((cell) => matrixCell(cell.faults[0], cell.faults[0], cell)),
-          ...matrix.pairs.map((cell) => matrixCell(cell.faults[0], cell.faults[1], cell)),
+          matrixCell("", "", matrix.plain, matrix),
+          ...matrix.singles.map((cell) => matrixCell(cell.faults[0], cell.faults[0], cell, matrix)),
+          ...matrix.pairs.map((cell) => matrixCell(cell.faults[0], cell.faults[1], cell, matrix)),
         ]
       : [],
     marks: {

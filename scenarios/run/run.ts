@@ -3,6 +3,7 @@
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../../sim/ensemble/ensemble.ts";
 import type { ResolvedScenario } from "../build/build.ts";
+import { answerOf } from "../findings/answer.ts";
 import { calendarOf } from "../findings/calendar.ts";
 import { cautions } from "../findings/cautions.ts";
 import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
@@ -92,6 +93,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
   const faults = asked.faults();
   const ensemble = await pending;
   const [, late] = asked.spread();
+  const findings = finders.flatMap((find) => find(asked)).map((statement) => findingOf(words, statement));
 
   return {
     format: RESULT_FORMAT,
@@ -111,7 +113,8 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     seed: settings.seed,
     rig: resolved.rig,
     inputs: inputsOf(resolved),
-    findings: finders.flatMap((find) => find(asked)).map((statement) => findingOf(words, statement)),
+    answer: answerOf(scenario.question ?? "", findings),
+    findings,
     hydraulics: hydraulicResult(asked.hydraulics(), faults.result),
     nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
     outage: clocksOf(asked.clocks()),

@@ -8,7 +8,7 @@ import type { CreateMember, MemberResult } from "../../sim/ensemble/ensemble.ts"
 import { type Balance, balanceOf, coupleModels } from "../model/compile.ts";
 import { nitrogenResult } from "../report/nitrogen-report.ts";
 import type { Series } from "../result/result.ts";
-import type { Statement } from "../result/statement.ts";
+import { levelOfStatement, type Statement } from "../result/statement.ts";
 import { Answers, finders } from "../run/answers.ts";
 import { shortReason } from "./batch.ts";
 import { LEVELS, VERDICTS } from "./columns.ts";
@@ -118,7 +118,7 @@ class Readings {
       case "finding": {
         const finding = this.findings(from.finder).find(({ id }) => id === from.id);
         if (!finding) return Number.NaN;
-        if (from.part === "level") return LEVELS.indexOf(finding.level);
+        if (from.part === "level") return LEVELS.indexOf(levelOfStatement(finding));
         return finding.unit === unit ? (finding.value ?? Number.NaN) : Number.NaN;
       }
       case "curve":

@@ -97,6 +97,8 @@ export class StiffSolver implements Integrator {
     const { options, statistics } = this;
     const bad = this.checkInput(t0, t1, y);
     if (bad) return bad;
+    // Two moments a few roundings of the clock apart are one.
+    if (t1 - t0 <= SMALLEST_STEP * Math.abs(t1)) return { status: "finished", t: t1 };
     const maxSteps = options.maxSteps ?? 100_000;
     const maxStep = options.maxStep ?? Number.POSITIVE_INFINITY;
     let t = t0;

@@ -22,17 +22,17 @@ const CLEAR_M = 5e-4;
 const pumping = (system: HydraulicSystem): boolean => system.modes.pumpOn && !system.modes.hoseOff;
 
 /**
- * Positive while the column of a joined leg holds with the pump off: its nozzle is under water, and the water drawn over the crown has either
- * something to drive it or no air over it yet.
+ * Positive while the column of a joined leg holds: the water drawn back over its crown has something to drive it, or there is no air over it
+ * yet (so it is in a leg that the pump keeps full).
  */
 function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): number {
   const { network } = system;
   const leg = network.returnLine!.legs[n];
   const display = levelZ(network.vessels[leg.display].curve, y[leg.display]);
   const pocket = leg.crownZ - levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
+  if (pocket < LEAST_POCKET_M) return LEAST_POCKET_M - pocket;
   system.evaluate(y);
-  const drive = display - pocket - system.solver!.footZ - 1e-3;
-  return Math.max(drive, LEAST_POCKET_M - pocket);
+  return Math.max(display - pocket - system.solver!.footZ - 1e-3, LEAST_POCKET_M - pocket);
 }
 
 /** Positive while no air can enter a joined leg at its nozzle: it is under water, or the pump pushes water out of it. */
@@ -80,7 +80,7 @@ function partLegs(system: HydraulicSystem, y: Float64Array): void {
   const { modes } = system;
   const legs = system.network.returnLine?.legs ?? [];
   const holds = (n: number): boolean =>
-    nozzleCovered(system, n, y) >= 0 && (pumping(system) || legs[n].hole === null || columnHolds(system, n, y) >= 0);
+    nozzleCovered(system, n, y) >= 0 && (legs[n].hole === null || columnHolds(system, n, y) >= 0);
   for (let parted = true; parted; ) {
     const n = legs.findIndex((_, leg) => modes.legJoined[leg] === 1 && !holds(leg));
     parted = n >= 0;
@@ -205,7 +205,7 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
       `air has filled the top of the return pipe to ${leg.id}: its siphon breaks`,
       "falling",
       (y) => columnHolds(system, n, y),
-      () => joined() && !pumping(system) && leg.hole !== null,
+      () => joined() && leg.hole !== null,
       part,
     );
     change(

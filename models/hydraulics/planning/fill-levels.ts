@@ -89,11 +89,11 @@ export function waterAboveIntakeM3(rig: Rig, simulator: OutageSimulator, running
   return volume;
 }
 
-/** Room in the displays between the running level and the rim [m3]. */
+/** Room in the displays between the running level and the rim, none in one that is over it [m3]. */
 export function displayHeadroomM3(simulator: OutageSimulator, running: RunningState): number {
   return simulator.network.vessels.reduce(
     (sum, { kind, rimZ, curve, id }) =>
-      kind === "display" && rimZ !== null ? sum + volumeBelowM3(curve, rimZ) - running.volumesM3[id] : sum,
+      kind === "display" && rimZ !== null ? sum + Math.max(0, volumeBelowM3(curve, rimZ) - running.volumesM3[id]) : sum,
     0,
   );
 }

@@ -1,6 +1,8 @@
 // What would make it hold: each remedy solved for the smallest change that does, ranked by ease.
 
 import type { Drain, Rig } from "../../rig.ts";
+import { NoRoomError } from "../laws/level-curve.ts";
+import { chamberCurve } from "../network/from-rig.ts";
 import { faultsFor, withRunningLevel } from "../outage/faults.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { compareWorse } from "../outage/verdict.ts";
@@ -140,9 +142,10 @@ function smallerReturnChamber(rig: Rig, goal: Goal): Remedy | null {
       ),
     },
   });
-  const smallest = Math.min(whole, Math.max(0.35 * whole, 0.12));
-  const fits = chambers[last].displacements.every((part) => part.areaM2 < 0.9 * smallest * rig.sump.widthM);
-  if (!fits || smallest >= whole) return null;
+  const shortest = Math.min(whole, Math.max(0.35 * whole, 0.12));
+  const less = highestThatPasses(0, whole - shortest, 2e-3, (by) => hasRoom(shrunk(whole - by)));
+  const smallest = whole - (less ?? 0);
+  if (smallest >= whole) return null;
   const length = highestThatPasses(smallest, whole, 2e-3, (value) => holds(shrunk(value), goal)) ?? smallest;
   return result(shrunk(length), goal, {
     id: "smaller return chamber",
@@ -151,6 +154,17 @@ function smallerReturnChamber(rig: Rig, goal: Goal): Remedy | null {
     unit: "m",
     ease: 4,
   });
+}
+
+/** Whether what stands in the chambers still fits. */
+function hasRoom(rig: Rig): boolean {
+  try {
+    for (const chamber of rig.sump.chambers) chamberCurve(rig, chamber);
+    return true;
+  } catch (error) {
+    if (error instanceof NoRoomError) return false;
+    throw error;
+  }
 }
 
 /** A dry emergency pipe beside the widest drain of every overflow that has none. */

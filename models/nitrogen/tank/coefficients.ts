@@ -33,7 +33,7 @@ export function applyOperatingState(aquarium: NitrogenModel, operating: Operatin
   const pumped = exchange.flows.filter((flow) => displayCells.includes(flow.to)).reduce((sum, flow) => sum + flow.m3PerDay, 0);
   const turnoversPerHour = operating.running ? pumped / total / HOURS_PER_DAY : 0;
   cells.forEach((cell, c) => {
-    setWater(aquarium, operating, c, Math.max(volumesM3[c], 1e-6));
+    setWater(aquarium, operating, c, volumesM3[c]);
     if (cell.kind === "closed filter") setClosed(aquarium, c);
     else if (cell.kind !== "tower") setOpenSurface(aquarium, operating, c, turnoversPerHour);
   });

@@ -38,13 +38,12 @@ export function setTowerConditions(aquarium: NitrogenModel, operating: Operating
   const oxygen = diffusivityM2PerS("oxygen", at.temperatureC, salt);
   const film = filmOf.towers[t];
   const area = conditions.films[film].areaM2;
-  const volume = Math.max(volumeM3, 1e-6);
   // While stopped the film left on the media breathes through its own thickness.
   const velocity =
     operating.running && flow > 0
       ? ondaLiquidCoefficientMPerS(packingOf(tower), liquidAt(at.temperatureC, salt), flow / planM2(tower), wettedM2PerM3, oxygen)
       : oxygen / wiring.films[film].waterM;
-  at.o2TransferPerDay = (velocity * SECONDS_PER_DAY * area) / volume;
+  at.o2TransferPerDay = (velocity * SECONDS_PER_DAY * area) / volumeM3;
   at.co2TransferPerDay = at.o2TransferPerDay * Math.sqrt(diffusivityM2PerS("carbonDioxide", at.temperatureC, salt) / oxygen);
   at.captureShare = captureShare(tower, operating.blinded[t]);
   at.settlingPerDay = 0;
@@ -52,7 +51,7 @@ export function setTowerConditions(aquarium: NitrogenModel, operating: Operating
   // Ammonia dissolves so well that the passing air, not the surface, sets what it can carry away.
   const byAir = airM3PerDay * NH3_HENRY;
   const bySurface = NH3_VELOCITY_M_PER_DAY * area;
-  at.nh3TransferPerDay = (byAir * bySurface) / (byAir + bySurface) / volume;
+  at.nh3TransferPerDay = (byAir * bySurface) / (byAir + bySurface) / volumeM3;
 }
 
 /** Writes the gas space of a tower. @returns its exchange of air with the room [m3/d] */
