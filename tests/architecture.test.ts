@@ -113,6 +113,8 @@ const ROOMS: readonly string[] = [
   "viz/study",
   "viz",
   "viz/page",
+  "viz/board/view",
+  "viz/board",
 ];
 
 describe("folders", () => {
@@ -134,7 +136,7 @@ describe("folders", () => {
 describe("what may stand where", () => {
   /** Files that run only under Node. */
   const NODE_ONLY =
-    /^(?:(?:scenarios|viz)\/study\/node-[^/]*\.ts|sim\/ensemble\/node-[^/]*\.ts|viz\/(?:build\.mjs|cli[^/]*\.ts|assets\.ts|outputs\.ts|report\.ts))$/;
+    /^(?:(?:scenarios|viz)\/(?:study|board)\/node-[^/]*\.ts|sim\/ensemble\/node-[^/]*\.ts|viz\/(?:build\.mjs|cli[^/]*\.ts|assets\.ts|outputs\.ts|report\.ts))$/;
 
   test("node: modules are only in files that run under Node", () => {
     expect(told(all.filter(({ from, what }) => what.startsWith("node:") && !NODE_ONLY.test(from)))).toEqual([]);
@@ -142,7 +144,7 @@ describe("what may stand where", () => {
 
   const HOMES: readonly (readonly [pkg: RegExp, home: RegExp])[] = [
     // The page's worker only switches off zod's making of code from text, which the page's policy forbids.
-    [/^zod$/, /^(?:scenarios\/(?:study|schema|load)\/|viz\/page\/worker\.ts$)/],
+    [/^zod$/, /^(?:scenarios\/(?:study|schema|load)\/|viz\/(?:page|board)\/(?:worker|main)\.ts$)/],
     [/^yaml$/, /^scenarios\/load\//],
     [/^(?:d3|d3-.*)$/, /^viz\//],
     [/^commander$/, /^viz\/cli[^/]*\.ts$/],
@@ -155,6 +157,7 @@ describe("what may stand where", () => {
     [/^(?:pg|pg-boss)$/, /^scenarios\/study\/node-/],
     [/^ical-generator$/, /^viz\//],
     [/^esbuild$/, /^viz\/build\.mjs$/],
+    [/^(?:preact|@codemirror\/.*|idb-keyval|qr)$/, /^viz\/board\//],
   ];
 
   test("each package stays in the place it was taken for", () => {

@@ -1,5 +1,7 @@
 // The first minute: six starting points, five questions with what is taken when somebody does not know. Our own invented systems.
-import type { Edit, Plain } from "../../../scenarios/load/edits.ts";
+import { dataOf, type Edit, editedText, type Plain, valueAt } from "../../../scenarios/load/edits.ts";
+import { parseSize } from "../../../scenarios/text/sizes.ts";
+import { parseQuantity } from "../../../scenarios/text/units.ts";
 
 export interface Start {
   readonly id: string;
@@ -117,10 +119,25 @@ name: A new system
 
 export const STARTS: readonly Start[] = [
   { id: "first", title: "A first tank", about: "One tank, a sump below, a small tower. Nothing lives in it yet.", text: FIRST },
-  { id: "tower", title: "A tank with a wet-dry tower", about: "Three chambers, a tower of plastic balls, run in without fish.", text: TOWER },
-  { id: "marine", title: "Marine, with a box hung on", about: "Salt water, and no hole in the glass: a siphon lifts the water over.", text: MARINE },
+  {
+    id: "tower",
+    title: "A tank with a wet-dry tower",
+    about: "Three chambers, a tower of plastic balls, run in without fish.",
+    text: TOWER,
+  },
+  {
+    id: "marine",
+    title: "Marine, with a box hung on",
+    about: "Salt water, and no hole in the glass: a siphon lifts the water over.",
+    text: MARINE,
+  },
   { id: "several", title: "Several tanks on one sump", about: "Three tanks send their water down together.", text: SEVERAL },
-  { id: "closed", title: "With a closed filter beside", about: "A sealed filter helps the tower; the question is the power cut.", text: CLOSED },
+  {
+    id: "closed",
+    title: "With a closed filter beside",
+    about: "A sealed filter helps the tower; the question is the power cut.",
+    text: CLOSED,
+  },
   { id: "empty", title: "An empty sheet", about: "No part yet: add what you have, one by one.", text: EMPTY },
 ];
 
@@ -156,7 +173,12 @@ const tankOf = (id: string, title: string, outside: string, sump: string, water:
   id,
   title,
   about: outside,
-  edits: [set(["tank", 0, "outside"], outside), set(["sump", "outside"], sump), set(["sump", "water"], water), set(["return", "pump"], pump)],
+  edits: [
+    set(["tank", 0, "outside"], outside),
+    set(["sump", "outside"], sump),
+    set(["sump", "water"], water),
+    set(["return", "pump"], pump),
+  ],
 });
 
 const drain = (kind: string): Plain => ({ kind });
@@ -240,3 +262,74 @@ export const QUESTIONS: readonly FirstQuestion[] = [
     unknown: "the food of the starting point",
   },
 ];
+
+const MM = 1000;
+const mm = (metres: number): string => `${Math.round(metres * MM)} mm`;
+
+interface SumpMeasure {
+  readonly size: readonly [number, number, number];
+  readonly water: number;
+}
+
+/** Size and water of the sump as this data has them; null where they cannot be read. */
+function measureOf(data: unknown): SumpMeasure | null {
+  const size = valueAt(data, ["sump", "outside"]) ?? valueAt(data, ["sump", "inside"]);
+  const water = valueAt(data, ["sump", "water"]);
+  if (typeof size !== "string" || typeof water !== "string") return null;
+  const read = parseSize(size, 3);
+  const level = parseQuantity(water, "length");
+  return read.ok && level.ok ? { size: read.metres as unknown as SumpMeasure["size"], water: level.value } : null;
+}
+
+/**
+ * What stands in the sump, made to fit a sump of another size: chambers by its length, plates by its water, the tower by its plan. Only for a
+ * starting point, whose inside nobody has measured yet.
+ */
+export function fittedSump(before: unknown, after: unknown): readonly Edit[] {
+  const [old, now] = [measureOf(before), measureOf(after)];
+  if (!old || !now) return [];
+  const long = now.size[0] / old.size[0];
+  const wide = now.size[1] / old.size[1];
+  const edits: Edit[] = [];
+  const scaled = (path: readonly (string | number)[], by: number): void => {
+    const text = valueAt(after, path);
+    const read = typeof text === "string" ? parseQuantity(text, "length") : null;
+    if (read?.ok && Math.abs(by - 1) > 0.005) edits.push(set(path, mm(Math.floor(read.value * by * MM) / MM)));
+  };
+  const count = (path: readonly (string | number)[]): number => {
+    const list = valueAt(after, path);
+    return Array.isArray(list) ? list.length : list === undefined ? 0 : 1;
+  };
+  for (let i = 0; i < count(["sump", "chambers"]); i++) {
+    scaled(["sump", "chambers", i, "length"], long * 0.985);
+    const media = valueAt(after, ["sump", "chambers", i, "media", "volume"]);
+    const read = typeof media === "string" ? parseQuantity(media, "volume") : null;
+    const share = long * wide * (now.water / old.water);
+    if (read?.ok && Math.abs(share - 1) > 0.005)
+      edits.push(set(["sump", "chambers", i, "media", "volume"], `${Number((read.value * MM * share).toPrecision(2))} L`));
+  }
+  for (let i = 0; i < count(["sump", "baffles"]); i++) {
+    const text = valueAt(after, ["sump", "baffles", i, "top"]);
+    const read = typeof text === "string" ? parseQuantity(text, "length") : null;
+    if (read?.ok && Math.abs(now.water - old.water) > 0.0005)
+      edits.push(set(["sump", "baffles", i, "top"], mm(Math.min(now.water + (read.value - old.water), now.size[2] - 0.02))));
+  }
+  for (let i = 0; i < count(["tower"]); i++) {
+    const plan = valueAt(after, ["tower", i, "plan"]);
+    const read = typeof plan === "string" ? parseSize(plan, 2) : null;
+    if (read?.ok && (Math.abs(long - 1) > 0.005 || Math.abs(wide - 1) > 0.005))
+      edits.push(
+        set(["tower", i, "plan"], `${Math.floor(read.metres[0]! * long * MM)} x ${Math.floor(read.metres[1]! * wide * MM)} mm`),
+      );
+  }
+  return edits;
+}
+
+/** A starting point with the answers that were given, in the order of the questions. */
+export function answered(text: string, answers: readonly (readonly Edit[])[]): string {
+  const before = dataOf(text);
+  let now = text;
+  for (const edit of answers.flat()) now = editedText(now, [edit]);
+  for (const edit of fittedSump(before, dataOf(now))) now = editedText(now, [edit]);
+  return now;
+}
