@@ -15,7 +15,7 @@ import { plannedCutFindings } from "../findings/planned-outages.ts";
 import { shockFindings } from "../findings/shocks.ts";
 import { spreadingFindings } from "../findings/spreading.ts";
 import { stockingFindings } from "../findings/stocking.ts";
-import { upkeepFindings } from "../findings/upkeep.ts";
+import { maintenanceFindings } from "../findings/upkeep.ts";
 import { waterFindings } from "../findings/water.ts";
 import { type CoupledModel, nitrogenSetup } from "../model/compile.ts";
 import { type MemberChallengeResult, nominalSample, prepareBaseCase, runSample } from "../model/members.ts";
@@ -128,5 +128,5 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => shockFindings(a.run()),
   (a) => waterFindings(a.run()),
   (a) => spreadingFindings(a.run().aquarium),
-  (a) => upkeepFindings(a.run()),
+  (a) => maintenanceFindings(a.run()),
 ];

@@ -55,13 +55,13 @@ class Shared {
     return new Answers(coupled, {
       matrix: false,
       story: () => (known.story ??= known.simulator.simulate()),
-      mature: (compute) => this.colonies.get(colonyKey(coupled.resolved), compute),
+      mature: (compute) => this.colonies.get(stockKey(coupled.resolved), compute),
     });
   }
 }
 
 /** The settled colony knows nothing of what is done later, of the seed and of how long the run is. */
-function colonyKey({ rig, management }: Answers["resolved"]): string {
+function stockKey({ rig, management }: Answers["resolved"]): string {
   const { events, seed, days, ...lasting } = management;
   return JSON.stringify([rig, lasting]);
 }

@@ -51,7 +51,7 @@ const fractionator = section("A foam fractionator.", {
 });
 
 /** Every key that describes life in the water and the calendar. */
-export const keepingFields = {
+export const managementFields = {
   kit: usually(kit, {}, "not told"),
   water: usually(water, {}, "not told"),
   tap: usually(tap, {}, "not told"),
