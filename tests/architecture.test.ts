@@ -114,6 +114,7 @@ const ROOMS: readonly string[] = [
   "viz",
   "viz/page",
   "viz/board/view",
+  "viz/board/model",
   "viz/board",
 ];
 
@@ -144,7 +145,7 @@ describe("what may stand where", () => {
 
   const HOMES: readonly (readonly [pkg: RegExp, home: RegExp])[] = [
     // The page's worker only switches off zod's making of code from text, which the page's policy forbids.
-    [/^zod$/, /^(?:scenarios\/(?:study|schema|load)\/|viz\/(?:page|board)\/(?:worker|main)\.ts$)/],
+    [/^zod$/, /^(?:scenarios\/(?:study|schema|load)\/|viz\/(?:page\/worker|board\/model\/worker|board\/main)\.ts$)/],
     [/^yaml$/, /^scenarios\/load\//],
     [/^(?:d3|d3-.*)$/, /^viz\//],
     [/^commander$/, /^viz\/cli[^/]*\.ts$/],

@@ -1,7 +1,7 @@
 // Makes dist/ from the sources: the command, the library, the page's script, the workers, and the types.
 import { execFileSync } from "node:child_process";
-import { chmodSync, mkdirSync, writeFileSync } from "node:fs";
-import { fileURLToPath } from "node:url";
+import { chmodSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { fileURLToPath, pathToFileURL } from "node:url";
 import * as esbuild from "esbuild";
 
 const at = (path) => fileURLToPath(new URL(`../${path}`, import.meta.url));
@@ -39,6 +39,9 @@ const bundles = [
   ["study-worker", "scenarios/study/worker.ts", forNode],
   ["page", "viz/page/main.ts", forPage],
   ["page-worker", "viz/page/worker.ts", forPage],
+  ["board", "viz/board/main.ts", forPage],
+  ["board-worker", "viz/board/model/worker.ts", forPage],
+  ["board-page", "viz/board/node-page.ts", forNode],
 ];
 
 mkdirSync(at("dist"), { recursive: true });
@@ -49,6 +52,16 @@ const sizes = await Promise.all(
   }),
 );
 chmodSync(at("dist/cli.js"), 0o755);
+
+// The drawing board: one file that works from disk, and the same with what a host needs to make it installable.
+const { boardPage, hostedFiles } = await import(pathToFileURL(at("dist/board-page.js")).href);
+const [script, worker] = ["board", "board-worker"].map((name) => readFileSync(at(`dist/${name}.js`), "utf8"));
+const alone = boardPage({ script, worker, kind: "file" });
+writeFileSync(at("dist/sumpwright.html"), alone);
+sizes.push([`dist/sumpwright.html ${(alone.length / 1024).toFixed(0)} KB`]);
+mkdirSync(at("dist/hosted"), { recursive: true });
+for (const [name, text] of Object.entries(hostedFiles(boardPage({ script, worker, kind: "hosted" }))))
+  writeFileSync(at(`dist/hosted/${name}`), text);
 writeFileSync(at("dist/scenario.schema.json"), execFileSync(process.execPath, [at("dist/cli.js"), "schema"]));
 if (!onlyScripts) {
   const places = ["--outDir", at("dist/types"), "--rootDir", at(".")];

@@ -44,7 +44,11 @@ interface Def {
   readonly entries?: Readonly<Record<string, unknown>>;
 }
 const defOf = (schema: Schema): Def => schema.def as unknown as Def;
-const metaOf = (schema: Schema): Partial<FieldMeta> => (schema.meta() ?? {}) as Partial<FieldMeta>;
+/** What a field carries; where what wraps it says nothing, what is inside speaks. */
+function metaOf(schema: Schema): Partial<FieldMeta> {
+  const inner = (schema.def as unknown as { readonly innerType?: Schema }).innerType;
+  return { ...(inner ? metaOf(inner) : {}), ...((schema.meta() ?? {}) as Partial<FieldMeta>) };
+}
 
 const RANGE = /^(.*) \(([^()]* to [^()]*|one, or a list of up to \d+)\)$/s;
 

@@ -264,6 +264,8 @@ export function inspect(data: unknown, path: Path, errors: readonly PlacedError[
       })
     : [];
   const index = path.at(-1);
+  // The version of the format is nobody's first question.
+  fields.sort((a, b) => Number(a.key === "sumpwright") - Number(b.key === "sumpwright"));
   return {
     path,
     title: key === undefined ? "The whole" : typeof index === "number" ? entryTitle(key, value, index, 2) : titleOf(key),

@@ -301,7 +301,7 @@ export function fittedSump(before: unknown, after: unknown): readonly Edit[] {
     return Array.isArray(list) ? list.length : list === undefined ? 0 : 1;
   };
   for (let i = 0; i < count(["sump", "chambers"]); i++) {
-    scaled(["sump", "chambers", i, "length"], long * 0.985);
+    scaled(["sump", "chambers", i, "length"], Math.abs(long - 1) > 0.005 ? long * 0.985 : 1);
     const media = valueAt(after, ["sump", "chambers", i, "media", "volume"]);
     const read = typeof media === "string" ? parseQuantity(media, "volume") : null;
     const share = long * wide * (now.water / old.water);

@@ -1,12 +1,12 @@
 // The model beside the board: answers with levels first, then days, then sentences; a newer question ends an older one between them.
 import * as z from "zod";
-import { loadScenario } from "../../scenarios/load/load.ts";
-import { withChanges } from "../../scenarios/load/save.ts";
-import { coupleModels } from "../../scenarios/model/compile.ts";
-import { isSameRig } from "../../scenarios/report/cached-faults.ts";
-import { storyOf } from "../../scenarios/report/hydraulic-report.ts";
-import { RunFailure, runScenario } from "../../scenarios/run/run.ts";
-import { compileWhereAllowed } from "../../sim/linear-algebra/vector-loops.ts";
+import { loadScenario } from "../../../scenarios/load/load.ts";
+import { withChanges } from "../../../scenarios/load/save.ts";
+import { coupleModels } from "../../../scenarios/model/compile.ts";
+import { isSameRig } from "../../../scenarios/report/cached-faults.ts";
+import { storyOf } from "../../../scenarios/report/hydraulic-report.ts";
+import { RunFailure, runScenario } from "../../../scenarios/run/run.ts";
+import { compileWhereAllowed } from "../../../sim/linear-algebra/vector-loops.ts";
 import type { Answer, Question } from "./live.ts";
 
 // Without this the schema library tries to make code from text, which the page's policy forbids and the console would report.

@@ -1,9 +1,9 @@
 // Two models beside the board: one answers while somebody drags, one works out bands and faults when the hands rest.
-import type { Rig } from "../../models/rig.ts";
-import type { Change } from "../../scenarios/load/save.ts";
-import type { LocatedError } from "../../scenarios/load/yaml.ts";
-import { type CachedFaults, faultsOf } from "../../scenarios/report/cached-faults.ts";
-import type { NitrogenResult, OutageTrace, RunResult } from "../../scenarios/result/result.ts";
+import type { Rig } from "../../../models/rig.ts";
+import type { Change } from "../../../scenarios/load/save.ts";
+import type { LocatedError } from "../../../scenarios/load/yaml.ts";
+import { type CachedFaults, faultsOf } from "../../../scenarios/report/cached-faults.ts";
+import type { NitrogenResult, OutageTrace, RunResult } from "../../../scenarios/result/result.ts";
 
 export interface Question {
   readonly id: number;
