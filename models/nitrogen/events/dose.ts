@@ -1,0 +1,30 @@
+// A substance from a bottle: ammonia for a fishless cycle, bicarbonate, chloride.
+import type { DoseSubstance } from "../management.ts";
+import { dose } from "../tank/operations.ts";
+import { eventRule } from "./rule.ts";
+
+export interface Dose {
+  readonly kind: "dose";
+  readonly substance: DoseSubstance;
+  /** In all the water [g N, eq or g Cl]; or up to a level [the same per m3]. */
+  readonly amount: number | null;
+  readonly toLevel: number | null;
+  /** Skipped unless TAN and nitrite in the first display [g N/m3] are both below these. */
+  readonly onlyBelow: { readonly tan: number; readonly no2: number } | null;
+}
+
+export const doseRule = eventRule<Dose>(
+  "dose",
+  ({ run, challengeTest }, { day, substance, amount, toLevel, onlyBelow }) => {
+    const feedsBacteria = substance === "ammonia" || substance === "ammonium";
+    if (feedsBacteria) challengeTest.look(day);
+    if (feedsBacteria && challengeTest.provenDay !== null) return false;
+    if (onlyBelow && !(run.inDisplay("tan") < onlyBelow.tan && run.inDisplay("no2") < onlyBelow.no2)) return false;
+    if (feedsBacteria) challengeTest.dosed(day);
+    run.book(`dosed ${substance}`, (y) => {
+      const gramsChloride = dose(run.system, y, substance, amount, toLevel);
+      run.chlorideGPerM3 += gramsChloride / run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
+    });
+  },
+  { inCalendar: false, isHabit: ({ substance }) => substance === "bicarbonate" },
+);
