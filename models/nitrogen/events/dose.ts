@@ -11,18 +11,21 @@ export interface Dose {
   readonly toLevel: number | null;
   /** Skipped unless TAN and nitrite in the first display [g N/m3] are both below these. */
   readonly onlyBelow: { readonly tan: number; readonly no2: number } | null;
+  /** Part of the keeper's own rhythm, by the rules of `challenge-test.ts`; a dose that the plan names is given as written. */
+  readonly routine?: boolean;
 }
 
 export const doseRule = eventRule<Dose>(
   "dose",
-  ({ run, challengeTest }, { day, substance, amount, toLevel, onlyBelow }) => {
+  ({ run, challengeTest }, { day, substance, amount, toLevel, onlyBelow, routine }) => {
     const feedsBacteria = substance === "ammonia" || substance === "ammonium";
     if (feedsBacteria) challengeTest.look(day);
-    if (feedsBacteria && challengeTest.provenDay !== null) return false;
     if (onlyBelow && !(run.inDisplay("tan") < onlyBelow.tan && run.inDisplay("no2") < onlyBelow.no2)) return false;
+    const share = routine ? challengeTest.routineShare(day) : 1;
+    if (share === 0) return false;
     if (feedsBacteria) challengeTest.dosed(day);
     run.book(`dosed ${substance}`, (y) => {
-      const gramsChloride = dose(run.system, y, substance, amount, toLevel);
+      const gramsChloride = dose(run.system, y, substance, amount, toLevel === null ? null : share * toLevel);
       run.chlorideGPerM3 += gramsChloride / run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
     });
   },

@@ -25,7 +25,7 @@ export interface RunOptions extends OutageOptions {
   readonly begin: BiofilmStock | Snapshot;
   /** Spread each day's food evenly instead of in meals: a third of the steps, and the daily swing is lost. */
   readonly evenFeeding?: boolean;
-  /** The keeper's test: once passed, dosing ends and `provenDay` is the day. */
+  /** The keeper's test of a cycle without animals; `provenDay` is the day on which it is passed. */
   readonly proof?: ChallengeResult;
 }
 
@@ -119,16 +119,11 @@ function passDays(runState: RunState, samples: Samples): { readonly t: number; r
   for (;;) {
     const next = Math.min(moments.nextDay, days);
     if (next > t) {
-      try {
-        outcome = runState.advance(t, next, (step) => {
-          samples.read(step, next);
-          runState.watched?.read(step, next);
-          return undefined;
-        });
-      } catch (error) {
-        if (!(error instanceof RangeError)) throw error;
-        outcome = { status: "failed", t, code: "not-finite", message: error.message };
-      }
+      outcome = runState.advance(t, next, (step) => {
+        samples.read(step, next);
+        runState.watched?.read(step, next);
+        return undefined;
+      });
       if (outcome.status !== "finished") return { t, outcome };
       t = next;
     }
