@@ -1,5 +1,6 @@
 // Questions about one moment, each answered by integrating a copy of its state: does it clear a dose, how much food does it carry, what does a
 // film take up.
+import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../../life/excretion.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
@@ -214,7 +215,7 @@ export class FilmAlone {
   private after(days: number): Flux {
     this.solver.restart();
     const outcome = this.solver.advance(0, days, this.y);
-    if (outcome.status === "failed") throw new Error(`the film's steady state could not be computed: ${outcome.message}`);
+    if (outcome.status === "failed") throw new GaveUpError("the steady state of the film could not be computed", outcome);
     return { tan: this.system.ammoniaOxidation(this.y, 0), no2: this.system.nitriteOxidation(this.y, 0) };
   }
 }

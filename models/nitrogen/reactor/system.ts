@@ -3,7 +3,7 @@
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
 import { ammoniumPka } from "../../water/ammonia.ts";
-import { type CarbonateConstants, carbonateConstants, PH, PH_RESULT_LENGTH, solvePh } from "../../water/carbonate.ts";
+import { type CarbonateConstants, carbonateConstants, NoPhError, PH, PH_RESULT_LENGTH, solvePh } from "../../water/carbonate.ts";
 import { nitrousAcidPka } from "../../water/nitrous-acid.ts";
 import type { FilmDepth } from "../kinetics/effectiveness.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
@@ -98,7 +98,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
         const tan = y[this.cellIndex(c, "tan")];
         solvePh(this.constants[c], y[this.cellIndex(c, "alk")], y[this.cellIndex(c, "dic")], tan / G_N_PER_MOL, slots[PH], slots);
       } catch (error) {
-        if (!(error instanceof RangeError)) throw error;
+        if (!(error instanceof NoPhError)) throw error;
         slots.fill(Number.NaN);
       }
     }

@@ -94,17 +94,19 @@ function act({ runState, feeding, proof, outage }: EventContext, event: Manageme
   }
 }
 
-/** Gives a dose unless the water says it is not due, or the keeper's test has been passed. @returns whether it was given */
+/** Gives a dose unless the plan's limits or, in a routine, the keeper's rules say that it is not due. @returns whether it was given */
 function giveDose(runState: RunState, proof: ChallengeTest, event: EventOf<"dose">): boolean {
   const { exchange } = runState.aquarium;
   const feeds = event.substance === "ammonia" || event.substance === "ammonium";
   if (feeds) proof.look(event.day);
-  if (feeds && proof.provenDay !== null) return false;
-  const { onlyBelow } = event;
+  const { onlyBelow, toLevel } = event;
   if (onlyBelow && !(runState.inDisplay("tan") < onlyBelow.tan && runState.inDisplay("no2") < onlyBelow.no2)) return false;
+  const share = event.routine ? proof.routineShare(event.day) : 1;
+  if (share === 0) return false;
   if (feeds) proof.dosed(event.day);
   runState.book(`dosed ${event.substance}`, (y) => {
-    const gramsChloride = dose(runState.system, y, event.substance, event.amount, event.toLevel);
+    const level = toLevel === null ? null : share * toLevel;
+    const gramsChloride = dose(runState.system, y, event.substance, event.amount, level);
     runState.chlorideGPerM3 += gramsChloride / exchange.volumesM3.reduce((a, b) => a + b, 0);
   });
   return true;

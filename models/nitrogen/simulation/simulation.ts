@@ -112,16 +112,11 @@ function passDays(runState: RunState, samples: Samples): { readonly t: number; r
   for (;;) {
     const next = Math.min(moments.nextDay, days);
     if (next > t) {
-      try {
-        outcome = runState.advance(t, next, (step) => {
-          samples.read(step, next);
-          runState.watched?.read(step, next);
-          return undefined;
-        });
-      } catch (error) {
-        if (!(error instanceof RangeError)) throw error;
-        outcome = { status: "failed", t, code: "not-finite", message: error.message };
-      }
+      outcome = runState.advance(t, next, (step) => {
+        samples.read(step, next);
+        runState.watched?.read(step, next);
+        return undefined;
+      });
       if (outcome.status !== "finished") return { t, outcome };
       t = next;
     }

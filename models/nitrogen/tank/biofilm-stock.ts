@@ -1,4 +1,5 @@
 // The colony of a settled tank: what grows on the surfaces when the same food has come every day for most of a year.
+import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
@@ -72,7 +73,7 @@ class KeptFresh implements StiffProblem {
 
 /**
  * Areal biomass of every film after 300 days of the same daily food, with alkalinity and nitrate kept fresh.
- * @throws Error when the integrator cannot finish
+ * @throws GaveUpError when the integrator cannot finish
  */
 export function matureStock(aquarium: NitrogenModel): BiofilmStock {
   const { management, exchange, layout, parameters } = aquarium;
@@ -104,10 +105,7 @@ export function matureStock(aquarium: NitrogenModel): BiofilmStock {
     tolerances: { relative: 1e-3, absolute: system.absoluteTolerances() },
   });
   const outcome = solver.advance(0, SETTLING_IN_DAYS, y);
-  if (outcome.status !== "finished")
-    throw new Error(
-      `the settled colony could not be computed: ${outcome.status === "failed" ? outcome.message : outcome.status}`,
-    );
+  if (outcome.status !== "finished") throw new GaveUpError("the settled colony could not be computed", outcome);
   return system.wiring.films.map((_, f) => ({
     aob: y[system.filmIndex(f, "aob")],
     cmx: y[system.filmIndex(f, "cmx")],
