@@ -24,3 +24,9 @@ export const ensembleWorker = (): URL =>
 /** The module a worker thread of a study loads. */
 export const studyWorker = (): URL =>
   existsSync(beside("study-worker.js")) ? beside("study-worker.js") : new URL("../scenarios/study/worker.ts", import.meta.url);
+
+/** The module that renders the pages of a study's points. */
+export const pointPageWorker = (): URL =>
+  existsSync(beside("point-page-worker.js"))
+    ? beside("point-page-worker.js")
+    : new URL("./point-page-worker.ts", import.meta.url);

@@ -47,6 +47,7 @@ const bundles = [
   ["browser", "viz/browser.ts", { ...browser, format: "esm" }],
   ["worker", "scenarios/run/worker.ts", forNode],
   ["study-worker", "scenarios/study/worker.ts", forNode],
+  ["point-page-worker", "viz/point-page-worker.ts", forNode],
   ["page", "viz/page/main.ts", forPage],
   ["page-worker", "viz/page/worker.ts", forPage],
 ];

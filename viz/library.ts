@@ -6,7 +6,7 @@ import { type RunOptions as OwnThreadOptions, run as runHere } from "../scenario
 import { type RunInput, runScenario } from "../scenarios/run/run.ts";
 import { nodePool } from "../sim/ensemble/node-pool.ts";
 import { ensembleWorker, pageScripts } from "./assets.ts";
-import { type PageOptions, renderPage } from "./report.ts";
+import { type RenderOptions, renderPage } from "./report.ts";
 
 /** The seed and the number of runs in the bands, as the command line's options; what to call meanwhile; when to stop; threads. */
 export interface RunOptions extends OwnThreadOptions {
@@ -30,9 +30,6 @@ export async function run(scenario: RunInput, options: RunOptions = {}): Promise
     await pool.close();
   }
 }
-
-/** What `render` may be told. */
-export type RenderOptions = Pick<PageOptions, "title" | "locale">;
 
 /**
  * The page of a result, or of several that are compared on the same axes: one HTML file that needs nothing else.

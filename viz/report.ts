@@ -9,15 +9,19 @@ import { h, toHtml } from "./view/markup.ts";
 import { comparedTitle } from "./view/names.ts";
 import { readerOf } from "./view/reader.ts";
 
-export interface PageOptions {
+/** What `render` may be told. */
+export interface RenderOptions {
   /** Title of a page that holds several scenarios; the scenario's own name otherwise. */
   readonly title?: string;
+  /** Where the numbers' decimal marks come from before the reader's browser says; BCP 47. */
+  readonly locale?: string;
+}
+
+export interface PageOptions extends RenderOptions {
   /** Script of the Web Worker that runs the model in the page, gzipped and in base64; without it the page has no "Try it". */
   readonly worker?: string;
   /** Licences of the packages in the scripts. */
   readonly notices?: string;
-  /** Where the numbers' decimal marks come from before the reader's browser says; BCP 47. */
-  readonly locale?: string;
 }
 
 /** Text that may stand inside <script> or <style> without ending it. Done before hashing, so that the hash is of what the browser sees. */
@@ -38,14 +42,18 @@ interface Parts {
   readonly data?: string;
   readonly worker?: string;
   readonly notices?: string;
+  /** Style of this kind of page, after that of all pages. */
+  readonly looks?: string;
 }
 
-function document({ title, content, script = "", data = "", worker = "", notices = "" }: Parts): string {
+/** A whole file around the content of a page. */
+export function htmlDocument({ title, content, script = "", data = "", worker = "", notices = "", looks = "" }: Parts): string {
+  const style = stylesheet + looks;
   const policy = [
     "default-src 'none'",
     // The model may compile its hot loops to WebAssembly; no text is ever made into script.
     `script-src ${sha256(script)}${worker === "" ? "" : " 'wasm-unsafe-eval'"}`,
-    `style-src ${sha256(stylesheet)}`,
+    `style-src ${sha256(style)}`,
     "img-src data: blob:",
     worker === "" ? "worker-src 'none'" : "worker-src blob:",
     "base-uri 'none'",
@@ -63,7 +71,7 @@ function document({ title, content, script = "", data = "", worker = "", notices
 <html lang="en">
 <head>
 ${head}
-<style>${stylesheet}</style>
+<style>${style}</style>
 </head>
 <body>
 ${content}
@@ -87,7 +95,7 @@ export function renderPage(results: readonly RunResult[], pageScript: string, op
   if (!first) throw new Error("a page needs at least one result");
   const title = options.title ?? (results.length === 1 ? first.name : comparedTitle(results.map((r) => r.name)));
   const context = { results, focus: 0, reader: readerOf(first, options.locale ?? "en"), width: 1100, changed: null };
-  return document({
+  return htmlDocument({
     title: `${title} · Sumpwright`,
     content: toHtml(body(context, title)),
     script: inlineScript(pageScript),
@@ -104,5 +112,5 @@ export interface IndexEntry {
 
 /** A page that lists many pages with their most urgent sentence. */
 export function renderIndex(entries: readonly IndexEntry[]): string {
-  return document({ title: "Scenarios · Sumpwright", content: toHtml(indexBody(entries)) });
+  return htmlDocument({ title: "Scenarios · Sumpwright", content: toHtml(indexBody(entries)) });
 }

@@ -105,7 +105,7 @@ export class Answers {
     const answers = faultAnswers(rig, this.story(), matrix);
     const findings = faultFindings(rig, answers);
     if (matrix) findings.push(evaporationFinding(slowDrift(rig, UNATTENDED_DAYS), rig.topOff !== null));
-    return { result: faultResult(rig, answers), findings };
+    return { result: faultResult(rig, answers), findings, remedies: answers.remedies };
   });
   readonly spread = once(() => this.settings.spread?.() ?? ([this.ready().day, this.ready().day] as const));
 }
@@ -118,7 +118,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
       : [capacityFinding(a.run(), a.capacity())],
   (a) => peakFindings(a.words, a.run()),
   (a) => stockingFindings(a.run()),
-  (a) => hydraulicFindings(a.hydraulics()),
+  (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
   (a) => aftermathFinding(a.setup(), a.resolved.outage, a.run(), a.tried()),

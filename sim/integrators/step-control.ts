@@ -3,12 +3,16 @@
 import { pow } from "../elementary.ts";
 import type { Tolerances } from "./problem.ts";
 
-/** Aim below the tolerance, so that most steps are accepted. */
+/** Aim below the tolerance so that most steps are accepted. */
 const SAFETY = 0.9;
-/** One step may change the next by no more than these factors. */
+/** The step size changes by no more than these factors from one step to the next. */
 const LEAST_FACTOR = 0.2;
 const MOST_FACTOR = 6;
 
+/**
+ * The absolute tolerance of each component, length `size`.
+ * @throws Error when the number of tolerances is wrong or one is not positive
+ */
 export function absoluteTolerances(tolerances: Tolerances, size: number): Float64Array {
   const { absolute, relative } = tolerances;
   const each = typeof absolute === "number" ? new Float64Array(size).fill(absolute) : Float64Array.from(absolute);
@@ -74,7 +78,7 @@ export class StepController {
   /** Factor on a step that was rejected with this error (infinite where the step could not be made at all). */
   rejected(error: number): number {
     this.justRejected = true;
-    // A first step too bold meets fast transients, where the error hardly falls with the step: cut it once, and well.
+    // A first step that is too long meets fast transients, where the error hardly depends on the step. Cut it sharply, once.
     if (this.lastError === 0) return LEAST_FACTOR;
     return error < Number.POSITIVE_INFINITY ? Math.max(LEAST_FACTOR, SAFETY * pow(error, -this.exponent)) : LEAST_FACTOR;
   }

@@ -8,7 +8,7 @@ import type { RunningState, Transient, Verdict, VerdictWord } from "../types.ts"
 export const TIGHT_M = 0.025;
 export const TIGHT_SHARE = 0.1;
 /** Water on the floor below this is no flood: a few drops [m3]. */
-const SPILL_THRESHOLD_M3 = 5e-6;
+export const SPILL_THRESHOLD_M3 = 5e-6;
 /** A display that never rises by this much keeps the headroom it always had; only risen water is judged by its margin [m]. */
 const RISEN_M = 0.002;
 /** A display this much over its usual line at the end stands high [m]. */
@@ -42,6 +42,7 @@ export function judge(network: Network, stages: Stages): Verdict {
     spareShare: nearest.spareShare,
     floorM3: Math.max(0, floorM3),
     ...spill,
+    onlyIfValveSeals: false,
     warnings: warningsOf(network, stages),
   };
 }
