@@ -98,11 +98,10 @@ export type FaultResult = Pick<HydraulicResult, "faults" | "matrix" | "marks" | 
 /** @param faults worked out for this rig, or taken over from an earlier run */
 export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult): HydraulicResult {
   const { running, fit } = answers;
-  const drift = Math.max(
-    ...answers.stories.flatMap(({ story }) =>
-      [story.faultWhileRunning, story.cut, story.restart].map((transient) => transient?.waterDriftM3 ?? 0),
-    ),
+  const transients = answers.stories.flatMap(({ story }) =>
+    [story.faultWhileRunning, story.cut, story.restart].filter((transient) => transient !== null),
   );
+  const drift = Math.max(...transients.map(({ waterDriftM3 }) => waterDriftM3));
   return {
     running: {
       pumpFlowM3PerS: running.pump.flowM3PerS,
@@ -122,6 +121,10 @@ export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult):
     fit: fit.fit.map(({ part, fits, spareM, note }) => ({ part, ok: fits, spareM, note })),
     load: { parts: fit.masses, totalKg: fit.wetMassKg, kPa: fit.pressureKPa, lbPerFt2: fit.pressureLbPerFt2 },
     waterImbalance: drift / running.systemVolumeM3,
+    underFloorM: Math.max(
+      0,
+      ...transients.flatMap(({ vessels, lowestZ }) => vessels.map(({ id, bottomZ }) => bottomZ - lowestZ[id].z)),
+    ),
   };
 }
 

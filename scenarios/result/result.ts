@@ -258,6 +258,8 @@ export interface HydraulicResult {
     readonly lbPerFt2: number | null;
   };
   readonly waterImbalance: number;
+  /** Deepest that any vessel's water stood below its floor in the stories [m]; 0 when none did. */
+  readonly underFloorM: number;
 }
 
 /** One clock of a power cut: when it turns amber and red [h after the cut], with its range. */

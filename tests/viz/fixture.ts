@@ -453,6 +453,7 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
         lbPerFt2: 176,
       },
       waterImbalance: 3e-12,
+      underFloorM: 0,
     },
     nitrogen: {
       timeDays,

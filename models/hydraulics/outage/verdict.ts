@@ -32,7 +32,10 @@ export function judge(network: Network, stages: Stages): Verdict {
   const nearest = nearestRim(network, stages.healthyVolumes, transients);
   const marginM = floorM3 > SPILL_THRESHOLD_M3 ? 0 : Math.max(0, nearest.marginM);
   const marginUncertaintyM = nearest.isChamber ? drainDownUncertaintyM(network, stages.running) : 0;
-  const tight = marginM - marginUncertaintyM < TIGHT_M || (nearest.spareShare !== null && nearest.spareShare < TIGHT_SHARE);
+  // What could not be followed to its end is not held.
+  const unknown = transients.some((stage) => stage.ending === "failed");
+  const tight =
+    unknown || marginM - marginUncertaintyM < TIGHT_M || (nearest.spareShare !== null && nearest.spareShare < TIGHT_SHARE);
   const word: VerdictWord = floorM3 > SPILL_THRESHOLD_M3 ? "FLOODS" : tight ? "TIGHT" : "HOLDS";
   return {
     word,
