@@ -35,15 +35,21 @@ import type { DefaultUsed } from "../schema/walk.ts";
 import { Answers, finders, RunFailure } from "./answers.ts";
 import { giveUpText } from "./give-up.ts";
 
+/** A checked scenario with what is said about it, as `load` gives it. */
 export interface RunInput {
   readonly scenario: Scenario;
+  /** The text of the file. */
   readonly source: string;
+  /** Its name, for messages and the page. */
   readonly file: string;
   readonly defaults: readonly DefaultUsed[];
+  /** Values that are unusual, in words. */
   readonly warnings: readonly string[];
 }
 
-export interface RunSettings {
+/** What a run may be told. */
+export interface RunControls {
+  /** Start of the random numbers: the same seed gives the same bytes. */
   readonly seed: string;
   /** Runs in the band; 0 = the likely run only. */
   readonly members: number;
@@ -51,12 +57,17 @@ export interface RunSettings {
   readonly matrix: boolean;
   /** Without `matrix`: an earlier run whose faults and marks stand in, since they take longer than the days. */
   readonly cachedFaults?: CachedFaults;
-  readonly pool?: MemberPool<EnsembleSetup>;
+  /** Called with what is being worked out, and how much of it is done. */
   readonly onProgress?: (what: string, done: number, of: number) => void;
   /** Stops the run and everything begun for it; the promise then rejects with the signal's reason. */
   readonly signal?: AbortSignal;
   /** Told the days as soon as they are run, before what they come to is worked out; without bands, surfaces as on the last day. */
   readonly onDays?: (nitrogen: NitrogenResult) => void;
+}
+
+export interface RunSettings extends RunControls {
+  /** Where the runs of the band are made; this thread when left out. */
+  readonly pool?: MemberPool<EnsembleSetup>;
 }
 
 export { RunFailure };

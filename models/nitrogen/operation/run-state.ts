@@ -115,8 +115,8 @@ export class RunState {
     return { day, y: Float64Array.from(this.state), operating, solids, chlorideGPerM3 };
   }
 
-  /** A substance in the first display's water [g N/m3]. */
-  inDisplay(substance: "tan" | "no2"): number {
+  /** A substance in the first display's water [g N/m3; alkalinity eq/m3]. */
+  inDisplay(substance: "tan" | "no2" | "alk"): number {
     const { layout, displayCells } = this.aquarium;
     return this.state[layout.cellIndex(displayCells[0], substance)];
   }
