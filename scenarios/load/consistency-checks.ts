@@ -1,5 +1,7 @@
 // What must fit together in a scenario that no single key can tell.
+
 import { mediaType } from "../../models/tower/media.ts";
+import { pow } from "../../sim/elementary.ts";
 import type { Scenario } from "../schema/schema.ts";
 import { nearest } from "../text/suggest.ts";
 
@@ -118,7 +120,7 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   const groups = s.stock.map((g) => g.name);
   for (const [i, { mass, growth, arrives, leaves }] of s.stock.entries()) {
     const days = Math.max(0, Math.min(leaves ?? s.days, s.days) - arrives);
-    if (mass * (1 + growth) ** days > HEAVIEST_ANIMAL_G)
+    if (mass * pow(1 + growth, days) > HEAVIEST_ANIMAL_G)
       yield {
         path: ["stock", i, "growth"],
         problem: `after ${Math.round(days)} days of such growth one animal would weigh more than ${HEAVIEST_ANIMAL_G / 1000} kg`,

@@ -108,24 +108,22 @@ export function answer(store: Store): ComponentChildren {
         h(
           "ol",
           {},
-          errors
-            .slice(0, 5)
-            .map((e) =>
+          errors.slice(0, 5).map((e) =>
+            h(
+              "li",
+              {},
               h(
-                "li",
-                {},
-                h(
-                  "button",
-                  {
-                    type: "button",
-                    class: "link",
-                    onClick: () => store.set({ chosen: placeOf(e.path), pane: "part", sheet: "part" }),
-                  },
-                  e.path === "" ? `Line ${e.line}` : e.path,
-                ),
-                ` ${e.problem}`,
+                "button",
+                {
+                  type: "button",
+                  class: "link",
+                  onClick: () => store.set({ chosen: placeOf(e.path), pane: "part", sheet: "part" }),
+                },
+                e.path === "" ? `Line ${e.line}` : e.path,
               ),
+              ` ${e.problem}`,
             ),
+          ),
         ),
       ),
     failed !== "" && errors.length === 0 && h("p", { class: "mend", role: "alert" }, failed),

@@ -1,14 +1,15 @@
 // The board as one HTML file: script, styles and model are in it; under its own policy nothing is fetched, and no text becomes script.
 import { createHash } from "node:crypto";
-import { gzipSync } from "node:zlib";
 import { stylesheet } from "../style/index.ts";
 import { boardStyle } from "./view/style.ts";
 
 export interface BoardPage {
   /** Bundled text of viz/board/main.ts. */
   readonly script: string;
-  /** Bundled text of viz/board/model/worker.ts. */
+  /** Bundled text of viz/board/model/worker.ts, gzipped and in base64. */
   readonly worker: string;
+  /** Licences of the packages in both. */
+  readonly notices: string;
   /**
    * file: one file that works from disk or anywhere; served: the command `open` gives and takes the scenario; hosted: manifest and service
    * worker lie beside it.
@@ -19,7 +20,7 @@ export interface BoardPage {
 const inlineScript = (text: string): string => text.replace(/<(?=\/script|!--|script)/gi, "\\x3c");
 const sha256 = (text: string): string => `'sha256-${createHash("sha256").update(text, "utf8").digest("base64")}'`;
 
-export function boardPage({ script, worker, kind }: BoardPage): string {
+export function boardPage({ script, worker, notices, kind }: BoardPage): string {
   const inline = inlineScript(script);
   const style = stylesheet + boardStyle;
   const policy = [
@@ -33,7 +34,6 @@ export function boardPage({ script, worker, kind }: BoardPage): string {
     "base-uri 'none'",
     "form-action 'none'",
   ].join("; ");
-  const packed = gzipSync(Buffer.from(worker, "utf8"), { level: 9 }).toString("base64");
   return `<!DOCTYPE html>
 <html lang="en" class="board-page"${kind === "served" ? ' data-served=""' : ""}>
 <head>
@@ -47,8 +47,9 @@ export function boardPage({ script, worker, kind }: BoardPage): string {
 ${kind === "hosted" ? '<link rel="manifest" href="manifest.webmanifest">\n' : ""}<style>${style}</style>
 </head>
 <body>
+<script type="text/plain" id="licences">\n${inlineScript(notices)}</script>
 <div id="board"><noscript><main><h1>Sumpwright: drawing board</h1><p>The drawing board needs JavaScript: it runs the simulation here, in your browser.</p></main></noscript></div>
-<script type="application/gzip" id="worker">${packed}</script>
+<script type="application/gzip" id="worker">${worker}</script>
 <script>${inline}</script>
 </body>
 </html>

@@ -1,5 +1,8 @@
 // Rates and exact rate derivatives at one place, from the process table. Table-driven, so that the Jacobian follows from the
 // matrix by construction: a rate is a product of factors of one variable each, so its gradient is the product rule.
+
+import { assertNever } from "../../../sim/assert-never.ts";
+import { exp, fourthRoot } from "../../../sim/elementary.ts";
 import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_DDIC, PH } from "../../water/carbonate.ts";
 import { type FilmDepth, HALF_FACTOR, reach, reachSlope } from "./effectiveness.ts";
 import type { Depth, Process, Term, Variable } from "./processes.ts";
@@ -14,6 +17,8 @@ const depths: readonly Depth[] = ["tan", "no2", "ss", "anoxic"];
 
 enum Kind {
   Linear,
+  /** Of what the process makes more of: what is not there does not grow. */
+  Breeding,
   Monod,
   Inhibition,
   Slowed,
@@ -77,13 +82,16 @@ export class RateEvaluator {
     const terms: Term[] = [];
     const keys = new Map<string, number>();
     const factors: number[] = [];
+    const breeding: boolean[] = [];
     this.start = new Int32Array(this.count + 1);
     processList.forEach((process, p) => {
       for (const term of process.terms) {
-        const key = JSON.stringify(term);
+        const breeds = term.kind === "linear" && ((process.stoichiometry as Record<string, number>)[term.of] ?? 0) > 0;
+        const key = `${breeds} ${JSON.stringify(term)}`;
         let index = keys.get(key);
         if (index === undefined) {
           index = terms.push(term) - 1;
+          breeding.push(breeds);
           keys.set(key, index);
         }
         factors.push(index);
@@ -91,7 +99,7 @@ export class RateEvaluator {
       this.start[p + 1] = factors.length;
     });
     this.factor = Int32Array.from(factors);
-    this.termKind = Uint8Array.from(terms, (term) => kinds[term.kind]);
+    this.termKind = Uint8Array.from(terms, (term, t) => (breeding[t] ? Kind.Breeding : kinds[term.kind]));
     this.termOf = Uint8Array.from(terms, (term) => {
       const index = this.at[term.of];
       if (index === undefined) throw new Error(`no ${term.of} at a ${place}`);
@@ -142,8 +150,8 @@ export class RateEvaluator {
     const { values, at, width } = this;
     for (let i = 0; i < width; i++) values[i] = y[index[i]];
     const ph = acid[PH];
-    const freeShare = 1 / (1 + Math.exp(Math.LN10 * (ammoniumPka - ph)));
-    const acidShare = 1 / (1 + Math.exp(Math.LN10 * (ph - nitrousPka)));
+    const freeShare = 1 / (1 + exp(Math.LN10 * (ammoniumPka - ph)));
+    const acidShare = 1 / (1 + exp(Math.LN10 * (ph - nitrousPka)));
     values[at.ph] = ph;
     values[at.co2] = acid[CO2];
     values[at.freeAmmonia] = values[at.tan] * freeShare;
@@ -165,10 +173,15 @@ export class RateEvaluator {
     for (let t = 0; t < termKind.length; t++) {
       const x = values[termOf[t]];
       const a = termA[t];
-      switch (termKind[t]) {
+      const kind: Kind = termKind[t];
+      switch (kind) {
         case Kind.Linear:
           termValue[t] = x;
           termSlope[t] = 1;
+          break;
+        case Kind.Breeding:
+          termValue[t] = Math.max(x, 0);
+          termSlope[t] = x > 0 ? 1 : 0;
           break;
         case Kind.Monod: {
           const s = Math.max(x, 0);
@@ -194,8 +207,8 @@ export class RateEvaluator {
           break;
         }
         case Kind.Bell: {
-          const low = Math.exp(Math.LN10 * (a - x));
-          const high = Math.exp(Math.LN10 * (x - termB[t]));
+          const low = exp(Math.LN10 * (a - x));
+          const high = exp(Math.LN10 * (x - termB[t]));
           const value = 1 / (1 + low + high);
           termValue[t] = value;
           termSlope[t] = Math.LN10 * (low - high) * value * value;
@@ -210,11 +223,14 @@ export class RateEvaluator {
           termSlope[t] = x > 0 ? 3 * cube * room * termB[t] * a * d * d : 0;
           break;
         }
-        default: {
+        case Kind.Crowding: {
           const r = x > 0 ? x / a : 0;
           termValue[t] = r * r * r;
           termSlope[t] = (3 * r * r) / a;
+          break;
         }
+        default:
+          assertNever(kind);
       }
     }
   }
@@ -287,10 +303,10 @@ export class RateEvaluator {
     const x1 = scale1 * no2Use;
     const x2 = scale2 * ssUse;
     const x3 = scale3 * o2Use;
-    eta[0] = (1 + x0 * x0 + x3 * x3) ** -0.25;
-    eta[1] = (1 + x1 * x1 + x3 * x3) ** -0.25;
-    eta[2] = (1 + x2 * x2 + x3 * x3) ** -0.25;
-    const oxic = (1 + x3 * x3) ** -0.25;
+    eta[0] = 1 / fourthRoot(1 + x0 * x0 + x3 * x3);
+    eta[1] = 1 / fourthRoot(1 + x1 * x1 + x3 * x3);
+    eta[2] = 1 / fourthRoot(1 + x2 * x2 + x3 * x3);
+    const oxic = 1 / fourthRoot(1 + x3 * x3);
     eta[3] = 1 - oxic;
     if (withGradients) {
       useGradient.fill(0);
@@ -322,7 +338,8 @@ export class RateEvaluator {
       const rate = rates[p];
       if (withGradients) {
         const own = q === 0 ? x0 : q === 1 ? x1 : q === 2 ? x2 : 0;
-        const fifth = q === 3 ? -(oxic ** 5) : e ** 5;
+        const base = q === 3 ? -oxic : e;
+        const fifth = base * base * base * base * base;
         const row = p * width;
         for (let j = 0; j < width; j++) {
           const slope = -0.5 * fifth * (own * useGradient[q * width + j] * (q === 3 ? 0 : 1) + x3 * useGradient[3 * width + j]);

@@ -1,7 +1,8 @@
-// Who is there, and what they are fed: in meals, or evenly over the day.
+// The animals present and their food: in meals, or evenly over the day.
 import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import type { AnimalGroup } from "../management.ts";
 import { depositOrganics } from "../tank/operations.ts";
+import type { PlannedCut } from "./outage-record.ts";
 import { giveInert } from "./pads-and-sediment.ts";
 import type { RunState } from "./run-state.ts";
 
@@ -16,9 +17,14 @@ export class Feeding {
   private readonly growth = new Map<string, number>();
   private readonly factor = new Map<string, number>();
   private extraGPerDay = 0;
+  private readonly cuts: readonly PlannedCut[];
 
-  /** @param evenly spread each day's food over the day instead of in meals */
-  constructor(runState: RunState, evenly: boolean) {
+  /**
+   * @param cuts power cuts of the plan, in which nobody is fed unless they say so
+   * @param evenly spread each day's food over the day instead of in meals
+   */
+  constructor(runState: RunState, cuts: readonly PlannedCut[], evenly: boolean) {
+    this.cuts = cuts;
     this.runState = runState;
     this.evenly = evenly;
   }
@@ -50,7 +56,7 @@ export class Feeding {
     return since;
   }
 
-  /** Puts down arrivals, departures, days and meals. */
+  /** Schedules arrivals, departures, days and meals. */
   schedule(): void {
     const { runState } = this;
     const { groups, days } = runState.aquarium.management;
@@ -70,19 +76,12 @@ export class Feeding {
 
   /** Whether a day's food comes evenly: not on the days of a cut, when it matters how long ago the last meal was. */
   private isEven(day: number): boolean {
-    return (
-      this.evenly &&
-      !this.runState.aquarium.management.events.some(
-        (event) => event.kind === "power cut" && event.day < day + 1 && event.day + event.hours / 24 > day,
-      )
-    );
+    return this.evenly && !this.cuts.some((cut) => cut.day < day + 1 && cut.day + cut.hours / 24 > day);
   }
 
   /** Whether a moment lies in a cut during which nobody feeds. */
   private isOut(day: number): boolean {
-    return this.runState.aquarium.management.events.some(
-      (event) => event.kind === "power cut" && !event.fedMeanwhile && day > event.day && day < event.day + event.hours / 24,
-    );
+    return this.cuts.some((cut) => !cut.fedMeanwhile && day > cut.day && day < cut.day + cut.hours / 24);
   }
 
   /** Share of a day's meals that are given. */
@@ -101,27 +100,24 @@ export class Feeding {
 
   private arrive(group: AnimalGroup): void {
     this.present.push(group);
-    this.tellAnimals();
+    this.setGroups();
     if (group.arrivesDay > 0) this.runState.mark(group.arrivesDay, "stock", `${group.count} ${group.name} arrive`);
   }
 
   private leave(group: AnimalGroup, day: number): void {
     this.present.splice(this.present.indexOf(group), 1);
-    this.tellAnimals();
+    this.setGroups();
     this.runState.mark(day, "stock", `${group.name} leave`);
   }
 
-  private tellAnimals(): void {
-    const { runState, present } = this;
-    runState.change(() => {
-      runState.operating.groups = present.map((group) => ({ ...group, massG: group.massG * this.massShare(group) }));
-    });
+  private setGroups(): void {
+    this.runState.operate({ groups: this.present.map((group) => ({ ...group, massG: group.massG * this.massShare(group) })) });
   }
 
   private beginDay(day: number): void {
     const growing = this.present.filter((group) => group.growthPerDay !== 0);
     for (const group of growing) this.growth.set(group.id, this.massShare(group) * (1 + group.growthPerDay));
-    if (growing.length > 0) this.tellAnimals();
+    if (growing.length > 0) this.setGroups();
     this.fast(day);
     if (this.evenly) this.feedEvenly(day);
     if (this.extraGPerDay > 0) {
@@ -132,26 +128,26 @@ export class Feeding {
 
   private layFood(gN: number): void {
     const { runState } = this;
-    const { system, displayCells } = runState.aquarium;
-    runState.book("food", () => depositOrganics(system, runState.y, displayCells, gN));
+    const { displayCells } = runState.aquarium;
+    runState.book("food", (y) => depositOrganics(runState.system, y, displayCells, gN));
   }
 
   private meal(group: AnimalGroup): void {
     if (!this.present.includes(group)) return;
     const { runState } = this;
-    const { system, displayCells } = runState.aquarium;
+    const { layout, displayCells } = runState.aquarium;
     const meal = this.foodOf(group) / group.feedingHours.length;
     const nitrogen = meal * group.proteinShare * NITROGEN_PER_PROTEIN;
-    runState.book("food", () => {
-      runState.y[system.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
-      depositOrganics(system, runState.y, displayCells, nitrogen * group.uneatenShare);
+    runState.book("food", (y) => {
+      y[layout.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
+      depositOrganics(runState.system, y, displayCells, nitrogen * group.uneatenShare);
     });
     giveInert(runState, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
   }
 
   private feedEvenly(day: number): void {
     const { runState } = this;
-    const gut = runState.aquarium.system.conditions.guts[0];
+    const { eatenGNPerDay, uneatenGNPerDay } = runState.operating.evenFeeding;
     let [eaten, uneaten] = [0, 0];
     let [eatenG, uneatenG] = [0, 0];
     // On a day of meals the even feeding of the day before ends.
@@ -163,8 +159,8 @@ export class Feeding {
       eaten += nitrogen * (1 - group.uneatenShare);
       uneaten += nitrogen * group.uneatenShare;
     }
-    if (eaten !== gut.eatenGNPerDay || uneaten !== gut.uneatenGNPerDay)
-      runState.change(() => Object.assign(gut, { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten }));
+    if (eaten !== eatenGNPerDay || uneaten !== uneatenGNPerDay)
+      runState.operate({ evenFeeding: { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten } });
     this.bookOverDay("food", day, eaten + uneaten);
     this.atEndOfDay(day, (days) => giveInert(runState, eatenG * days, uneatenG * days));
   }
@@ -172,14 +168,10 @@ export class Feeding {
   /** Animals that get no food live on themselves: their nitrogen is booked as it is given off over the day. */
   private fast(day: number): void {
     const { runState } = this;
-    const { system, displayCells } = runState.aquarium;
-    const { temperatureC } = system.conditions.cells[displayCells[0]];
+    const temperatureC = runState.operating.temperatureC[runState.aquarium.displayCells[0]];
     const hungry = this.present.filter((group) => this.foodOf(group) * this.servedShare(group, day) === 0);
     const rate = hungry.reduce((sum, group) => sum + group.count * endogenousTanGPerDay(group.massG, temperatureC), 0);
-    if (rate !== runState.operating.fastingGNPerDay)
-      runState.change(() => {
-        runState.operating.fastingGNPerDay = rate;
-      });
+    if (rate !== runState.operating.fastingGNPerDay) runState.operate({ fastingGNPerDay: rate });
     this.bookOverDay("animals' own tissue", day, rate);
   }
 
@@ -188,7 +180,7 @@ export class Feeding {
     if (gNPerDay > 0) this.atEndOfDay(day, (days) => this.runState.ledger.add(label, gNPerDay * days));
   }
 
-  /** @param act is told how much of the day there was: less than one when the run ends within it */
+  /** @param act gets the length of the day: less than one when the run ends within it */
   private atEndOfDay(day: number, act: (days: number) => void): void {
     const { moments, aquarium } = this.runState;
     const until = Math.min(day + 1, aquarium.management.days);

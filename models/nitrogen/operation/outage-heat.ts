@@ -1,10 +1,6 @@
 // Warmth in and after a power cut: heat goes with the water, the still cells cool, the heater warms all of it again.
-
-import type { ManagementEvent } from "../management.ts";
-import type { OutageRecord } from "./outage-record.ts";
+import type { OutageRecord, PlannedCut } from "./outage-record.ts";
 import type { RunState } from "./run-state.ts";
-
-type PowerCutEvent = Extract<ManagementEvent, { kind: "power cut" }>;
 
 const HOURS_PER_DAY = 24;
 /** Temperatures are followed in pieces of an hour or more, each at its own mean: as long as they change by less than this in one [K]. */
@@ -22,7 +18,7 @@ export interface HeatCurve {
 /** What the heat balance says from given temperatures on. */
 export interface OutageHeat {
   /** While nothing flows. */
-  cooling(event: PowerCutEvent, startC: readonly number[], setpointC: number): HeatCurve;
+  cooling(event: PlannedCut, startC: readonly number[], setpointC: number): HeatCurve;
   /** While everything runs again and the heater works. */
   warming(startC: readonly number[], setpointC: number): HeatCurve;
 }
@@ -46,17 +42,14 @@ export function mixedTemperaturesC(
 
 /** Lets the temperatures follow a curve in pieces for some hours; given up when another cut begins. */
 export function followHeat(runState: RunState, record: OutageRecord, curve: HeatCurve, fromDay: number, hours: number): void {
-  const { operating, moments, cuts } = runState;
+  const { moments, cuts } = runState;
   for (let h = 0; h < hours; ) {
     const now = curve.at(h);
     let piece = 1;
     while (piece < LONGEST_PIECE_H && curve.at(h + 2 * piece).every((t, c) => Math.abs(t - now[c]) < PIECE_K)) piece *= 2;
     const middle = curve.at(Math.min(hours, h + piece / 2));
     moments.at(fromDay + h / HOURS_PER_DAY, () => {
-      if (cuts[cuts.length - 1] === record)
-        runState.change(() => {
-          operating.temperatureC = [...middle];
-        });
+      if (cuts[cuts.length - 1] === record) runState.operate({ temperatureC: middle });
     });
     h += piece;
   }
@@ -72,9 +65,7 @@ export function warmUp(runState: RunState, record: OutageRecord, heat: OutageHea
   while (hours < WARMING_H && cold(hours)) hours++;
   followHeat(runState, record, curve, day, hours);
   moments.at(day + hours / HOURS_PER_DAY, () => {
-    if (cuts[cuts.length - 1] === record)
-      runState.change(() => {
-        operating.temperatureC = operating.temperatureC.map(() => operating.setpointC);
-      });
+    const { temperatureC, setpointC: now } = runState.operating;
+    if (cuts[cuts.length - 1] === record) runState.operate({ temperatureC: temperatureC.map(() => now) });
   });
 }
