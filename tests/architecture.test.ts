@@ -113,9 +113,9 @@ const ROOMS: readonly string[] = [
   "viz/sections",
   "viz/sheets",
   "viz/study",
+  "viz/board/view",
   "viz",
   "viz/page",
-  "viz/board/view",
   "viz/board/model",
   "viz/board",
 ];
@@ -139,7 +139,7 @@ describe("folders", () => {
 describe("what may stand where", () => {
   /** Files that run only under Node. */
   const NODE_ONLY =
-    /^(?:(?:scenarios|viz)\/(?:study|board)\/node-[^/]*\.ts|sim\/ensemble\/node-[^/]*\.ts|viz\/(?:[^/]*\.mjs|(?:cli[^/]*|assets|library|outputs|report)\.ts))$/;
+    /^(?:(?:scenarios|viz)\/study\/node-[^/]*\.ts|sim\/ensemble\/node-[^/]*\.ts|viz\/(?:[^/]*\.mjs|(?:cli[^/]*|assets|board-page|library|outputs|report)\.ts))$/;
 
   test("node: modules are only in files that run under Node", () => {
     expect(told(all.filter(({ from, what }) => what.startsWith("node:") && !NODE_ONLY.test(from)))).toEqual([]);
@@ -159,7 +159,7 @@ describe("what may stand where", () => {
     [/^hyparquet-writer$/, /^viz\/study\/node-/],
     [/^(?:pg|pg-boss)$/, /^scenarios\/study\/node-/],
     [/^ical-generator$/, /^viz\//],
-    [/^fflate$/, /^viz\/(?:report\.ts|build\.mjs|board\/node-page\.ts)$/],
+    [/^fflate$/, /^viz\/(?:report\.ts|build\.mjs|board-page\.ts)$/],
     [/^esbuild$/, /^viz\/build\.mjs$/],
     [/^(?:preact|@codemirror\/.*|idb-keyval|qr)$/, /^viz\/board\//],
     [/^(?:typescript|rollup|rollup-plugin-dts)$/, /^viz\/declarations\.mjs$/],

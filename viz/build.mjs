@@ -52,10 +52,10 @@ const bundles = [
   ["page-worker", "viz/page/worker.ts", forPage],
   ["board", "viz/board/main.ts", forPage],
   ["board-worker", "viz/board/model/worker.ts", forPage],
-  ["board-page", "viz/board/node-page.ts", forNode],
+  ["board-page", "viz/board-page.ts", forNode],
   ["board", "viz/board/main.ts", forPage],
   ["board-worker", "viz/board/model/worker.ts", forPage],
-  ["board-page", "viz/board/node-page.ts", forNode],
+  ["board-page", "viz/board-page.ts", forNode],
 ];
 
 /** Folders of the packages of which a bundle holds something. */

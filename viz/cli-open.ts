@@ -6,7 +6,7 @@ import { createServer, type IncomingMessage, type ServerResponse } from "node:ht
 import type { AddressInfo } from "node:net";
 import { basename, dirname, join, resolve } from "node:path";
 import { boardScripts } from "./assets.ts";
-import { boardPage } from "./board/node-page.ts";
+import { boardPage } from "./board-page.ts";
 import { BadInput } from "./cli-input.ts";
 import { complain, EXIT, type Exit, say } from "./cli-terminal.ts";
 

@@ -1,7 +1,7 @@
 // The board as one HTML file: script, styles and model are in it; under its own policy nothing is fetched, and no text becomes script.
 import { createHash } from "node:crypto";
-import { stylesheet } from "../style/index.ts";
-import { boardStyle } from "./view/style.ts";
+import { boardStyle } from "./board/view/style.ts";
+import { stylesheet } from "./style/index.ts";
 
 export interface BoardPage {
   /** Bundled text of viz/board/main.ts. */
