@@ -10,7 +10,7 @@ const BORE_M = 0.025;
 const INLET_Z = 1;
 
 /** A box over a sump with a parted drain between; the loss coefficient sets how fast it would run full. */
-function partedDrain(lossK: number, headM: number) {
+function partedDrain(lossK: number, headM: number, mouthBoreM = BORE_M) {
   const base = network([tank("box", 0.1, 0.9), tank("pipe", 0.001, 0.3), tank("sump", 1, 0)], []);
   const drain: DrainPipe = {
     id: "main",
@@ -19,21 +19,28 @@ function partedDrain(lossK: number, headM: number) {
     box: 0,
     pipeVessel: 1,
     to: 2,
-    mouthBoreM: BORE_M,
+    mouthBoreM,
     pipe: { lengthM: 0.6, boreM: BORE_M, lossK, roughnessM: 1.5e-6 },
     inletZ: INLET_Z,
     outletZ: 0.4,
     inletLink: 0,
     outletLink: 1,
   };
-  const link = (from: number, to: number) => ({ id: `${from}-${to}`, name: "drain", kind: "drain", from, to }) as const;
-  const system = new HydraulicSystem({ ...base, drains: [drain], links: [link(0, 1), link(1, 2)] });
+  const end = { name: "drain", drain: 0 };
+  const system = new HydraulicSystem({
+    ...base,
+    drains: [drain],
+    links: [
+      { ...end, id: "in", kind: "drain inlet", from: 0, to: 1 },
+      { ...end, id: "out", kind: "drain outlet", from: 1, to: 2 },
+    ],
+  });
   system.modes.drainFull[0] = 0;
   system.levels.set([INLET_Z + headM, 0.5, 0.2, 0]);
   const volumes = Float64Array.of(0.01, 1e-4, 0.2, 0);
   system.drainFlow(0, volumes);
   const whole = system.fullDrainFlow(drain, INLET_Z + headM);
-  return { inflow: system.flows[0], whole, mouth: standpipeInletM3PerS(headM, BORE_M), speed: whole / boreAreaM2(BORE_M) };
+  return { inflow: system.flows[0], whole, mouth: standpipeInletM3PerS(headM, mouthBoreM), speed: whole / boreAreaM2(BORE_M) };
 }
 
 describe("a parted siphon drain", () => {
@@ -45,9 +52,10 @@ describe("a parted siphon drain", () => {
     expect(inflow).toBeCloseTo(whole, 12);
   });
 
-  it("takes only what falls over its mouth where a throttle keeps the stream below the clearing velocity", () => {
-    const { inflow, mouth, speed } = partedDrain(60, 3 * BORE_M);
+  it("takes only what its half-blocked mouth passes where a throttle keeps the stream below the clearing velocity", () => {
+    const { inflow, whole, mouth, speed } = partedDrain(60, 3 * BORE_M, 0.4 * BORE_M);
     expect(speed).toBeLessThan(clearingVelocityMPerS(BORE_M));
+    expect(whole).toBeGreaterThan(2 * mouth);
     expect(inflow).toBeCloseTo(mouth, 12);
   });
 
