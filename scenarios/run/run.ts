@@ -1,5 +1,8 @@
 // A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
 
+import { faultMatrixSteps } from "../../models/hydraulics/planning/fault-matrix.ts";
+import type { FaultMatrix } from "../../models/hydraulics/types.ts";
+import type { Rig } from "../../models/rig.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../../sim/ensemble/ensemble.ts";
 import { breathe, scoped } from "../../sim/ensemble/scope.ts";
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
@@ -97,9 +100,11 @@ async function runWithin(
     matrix: settings.matrix,
     ...(settings.cachedFaults ? { cachedFaults: settings.cachedFaults } : {}),
     spread: () => spread(asked, settings),
+    faultMatrix: () => matrix,
     onFaults: (done, of) => report("faults", done, of),
   });
   const { words, proof } = asked;
+  let matrix: FaultMatrix | null = null;
 
   report("hydraulics", 0, 1);
   const story = asked.story();
@@ -119,6 +124,7 @@ async function runWithin(
   asked.capacity();
   await breathe(signal);
   const tried = asked.tried();
+  if (settings.matrix) matrix = await allFaults(resolved.rig, signal, report);
   await breathe(signal);
   const faults = asked.faults();
   const ensemble = await pending;
@@ -168,6 +174,17 @@ async function runWithin(
       hydraulicRuns: coupled.simulator.stages,
     },
   };
+}
+
+/** Every fault and pair, with room in between for others and for the signal. */
+async function allFaults(rig: Rig, signal: AbortSignal, report: NonNullable<RunSettings["onProgress"]>): Promise<FaultMatrix> {
+  const steps = faultMatrixSteps(rig);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+    report("faults", step.value.done, step.value.of);
+    await breathe(signal);
+  }
 }
 
 function inputsOf({ management, food, outage }: ResolvedScenario): RunResult["inputs"] {
