@@ -16,7 +16,7 @@ import { drawTower, towerSurface } from "./tower.ts";
 import { drawFloor, drawWater, levelSign } from "./water.ts";
 
 export interface CutawayOptions {
-  readonly result: RunResult;
+  readonly result: Pick<RunResult, "nitrogen">;
   readonly layout: Layout;
   readonly story: OutageTrace;
   readonly moment: Moment;

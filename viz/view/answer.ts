@@ -26,3 +26,14 @@ export const GROUPS: readonly { readonly key: keyof Answer["groups"]; readonly t
 /** Findings of a group, in their order. */
 export const findingsOf = (result: RunResult, key: keyof Answer["groups"]): readonly Finding[] =>
   result.answer.groups[key].flatMap((id) => result.findings.find((f) => f.id === id) ?? []);
+
+/** Findings that answer a lead job by themselves. */
+export const ANSWERS: readonly string[] = ["ready", "stocking", "capacity", "step", "power-cut"];
+
+const URGENCY = ["alarm", "watch", "info"] as const;
+
+/** The findings that answer a lead job, then the rest with the most urgent first; otherwise in their own order. */
+export const byUrgency = (findings: readonly Finding[]): readonly Finding[] => {
+  const rank = (f: Finding): number => (ANSWERS.includes(f.id) ? -1 : URGENCY.indexOf(f.level));
+  return [...findings].sort((a, b) => rank(a) - rank(b));
+};
