@@ -8,9 +8,9 @@ export const SPREADS = ["even", "log even", "triangle", "normal", "log normal"] 
 /** Points a study may have. */
 export const MOST_POINTS = 10_000_000;
 
-const value = z.union([z.string(), z.number(), z.boolean()], { error: "words, a number, true or false are wanted here" });
+const value = z.union([z.string(), z.number(), z.boolean()], { error: "write words, a number, true or false here" });
 const quantity = (about: string) =>
-  z.union([z.string(), z.number()], { error: "a number with its unit is wanted" }).meta({ description: about }).optional();
+  z.union([z.string(), z.number()], { error: "write a number with its unit" }).meta({ description: about }).optional();
 
 const variable = section("One thing that differs between the points: a list of values, a range, a spread, or a file.", {
   name: words("what to call it; the key when left out", 60).optional(),
@@ -20,7 +20,7 @@ const variable = section("One thing that differs between the points: a list of v
     8,
   ).optional(),
   values: z
-    .array(value, { error: "a list is wanted here" })
+    .array(value, { error: "write a list here, for example [drip plate, rotating arm]" })
     .min(1, { error: "the list is empty" })
     .max(1000, { error: "at most 1000 values: put more into a file" })
     .meta({ description: "each value in turn" })
@@ -32,7 +32,7 @@ const variable = section("One thing that differs between the points: a list of v
   sd: quantity("standard deviation of a normal spread, in the same unit"),
   median: quantity("median of a log normal spread"),
   factor: number({ about: "two thirds lie within the median times or divided by this", within: [1, 100] }).optional(),
-  spread: oneOf(SPREADS, "how a range is filled; even when left out").optional(),
+  spread: oneOf(SPREADS, "how the values lie in the range; read off the other keys when left out").optional(),
   steps: number({ about: "values of a range that every combination takes", within: [2, 1000], whole: true }).optional(),
   file: words("a CSV file beside the study: one row a setting, each column headed by a key", 300).optional(),
 });

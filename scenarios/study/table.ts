@@ -21,7 +21,7 @@ const SCENARIO = "scenario";
 interface Heading {
   readonly text: string;
   readonly steps: Path;
-  /** The unit that stands in the heading; null when each cell carries its own. */
+  /** The unit in the heading; null when each cell carries its own. */
   readonly unit: string | null;
 }
 
@@ -83,6 +83,8 @@ export function readTable(
   if (errors.length > 0) return errors;
 
   const pick = headings.findIndex(({ text }) => text === SCENARIO);
+  // Rows without a name go by their number.
+  const numbered = !headings.some(({ text }) => text === "name");
   const columns = headings.map((heading, c) =>
     columnOf(
       heading,
@@ -95,7 +97,7 @@ export function readTable(
       const value = columns[c].cells[r];
       if (c !== pick && value !== null) changes.push({ steps, value });
     });
-    const values = [r + 1, ...columns.map(({ values }) => values[r])];
+    const values = [...(numbered ? [r + 1] : []), ...columns.map(({ values }) => values[r])];
     if (pick < 0 || row.record[pick] === "") return { changes, values };
     const scenario = scenarios.indexOf(row.record[pick]);
     if (scenario < 0)
@@ -111,7 +113,7 @@ export function readTable(
   });
   if (errors.length > 0) return errors;
   return {
-    inputs: [{ name, unit: "", labels: null }, ...columns.map(({ input }) => input)],
+    inputs: [...(numbered ? [{ name, unit: "", labels: null }] : []), ...columns.map(({ input }) => input)],
     rows,
     errorAt: (r, steps, problem) => {
       const c = headings.findIndex((heading) => steps !== null && heading.steps.join(".") === steps.join("."));

@@ -171,7 +171,7 @@ export function studyBody(page: StudyPage): Child {
   const sections = [
     { id: "answer", word: "Answer", title: "The answer", content: answer(summary, readings) },
     { id: "map", word: "Map", title: "Outcome over two inputs", content: heatMap(summary, readings) },
-    { id: "indices", word: "Inputs", title: "What the spread hangs on", content: indicesView(summary, readings) as Child },
+    { id: "indices", word: "Inputs", title: "Which input decides", content: indicesView(summary, readings) as Child },
     { id: "points", word: "Points", title: "Many points at once", content: parallelView(summary, readings) },
     { id: "designs", word: "Best and worst", title: "The best and the worst", content: designs(page, readings) },
     { id: "figures", word: "Figures", title: "Figures", content: figures(page, readings) },

@@ -27,7 +27,7 @@ export const study = `
 .study-chart .total{fill:var(--sheet);stroke:var(--water-ink);stroke-width:2}
 .study-chart .whisker{stroke:var(--ink);stroke-width:1.4;fill:none}
 .study-chart .whisker.t{stroke:var(--water-ink)}
-.designs a{white-space:nowrap}
+.designs a{white-space:nowrap}.designs th.n{white-space:normal;max-width:8.5rem}
 .designs tr.split th{font:600 1rem/1.3 var(--words);padding-top:1rem}
 @media print{.heat td{-webkit-print-color-adjust:exact;print-color-adjust:exact}.study-chart.wide svg,.study-chart.rows svg{min-width:0}.study-chart{overflow:visible}}
 `;
