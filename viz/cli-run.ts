@@ -2,6 +2,7 @@
 import { watchFile } from "node:fs";
 import { availableParallelism } from "node:os";
 import { basename } from "node:path";
+import { BOOKS_ID } from "../scenarios/findings/books.ts";
 import type { EnsembleSetup } from "../scenarios/model/members.ts";
 import type { Level, RunResult } from "../scenarios/result/result.ts";
 import { runScenario } from "../scenarios/run/run.ts";
@@ -120,6 +121,8 @@ async function runOnce(files: readonly string[], options: RunOptions): Promise<E
     }
     for (const path of paths) say(path);
   }
+  // The pages say so as well; they are written all the same, to be reported.
+  if (results.some((r) => r.findings.some((f) => f.id === BOOKS_ID))) return EXIT.internal;
   const limits: readonly Level[] = options.failOn === "watch" ? ["watch", "alarm"] : options.failOn === "alarm" ? ["alarm"] : [];
   return results.some((r) => r.findings.some((f) => limits.includes(f.level))) ? EXIT.findings : EXIT.fine;
 }

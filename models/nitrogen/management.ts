@@ -76,6 +76,8 @@ export type ManagementEvent = { readonly day: number; readonly label: string } &
         readonly tan: number;
         readonly no2: number;
       } | null;
+      /** The keeper's own rhythm of a cycle without animals, given by the rules of `challenge-test.ts`; a dose the plan names is given as written. */
+      readonly routine?: boolean;
     }
   | {
       readonly kind: "feed";

@@ -98,7 +98,7 @@ export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, fi
   const { filmOf } = aquarium;
   return (cut, film, seen) => {
     if (filmOf.closed.includes(film)) return foulLoss(seen.foulHours);
-    const films = aquarium.system.wiring.films.map(() => seen);
+    const films = aquarium.layout.wiring.films.map(() => seen);
     const standing = stagnantVolumes(rest, aquarium, films).find((s) => s.film === film);
     const gone = standing ? turningFoul(standing.water).likelyNitrateGoneH : null;
     const below = foulLoss(gone === null ? 0 : Math.max(0, cut.hours - gone));

@@ -1,4 +1,5 @@
 // A cut tried on a run's own water: the same equations, animals and bacteria going on from one of its moments.
+import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import type { Case } from "../life/respiration.ts";
 import type { ManagementEvent } from "../nitrogen/management.ts";
 import { type OutageRecord, stillHours } from "../nitrogen/simulation/outage-record.ts";
@@ -39,7 +40,7 @@ function onward(
   days: number,
   more: readonly ManagementEvent[] = [],
 ): NitrogenModel {
-  const { rig, management, cells, exchange, system } = aquarium;
+  const { rig, management, cells, exchange, parameters } = aquarium;
   const hourOfDay = HOURS_PER_DAY * (day % 1);
   const groups = operating.groups.map((group) => ({
     ...group,
@@ -49,19 +50,17 @@ function onward(
     leavesDay: null,
   }));
   const events = [{ ...cut, kind: "power cut", day: 0, label: "" } as const, ...more];
-  return buildNitrogenModel(rig, { ...management, days, groups, events }, cells, exchange, system.parameters);
+  return buildNitrogenModel(rig, { ...management, days, groups, events }, cells, exchange, parameters);
 }
 
-/** Days told to a few per cent. @throws Error when the integrator gives up */
+/** Days told to a few per cent. @throws GaveUpError when the integrator gives up */
 function follow(aquarium: NitrogenModel, begin: Snapshot, options: OutageOptions): Run {
   const run = runSimulation(aquarium, { ...options, begin, outputsPerDay: 8, relative: TOLERANCE });
   if (run.outcome.status === "finished") return run;
-  throw new Error(
-    `the cut that is tried could not be followed: ${run.outcome.status === "failed" ? run.outcome.message : run.outcome.status}`,
-  );
+  throw new GaveUpError("the power cut that is tried could not be followed", run.outcome);
 }
 
-/** Goes through a cut and some days after it from a moment of a run, with the routine of the days before. @throws Error when the integrator gives up */
+/** Goes through a cut and some days after it from a moment of a run, with the routine of the days before. @throws GaveUpError when the integrator gives up */
 export const continueRun = (aquarium: NitrogenModel, begin: Snapshot, cut: Cut, days: number, options: OutageOptions): Run =>
   follow(onward(aquarium, begin, cut, days, routineAfter(aquarium.management.events, begin, cut)), begin, options);
 
@@ -71,7 +70,7 @@ export interface OutageTrial extends Readonly<Record<Case, OutageRecord>> {
   readonly from: Snapshot;
 }
 
-/** @throws Error when the integrator gives up */
+/** @throws GaveUpError when the integrator gives up */
 export function runTrial(aquarium: NitrogenModel, from: Snapshot, cut: Cut, options: OutageOptions): OutageTrial {
   // Longer than it is followed, so that the power does not come back.
   const lasting = onward(aquarium, from, { ...cut, hours: HORIZON_H + 1, pumpStuckHours: 0 }, HORIZON_H / HOURS_PER_DAY);

@@ -1,4 +1,5 @@
 // Warmth through a cut: display, stagnant sump and drained tower each cool (or are heated) by themselves.
+import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import type { StiffProblem } from "../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import type { Exchange } from "../coupling/exchange.ts";
@@ -30,7 +31,7 @@ export interface TemperatureCurve {
  * Integrates a heat network from given temperatures. Water that reaches its freezing point stays there: it gives off eighty times as much heat
  * as it freezes as in cooling by one kelvin (334 kJ/kg; ice itself is not modelled).
  * @param freezesAtC freezing point of the water [°C]; that of fresh water when absent
- * @throws Error when the integrator gives up (with its reason)
+ * @throws GaveUpError when the integrator gives up
  */
 export function temperatureCurve(
   network: HeatNetwork,
@@ -51,7 +52,7 @@ export function temperatureCurve(
     }
     return undefined;
   });
-  if (outcome.status === "failed") throw new Error(`temperatures through the cut: ${outcome.message}`);
+  if (outcome.status === "failed") throw new GaveUpError("the temperatures in the power cut could not be computed", outcome);
   while (samples.length <= count) samples.push(Float64Array.from(y));
   for (const sample of samples) for (let c = 0; c < sample.length; c++) sample[c] = Math.max(sample[c], freezesAtC);
   return {

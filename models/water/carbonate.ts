@@ -91,13 +91,16 @@ export function dicMolPerM3(constants: CarbonateConstants, ph: number, alkEqPerM
   return ((alkEqPerM3 - withoutCarbon) * (h * h + k1 * h + k1 * k2)) / (k1 * h + 2 * k1 * k2);
 }
 
+/** No water of any pH has these contents. */
+export class NoPhError extends Error {}
+
 /**
  * pH and dissolved CO2 with their exact derivatives, written into `out` (see the slot names); allocates nothing.
  * Newton's method in pH, kept inside a shrinking bracket, since alkalinity rises strictly with pH; ends when a Newton step is under 1e-12.
  * @param alkEqPerM3 alkalinity, eq/m³ (= meq/L), any sign
  * @param dicMolPerM3 inorganic carbon and @param ammoniaMolPerM3 total ammonia, mol/m³; a negative value (an integrator's trial) counts as none
  * @param guess pH to start from, for example the last one
- * @throws RangeError when an input is not finite or no pH between -2 and 16 fits it
+ * @throws NoPhError when an input is not finite or no pH between -2 and 16 fits it
  */
 export function solvePh(
   constants: CarbonateConstants,
@@ -147,7 +150,7 @@ export function solvePh(
     const next = ph + step;
     ph = next > low && next < high ? next : 0.5 * (low + high);
   }
-  throw new RangeError(`No pH fits alkalinity ${alkEqPerM3} eq/m³ with inorganic carbon ${dicMolPerM3} mol/m³`);
+  throw new NoPhError(`No pH fits alkalinity ${alkEqPerM3} eq/m³ with inorganic carbon ${dicMolPerM3} mol/m³`);
 }
 
 /** Partial pressure of CO2 in moist air over the water, atm, from its mole fraction in dry air and the total pressure (Pa). */

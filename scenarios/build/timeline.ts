@@ -3,6 +3,7 @@ import type { DoseSubstance, ManagementEvent } from "../../models/nitrogen/manag
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
+import { COMMON } from "../text/reasons.ts";
 import { padChangeS } from "./filter.ts";
 import type { Notes } from "./notes.ts";
 import { DKH, type Scales, tapWater } from "./water.ts";
@@ -193,6 +194,15 @@ export function cycleOf(s: Scenario): Exclude<Scenario["cycle"], "none" | undefi
   };
 }
 
+/** A cycle without animals ends with a large water change, so that they come into clean water (common practice, no published source). */
+const CHANGE_BEFORE_ANIMALS = 0.8;
+const LAST_DOSE_BEFORE_DAYS = 1;
+const CHANGE_BEFORE_DAYS = 0.5;
+
+/** Whether the plan itself changes much of the water in the days before the animals come. */
+const largeChangeBefore = ({ timeline }: Scenario, arrival: number): boolean =>
+  timeline.some((e) => e.do === "water change" && e.share >= 0.5 && e.at <= arrival && e.at >= arrival - 3);
+
 /** All plan events in order of day; those of one day in the order written. */
 export function planEvents(around: Around): readonly ManagementEvent[] {
   const { scenario, scales, notes } = around;
@@ -202,7 +212,29 @@ export function planEvents(around: Around): readonly ManagementEvent[] {
     const limits = cycle.always ? null : onlyBelow(cycle, scales);
     const body = dose(ofBottle(cycle.bottle), scales.nitrogen("ammonia", cycle.dose), undefined, around.waterM3, limits);
     const label = `ammonia to ${levelText(cycle.dose)}${limits ? " if cleared" : ""}`;
-    for (const day of moments(cycle.from, cycle.every, cycle.until, scenario.days)) events.push({ day, label, ...body });
+    // Days or doses that the plan names are given as written; else the keeper's own rules hold, and the animals end it.
+    const routine = !cycle.always && cycle.until === undefined;
+    const arrival = Math.min(...scenario.stock.map(({ arrives }) => arrives).filter((day) => day > cycle.from));
+    const until = routine && Number.isFinite(arrival) ? arrival - LAST_DOSE_BEFORE_DAYS : cycle.until;
+    for (const day of moments(cycle.from, cycle.every, until, scenario.days))
+      events.push({ day, label, ...body, ...(routine ? { routine } : {}) });
+    if (routine && Number.isFinite(arrival) && !largeChangeBefore(scenario, arrival)) {
+      const share = notes.or(
+        undefined,
+        "cycle.water change",
+        CHANGE_BEFORE_ANIMALS,
+        `${format.share(CHANGE_BEFORE_ANIMALS)} the day before the first animals`,
+        COMMON,
+      );
+      const tap = tapWater(scenario.tap, "tap", scenario.water, scales, notes);
+      events.push({
+        day: arrival - CHANGE_BEFORE_DAYS,
+        label: `${format.share(share)} water change before the animals`,
+        kind: "water change",
+        share,
+        tap,
+      });
+    }
     if (!scenario.cycle)
       notes.or(
         undefined,

@@ -12,7 +12,7 @@ export interface Track {
 }
 
 export function track(run: Run, substance: "tan" | "no2" | "no3" | "o2" | "alk"): Track {
-  const i = run.aquarium.system.cellIndex(run.aquarium.displayCells[0], substance);
+  const i = run.aquarium.layout.cellIndex(run.aquarium.displayCells[0], substance);
   return { days: run.days, values: run.states.map((y) => y[i]) };
 }
 

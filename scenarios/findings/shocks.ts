@@ -2,7 +2,7 @@
 
 import type { ManagementEvent } from "../../models/nitrogen/management.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import { freeAmmoniaShare } from "../../models/nitrogen/tank/operations.ts";
+import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
 import { capital, concentration, type Message, number, sentence } from "../text/message.ts";
@@ -99,7 +99,7 @@ function shockFinding(run: Run, event: ManagementEvent, nextDay: number): Statem
 
 /** Oxygen and pH of the first display where they fall; nothing when the run has no reading before the shock to compare with. */
 function airAndPh(run: Run, day: number, until: number): Message | string {
-  const { displayCells, system } = run.aquarium;
+  const { displayCells, layout } = run.aquarium;
   if (!run.days.some((d) => d >= day - USUAL_DAYS && d <= day - 1e-9)) return "";
   const c = displayCells[0];
   const lowest = (value: (n: number) => number, from: number, to: number) =>
@@ -108,7 +108,7 @@ function airAndPh(run: Run, day: number, until: number): Message | string {
     before: lowest(value, day - USUAL_DAYS, day - 1e-9),
     after: lowest(value, day, until),
   });
-  const oxygen = fall((n) => run.states[n][system.cellIndex(c, "o2")]);
+  const oxygen = fall((n) => run.states[n][layout.cellIndex(c, "o2")]);
   const ph = fall((n) => run.ph[n][c]);
   return sentence`${oxygen.before - oxygen.after > LESS_OXYGEN ? sentence` Oxygen falls to ${number(oxygen.after)} mg/L.` : ""}${ph.before - ph.after > LOWER_PH ? sentence` pH falls from ${number(ph.before, 3)} to ${number(ph.after, 3)}.` : ""}`;
 }
@@ -119,11 +119,13 @@ const NH3_PER_N = 17.031 / 14.007;
 
 /** Water changes that halve ammonia and yet multiply the part of it that harms, since pH rises. */
 function freedAmmonia(run: Run): Statement[] {
-  const { system, displayCells, management } = run.aquarium;
+  const { layout, displayCells, management } = run.aquarium;
   const c = displayCells[0];
   const at = (n: number) => {
-    const tan = run.states[n][system.cellIndex(c, "tan")];
-    return { tan, ph: run.ph[n][c], nh3: tan * freeAmmoniaShare(system, c, run.ph[n][c]) * NH3_PER_N };
+    const tan = run.states[n][layout.cellIndex(c, "tan")];
+    const ph = run.ph[n][c];
+    const { temperatureC, salinityGPerKg } = run.operating[n];
+    return { tan, ph, nh3: freeAmmoniaNGPerM3(tan, ph, temperatureC[c], salinityGPerKg) * NH3_PER_N };
   };
   for (const event of management.events) {
     if (event.kind !== "water change") continue;

@@ -139,10 +139,10 @@ export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, memb
     const run = runSample(ground, sampleOf(ground.setup, place(index, random)), detail, { evenFeeding: true });
     if (run.outcome.status !== "finished")
       return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
-    const { system, displayCells } = run.aquarium;
+    const { layout, displayCells } = run.aquarium;
     const out = new Float64Array(3 * times.length);
     (["tan", "no2", "no3"] as const).forEach((substance, s) => {
-      const i = system.cellIndex(displayCells[0], substance);
+      const i = layout.cellIndex(displayCells[0], substance);
       times.forEach((_, n) => {
         out[s * times.length + n] = Math.max(0, run.states[Math.min(n, run.states.length - 1)][i]);
       });

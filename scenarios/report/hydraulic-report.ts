@@ -13,7 +13,7 @@ import type {
 } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
 import type { Consequence, HydraulicResult, Level, Likelihood, OutageTrace, StoryEvent } from "../result/result.ts";
-import { levelOf, worseLevel } from "../result/stakes.ts";
+import { levelOf } from "../result/stakes.ts";
 
 /** Seconds of running shown before the plug is pulled, so that the picture starts full. */
 const LEAD_S = 5;
@@ -98,11 +98,10 @@ export type FaultResult = Pick<HydraulicResult, "faults" | "matrix" | "marks" | 
 /** @param faults worked out for this rig, or taken over from an earlier run */
 export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult): HydraulicResult {
   const { running, fit } = answers;
-  const drift = Math.max(
-    ...answers.stories.flatMap(({ story }) =>
-      [story.faultWhileRunning, story.cut, story.restart].map((transient) => transient?.waterDriftM3 ?? 0),
-    ),
+  const transients = answers.stories.flatMap(({ story }) =>
+    [story.faultWhileRunning, story.cut, story.restart].filter((transient) => transient !== null),
   );
+  const drift = Math.max(...transients.map(({ waterDriftM3 }) => waterDriftM3));
   return {
     running: {
       pumpFlowM3PerS: running.pump.flowM3PerS,
@@ -122,6 +121,10 @@ export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult):
     fit: fit.fit.map(({ part, fits, spareM, note }) => ({ part, ok: fits, spareM, note })),
     load: { parts: fit.masses, totalKg: fit.wetMassKg, kPa: fit.pressureKPa, lbPerFt2: fit.pressureLbPerFt2 },
     waterImbalance: drift / running.systemVolumeM3,
+    underFloorM: Math.max(
+      0,
+      ...transients.flatMap(({ vessels, lowestZ }) => vessels.map(({ id, bottomZ }) => bottomZ - lowestZ[id].z)),
+    ),
   };
 }
 
@@ -139,17 +142,26 @@ export function likelihoodOf(ratings: readonly Rating[]): Likelihood {
 export const consequenceOf = ({ word }: Pick<Verdict, "word">): Consequence =>
   word === "FLOODS" ? "loss" : word === "TIGHT" ? "harm" : "none";
 
-/** How much a cell matters; a pair never less than the worse of its halves. */
-export function cellLevel(matrix: FaultMatrix, { faults, verdict }: FaultCell): Level {
+/** What a cell comes to, and how ordinary it is; a pair is as ordinary as a half of it that does the same alone. */
+export function cellStakes(
+  matrix: FaultMatrix,
+  { faults, verdict }: FaultCell,
+): { consequence: Consequence; likelihood: Likelihood } {
   const rating = (id: string): Rating => matrix.faults.find((fault) => fault.id === id)?.ordinary ?? 3;
-  const own = levelOf(consequenceOf(verdict), likelihoodOf(faults.map(rating)));
+  const own = { consequence: consequenceOf(verdict), likelihood: likelihoodOf(faults.map(rating)) };
   if (faults.length < 2) return own;
-  const halves = faults.flatMap((id) => matrix.singles.filter((single) => single.faults[0] === id));
-  return halves.map((half) => cellLevel(matrix, half)).reduce(worseLevel, own);
+  const halves = faults.flatMap((id) =>
+    matrix.singles.filter((single) => single.faults[0] === id).map((half) => cellStakes(matrix, half)),
+  );
+  const level = ({ consequence, likelihood }: typeof own): number => LEVELS.indexOf(levelOf(consequence, likelihood));
+  return halves.reduce((worst, half) => (level(half) > level(worst) ? half : worst), own);
 }
+
+const LEVELS: readonly Level[] = ["info", "watch", "alarm"];
 
 const matrixCell = (a: string, b: string, cell: FaultCell, matrix: FaultMatrix): HydraulicResult["matrix"][number] => {
   const { verdict } = cell;
+  const stakes = cellStakes(matrix, cell);
   return {
     a,
     b,
@@ -157,7 +169,7 @@ const matrixCell = (a: string, b: string, cell: FaultCell, matrix: FaultMatrix):
     marginM: short(verdict.marginM),
     floorM3: short(verdict.floorM3),
     floorAfterS: verdict.firstSpillS,
-    level: cellLevel(matrix, cell),
+    level: levelOf(stakes.consequence, stakes.likelihood),
   };
 };
 
@@ -178,8 +190,7 @@ export function faultResult(rig: Rig, { matrix, marks, remedies, checks }: Fault
       offLevelM: marks.offM,
       runningM: marks.runningNowM,
       sumpRimM: rig.sump.heightM,
-      fuseM3: marks.fuse.aboveIntakeM3,
-      displayHeadroomM3: marks.fuse.displayHeadroomM3,
+      fuses: marks.fuses,
     },
     remedies: remedies.map(({ what, value, unit, ease, verdict }) => ({
       what,

@@ -215,12 +215,21 @@ export interface HydraulicResult {
   readonly marks: {
     readonly maxRunningTrustedM: number | null;
     readonly maxRunningUntrustedM: number | null;
-    readonly minRunningM: number;
+    /** Null where the pump and the drains never settle; the two above are null then too. */
+    readonly minRunningM: number | null;
     readonly offLevelM: number;
     readonly runningM: number;
     readonly sumpRimM: number;
-    readonly fuseM3: number;
-    readonly displayHeadroomM3: number;
+    /** For each display, what comes of its main drain closing while the pump runs: another drain carries the water, the pump runs dry first, or the display spills. */
+    readonly fuses: readonly {
+      readonly display: string;
+      readonly outcome: "carried" | "runs dry" | "spills";
+      /** Water the pump can move before it draws air, and room in the display up to its rim. */
+      readonly aboveIntakeM3: number;
+      readonly headroomM3: number;
+      readonly floorM3: number;
+      readonly firstSpillS: number | null;
+    }[];
   };
   /** What could be changed, to what value (SI), and the worst that would then be left. */
   readonly remedies: readonly {
@@ -249,6 +258,8 @@ export interface HydraulicResult {
     readonly lbPerFt2: number | null;
   };
   readonly waterImbalance: number;
+  /** Deepest that any vessel's water stood below its floor in the stories [m]; 0 when none did. */
+  readonly underFloorM: number;
 }
 
 /** One clock of a power cut: when it turns amber and red [h after the cut], with its range. */

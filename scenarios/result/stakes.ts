@@ -10,8 +10,3 @@ const LEVELS: Readonly<Record<Consequence, Readonly<Record<Likelihood, Level>>>>
 
 /** An alarm means stop: the plain plan or an everyday fault floods or kills. Rare things are only told. */
 export const levelOf = (consequence: Consequence, likelihood: Likelihood): Level => LEVELS[consequence][likelihood];
-
-const URGENCY: readonly Level[] = ["info", "watch", "alarm"];
-
-/** The more urgent of two levels. */
-export const worseLevel = (a: Level, b: Level): Level => (URGENCY.indexOf(a) >= URGENCY.indexOf(b) ? a : b);

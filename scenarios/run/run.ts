@@ -1,9 +1,11 @@
 // A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
 
-import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../../sim/ensemble/ensemble.ts";
+import { breathe, scoped } from "../../sim/ensemble/scope.ts";
+import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { answerOf } from "../findings/answer.ts";
+import { bookFindings } from "../findings/books.ts";
 import { calendarOf } from "../findings/calendar.ts";
 import { cautions } from "../findings/cautions.ts";
 import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
@@ -28,6 +30,7 @@ import { findingOf } from "../result/statement.ts";
 import type { Scenario } from "../schema/schema.ts";
 import type { DefaultUsed } from "../schema/walk.ts";
 import { Answers, finders, RunFailure } from "./answers.ts";
+import { giveUpText } from "./give-up.ts";
 
 export interface RunInput {
   readonly scenario: Scenario;
@@ -47,6 +50,8 @@ export interface RunSettings {
   readonly cachedFaults?: CachedFaults;
   readonly pool?: MemberPool<EnsembleSetup>;
   readonly onProgress?: (what: string, done: number, of: number) => void;
+  /** Stops the run and everything begun for it; the promise then rejects with the signal's reason. */
+  readonly signal?: AbortSignal;
   /** Told the days as soon as they are run, before what they come to is worked out; without bands, surfaces as on the last day. */
   readonly onDays?: (nitrogen: NitrogenResult) => void;
 }
@@ -56,8 +61,23 @@ export { RunFailure };
 /**
  * Runs a scenario.
  * @throws RunFailure when the parts cannot be put together or a run gives up; what was wrong is in the message
+ * @throws the reason of `settings.signal` when it is aborted
  */
 export async function runScenario(input: RunInput, settings: RunSettings): Promise<RunResult> {
+  try {
+    return await scoped(settings.signal, (signal, begin) => runWithin(input, settings, signal, begin));
+  } catch (cause) {
+    if (!(cause instanceof GaveUpError)) throw cause;
+    throw new RunFailure(giveUpText(cause.message, input.scenario, input.warnings), { cause });
+  }
+}
+
+async function runWithin(
+  input: RunInput,
+  settings: RunSettings,
+  signal: AbortSignal,
+  begin: <R>(task: Promise<R>) => Promise<R>,
+): Promise<RunResult> {
   const { scenario, source, file } = input;
   const coupled = assembled(scenario, source);
   const { resolved } = coupled;
@@ -76,24 +96,27 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
   // Workers begin with the bands while this thread looks at the faults.
   const readings = [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, story))];
   const pending =
-    settings.members > 0 ? bands(readings, resolved.management.days, proof, settings, report) : Promise.resolve(null);
+    settings.members > 0
+      ? begin(bands(readings, resolved.management.days, proof, settings, signal, report))
+      : Promise.resolve(null);
 
   report("days", 0, 1);
-  let run: Run;
-  try {
-    run = asked.run();
-  } catch (error) {
-    if (error instanceof RunFailure) await pending;
-    throw error;
-  }
+  await breathe(signal);
+  const run = asked.run();
   settings.onDays?.(nitrogenResult(run, run.states.length - 1, null, limitLines(run)));
   const ready = asked.ready();
   asked.capacity();
+  await breathe(signal);
   const tried = asked.tried();
+  await breathe(signal);
   const faults = asked.faults();
   const ensemble = await pending;
+  signal.throwIfAborted();
   const [, late] = asked.spread();
-  const findings = finders.flatMap((find) => find(asked)).map((statement) => findingOf(words, statement));
+  const hydraulics = hydraulicResult(asked.hydraulics(), faults.result);
+  const nitrogen = nitrogenResult(run, ready.index, ensemble, limitLines(run));
+  const statements = [...bookFindings(hydraulics, nitrogen), ...finders.flatMap((find) => find(asked))];
+  const findings = statements.map((statement) => findingOf(words, statement));
 
   return {
     format: RESULT_FORMAT,
@@ -115,8 +138,8 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     inputs: inputsOf(resolved),
     answer: answerOf(scenario.question ?? "", findings),
     findings,
-    hydraulics: hydraulicResult(asked.hydraulics(), faults.result),
-    nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
+    hydraulics,
+    nitrogen,
     outage: clocksOf(asked.clocks()),
     battery: batteryPlan(resolved),
     aftermath: aftermathOf(resolved.outage, setup.rest, tried),
@@ -126,7 +149,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     defaults: [...input.defaults, ...resolved.defaults].map(({ key, value, why }) => ({ key, value, why })),
     warnings: [...input.warnings, ...resolved.warnings],
     cautions,
-    method: methodOf(run.aquarium.system),
+    method: methodOf(run.aquarium.parameters),
     statistics: {
       steps: run.statistics.steps,
       rejected: run.statistics.rejected,
@@ -161,6 +184,7 @@ async function bands(
   days: number,
   proof: MemberChallengeResult,
   settings: RunSettings,
+  signal: AbortSignal,
   report: NonNullable<RunSettings["onProgress"]>,
 ): Promise<EnsembleResult> {
   const pool = settings.pool ?? ownThreadPool(createMember);
@@ -172,6 +196,7 @@ async function bands(
     points: 3 * bandDays(days).length,
     // A chunk for each worker and again: the thread that hands them out may be busy for a second.
     chunk: Math.max(1, Math.ceil(settings.members / (2 * pool.size))),
+    signal,
     onProgress: (done, of) => report("runs", done, of),
   });
 }

@@ -91,6 +91,9 @@ export const mass = (grams: number): BothUnits => ({
 /** Same in both systems: a share in percent. */
 export const share = (value: number): string => `${plain(value * 100)} %`;
 
+/** The day of the plan that a moment falls in; day 0 is the first. Rounding errors of a solver do not make it the day before. */
+export const dayOf = (days: number): number => Math.floor(days + 1e-6);
+
 /** Same in both systems: s, min, h or days, whichever reads best; whole from ten on. */
 export function duration(seconds: number, locale?: string): string {
   const s = Math.abs(seconds);

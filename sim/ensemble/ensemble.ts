@@ -98,7 +98,11 @@ export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promi
   const { pool, setup, seed, members, chunk, deadline } = request;
   const sketch = request.resume?.sketch ?? new QuantileSketch(request.points);
   const failures = [...(request.resume?.failures ?? [])];
-  const signal = request.signal ?? new AbortController().signal;
+  const stop = new AbortController();
+  const { signal } = stop;
+  const cancel = () => stop.abort(request.signal?.reason);
+  if (request.signal?.aborted) cancel();
+  request.signal?.addEventListener("abort", cancel, { once: true });
   let begun = request.resume?.done ?? 0;
   let done = begun;
   const waiting = new Map<number, readonly MemberResult[]>();
@@ -139,7 +143,18 @@ export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promi
       takeIn();
     }
   };
-  await Promise.all(Array.from({ length: pool.size }, work));
+  // When one worker breaks the others stop, and all have stopped before the caller hears of it.
+  let broken: { readonly cause: unknown } | null = null;
+  const guarded = () =>
+    work().catch((cause: unknown) => {
+      broken ??= { cause };
+      stop.abort(cause);
+      for (const release of held) release();
+    });
+  await Promise.all(Array.from({ length: pool.size }, guarded));
+  request.signal?.removeEventListener("abort", cancel);
+  const failed = broken as { readonly cause: unknown } | null;
+  if (failed) throw failed.cause;
   const status = done === members ? "finished" : signal.aborted ? "cancelled" : "out-of-time";
   return { status, done, sketch, failures };
 }

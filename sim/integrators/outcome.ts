@@ -27,6 +27,14 @@ export type Outcome =
   | { readonly status: "stopped"; readonly t: number; readonly event?: string }
   | Failure;
 
+/** A run inside a larger computation that could not be finished; the message says which, and the outcome why. */
+export class GaveUpError extends Error {
+  /** @param what "the settled colony could not be computed" */
+  constructor(what: string, outcome: Outcome) {
+    super(`${what}: ${outcome.status === "failed" ? outcome.message : `it was ${outcome.status}`}`);
+  }
+}
+
 /** A failure with a message of the caller's own. */
 export function failure(t: number, code: FailureCode, message: string, component?: number): Failure {
   return component === undefined ? { status: "failed", t, code, message } : { status: "failed", t, code, message, component };

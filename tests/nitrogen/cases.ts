@@ -4,7 +4,7 @@ import type { Exchange, WaterCell } from "../../models/coupling/exchange.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import { type ParameterId, parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
 import type { AnimalGroup, Management, ManagementEvent, TapWater } from "../../models/nitrogen/management.ts";
-import { type Run, type RunOptions, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { momentOf, type Run, type RunOptions, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { buildNitrogenModel, type NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import type { Rig, Tower } from "../../models/rig.ts";
@@ -219,7 +219,7 @@ export function seen(
   substance: "tan" | "no2" | "no3" | "o2" | "alk" | "ss" | "xh",
   cell = 0,
 ): { day: number; value: number }[] {
-  const i = run.aquarium.system.cellIndex(cell, substance);
+  const i = run.aquarium.layout.cellIndex(cell, substance);
   return run.days.map((day, n) => ({ day, value: run.states[n][i] }));
 }
 
@@ -277,13 +277,13 @@ export function readyDay(run: Run, doseNH3 = 2, limits = NOTHING_ON_A_KIT): numb
   const { aquarium, days, states } = run;
   const { tanGPerM3, no2GPerM3 } = limits;
   const trial = new Trial(aquarium);
-  const [tan, no2] = [aquarium.system.cellIndex(0, "tan"), aquarium.system.cellIndex(0, "no2")];
+  const [tan, no2] = [aquarium.layout.cellIndex(0, "tan"), aquarium.layout.cellIndex(0, "no2")];
   let passes = 0;
   let i = 0;
   for (let day = 1; day <= days[days.length - 1]; day++) {
     while (days[i + 1] < day - 1e-9) i++;
     if (states[i][tan] > tanGPerM3 || states[i][no2] > no2GPerM3) continue;
-    passes = trial.clearsDose(states[i], doseNH3 * asN.NH3, 1, limits) ? passes + 1 : 0;
+    passes = trial.clearsDose(momentOf(run, i), doseNH3 * asN.NH3, 1, limits) ? passes + 1 : 0;
     if (passes === 2) return day;
   }
   return Number.POSITIVE_INFINITY;

@@ -127,12 +127,12 @@ describe("every tank", () => {
         const run = keepTank({ ...o, days: 25, groups: [group(food)] });
         expect(run.outcome.status).toBe("finished");
         expect(unexplained(run)).toBeLessThan(1e-9);
-        const tolerance = run.aquarium.system.absoluteTolerances();
+        const tolerance = run.aquarium.layout.absoluteTolerances();
         for (const state of run.states)
           for (let i = 0; i < state.length; i++) {
             // Alkalinity may be negative: that is what acid water is.
-            if (/^alk /.test(run.aquarium.system.labels[i])) continue;
-            expect(state[i], run.aquarium.system.labels[i]).toBeGreaterThan(-20 * tolerance[i]);
+            if (/^alk /.test(run.aquarium.layout.labels[i])) continue;
+            expect(state[i], run.aquarium.layout.labels[i]).toBeGreaterThan(-20 * tolerance[i]);
           }
       }),
       { numRuns: 10, seed: 7 },

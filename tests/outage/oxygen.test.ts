@@ -25,9 +25,9 @@ function hoursDown(useGPerM3Day: number, from: number, to: number, surfacePerDay
     { cells: [{ id: "water", name: "water" }], films: [], ways: [], gasCells: [], guts: [] },
     parameterValues(),
   );
-  const at = system.conditions.cells[0];
-  Object.assign(at, { respirationGPerM3Day: useGPerM3Day, o2TransferPerDay: surfacePerDay, o2SaturationGPerM3: saturation });
-  system.refresh();
+  const plain = system.coefficients;
+  const air = { respirationGPerM3Day: useGPerM3Day, o2TransferPerDay: surfacePerDay, o2SaturationGPerM3: saturation };
+  system.setCoefficients({ ...plain, cells: [{ ...plain.cells[0], ...air }] });
   const y = new Float64Array(system.size);
   y[system.cellIndex(0, "alk")] = 2;
   y[system.cellIndex(0, "dic")] = 2.1;

@@ -58,7 +58,7 @@ export function stopOf(aquarium: NitrogenModel): StopAndStart {
 }
 
 /** The same tank with a sealed filter of 6 L on its display. */
-export function withClosedFilter({ rig, management, cells, exchange, system }: NitrogenModel): NitrogenModel {
+export function withClosedFilter({ rig, management, cells, exchange, parameters }: NitrogenModel): NitrogenModel {
   const media = { kind: "foam 20 ppi", volumeM3: 0.004, specificSurfaceM2PerM3: 1100, voidShare: 0.97, pieceM: 0.0013 };
   const filter = { id: "canister", on: "display", waterM3: 0.006, media, flowM3PerS: 1.2e-4, powerW: 12, intakeDepthM: 0.3 };
   const perDay = filter.flowM3PerS * 86400;
@@ -74,7 +74,7 @@ export function withClosedFilter({ rig, management, cells, exchange, system }: N
         { from: cells.length, to: 0, m3PerDay: perDay },
       ],
     },
-    system.parameters,
+    parameters,
   );
 }
 

@@ -192,7 +192,7 @@ describe("a keeper's diary of 4.5 days: pump dead, media kept drowned in tank wa
     const [film] = aquarium.filmOf.submerged;
     for (const guild of ["cmx", "nob"] as const) {
       const stock = (day: number) => {
-        const i = aquarium.system.filmIndex(film, guild);
+        const i = aquarium.layout.filmIndex(film, guild);
         const n = run.days.findIndex((d) => d >= day);
         return run.states[n][i];
       };
@@ -269,14 +269,14 @@ describe("a hundred random patterns of cuts in a month", () => {
       const imbalance = (run.end.total - run.start.total - run.ledger.net) / run.ledger.turnover;
       expect(Math.abs(imbalance), `pattern ${n}`).toBeLessThan(1e-8);
       // What is used up may pass nothing by the integrator's own tolerance, a thousandth of what was there.
-      const { system } = run.aquarium;
-      system.absoluteTolerances().forEach((zero, i) => {
+      const { layout } = run.aquarium;
+      layout.absoluteTolerances().forEach((zero, i) => {
         let [least, most] = [0, 0];
         for (const state of run.states) {
           least = Math.min(least, state[i]);
           most = Math.max(most, state[i]);
         }
-        expect(least, `${system.labels[i]} in pattern ${n}`).toBeGreaterThanOrEqual(-(zero + 2 * TOLERANCE * most));
+        expect(least, `${layout.labels[i]} in pattern ${n}`).toBeGreaterThanOrEqual(-(zero + 2 * TOLERANCE * most));
       });
     }
     expect(cuts).toBeGreaterThan(300);

@@ -419,8 +419,9 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
         offLevelM: 0.277,
         runningM: 0.22,
         sumpRimM: 0.4,
-        fuseM3: 0.0154,
-        displayHeadroomM3: 0.0222,
+        fuses: [
+          { display: "display", outcome: "runs dry", aboveIntakeM3: 0.0154, headroomM3: 0.0222, floorM3: 0, firstSpillS: null },
+        ],
       },
       remedies: [
         { what: "lower the running level", value: 0.218, unit: "m", ease: 1, verdict: "HOLDS", marginM: 0.04, floorM3: 0 },
@@ -452,6 +453,7 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
         lbPerFt2: 176,
       },
       waterImbalance: 3e-12,
+      underFloorM: 0,
     },
     nitrogen: {
       timeDays,

@@ -45,6 +45,16 @@ function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): num
   return Math.max(under, system.solver!.footZ - leg.tipZ);
 }
 
+/** Rises through zero when the pump has pushed the column of a parted leg to its crown and pushes on; it may have been there and be falling. */
+function columnFills(system: HydraulicSystem, n: number, y: Float64Array): number {
+  const { network } = system;
+  const leg = network.returnLine!.legs[n];
+  const columnZ = levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
+  if (columnZ < leg.crownZ) return columnZ - leg.crownZ;
+  system.evaluate(y);
+  return Math.min(columnZ - leg.crownZ, system.solver!.footZ - columnZ);
+}
+
 /**
  * Brings the modes in line with the volumes at the start of a stage, so that no event lies already behind: columns that ended in air are
  * parted, short legs wait to be filled, floats have switched.
@@ -188,7 +198,6 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
   const { modes } = system;
   line.legs.forEach((leg, n) => {
     const joined = () => modes.legJoined[n] === 1;
-    const pocket = (y: Float64Array) => leg.crownZ - level(leg.legVessel, y);
     const part = () => {
       modes.legJoined[n] = 0;
     };
@@ -212,7 +221,7 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
       `leg ${leg.id} filled`,
       `the return pipe to ${leg.id} is full: water leaves the nozzle`,
       "rising",
-      (y) => -pocket(y),
+      (y) => columnFills(system, n, y),
       () => !joined() && pumping(system),
       () => {
         modes.legJoined[n] = 1;

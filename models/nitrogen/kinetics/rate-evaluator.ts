@@ -1,5 +1,7 @@
 // Rates and exact rate derivatives at one place, from the process table. Table-driven, so that the Jacobian follows from the
 // matrix by construction: a rate is a product of factors of one variable each, so its gradient is the product rule.
+
+import { assertNever } from "../../../sim/assert-never.ts";
 import { exp, fourthRoot } from "../../../sim/elementary.ts";
 import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_DDIC, PH } from "../../water/carbonate.ts";
 import { type FilmDepth, HALF_FACTOR, reach, reachSlope } from "./effectiveness.ts";
@@ -15,6 +17,8 @@ const depths: readonly Depth[] = ["tan", "no2", "ss", "anoxic"];
 
 enum Kind {
   Linear,
+  /** Of what the process makes more of: what is not there does not grow. */
+  Breeding,
   Monod,
   Inhibition,
   Slowed,
@@ -78,13 +82,16 @@ export class RateEvaluator {
     const terms: Term[] = [];
     const keys = new Map<string, number>();
     const factors: number[] = [];
+    const breeding: boolean[] = [];
     this.start = new Int32Array(this.count + 1);
     processList.forEach((process, p) => {
       for (const term of process.terms) {
-        const key = JSON.stringify(term);
+        const breeds = term.kind === "linear" && ((process.stoichiometry as Record<string, number>)[term.of] ?? 0) > 0;
+        const key = `${breeds} ${JSON.stringify(term)}`;
         let index = keys.get(key);
         if (index === undefined) {
           index = terms.push(term) - 1;
+          breeding.push(breeds);
           keys.set(key, index);
         }
         factors.push(index);
@@ -92,7 +99,7 @@ export class RateEvaluator {
       this.start[p + 1] = factors.length;
     });
     this.factor = Int32Array.from(factors);
-    this.termKind = Uint8Array.from(terms, (term) => kinds[term.kind]);
+    this.termKind = Uint8Array.from(terms, (term, t) => (breeding[t] ? Kind.Breeding : kinds[term.kind]));
     this.termOf = Uint8Array.from(terms, (term) => {
       const index = this.at[term.of];
       if (index === undefined) throw new Error(`no ${term.of} at a ${place}`);
@@ -166,10 +173,15 @@ export class RateEvaluator {
     for (let t = 0; t < termKind.length; t++) {
       const x = values[termOf[t]];
       const a = termA[t];
-      switch (termKind[t]) {
+      const kind: Kind = termKind[t];
+      switch (kind) {
         case Kind.Linear:
           termValue[t] = x;
           termSlope[t] = 1;
+          break;
+        case Kind.Breeding:
+          termValue[t] = Math.max(x, 0);
+          termSlope[t] = x > 0 ? 1 : 0;
           break;
         case Kind.Monod: {
           const s = Math.max(x, 0);
@@ -211,11 +223,14 @@ export class RateEvaluator {
           termSlope[t] = x > 0 ? 3 * cube * room * termB[t] * a * d * d : 0;
           break;
         }
-        default: {
+        case Kind.Crowding: {
           const r = x > 0 ? x / a : 0;
           termValue[t] = r * r * r;
           termSlope[t] = (3 * r * r) / a;
+          break;
         }
+        default:
+          assertNever(kind);
       }
     }
   }

@@ -1,4 +1,4 @@
-// Waste as a keeper sees it: dry matter on a pad, mud in a chamber. Laws only; see `dirt.ts` for what lies where.
+// Solid waste as a keeper sees it: dry matter on a pad, mud in a chamber. Laws only; `simulation/pads-and-sediment.ts` keeps the amounts.
 import { pow } from "../../../sim/elementary.ts";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN, SOLIDS_PER_FOOD } from "../../life/excretion.ts";
 import type { Prefilter } from "../../rig.ts";
@@ -42,3 +42,11 @@ const MUD_DRY_G_PER_M3 = 50_000;
 
 /** Depth of mud [m] from the dry matter lying on a plan area. */
 export const mudDepthM = (dryG: number, planM2: number): number => dryG / MUD_DRY_G_PER_M3 / planM2;
+
+/** Solids that are not in the state vector because nothing in the equations moves them. */
+export interface SolidsState {
+  /** Inert solids lying in each cell [g]. */
+  readonly inertG: readonly number[];
+  /** Load on each pad that the scenario states only by the share of the water it spills, as a share of what the pad holds. */
+  readonly unweighedLoad: readonly number[];
+}

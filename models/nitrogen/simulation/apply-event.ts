@@ -7,7 +7,7 @@ import { changeWater, dose, kill, rinse, tapNitrogenGPerM3 } from "../tank/opera
 import type { ChallengeTest } from "./challenge-test.ts";
 import { SOLIDS_LEFT } from "./closed-filters.ts";
 import type { Feeding } from "./feeding.ts";
-import { changePads, clogPads, depositSolids } from "./pads-and-sediment.ts";
+import { changePads, clogPads, removeSolids } from "./pads-and-sediment.ts";
 import { type OutageOptions, powerCut } from "./power-cut.ts";
 import type { RunState } from "./run-state.ts";
 
@@ -34,7 +34,6 @@ export function applyEvent(doing: EventContext, event: ManagementEvent): void {
 /** @returns whether anything was done */
 function act({ runState, feeding, proof, outage }: EventContext, event: ManagementEvent): boolean {
   const { aquarium, operating } = runState;
-  const { towers } = aquarium.rig;
   switch (event.kind) {
     case "dose":
       return giveDose(runState, proof, event);
@@ -60,12 +59,11 @@ function act({ runState, feeding, proof, outage }: EventContext, event: Manageme
       powerCut(runState, outage, event, feeding.hoursSinceMeal(event.day));
       return true;
     case "wetting":
-      runState.change(() => {
-        towers.forEach((tower, t) => {
-          if (event.tower === null || event.tower === tower.id) operating.wettedShare[t] = event.wettedShare;
-        });
-        runState.rewet();
-      });
+      runState.wet(
+        aquarium.rig.towers.map(({ id }, t) =>
+          event.tower === null || event.tower === id ? event.wettedShare : operating.wettedShare[t],
+        ),
+      );
       return true;
     case "prefilter":
       clogPads(runState, event.blindedShare);
@@ -74,7 +72,7 @@ function act({ runState, feeding, proof, outage }: EventContext, event: Manageme
       changePads(runState, LEFT_BY_PAD_CHANGE);
       return true;
     case "siphon sediment":
-      depositSolids(
+      removeSolids(
         runState,
         "sediment siphoned",
         [...aquarium.cells.keys()].filter((c) => !aquarium.towerCells.includes(c) && !aquarium.closedCells.includes(c)),
@@ -82,97 +80,95 @@ function act({ runState, feeding, proof, outage }: EventContext, event: Manageme
       );
       return true;
     case "lid":
-      runState.change(() => operating.lid.fill(event.state));
+      runState.operate({ lid: operating.lid.map(() => event.state) });
       return true;
     case "temperature":
-      runState.change(() => {
-        operating.setpointC = event.setpointC;
-        if (operating.running) operating.temperatureC.fill(event.setpointC);
+      runState.operate({
+        setpointC: event.setpointC,
+        ...(operating.running ? { temperatureC: operating.temperatureC.map(() => event.setpointC) } : {}),
       });
       return true;
     case "plants":
-      runState.change(() => {
-        operating.plantUptakeGNPerDay = event.uptakeGNPerDay;
-      });
+      runState.operate({ plantUptakeGNPerDay: event.uptakeGNPerDay });
       return true;
   }
 }
 
-/** Gives a dose unless the water says it is not due, or the keeper's test has been passed. @returns whether it was given */
+/** Gives a dose unless the plan's limits or, in a routine, the keeper's rules say that it is not due. @returns whether it was given */
 function giveDose(runState: RunState, proof: ChallengeTest, event: EventOf<"dose">): boolean {
-  const { system, exchange } = runState.aquarium;
+  const { exchange } = runState.aquarium;
   const feeds = event.substance === "ammonia" || event.substance === "ammonium";
   if (feeds) proof.look(event.day);
-  if (feeds && proof.provenDay !== null) return false;
-  const { onlyBelow } = event;
+  const { onlyBelow, toLevel } = event;
   if (onlyBelow && !(runState.inDisplay("tan") < onlyBelow.tan && runState.inDisplay("no2") < onlyBelow.no2)) return false;
+  const share = event.routine ? proof.routineShare(event.day) : 1;
+  if (share === 0) return false;
   if (feeds) proof.dosed(event.day);
-  runState.book(`dosed ${event.substance}`, () => {
-    const gramsChloride = dose(system, runState.y, event.substance, event.amount, event.toLevel);
+  runState.book(`dosed ${event.substance}`, (y) => {
+    const level = toLevel === null ? null : share * toLevel;
+    const gramsChloride = dose(runState.system, y, event.substance, event.amount, level);
     runState.chlorideGPerM3 += gramsChloride / exchange.volumesM3.reduce((a, b) => a + b, 0);
   });
   return true;
 }
 
 function takeNewWater(runState: RunState, share: number, tap: TapWater): void {
-  const { aquarium, y, ledger, operating } = runState;
-  const { system } = aquarium;
+  const { system, y, ledger, operating } = runState;
   const before = inventory(system, y).total;
-  changeWater(system, y, share, tap);
-  const volumeM3 = system.conditions.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
+  runState.alter((state) => changeWater(system, state, share, tap));
+  const volumeM3 = operating.volumesM3.reduce((a, b) => a + b, 0);
   const broughtIn = share * volumeM3 * tapNitrogenGPerM3(tap);
   ledger.add("tap water", broughtIn);
   ledger.add("water changes", inventory(system, y).total - before - broughtIn);
   runState.chlorideGPerM3 += share * (tap.chlorideGPerM3 - runState.chlorideGPerM3);
-  operating.salinityGPerKg += share * (tap.salinityGPerKg - operating.salinityGPerKg);
+  const { salinityGPerKg } = operating;
   if (!tap.treated && tap.chloramineGPerM3 > 0) {
     const lost = 1 - pow(ALIVE_AT_1_G_CHLORAMINE, share * tap.chloramineGPerM3);
-    for (const f of system.wiring.films.keys()) kill(system, y, f, { aob: lost, cmx: lost, nob: lost, het: lost });
+    runState.alter((state) => {
+      for (const f of system.wiring.films.keys()) kill(system, state, f, { aob: lost, cmx: lost, nob: lost, het: lost });
+    });
   }
-  runState.change(() => undefined);
+  runState.operate({ salinityGPerKg: salinityGPerKg + share * (tap.salinityGPerKg - salinityGPerKg) });
 }
 
 /** Takes a share of the film off a surface, by its id or the part it is in; off all media when none is named. */
 function loseFilm(runState: RunState, where: string | null, lostShare: number): void {
-  const { system, filmOf } = runState.aquarium;
+  const { filmOf } = runState.aquarium;
+  const { system } = runState;
   const films =
     where === null
       ? [...filmOf.towers, ...filmOf.submerged, ...filmOf.closed]
       : system.wiring.films.flatMap((film, f) => (film.id === where || film.id.startsWith(`${where} `) ? [f] : []));
-  runState.book("media rinsed or replaced", () => {
-    for (const f of films) rinse(system, runState.y, f, lostShare);
+  runState.book("media rinsed or replaced", (y) => {
+    for (const f of films) rinse(system, y, f, lostShare);
   });
   // The media of a closed filter are its pad as well.
   const opened = films.filter((f) => filmOf.closed.includes(f)).map((f) => system.wiring.films[f].cell);
-  depositSolids(runState, "closed filters rinsed", opened, SOLIDS_LEFT);
+  removeSolids(runState, "closed filters rinsed", opened, SOLIDS_LEFT);
 }
 
 function medicate(runState: RunState, event: EventOf<"medicine">): void {
-  const { system } = runState.aquarium;
-  runState.discontinuous = true;
-  for (const f of system.wiring.films.keys())
-    kill(system, runState.y, f, { aob: event.aobLost, cmx: event.aobLost, nob: event.nobLost });
+  const { system } = runState;
+  runState.alter((y) => {
+    for (const f of system.wiring.films.keys())
+      kill(system, y, f, { aob: event.aobLost, cmx: event.aobLost, nob: event.nobLost });
+  });
   if (event.inhibition <= 0 || event.lastsDays <= 0) return;
-  const leaveActive = (activity: number): void =>
-    runState.change(() => {
-      runState.operating.aobActivity = activity;
-      runState.operating.nobActivity = activity;
-    });
+  const leaveActive = (activity: number): void => runState.operate({ aobActivity: activity, nobActivity: activity });
   leaveActive(1 - event.inhibition);
   runState.moments.at(event.day + event.lastsDays, () => leaveActive(1));
 }
 
 /** A dead animal begins to dissolve, until it is found. */
 function leaveCarcass(runState: RunState, { massG, foundDay }: EventOf<"carcass">): void {
-  const { system } = runState.aquarium;
-  const remains = system.gutIndex(1, 0);
-  runState.book("dead animals", () => {
-    runState.y[remains] += massG * CARCASS_NITROGEN_SHARE;
+  const remains = runState.aquarium.layout.gutIndex(1, 0);
+  runState.book("dead animals", (y) => {
+    y[remains] += massG * CARCASS_NITROGEN_SHARE;
   });
   if (foundDay === null) return;
   runState.moments.at(foundDay, () => {
-    runState.book("dead animals taken out", () => {
-      runState.y[remains] = 0;
+    runState.book("dead animals taken out", (y) => {
+      y[remains] = 0;
     });
     runState.mark(foundDay, "carcass", "dead animal found and taken out");
   });

@@ -1,11 +1,11 @@
-// What is to be done in the course of the days, in order of time.
+// What is still to happen in a run, in order of time.
 
 interface Moment {
   readonly day: number;
   readonly act: () => void;
 }
 
-/** Things to do, each at its time; of the same time, in the order they were put down. More may be put down while others are done. */
+/** Actions, each with its time. Those of one time run in the order in which they were added; an action may add more. */
 export class EventQueue {
   private readonly list: Moment[] = [];
 
@@ -15,7 +15,7 @@ export class EventQueue {
     this.list.splice(i, 0, { day, act });
   }
 
-  /** Time of the next thing to do; infinity when nothing is left. */
+  /** Time of the next action; infinity when none is left. */
   get nextDay(): number {
     return this.list[0]?.day ?? Number.POSITIVE_INFINITY;
   }

@@ -101,27 +101,24 @@ export class Feeding {
 
   private arrive(group: AnimalGroup): void {
     this.present.push(group);
-    this.tellAnimals();
+    this.setGroups();
     if (group.arrivesDay > 0) this.runState.mark(group.arrivesDay, "stock", `${group.count} ${group.name} arrive`);
   }
 
   private leave(group: AnimalGroup, day: number): void {
     this.present.splice(this.present.indexOf(group), 1);
-    this.tellAnimals();
+    this.setGroups();
     this.runState.mark(day, "stock", `${group.name} leave`);
   }
 
-  private tellAnimals(): void {
-    const { runState, present } = this;
-    runState.change(() => {
-      runState.operating.groups = present.map((group) => ({ ...group, massG: group.massG * this.massShare(group) }));
-    });
+  private setGroups(): void {
+    this.runState.operate({ groups: this.present.map((group) => ({ ...group, massG: group.massG * this.massShare(group) })) });
   }
 
   private beginDay(day: number): void {
     const growing = this.present.filter((group) => group.growthPerDay !== 0);
     for (const group of growing) this.growth.set(group.id, this.massShare(group) * (1 + group.growthPerDay));
-    if (growing.length > 0) this.tellAnimals();
+    if (growing.length > 0) this.setGroups();
     this.fast(day);
     if (this.evenly) this.feedEvenly(day);
     if (this.extraGPerDay > 0) {
@@ -132,26 +129,26 @@ export class Feeding {
 
   private layFood(gN: number): void {
     const { runState } = this;
-    const { system, displayCells } = runState.aquarium;
-    runState.book("food", () => depositOrganics(system, runState.y, displayCells, gN));
+    const { displayCells } = runState.aquarium;
+    runState.book("food", (y) => depositOrganics(runState.system, y, displayCells, gN));
   }
 
   private meal(group: AnimalGroup): void {
     if (!this.present.includes(group)) return;
     const { runState } = this;
-    const { system, displayCells } = runState.aquarium;
+    const { layout, displayCells } = runState.aquarium;
     const meal = this.foodOf(group) / group.feedingHours.length;
     const nitrogen = meal * group.proteinShare * NITROGEN_PER_PROTEIN;
-    runState.book("food", () => {
-      runState.y[system.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
-      depositOrganics(system, runState.y, displayCells, nitrogen * group.uneatenShare);
+    runState.book("food", (y) => {
+      y[layout.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
+      depositOrganics(runState.system, y, displayCells, nitrogen * group.uneatenShare);
     });
     giveInert(runState, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
   }
 
   private feedEvenly(day: number): void {
     const { runState } = this;
-    const gut = runState.aquarium.system.conditions.guts[0];
+    const { eatenGNPerDay, uneatenGNPerDay } = runState.operating.evenFeeding;
     let [eaten, uneaten] = [0, 0];
     let [eatenG, uneatenG] = [0, 0];
     // On a day of meals the even feeding of the day before ends.
@@ -163,8 +160,8 @@ export class Feeding {
       eaten += nitrogen * (1 - group.uneatenShare);
       uneaten += nitrogen * group.uneatenShare;
     }
-    if (eaten !== gut.eatenGNPerDay || uneaten !== gut.uneatenGNPerDay)
-      runState.change(() => Object.assign(gut, { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten }));
+    if (eaten !== eatenGNPerDay || uneaten !== uneatenGNPerDay)
+      runState.operate({ evenFeeding: { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten } });
     this.bookOverDay("food", day, eaten + uneaten);
     this.atEndOfDay(day, (days) => giveInert(runState, eatenG * days, uneatenG * days));
   }
@@ -172,14 +169,10 @@ export class Feeding {
   /** Animals that get no food live on themselves: their nitrogen is booked as it is given off over the day. */
   private fast(day: number): void {
     const { runState } = this;
-    const { system, displayCells } = runState.aquarium;
-    const { temperatureC } = system.conditions.cells[displayCells[0]];
+    const temperatureC = runState.operating.temperatureC[runState.aquarium.displayCells[0]];
     const hungry = this.present.filter((group) => this.foodOf(group) * this.servedShare(group, day) === 0);
     const rate = hungry.reduce((sum, group) => sum + group.count * endogenousTanGPerDay(group.massG, temperatureC), 0);
-    if (rate !== runState.operating.fastingGNPerDay)
-      runState.change(() => {
-        runState.operating.fastingGNPerDay = rate;
-      });
+    if (rate !== runState.operating.fastingGNPerDay) runState.operate({ fastingGNPerDay: rate });
     this.bookOverDay("animals' own tissue", day, rate);
   }
 

@@ -46,17 +46,14 @@ export function mixedTemperaturesC(
 
 /** Lets the temperatures follow a curve in pieces for some hours; given up when another cut begins. */
 export function followHeat(runState: RunState, record: OutageRecord, curve: HeatCurve, fromDay: number, hours: number): void {
-  const { operating, moments, cuts } = runState;
+  const { moments, cuts } = runState;
   for (let h = 0; h < hours; ) {
     const now = curve.at(h);
     let piece = 1;
     while (piece < LONGEST_PIECE_H && curve.at(h + 2 * piece).every((t, c) => Math.abs(t - now[c]) < PIECE_K)) piece *= 2;
     const middle = curve.at(Math.min(hours, h + piece / 2));
     moments.at(fromDay + h / HOURS_PER_DAY, () => {
-      if (cuts[cuts.length - 1] === record)
-        runState.change(() => {
-          operating.temperatureC = [...middle];
-        });
+      if (cuts[cuts.length - 1] === record) runState.operate({ temperatureC: middle });
     });
     h += piece;
   }
@@ -72,9 +69,7 @@ export function warmUp(runState: RunState, record: OutageRecord, heat: OutageHea
   while (hours < WARMING_H && cold(hours)) hours++;
   followHeat(runState, record, curve, day, hours);
   moments.at(day + hours / HOURS_PER_DAY, () => {
-    if (cuts[cuts.length - 1] === record)
-      runState.change(() => {
-        operating.temperatureC = operating.temperatureC.map(() => operating.setpointC);
-      });
+    const { temperatureC, setpointC: now } = runState.operating;
+    if (cuts[cuts.length - 1] === record) runState.operate({ temperatureC: temperatureC.map(() => now) });
   });
 }

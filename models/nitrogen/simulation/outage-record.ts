@@ -1,10 +1,9 @@
-// What the water went through in one power cut and just after, read from the steps the solver takes anyway.
+// The water during one power cut and just after it, read from the steps that the solver takes anyway.
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
 import type { ManagementEvent } from "../management.ts";
-import type { NitrogenSystem } from "../reactor/system.ts";
 import { soluteDiffusivity } from "../reactor/transport.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
-import type { OperatingState } from "../tank/operating-state.ts";
+import { type OperatingState, wettedAreas } from "../tank/operating-state.ts";
 import type { Snapshot } from "../tank/snapshot.ts";
 
 const HOURS_PER_DAY = 24;
@@ -22,16 +21,16 @@ export const stillHours = ({ hours, pumpStuckHours }: { readonly hours: number; 
   hours + pumpStuckHours;
 
 /** Oxygen that passes from the water into a film in a state [g/(m2 d)]. */
-function oxygenUptakeGPerM2Day(system: NitrogenSystem, y: Float64Array, film: number): number {
-  const { cell, boundaryM } = system.wiring.films[film];
-  const velocity = (soluteDiffusivity("o2", system.conditions.cells[cell].temperatureC) * SECONDS_PER_DAY) / boundaryM;
-  return Math.max(0, velocity * (y[system.cellIndex(cell, "o2")] - y[system.filmIndex(film, "o2")]));
+function oxygenUptakeGPerM2Day({ layout }: NitrogenModel, { y, operating }: Watched, film: number): number {
+  const { cell, boundaryM } = layout.wiring.films[film];
+  const velocity = (soluteDiffusivity("o2", operating.temperatureC[cell]) * SECONDS_PER_DAY) / boundaryM;
+  return Math.max(0, velocity * (y[layout.cellIndex(cell, "o2")] - y[layout.filmIndex(film, "o2")]));
 }
 
-/** The live aquarium that is watched. */
+/** The run that is watched, as it goes on. */
 interface Watched {
   readonly aquarium: NitrogenModel;
-  readonly y: Float64Array;
+  readonly y: Readonly<Float64Array>;
   readonly operating: OperatingState;
 }
 
@@ -39,8 +38,8 @@ export class OutageRecord {
   readonly event: Extract<ManagementEvent, { kind: "power cut" }>;
   /** The moment before the pump stopped. */
   readonly before: Snapshot;
-  /** What each film used of oxygen when the water stopped [g/(m2 d)], and nitrate over it then [g N/m3]. */
-  readonly films: readonly { readonly o2GPerM2Day: number; readonly no3GPerM3: number }[];
+  /** Of each film when the water stopped: wetted area, oxygen use [g/(m2 d)], and nitrate in the water over it [g N/m3]. */
+  readonly films: readonly { readonly areaM2: number; readonly o2GPerM2Day: number; readonly no3GPerM3: number }[];
   /** Hours since the cut began, one for each sample. */
   readonly hours: number[] = [];
   /** [sample][cell]: oxygen [g/m3], nitrate [g N/m3], temperature [°C]. */
@@ -57,14 +56,16 @@ export class OutageRecord {
     this.event = event;
     this.before = before;
     this.scratch = new Float64Array(watched.y.length);
-    const { system } = watched.aquarium;
-    this.films = system.wiring.films.map(({ cell }, f) => ({
-      o2GPerM2Day: oxygenUptakeGPerM2Day(system, watched.y, f),
-      no3GPerM3: watched.y[system.cellIndex(cell, "no3")],
+    const { layout } = watched.aquarium;
+    const areasM2 = wettedAreas(watched.aquarium, watched.operating);
+    this.films = layout.wiring.films.map(({ cell }, f) => ({
+      areaM2: areasM2[f],
+      o2GPerM2Day: oxygenUptakeGPerM2Day(watched.aquarium, watched, f),
+      no3GPerM3: watched.y[layout.cellIndex(cell, "no3")],
     }));
   }
 
-  /** Takes the samples that lie in a step, up to but without the time at which something is done next. */
+  /** Takes the samples that lie in a step, up to the time of the next event and without it. */
   read(step: AcceptedStep, until: number): void {
     const lastH = stillHours(this.event) + AFTER_H;
     for (let day = this.dayOf(this.next); day <= step.t1 && day < until; day = this.dayOf(this.next)) {
@@ -101,9 +102,9 @@ export class OutageRecord {
     return this.event.day + (sample * EVERY_H) / HOURS_PER_DAY;
   }
 
-  private take(hours: number, state: Float64Array): void {
-    const { system, cells } = this.watched.aquarium;
-    const of = (substance: "o2" | "no3") => Float64Array.from(cells, (_, c) => state[system.cellIndex(c, substance)]);
+  private take(hours: number, state: Readonly<Float64Array>): void {
+    const { layout, cells } = this.watched.aquarium;
+    const of = (substance: "o2" | "no3") => Float64Array.from(cells, (_, c) => state[layout.cellIndex(c, substance)]);
     this.hours.push(hours);
     this.oxygen.push(of("o2"));
     this.nitrate.push(of("no3"));

@@ -1,4 +1,4 @@
-// A power cut in the days of an aquarium: the water runs down, stands still, cools, and runs and warms up again.
+// A power cut during a run: the water drains down, stands still, cools, and is pumped and warmed up again.
 
 import { batteryAirPerDay, pouringShare, SUPPLY_FACTOR } from "../../gas/emergency-air.ts";
 import { type Case, FED_FOR_H, useOverResting } from "../../life/respiration.ts";
@@ -25,7 +25,8 @@ export interface StopAndStart {
 export interface FilmDuringOutage {
   /** Hours in which the water of its cell held neither oxygen nor nitrate. */
   readonly foulHours: number;
-  /** Oxygen it used when the water stopped [g/(m2 d)], and nitrate there was then [g N/m3]. */
+  /** When the water stopped: its wetted area, the oxygen it used [g/(m2 d)], and the nitrate over it [g N/m3]. */
+  readonly areaM2: number;
   readonly o2GPerM2Day: number;
   readonly no3GPerM3: number;
 }
@@ -40,9 +41,9 @@ export interface OutageOptions {
   readonly outageCase?: Case;
 }
 
-/** Stops the pump now and puts down everything until water flows again. @param sinceMealH hours since the animals last ate */
+/** Stops the pump now and schedules everything until water flows again. @param sinceMealH hours since the animals last ate */
 export function powerCut(runState: RunState, options: OutageOptions, event: PowerCutEvent, sinceMealH: number): void {
-  const { operating, moments } = runState;
+  const { moments } = runState;
   const { stop, outageHeat: heat } = options;
   const dayAfter = (hours: number): number => event.day + hours / HOURS_PER_DAY;
   const which = options.outageCase ?? "likely";
@@ -50,32 +51,28 @@ export function powerCut(runState: RunState, options: OutageOptions, event: Powe
   const record = new OutageRecord(runState, event, runState.snapshot(event.day));
   runState.watched = record;
   runState.cuts.push(record);
-  runState.change(() => {
-    if (stop) move(runState, stop.stopShare, stop.restVolumesM3);
-    operating.running = false;
-    operating.dark = event.everythingOff;
-    operating.batteryAirPerDay = event.batteryAir ? batteryAirOf(runState) : 0;
-    operating.useOverResting = useOverResting(fedForH > 0 ? "active" : "quiet", which);
-    operating.stillSurfaceFactor = SUPPLY_FACTOR[which];
+  if (stop) move(runState, stop.stopShare, stop.restVolumesM3);
+  runState.operate({
+    running: false,
+    dark: event.everythingOff,
+    batteryAirPerDay: event.batteryAir ? batteryAirOf(runState) : 0,
+    useOverResting: useOverResting(fedForH > 0 ? "active" : "quiet", which),
+    stillSurfaceFactor: SUPPLY_FACTOR[which],
   });
   if (fedForH > 0 && fedForH < event.hours)
-    moments.at(dayAfter(fedForH), () =>
-      runState.change(() => {
-        operating.useOverResting = useOverResting("quiet", which);
-      }),
-    );
+    moments.at(dayAfter(fedForH), () => runState.operate({ useOverResting: useOverResting("quiet", which) }));
   if (event.stirEveryHours !== null)
     for (let h = event.stirEveryHours; h < event.hours; h += event.stirEveryHours) moments.at(dayAfter(h), () => pour(runState));
-  if (heat)
-    followHeat(runState, record, heat.cooling(event, operating.temperatureC, operating.setpointC), event.day, event.hours);
+  const cooling = (cut: PowerCutEvent, fromDay: number): void => {
+    const { temperatureC, setpointC } = runState.operating;
+    if (heat) followHeat(runState, record, heat.cooling(cut, temperatureC, setpointC), fromDay, cut.hours);
+  };
+  cooling(event, event.day);
   moments.at(dayAfter(event.hours), () => {
     powerBack(runState, event);
     if (event.pumpStuckHours === 0) return;
     runState.mark(dayAfter(event.hours), "pump stuck", "power back, the pump does not turn");
-    if (!heat) return;
-    const stuck = { ...event, hours: event.pumpStuckHours, everythingOff: false, room: null };
-    const curve = heat.cooling(stuck, operating.temperatureC, operating.setpointC);
-    followHeat(runState, record, curve, dayAfter(event.hours), event.pumpStuckHours);
+    cooling({ ...event, hours: event.pumpStuckHours, everythingOff: false, room: null }, dayAfter(event.hours));
   });
   const flowBackDay = dayAfter(stillHours(event));
   moments.at(flowBackDay, () => {
@@ -87,58 +84,53 @@ export function powerCut(runState: RunState, options: OutageOptions, event: Powe
 
 /** Heater, air and closed filters work again. */
 function powerBack(runState: RunState, event: PowerCutEvent): void {
-  const { operating } = runState;
-  runState.change(() => {
-    operating.dark = false;
-    operating.batteryAirPerDay = 0;
-    operating.useOverResting = useOverResting("active", "likely");
-    if (event.everythingOff) startClosedFilters(runState, event.closedFilter);
+  runState.operate({
+    dark: false,
+    batteryAirPerDay: 0,
+    useOverResting: useOverResting("active", "likely"),
+    ...(event.everythingOff ? { closedOff: startClosedFilters(runState, event.closedFilter) } : {}),
   });
 }
 
-/** What the standstill killed becomes waste, and the water is pumped up again. */
+/** Bacteria that the standstill killed become waste, and the water is pumped up again. */
 function flowBack(runState: RunState, { stop, outageLoss }: OutageOptions, record: OutageRecord): void {
-  const { operating, y, aquarium } = runState;
-  const { system } = aquarium;
+  const { system } = runState;
   record.end();
   const still = { ...record.event, hours: stillHours(record.event) };
   for (const [f, film] of record.films.entries()) {
     const foulHours = record.foulHours(system.wiring.films[f].cell);
     const lost = outageLoss?.(still, f, { ...film, foulHours });
-    if (lost) kill(system, y, f, { aob: lost.aob, cmx: lost.aob, nob: lost.nob, het: lost.aob });
+    if (lost) runState.alter((y) => kill(system, y, f, { aob: lost.aob, cmx: lost.aob, nob: lost.nob, het: lost.aob }));
   }
-  runState.change(() => {
-    if (stop) move(runState, stop.startShare, stop.runningVolumesM3);
-    operating.running = true;
-    operating.stillSurfaceFactor = 1;
+  if (stop) move(runState, stop.startShare, stop.runningVolumesM3);
+  runState.operate({ running: true, stillSurfaceFactor: 1 });
+}
+
+/** Moves the water and its heat by the shares of the hydraulic model. */
+function move(runState: RunState, share: readonly (readonly number[])[], volumesM3: readonly number[]): void {
+  const { system, operating } = runState;
+  const temperatureC = mixedTemperaturesC(share, operating.volumesM3, volumesM3, operating.temperatureC);
+  runState.book("water on the floor", (y) => {
+    moveWater(system, y, share, volumesM3);
+    runState.operate({ volumesM3, temperatureC });
   });
 }
 
-/** Water and its heat go where the hydraulic model says. */
-function move(runState: RunState, share: readonly (readonly number[])[], volumesM3: readonly number[]): void {
-  const { aquarium, operating, y } = runState;
-  const { system } = aquarium;
-  operating.temperatureC = mixedTemperaturesC(
-    share,
-    system.conditions.cells.map((cell) => cell.volumeM3),
-    volumesM3,
-    operating.temperatureC,
-  );
-  runState.book("water on the floor", () => moveWater(system, y, share, volumesM3));
-}
-
 function batteryAirOf({ aquarium, operating }: RunState): number {
-  const { volumeM3, temperatureC } = aquarium.system.conditions.cells[aquarium.displayCells[0]];
-  return batteryAirPerDay(volumeM3, displayPlanM2(aquarium.rig.displays[0]), temperatureC, operating.salinityGPerKg);
+  const { rig, displayCells } = aquarium;
+  const { volumesM3, temperatureC, salinityGPerKg } = operating;
+  const first = displayCells[0];
+  return batteryAirPerDay(volumesM3[first], displayPlanM2(rig.displays[0]), temperatureC[first], salinityGPerKg);
 }
 
 /** Water poured from a jug: a share of the missing oxygen is made good. */
 function pour(runState: RunState): void {
-  const { system, displayCells } = runState.aquarium;
-  runState.discontinuous = true;
-  for (const c of displayCells) {
-    const { o2SaturationGPerM3, temperatureC } = system.conditions.cells[c];
-    const i = system.cellIndex(c, "o2");
-    runState.y[i] += pouringShare(temperatureC) * Math.max(0, o2SaturationGPerM3 - runState.y[i]);
-  }
+  const { system, aquarium } = runState;
+  runState.alter((y) => {
+    for (const c of aquarium.displayCells) {
+      const { o2SaturationGPerM3, temperatureC } = system.coefficients.cells[c];
+      const i = system.cellIndex(c, "o2");
+      y[i] += pouringShare(temperatureC) * Math.max(0, o2SaturationGPerM3 - y[i]);
+    }
+  });
 }

@@ -1,128 +1,169 @@
-// An aquarium as it stands while its days go by: the state, how it is kept, what has been booked, and what is still to be done.
-import {
-  carcassDecayPerDay,
-  FAECES_SHARE,
-  gutStageRatePerDay,
-  NITROGEN_PER_PROTEIN,
-  TAN_PER_PROTEIN,
-} from "../../life/excretion.ts";
-import { Ledger } from "../reactor/inventory.ts";
+// A run in progress. The numeric state, the operating state, what is still to happen and the records are kept apart, and each is changed only
+// through the methods here.
+import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
+import type { Outcome } from "../../../sim/integrators/outcome.ts";
+import type { RunStatistics } from "../../../sim/integrators/problem.ts";
+import { StiffSolver } from "../../../sim/integrators/stiff.ts";
+import { inventory, Ledger } from "../reactor/inventory.ts";
+import { loadAtBlinded, type SolidsState } from "../reactor/solids.ts";
+import { NitrogenSystem } from "../reactor/system.ts";
 import type { BiofilmStock } from "../tank/biofilm-stock.ts";
-import { applyOperatingState } from "../tank/coefficients.ts";
+import { coefficients } from "../tank/coefficients.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
 import { initialOperatingState, type OperatingState, wettedAreas } from "../tank/operating-state.ts";
-import { fill, recordInLedger, setFilmArea } from "../tank/operations.ts";
+import { fill, setFilmArea } from "../tank/operations.ts";
 import type { Snapshot } from "../tank/snapshot.ts";
 import { EventQueue } from "./event-queue.ts";
 import type { OutageRecord } from "./outage-record.ts";
 
-/** Of a dead animal's nitrogen: what is given off as ammonia; the rest as waste (modelling assumption). */
-const CARCASS_TAN_SHARE = 0.3;
+const MOST_STEPS = 200_000;
 
-/** Something done or come to pass, for the rail above the charts. */
+/** Something that was done or happened, for the rail above the charts. */
 export interface TimelineEntry {
   readonly day: number;
   readonly kind: string;
   readonly label: string;
 }
 
+type Beginning = Pick<Snapshot, "y" | "operating" | "solids" | "chlorideGPerM3">;
+
 export class RunState {
   readonly aquarium: NitrogenModel;
-  readonly y: Float64Array;
-  readonly operating: OperatingState;
+  /** The equations with the coefficients of the present operating state. */
+  readonly system: NitrogenSystem;
   readonly ledger = new Ledger();
   /** Books of the inert solids [g], as the ledger is of nitrogen. */
-  readonly solids = new Ledger();
+  readonly solidsLedger = new Ledger();
   readonly marks: TimelineEntry[] = [];
   readonly moments = new EventQueue();
   chlorideGPerM3: number;
-  /** Set by whatever makes the state or the equations jump, so that the solver starts afresh only then. */
-  discontinuous = false;
-
-  /** The cut that is being watched, and those before it. */
+  /** The outage that is recorded at the moment, and all so far. */
   watched: OutageRecord | null = null;
   readonly cuts: OutageRecord[] = [];
 
-  private constructor(aquarium: NitrogenModel, y: Float64Array, operating: OperatingState, chlorideGPerM3: number) {
-    const { system, exchange } = aquarium;
+  private readonly state: Float64Array;
+  private readonly solver: StiffSolver;
+  private present: OperatingState;
+  private lying: SolidsState;
+  /** Whether the state or the equations have jumped since the solver stopped. */
+  private jumped = false;
+
+  private constructor(aquarium: NitrogenModel, begin: Beginning, relativeTolerance: number) {
+    const { layout, parameters } = aquarium;
     this.aquarium = aquarium;
-    this.y = y;
-    this.operating = operating;
-    this.chlorideGPerM3 = chlorideGPerM3;
-    const { films, guts } = system.conditions;
-    wettedAreas(aquarium, operating).forEach((area, f) => {
-      films[f].areaM2 = area;
+    this.state = begin.y;
+    this.present = begin.operating;
+    this.lying = begin.solids;
+    this.chlorideGPerM3 = begin.chlorideGPerM3;
+    this.system = new NitrogenSystem(layout.wiring, parameters, coefficients(aquarium, begin.operating));
+    this.solver = new StiffSolver(this.system, {
+      tolerances: { relative: relativeTolerance, absolute: layout.absoluteTolerances() },
+      maxSteps: MOST_STEPS,
     });
-    Object.assign(guts[0], { tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN, wasteShare: FAECES_SHARE });
-    Object.assign(guts[1], { tanShare: CARCASS_TAN_SHARE, wasteShare: 1 - CARCASS_TAN_SHARE });
-    this.applyConditions(exchange.volumesM3);
   }
 
-  /** Fresh water and the colony there is, everything running. */
-  static fresh(aquarium: NitrogenModel, biofilm: BiofilmStock): RunState {
-    const { system, management } = aquarium;
-    const y = new Float64Array(system.size);
-    const runState = new RunState(aquarium, y, initialOperatingState(aquarium), management.start.chlorideGPerM3);
-    fill(system, y, management.start);
+  /** Fresh water with a given stock of bacteria, everything running. */
+  static fresh(aquarium: NitrogenModel, biofilm: BiofilmStock, relativeTolerance: number): RunState {
+    const { layout, management, rig, cells } = aquarium;
+    const run = new RunState(
+      aquarium,
+      {
+        y: new Float64Array(layout.size),
+        operating: initialOperatingState(aquarium),
+        solids: {
+          inertG: cells.map(() => 0),
+          unweighedLoad: rig.towers.map((tower) => loadAtBlinded(tower.prefilter?.blindedShare ?? 0)),
+        },
+        chlorideGPerM3: management.start.chlorideGPerM3,
+      },
+      relativeTolerance,
+    );
+    fill(run.system, run.state, management.start);
     biofilm.forEach((stock, f) => {
-      for (const guild of ["aob", "cmx", "nob", "het"] as const) y[system.filmIndex(f, guild)] = stock[guild];
+      for (const guild of ["aob", "cmx", "nob", "het"] as const) run.state[layout.filmIndex(f, guild)] = stock[guild];
     });
-    return runState;
+    return run;
   }
 
   /** Goes on from a snapshot taken while everything ran, with nothing more planned. */
-  static from(aquarium: NitrogenModel, { y, operating, chlorideGPerM3 }: Snapshot): RunState {
-    return new RunState(aquarium, Float64Array.from(y), structuredClone(operating), chlorideGPerM3);
+  static from(aquarium: NitrogenModel, snapshot: Snapshot, relativeTolerance: number): RunState {
+    const operating = { ...snapshot.operating, evenFeeding: { eatenGNPerDay: 0, uneatenGNPerDay: 0 } };
+    return new RunState(aquarium, { ...snapshot, operating, y: Float64Array.from(snapshot.y) }, relativeTolerance);
+  }
+
+  /** The state vector; `alter` and `book` change it. */
+  get y(): Readonly<Float64Array> {
+    return this.state;
+  }
+
+  /** How the aquarium is operated now; `operate` changes it. */
+  get operating(): OperatingState {
+    return this.present;
+  }
+
+  /** Inert solids and unweighed loads of pads; `setSolids` changes them. */
+  get solids(): SolidsState {
+    return this.lying;
+  }
+
+  get statistics(): RunStatistics {
+    return this.solver.statistics;
   }
 
   snapshot(day: number): Snapshot {
-    const { y, operating, chlorideGPerM3 } = this;
-    return { day, y: Float64Array.from(y), operating: structuredClone(operating), chlorideGPerM3 };
+    const { operating, solids, chlorideGPerM3 } = this;
+    return { day, y: Float64Array.from(this.state), operating, solids, chlorideGPerM3 };
   }
 
-  /** A substance in the first display's water. */
-  inDisplay(substance: "tan" | "no2"): number {
-    const { system, displayCells } = this.aquarium;
-    return this.y[system.cellIndex(displayCells[0], substance)];
+  /** A substance in the first display's water [g N/m3; alkalinity eq/m3]. */
+  inDisplay(substance: "tan" | "no2" | "alk"): number {
+    const { layout, displayCells } = this.aquarium;
+    return this.state[layout.cellIndex(displayCells[0], substance)];
   }
 
-  /** Changes the state and books what nitrogen came or went under a label. */
-  book(label: string, act: () => void): void {
-    this.discontinuous = true;
-    recordInLedger(this.aquarium.system, this.y, this.ledger, label, act);
+  /** Integrates from one day to another. The solver starts afresh where the state or the equations have jumped. */
+  advance(fromDay: number, toDay: number, onStep: (step: AcceptedStep) => undefined): Outcome {
+    if (this.jumped) this.solver.restart();
+    this.jumped = false;
+    return this.solver.advance(fromDay, toDay, this.state, onStep);
   }
 
-  /** Changes how the aquarium is kept, and with it the conditions. */
-  change(act: () => void): void {
-    this.discontinuous = true;
-    act();
-    this.applyConditions(this.aquarium.system.conditions.cells.map((cell) => cell.volumeM3));
+  /** Changes the state vector where no nitrogen comes or goes. */
+  alter(act: (y: Float64Array) => void): void {
+    this.jumped = true;
+    act(this.state);
   }
 
-  /** Leaves the conditions of a tank that runs, for questions asked of it later, also when the days end in a cut. The state stays. */
-  leaveRunning(): void {
-    const { operating, aquarium } = this;
-    if (operating.running) return;
-    Object.assign(operating, { running: true, dark: false, temperatureC: operating.temperatureC.map(() => operating.setpointC) });
-    this.applyConditions(aquarium.exchange.volumesM3);
+  /** Changes the state vector, and with `operate` what belongs to the change, and books the nitrogen that came or went. */
+  book(label: string, act: (y: Float64Array) => void): void {
+    const before = inventory(this.system, this.state).total;
+    this.alter(act);
+    this.ledger.add(label, inventory(this.system, this.state).total - before);
   }
 
-  /** Lets the films follow the wetted area; within `change`. */
-  rewet(): void {
-    wettedAreas(this.aquarium, this.operating).forEach((area, f) => {
-      setFilmArea(this.aquarium.system, this.y, f, area);
+  /** Changes how the aquarium is operated, and the equations with it. */
+  operate(changes: Partial<OperatingState>): void {
+    this.jumped = true;
+    this.present = { ...this.present, ...changes };
+    this.system.setCoefficients(coefficients(this.aquarium, this.present));
+  }
+
+  /** Forces the wetted share of each tower (null: from its distribution); the films follow. */
+  wet(wettedShare: OperatingState["wettedShare"]): void {
+    const areasM2 = wettedAreas(this.aquarium, { wettedShare });
+    this.alter((y) => {
+      areasM2.forEach((area, f) => {
+        setFilmArea(this.system, y, f, area);
+      });
     });
+    this.operate({ wettedShare });
+  }
+
+  setSolids(changes: Partial<SolidsState>): void {
+    this.lying = { ...this.lying, ...changes };
   }
 
   mark(day: number, kind: string, label: string): void {
     this.marks.push({ day, kind, label });
-  }
-
-  private applyConditions(volumesM3: readonly number[]): void {
-    const { guts } = this.aquarium.system.conditions;
-    const displayC = this.operating.temperatureC[this.aquarium.displayCells[0]];
-    guts[0].ratePerDay = gutStageRatePerDay(displayC);
-    guts[1].ratePerDay = carcassDecayPerDay(displayC);
-    applyOperatingState(this.aquarium, this.operating, volumesM3);
   }
 }

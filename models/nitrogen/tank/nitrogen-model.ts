@@ -1,4 +1,4 @@
-// The nitrogen system of a rig: which cells and films there are, and which ways the water may take between them.
+// The nitrogen model of a rig: its cells and films, and the paths that water may take between them. It never changes during a run.
 import { pow } from "../../../sim/elementary.ts";
 import type { Exchange, WaterCell } from "../../coupling/exchange.ts";
 import { displayPlanM2, type Rig } from "../../rig.ts";
@@ -9,7 +9,7 @@ import { diffusivityM2PerS } from "../../water/diffusivity.ts";
 import { liquidAt } from "../../water/liquid.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Management } from "../management.ts";
-import { NitrogenSystem } from "../reactor/system.ts";
+import { StateLayout } from "../reactor/state-layout.ts";
 import type { FilmSpec, StreamSpec } from "../reactor/wiring.ts";
 import { planM2, wettedShareOf } from "./wetting.ts";
 
@@ -31,7 +31,9 @@ export interface NitrogenModel {
   readonly management: Management;
   readonly cells: readonly WaterCell[];
   readonly exchange: Exchange;
-  readonly system: NitrogenSystem;
+  readonly parameters: ParameterValues;
+  /** Order of the state vector; its `wiring` says what is joined to what. */
+  readonly layout: StateLayout;
   /** Index of each display, tower, sump chamber and closed filter among the cells. */
   readonly displayCells: readonly number[];
   readonly towerCells: readonly number[];
@@ -141,25 +143,23 @@ export function buildNitrogenModel(
       floodedBedCoefficientMPerS(flowM3PerS / closedPlanM2(waterM3), media.pieceM, media.voidShare, ammonium),
     ),
   );
-  const system = new NitrogenSystem(
-    {
-      cells: cells.map(({ id, name }) => ({ id, name })),
-      films,
-      ways: waysOf(rig, cells, exchange, towerCells),
-      gasCells: towerCells,
-      guts: [
-        { id: "the animals", cells: displayCells },
-        { id: "the dead", cells: displayCells.slice(0, 1) },
-      ],
-    },
-    parameters,
-  );
+  const layout = new StateLayout({
+    cells: cells.map(({ id, name }) => ({ id, name })),
+    films,
+    ways: waysOf(rig, cells, exchange, towerCells),
+    gasCells: towerCells,
+    guts: [
+      { id: "the animals", cells: displayCells },
+      { id: "the dead", cells: displayCells.slice(0, 1) },
+    ],
+  });
   return {
     rig,
     management,
     cells,
     exchange,
-    system,
+    parameters,
+    layout,
     displayCells,
     towerCells,
     chamberCells,
