@@ -1,4 +1,5 @@
-// A CSV file of settings: one row a setting, each column headed by a key, its unit in the cells or once in the heading.
+// A CSV file of settings: one row a setting, each column headed by a key, with a name before it if one likes, its unit in the cells or once
+// in the heading: "food given = stock[1].food (g/day)".
 import { CsvError, parse } from "csv-parse/sync";
 import type { LocatedError } from "../load/yaml.ts";
 import { amountOf, rounded, written } from "./amounts.ts";
@@ -69,13 +70,14 @@ export function readTable(
     return source.includes('"') ? 1 : source.split(",").slice(0, c).join(",").length + (c > 0 ? 2 : 1);
   };
   const headings = head.record.map((text, c): Heading => {
-    const match = /^(.*?)\s*\(([^()]+)\)$/.exec(text);
-    const key = match ? match[1] : text;
+    const named = /^([^=]+?)\s*=\s*(.+)$/.exec(text);
+    const match = /^(.*?)\s*\(([^()]+)\)$/.exec(named?.[2] ?? text);
+    const key = match ? match[1] : (named?.[2] ?? text);
     const steps = stepsOf(key);
     if (!steps)
       errors.push(error(head.line, columnAt(head, c), text, `"${text}" is not a key such as water.temperature or tank[2].rock`));
     if (head.record.indexOf(text) < c) errors.push(error(head.line, columnAt(head, c), text, `two columns are headed "${text}"`));
-    return { text: key, steps: steps ?? [key], unit: match ? match[2] : null };
+    return { text: named?.[1] ?? key, steps: steps ?? [key], unit: match ? match[2] : null };
   });
   for (const row of body)
     if (row.record.length !== headings.length)

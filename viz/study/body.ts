@@ -117,7 +117,7 @@ function designs({ summary, pages }: StudyPage, { inputs, outcomes }: Readings):
       h(
         "p",
         { class: "note" },
-        "Each has a page of its own, with its drawing, curves and faults, and its scenario file to go on with. Those pages show the likely run; bands come with the command run.",
+        "A point with a link has a page of its own, with its drawing, curves and faults, and beside that its scenario file. These pages show the likely run; the command run adds the early and late bands.",
       ),
   );
 }
