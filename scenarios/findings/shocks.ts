@@ -1,6 +1,6 @@
 // "Media rinsed on day 5: nitrite up to 1.2 mg/L on day 9, back to usual by day 14." What each thing that harms or burdens a filter does.
 
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import { isShock, type ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
@@ -26,22 +26,13 @@ const advice: Partial<Record<Kind, string>> = {
   "replace media": "Replace a part at a time, weeks apart; what is left seeds the rest.",
   medicine:
     "Test nitrite daily: it rises alone when nitrite oxidisers are hit harder. Feed little, change water; ask a vet about the medicine itself.",
-  carcass: "Count the animals at feeding time; a body behind the rock gives off its nitrogen over a week.",
+  death: "Count the animals at feeding time; a body behind the rock gives off its nitrogen over a week.",
   "water change": "Treat chloramine before the water goes in; its ammonia stays until the filter has taken it.",
   lid: "A tower breathes: a sealed lid or a closed cabinet keeps carbon dioxide in and pH down. A vent helps within a day.",
   temperature: "In heat less oxygen dissolves and everything uses more: air, less food, a vent in the cabinet.",
   wetting: "Level the plate, clean its holes: dry media do nothing.",
-  prefilter: "Change the pad: the film behind it is still there, so it helps the same day.",
+  "pad clogs": "Change the pad: the film behind it is still there, so it helps the same day.",
 };
-
-/** Chloramine worth telling [g Cl2/m3]. */
-const MUCH_CHLORAMINE = 0.5;
-
-function isShock(event: ManagementEvent): boolean {
-  if (event.kind === "water change") return event.tap.chloramineGPerM3 >= MUCH_CHLORAMINE;
-  if (event.kind === "lid") return event.state === "sealed";
-  return event.kind in advice;
-}
 
 export function shockFindings(run: Run): Statement[] {
   const all = run.aquarium.management.events.filter(isShock);

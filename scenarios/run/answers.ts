@@ -47,6 +47,8 @@ export interface AnswerSettings {
   readonly story?: () => OutageRun;
   /** The settled colony, where it was computed before. */
   readonly mature?: (compute: () => BiofilmStock) => BiofilmStock;
+  /** The matrix, where it is worked out by the caller. */
+  readonly faultMatrix?: () => FaultMatrix | null;
   readonly onFaults?: (done: number, of: number) => void;
 }
 
@@ -92,10 +94,7 @@ export class Answers {
   readonly matrix = once((): FaultMatrix | null => {
     const { matrix, onFaults } = this.settings;
     if (!matrix) return null;
-    return faultMatrix(this.resolved.rig, (done, of) => {
-      onFaults?.(done, of);
-      return true;
-    });
+    return this.settings.faultMatrix?.() ?? faultMatrix(this.resolved.rig, onFaults);
   });
   readonly hydraulics = once(() => hydraulicAnswers(this.coupled, this.story(), this.matrix()));
   readonly faults = once((): FaultsFound => {
