@@ -4,6 +4,7 @@ import { list, number, oneOf, oneOrMany, section, usually, words } from "../sche
 
 export const STUDY_VERSION = 1;
 export const DESIGNS = ["every combination", "latin hypercube", "sobol points", "sobol indices", "random"] as const;
+export const TAKES = ["highest", "lowest", "last"] as const;
 export const SPREADS = ["even", "log even", "triangle", "normal", "log normal"] as const;
 /** Points a study may have. */
 export const MOST_POINTS = 10_000_000;
@@ -53,6 +54,7 @@ const record = section("One thing to record: a finding's value, a curve, or the 
   in: words("its unit, where the finding has several", 30).optional(),
   curve: words("which curve, such as tan, no2, no3, o2 or ph", 80).optional(),
   every: words("how far its values lie apart, such as 7 days", 40).optional(),
+  take: oneOf(TAKES, "one number of a curve in place of its values").optional(),
   fault: oneOrMany(
     words("which fault, such as break hole blocked", 60),
     "a fault, or two at once; none for the plain power cut",
@@ -118,7 +120,7 @@ export const columnSchema = z.strictObject({
       finder: z.number().int().min(0).nullable(),
       part: z.enum(["value", "level"]),
     }),
-    z.strictObject({ is: z.literal("curve"), series: z.string().max(100), day: z.number().min(0) }),
+    z.strictObject({ is: z.literal("curve"), series: z.string().max(100), at: z.union([z.enum(TAKES), z.number().min(0)]) }),
     z.strictObject({
       is: z.literal("fault"),
       faults: z.array(z.string().max(60)).max(2),

@@ -231,7 +231,7 @@ export class Summary {
 
 /** Columns of plain numbers, curves aside. */
 const valueColumns = (columns: readonly Column[]): readonly number[] =>
-  columns.flatMap(({ labels, from }, c) => (labels === null && from.is !== "curve" ? [c] : []));
+  columns.flatMap(({ labels, from }, c) => (labels === null && !(from.is === "curve" && typeof from.at === "number") ? [c] : []));
 
 function mapOf(study: Study, columns: readonly Column[], ranked: number) {
   const { map } = study.text;

@@ -42,7 +42,7 @@ variables:
 design: { kind: sobol points, points: 4 }
 record:
   - finding: capacity
-  - finding: nitrite-peak
+  - { curve: no2, take: highest }
   - finding: clock-fish-air
   - { curve: no2, every: 10 days }
   - { name: plain, fault: none }
@@ -62,8 +62,12 @@ record:
         if (from.part === "value") expect([name, row[c], unit]).toEqual([name, finding.value ?? Number.NaN, finding.unit]);
         else expect(LEVELS[row[c]]).toBe(finding.level);
       } else if (from.is === "curve") {
-        const at = result.nitrogen.timeDays.indexOf(from.day);
-        if (at >= 0) expect(row[c]).toBe(result.nitrogen.series.find(({ id }) => id === from.series)!.values[at]);
+        const { values } = result.nitrogen.series.find(({ id }) => id === from.series)!;
+        if (from.at === "highest") expect(row[c]).toBe(Math.max(...(values as number[])));
+        else if (typeof from.at === "number") {
+          const at = result.nitrogen.timeDays.indexOf(from.at);
+          if (at >= 0) expect(row[c]).toBe(values[at]);
+        }
       } else {
         const [a = "none"] = from.faults;
         const cell =
@@ -116,7 +120,7 @@ variables:
   - { name: days, key: days, values: [15] }
   - { name: room, key: room.humidity, from: 45 %, to: 55 % }
 design: { kind: sobol indices, groups: 16 }
-record: [{ finding: ammonia-peak }]
+record: [{ curve: tan, take: highest }]
 `);
     const run = member();
     const summary = new Summary(study, columns);

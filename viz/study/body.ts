@@ -25,7 +25,9 @@ const count = (n: number, one: string, many = `${one}s`): string => `${n} ${n ==
 /** Columns that people compare points by: numbers and verdicts; levels and curves stay in the files. */
 const mainColumns = ({ columns }: StudySummary): readonly number[] =>
   columns
-    .flatMap(({ column: { from } }, c) => (from.is === "curve" || (from.is === "finding" && from.part === "level") ? [] : [c]))
+    .flatMap(({ column: { from } }, c) =>
+      (from.is === "curve" && typeof from.at === "number") || (from.is === "finding" && from.part === "level") ? [] : [c],
+    )
     .slice(0, 8);
 
 function titleBlock({ summary, program }: StudyPage): Markup {
