@@ -29,7 +29,7 @@ class Given {
   private get answers(): Answers {
     const { scenario, text, file } = this.base;
     try {
-      this.asked ??= new Answers(compile(scenario, text), { matrix: false });
+      this.asked ??= new Answers(coupleModels(scenario, text), { matrix: false });
       return this.asked;
     } catch (error) {
       throw new RunFailure(`${file}: ${error instanceof Error ? error.message : String(error)}`, { cause: error });
@@ -47,7 +47,7 @@ class Given {
   }
 
   get faults(): readonly string[] {
-    return faultsFor(this.answers.built.rig).map(({ id }) => id);
+    return faultsFor(this.answers.resolved.rig).map(({ id }) => id);
   }
 
   get days(): number {
