@@ -77,7 +77,7 @@ const REACH = 4;
 
 /** A range about a positive amount, in steps of a fiftieth of it or rounder. */
 export function rangeAbout(now: number): Pick<RangeKnob, "min" | "max" | "step" | "start"> {
-  const size = 10 ** Math.floor(Math.log10(now));
+  const size = Number(`1e${now.toExponential().split("e")[1]}`);
   const step = now / size < 2 ? size / 50 : now / size < 5 ? size / 20 : size / 10;
   const start = Number(now.toPrecision(3));
   return {
