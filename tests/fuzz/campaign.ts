@@ -10,11 +10,13 @@ export interface Verdict extends Judgement {
   readonly seconds: number;
 }
 
-/** Shares of the rigs that go through more than the days and one power cut: all faults; bands; the page. */
+/** Shares of the rigs that go through more than the days and one power cut: all faults and pairs; bands; the page; and of those that go through less. */
 export interface Shares {
   readonly matrix: number;
   readonly members: number;
   readonly page: number;
+  /** Of which only the levels are looked at. */
+  readonly levels: number;
 }
 
 /** The first valid file among the draws for this index. */
@@ -31,6 +33,7 @@ export function effortOf(seed: string, index: number, shares: Shares): Effort {
     matrix: draw.chance(shares.matrix),
     members: draw.chance(shares.members) ? 3 : 0,
     page: draw.chance(shares.page),
+    levelsOnly: draw.chance(shares.levels),
   };
 }
 

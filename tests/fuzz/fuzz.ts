@@ -1,4 +1,4 @@
-// npm run fuzz -- --count 1000 --seed any --from 0 --limit 30 --matrix 0.1 --members 0.1 --page 0.1 --jobs 2 --out out/fuzz
+// npm run fuzz -- --count 1000 --seed any --from 0 --limit 30 --matrix 0.1 --members 0.1 --page 0.1 --levels 0 --jobs 2 --out out/fuzz
 //
 // Runs random scenarios and writes every file that ends in anything but an answer or a located error, with its seed and number. A rig that
 // takes longer than the limit is ended and counted as hanging. Ends with 1 when anything was broken, impossible or hanging.
@@ -16,12 +16,18 @@ const { values: given } = parseArgs({
     matrix: { type: "string", default: "0.1" },
     members: { type: "string", default: "0.1" },
     page: { type: "string", default: "0.1" },
+    levels: { type: "string", default: "0" },
     jobs: { type: "string", default: "1" },
     out: { type: "string", default: "out/fuzz" },
   },
 });
 const { seed, out } = given;
-const shares: Shares = { matrix: Number(given.matrix), members: Number(given.members), page: Number(given.page) };
+const shares: Shares = {
+  matrix: Number(given.matrix),
+  members: Number(given.members),
+  page: Number(given.page),
+  levels: Number(given.levels),
+};
 const [from, count, limitS] = [Number(given.from), Number(given.count), Number(given.limit)];
 
 type Ending = Verdict["outcome"] | "hangs" | "dies";
