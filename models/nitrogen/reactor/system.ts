@@ -168,6 +168,17 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     return made * this.coefficients.films[film].areaM2;
   }
 
+  /** Largest rate of each process at a state, by its id, over all cells [1/(m3 d)] or films [1/(m2 d)]. */
+  processRates(y: Float64Array): ReadonlyMap<string, number> {
+    this.solveAcids(y);
+    const rates = new Map<string, number>();
+    for (const place of this.places) {
+      this.evaluate(place, y, false);
+      for (const [p, { id }] of place.list.entries()) rates.set(id, Math.max(rates.get(id) ?? 0, place.kernel.rates[p]));
+    }
+    return rates;
+  }
+
   /**
    * What a film's bacteria would use at given concentrations if nothing were scarce inside: the same process table without the penetration
    * formula, for a film resolved in depth. @returns a function that writes uptake of TAN, nitrite, oxygen, dissolved organics [g/m2/d] and
