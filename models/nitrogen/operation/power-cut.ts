@@ -1,5 +1,6 @@
 // A power cut during a run: the water drains down, stands still, cools, and is pumped and warmed up again.
 
+import { pow } from "../../../sim/elementary.ts";
 import { batteryAirPerDay, pouringShare, SUPPLY_FACTOR } from "../../gas/emergency-air.ts";
 import { type Case, FED_FOR_H, useOverResting } from "../../life/respiration.ts";
 import { displayPlanM2 } from "../../rig.ts";
@@ -132,7 +133,7 @@ function pour(runState: RunState, times: number): void {
     for (const c of aquarium.displayCells) {
       const { o2SaturationGPerM3, temperatureC } = system.coefficients.cells[c];
       const i = system.cellIndex(c, "o2");
-      y[i] += (1 - (1 - pouringShare(temperatureC)) ** times) * Math.max(0, o2SaturationGPerM3 - y[i]);
+      y[i] += (1 - pow(1 - pouringShare(temperatureC), times)) * Math.max(0, o2SaturationGPerM3 - y[i]);
     }
   });
 }
