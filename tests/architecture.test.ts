@@ -91,6 +91,8 @@ const ROOMS: readonly string[] = [
   "models/nitrogen/reactor",
   "models/nitrogen/tank",
   "models/nitrogen/analysis",
+  "models/nitrogen/operation",
+  "models/nitrogen/events",
   "models/nitrogen/simulation",
   "models/outage",
   "scenarios/text",

@@ -1,4 +1,5 @@
 // Makes dist/ from the sources: the command, the library, the page's script, the workers, the types, and the licences of what is in them.
+import { spawnSync } from "node:child_process";
 import { chmodSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
@@ -100,6 +101,9 @@ rmSync(at("dist/page-worker.js"));
 chmodSync(at("dist/cli.js"), 0o755);
 const { scenarioJsonSchema } = await import(pathToFileURL(at("dist/index.js")));
 writeFileSync(at("dist/scenario.schema.json"), `${JSON.stringify(scenarioJsonSchema(), null, 2)}\n`);
+const { status, stdout } = spawnSync(process.execPath, [at("dist/cli.js"), "keys", "--markdown"], { encoding: "utf8" });
+if (status !== 0) throw new Error("the list of keys could not be made");
+writeFileSync(at("dist/keys.md"), stdout);
 if (!onlyScripts) await (await import("./declarations.mjs")).writeDeclarations(["index", "browser"]);
 for (const { metafile } of built)
   for (const [path, { bytes }] of Object.entries(metafile.outputs)) console.log(`${path} ${(bytes / 1024).toFixed(0)} KB`);

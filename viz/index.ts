@@ -1,5 +1,5 @@
 // The library: read a scenario, run it, draw its page.
 export { load, ScenarioMistakes } from "../scenarios/run/library.ts";
-export { type RenderOptions, type RunOptions, render, run } from "./library.ts";
-export { type IndexEntry, renderIndex } from "./report.ts";
+export { type RunOptions, render, run } from "./library.ts";
+export { type IndexEntry, type RenderOptions, renderIndex } from "./report.ts";
 export * from "./shared-library.ts";

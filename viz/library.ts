@@ -2,14 +2,14 @@
 import { availableParallelism } from "node:os";
 import type { EnsembleSetup } from "../scenarios/model/members.ts";
 import type { RunResult } from "../scenarios/result/result.ts";
-import { run as runHere } from "../scenarios/run/library.ts";
-import type { RunInput, RunSettings } from "../scenarios/run/run.ts";
+import { type RunOptions as OwnThreadOptions, run as runHere } from "../scenarios/run/library.ts";
+import { type RunInput, runScenario } from "../scenarios/run/run.ts";
 import { nodePool } from "../sim/ensemble/node-pool.ts";
 import { ensembleWorker, pageScripts } from "./assets.ts";
-import { type PageOptions, renderPage } from "./report.ts";
+import { type RenderOptions, renderPage } from "./report.ts";
 
-/** How `run` runs: the seed and the number of runs in the bands, as the command line's options; what to call meanwhile; when to stop. */
-export interface RunOptions extends Partial<Omit<RunSettings, "pool">> {
+/** The seed and the number of runs in the bands, as the command line's options; what to call meanwhile; when to stop; threads. */
+export interface RunOptions extends OwnThreadOptions {
   /** Threads for the bands; all cores when left out, 0 for this thread alone. The results have the same bits either way. */
   readonly threads?: number;
 }
@@ -25,14 +25,11 @@ export async function run(scenario: RunInput, options: RunOptions = {}): Promise
   if (threads < 1 || settings.members === 0) return runHere(scenario, settings);
   const pool = nodePool<EnsembleSetup>(ensembleWorker(), threads);
   try {
-    return await runHere(scenario, { ...settings, pool });
+    return await runScenario(scenario, { seed: "1", members: 40, matrix: true, ...settings, pool });
   } finally {
     await pool.close();
   }
 }
-
-/** What `render` may be told. */
-export type RenderOptions = Pick<PageOptions, "title" | "locale">;
 
 /**
  * The page of a result, or of several that are compared on the same axes: one HTML file that needs nothing else.

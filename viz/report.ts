@@ -9,15 +9,19 @@ import { h, toHtml } from "./view/markup.ts";
 import { comparedTitle } from "./view/names.ts";
 import { readerOf } from "./view/reader.ts";
 
-export interface PageOptions {
+/** What `render` may be told. */
+export interface RenderOptions {
   /** Title of a page that holds several scenarios; the scenario's own name otherwise. */
   readonly title?: string;
+  /** Where the numbers' decimal marks come from before the reader's browser says; BCP 47. */
+  readonly locale?: string;
+}
+
+export interface PageOptions extends RenderOptions {
   /** Script of the Web Worker that runs the model in the page, gzipped and in base64; without it the page has no "Try it". */
   readonly worker?: string;
   /** Licences of the packages in the scripts. */
   readonly notices?: string;
-  /** Where the numbers' decimal marks come from before the reader's browser says; BCP 47. */
-  readonly locale?: string;
 }
 
 /** Text that may stand inside <script> or <style> without ending it. Done before hashing, so that the hash is of what the browser sees. */

@@ -1,7 +1,7 @@
 // What the media go through in a cut: drying above the water, stagnation below it, and what of the nitrifiers is lost.
 
 import { exp } from "../../sim/elementary.ts";
-import type { FilmDuringOutage } from "../nitrogen/simulation/power-cut.ts";
+import type { FilmDuringOutage } from "../nitrogen/operation/power-cut.ts";
 import type { NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
 import { type AtRest, type Clock, type Cut, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
 import { clingingWater, DRIED_LOSS, DRYING_SPEED, driedShare, drownedShare } from "./media-drying.ts";

@@ -1,6 +1,6 @@
 // Wet volumes with film in them that stand still in a cut: drowned parts of towers, media under water in the sump, closed filters.
 
-import { ANOXIC_G_PER_M3, NITRATE_GONE_G_PER_M3, type OutageRecord } from "../nitrogen/simulation/outage-record.ts";
+import { ANOXIC_G_PER_M3, NITRATE_GONE_G_PER_M3, type OutageRecord } from "../nitrogen/operation/outage-record.ts";
 import type { NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
 import { mediaType } from "../tower/media.ts";
 import { type AtRest, cellOf, HORIZON_H, rangeH } from "./cut.ts";

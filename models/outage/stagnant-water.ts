@@ -1,7 +1,7 @@
 // Media under water that does not move: oxygen goes, then nitrate, then it turns foul.
 import { exp, log } from "../../sim/elementary.ts";
 import { STILL_SURFACE_K600_M_PER_DAY, surfaceVelocityMPerDay } from "../gas/surface-exchange.ts";
-import { ANOXIC_G_PER_M3 } from "../nitrogen/simulation/outage-record.ts";
+import { ANOXIC_G_PER_M3 } from "../nitrogen/operation/outage-record.ts";
 import { oxygenSaturationGPerM3 } from "../water/oxygen.ts";
 import { airPressurePa } from "../water/pressure.ts";
 import { HORIZON_H, type RangeH, rangeH } from "./cut.ts";

@@ -5,7 +5,7 @@ import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import type { Exchange } from "../coupling/exchange.ts";
 import { type HeatNetwork, temperatureJacobian, temperatureRates } from "../heat/balance.ts";
 import type { AnimalKind } from "../nitrogen/management.ts";
-import type { OutageHeat } from "../nitrogen/simulation/outage-heat.ts";
+import type { OutageHeat } from "../nitrogen/operation/outage-heat.ts";
 import { densityKgPerM3, specificHeatJPerKgK } from "../water/density.ts";
 import { freezingC } from "../water/freezing.ts";
 import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH, roomDuring } from "./cut.ts";

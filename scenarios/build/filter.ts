@@ -45,7 +45,7 @@ export function buildSump(sump: Scenario["sump"], notes: Notes): Sump {
     "sump.chambers",
     one as ChamberText[],
     "one open compartment with a pump in it",
-    "baffles not told: levels may differ where there are some",
+    "baffles not given: levels may differ where there are some",
   );
   const overTopM = Math.min(sump.water + 0.02, box.heightM - 0.005);
   const over = { kind: "over", top: overTopM, gap: 0 } as const;

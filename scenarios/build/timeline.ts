@@ -1,5 +1,8 @@
 // The calendar: repeats expanded, levels on the kit's scale turned into nitrogen, one plan event for each moment.
-import type { DoseSubstance, ManagementEvent } from "../../models/nitrogen/management.ts";
+
+import type { EventBody, ManagementEvent } from "../../models/nitrogen/events/all.ts";
+import type { DoseSubstance } from "../../models/nitrogen/management.ts";
+import type { PowerCut } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
@@ -10,7 +13,6 @@ import { DKH, type Scales, tapWater } from "./water.ts";
 
 type EventText = Scenario["timeline"][number];
 type Outage = Scenario["power cut"];
-type Body = ManagementEvent extends infer E ? (E extends ManagementEvent ? Omit<E, "day" | "label"> : never) : never;
 
 const SECONDS_A_DAY = 86_400;
 /** Nothing in water comes near this [g/m3]; stands for "no limit" in a pair of limits. */
@@ -29,7 +31,7 @@ export interface Around {
 }
 
 /** The outage of the timeline, or the one that is always tried. `key` is where it is written. */
-export function outageOf(o: Outage, key: string, scenario: Scenario, notes: Notes): Extract<Body, { kind: "power cut" }> {
+export function outageOf(o: Outage, key: string, scenario: Scenario, notes: Notes): PowerCut {
   const hours = (s: number | undefined): number | null => (s === undefined ? null : s / 3600);
   const room =
     o["room temperature"] === undefined && o["room humidity"] === undefined
@@ -73,7 +75,7 @@ function dose(
   rise: number | undefined,
   waterM3: number,
   limits: { tan: number; no2: number } | null,
-): Body {
+): EventBody {
   return { kind: "dose", substance, amount: rise === undefined ? null : rise * waterM3, toLevel: to ?? null, onlyBelow: limits };
 }
 
@@ -81,7 +83,7 @@ const ofBottle = (bottle: "ammonium salt" | "ammonia solution"): DoseSubstance =
   bottle === "ammonium salt" ? "ammonium" : "ammonia";
 
 /** What happens, and the words for it. */
-function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: Around): { body: Body; label: string } {
+function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: Around): { body: EventBody; label: string } {
   switch (e.do) {
     case "dose ammonia":
     case "dose nitrite": {
@@ -141,7 +143,7 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
       };
     case "death":
       return {
-        body: { kind: "carcass", massG: e.mass, foundDay: e.found ?? null },
+        body: { kind: "death", massG: e.mass, foundDay: e.found ?? null },
         label: `a body of ${format.plain(e.mass)} g`,
       };
     case "power cut":
@@ -155,7 +157,7 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
         label: e.wetted === undefined ? "water spread as built" : `${format.share(e.wetted)} of the media wetted`,
       };
     case "pad clogs":
-      return { body: { kind: "prefilter", blindedShare: e.blinded }, label: `pad ${format.share(e.blinded)} clogged` };
+      return { body: { kind: "pad clogs", blindedShare: e.blinded }, label: `pad ${format.share(e.blinded)} clogged` };
     case "change pad":
       return { body: { kind: "change pad" }, label: "new pad" };
     case "siphon sediment":

@@ -1,4 +1,5 @@
 // Days to put in a diary: what to test, when to dose, when animals may come, when to clean.
+import { ruleOf } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import type { Readiness } from "../model/readiness.ts";
@@ -11,19 +12,6 @@ import { padDue } from "./upkeep.ts";
 const LONGEST_WITH_A_PAD_DAYS = 28;
 
 type Entry = RunResult["calendar"][number];
-
-/** Marks of the run that are not work for a diary: what only happens, and what has an entry of its own. */
-const NOT_IN_DIARY: readonly string[] = [
-  "power cut",
-  "power back",
-  "change pad",
-  "carcass",
-  "wetting",
-  "prefilter",
-  "lid",
-  "plants",
-  "feed",
-];
 
 const DETAILS: Readonly<Record<string, string>> = {
   dose: "Test first. Dose only if ammonia and nitrite both read zero.",
@@ -61,7 +49,8 @@ export function calendarOf(resolved: ResolvedScenario, run: Run, ready: Readines
     }
   }
   for (const mark of run.marks)
-    if (!NOT_IN_DIARY.includes(mark.kind)) add(mark.day, capital(mark.label), DETAILS[mark.kind] ?? "From your plan.");
+    if (mark.kind !== "power back" && (ruleOf(mark.kind)?.inCalendar ?? true))
+      add(mark.day, capital(mark.label), DETAILS[mark.kind] ?? "From your plan.");
   for (const day of arrivals)
     add(day + 14, "More animals from today, if nothing shows", "Test first. Wait two weeks between lots.");
   for (const day of padDays(run, days))

@@ -1,5 +1,5 @@
 // "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." What each thing in the plan does, against the same plan without it.
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { type Effect, highestIn, type Incident } from "../model/incidents.ts";
 import type { Spread } from "../model/likelihood.ts";
@@ -24,13 +24,13 @@ const SHOCK_ADVICE: Partial<Record<Kind, string>> = {
   "replace media": "Replace one part at a time, weeks apart; what stays seeds the new part.",
   medicine:
     "Test nitrite every day: it rises alone when the nitrite eaters are hit harder. Feed little, change water, and ask a vet about the medicine.",
-  carcass: "Count the animals at feeding time: a body behind the rock gives off its nitrogen for a week.",
+  death: "Count the animals at feeding time: a body behind the rock gives off its nitrogen for a week.",
   "water change": "Treat chloramine before the water goes in. The ammonia in it stays until the filter has taken it up.",
   lid: "A tower must breathe: a sealed lid keeps carbon dioxide in and pH down. Open a vent; it helps within a day.",
   temperature: "Warm water holds less oxygen, and everything in it uses more: add air, feed less, open the cabinet.",
   wetting:
     "Level the drip plate and clean its holes: dry media do nothing. Newly wetted media take one to two weeks to grow over.",
-  prefilter: "Change the pad: the bacteria behind it are still there, so it helps the same day.",
+  "pad clogs": "Change the pad: the bacteria behind it are still there, so it helps the same day.",
 };
 
 const STOCKING_ADVICE = "Half portions for the first two weeks, or smaller lots two weeks apart, avoid most of it.";

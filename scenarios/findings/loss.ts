@@ -1,5 +1,5 @@
 // Whether a power cut of the plan kills the animals: then nothing after it is said as if they lived.
-import type { OutageRecord } from "../../models/nitrogen/simulation/outage-record.ts";
+import type { OutageRecord } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { displayOxygen, oxygenLimits } from "../../models/outage/oxygen-clock.ts";
 

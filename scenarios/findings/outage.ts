@@ -1,6 +1,6 @@
 // "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
-import { stillHours } from "../../models/nitrogen/simulation/outage-record.ts";
-import type { OutageOptions } from "../../models/nitrogen/simulation/power-cut.ts";
+import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
+import type { OutageOptions } from "../../models/nitrogen/operation/power-cut.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { Snapshot } from "../../models/nitrogen/tank/snapshot.ts";
 import { aftermath, TEST_DAYS } from "../../models/outage/aftermath.ts";

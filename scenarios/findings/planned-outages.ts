@@ -1,5 +1,5 @@
 // "Power cut of day 15: oxygen falls to 5.2 mg/L ..." What the run itself shows of each cut on the calendar, and of the fortnight after.
-import { ANOXIC_G_PER_M3, type OutageRecord } from "../../models/nitrogen/simulation/outage-record.ts";
+import { ANOXIC_G_PER_M3, type OutageRecord } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { firstBelowH } from "../../models/outage/outage-trial.ts";

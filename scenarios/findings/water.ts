@@ -1,6 +1,6 @@
 // What the water does to the animals, and what runs out: published limits first, then the day they are passed.
 
-import { stillHours } from "../../models/nitrogen/simulation/outage-record.ts";
+import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { oxygenLimits } from "../../models/outage/oxygen-clock.ts";
 import {

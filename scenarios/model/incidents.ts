@@ -1,5 +1,5 @@
 // What the plan does to a tank (animals that come, food, cuts, shocks), and the same run without it: a cause is shown by taking it away.
-import type { Management, ManagementEvent } from "../../models/nitrogen/management.ts";
+import { isShock, type ManagementEvent, type Plan } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 
 export interface Incident {
@@ -10,7 +10,7 @@ export interface Incident {
   readonly label: string;
   /** The event itself, of the first time it happens; null for animals. */
   readonly event: ManagementEvent | null;
-  readonly without: (management: Management) => Management;
+  readonly without: (management: Plan) => Plan;
 }
 
 /** Incidents that act on the same days are shown together: their days lie less than this apart. */
@@ -21,31 +21,12 @@ export const FOLLOWED_DAYS = 21;
 const MOST_REPEATS = 3;
 /** Of more incidents than this, the first are followed: each costs a run. */
 const MOST_INCIDENTS = 6;
-/** Chloramine worth following [g Cl2/m3]. */
-const MUCH_CHLORAMINE = 0.5;
-
-const SHOCKS: readonly ManagementEvent["kind"][] = [
-  "rinse media",
-  "replace media",
-  "medicine",
-  "carcass",
-  "temperature",
-  "wetting",
-  "prefilter",
-];
-
-function isShock(event: ManagementEvent): boolean {
-  if (event.kind === "water change") return event.tap.chloramineGPerM3 >= MUCH_CHLORAMINE;
-  if (event.kind === "lid") return event.state === "sealed";
-  return SHOCKS.includes(event.kind);
-}
-
 const dropping =
   (drop: (event: ManagementEvent) => boolean) =>
-  (management: Management): Management => ({ ...management, events: management.events.filter((event) => !drop(event)) });
+  (management: Plan): Plan => ({ ...management, events: management.events.filter((event) => !drop(event)) });
 
 /** In order of their days. */
-export function incidentsOf({ groups, events, days }: Management): readonly Incident[] {
+export function incidentsOf({ groups, events, days }: Plan): readonly Incident[] {
   const incidents: Incident[] = [];
   const arrivals = groups.filter(({ arrivesDay }) => arrivesDay > 0 && arrivesDay < days);
   if (arrivals.length > 0) {
@@ -97,7 +78,7 @@ export interface Cluster {
 }
 
 /** @param lastDay of the animals that come last, so that all lots are followed */
-export function clustersOf(management: Management): readonly Cluster[] {
+export function clustersOf(management: Plan): readonly Cluster[] {
   const clusters: Incident[][] = [];
   for (const incident of incidentsOf(management)) {
     const last = clusters.at(-1);
@@ -112,7 +93,7 @@ export function clustersOf(management: Management): readonly Cluster[] {
 }
 
 /** The day on which the last of its lots or repeats comes. */
-function lastDay({ groups, events }: Management, { kind, day, event }: Incident): number {
+function lastDay({ groups, events }: Plan, { kind, day, event }: Incident): number {
   if (kind === "stocking") return Math.max(day, ...groups.map(({ arrivesDay }) => arrivesDay));
   return Math.max(
     day,
@@ -149,9 +130,9 @@ export interface Effect {
  * Takes the incidents of a cluster away, all and all but one, and runs the plan again up to the end of the cluster.
  * @param again runs a changed plan with the same sample of uncertain inputs
  */
-export function effectOf(cluster: Cluster, management: Management, run: Run, again: (management: Management) => Run): Effect {
+export function effectOf(cluster: Cluster, management: Plan, run: Run, again: (management: Plan) => Run): Effect {
   const days = Math.min(management.days, Math.ceil(cluster.until) + 1);
-  const drop = (incidents: readonly Incident[]): Management => ({
+  const drop = (incidents: readonly Incident[]): Plan => ({
     ...incidents.reduce((plan, incident) => incident.without(plan), management),
     days,
   });

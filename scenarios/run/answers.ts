@@ -3,7 +3,7 @@
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
 import { slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { FaultMatrix, OutageRun } from "../../models/hydraulics/types.ts";
-import type { Management } from "../../models/nitrogen/management.ts";
+import type { Plan } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { BiofilmStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { outageClocks } from "../../models/outage/clocks.ts";
@@ -76,6 +76,8 @@ export interface AnswerSettings {
   readonly story?: () => OutageRun;
   /** The settled colony, where it was computed before. */
   readonly mature?: (compute: () => BiofilmStock) => BiofilmStock;
+  /** The matrix, where it is worked out by the caller. */
+  readonly faultMatrix?: () => FaultMatrix | null;
   readonly onFaults?: (done: number, of: number) => void;
 }
 
@@ -168,10 +170,7 @@ export class Answers {
   readonly matrix = once((): FaultMatrix | null => {
     const { matrix, onFaults } = this.settings;
     if (!matrix) return null;
-    return faultMatrix(this.resolved.rig, (done, of) => {
-      onFaults?.(done, of);
-      return true;
-    });
+    return this.settings.faultMatrix?.() ?? faultMatrix(this.resolved.rig, onFaults);
   });
   readonly hydraulics = once(() => hydraulicAnswers(this.coupled, this.story(), this.matrix()));
   readonly faults = once((): FaultsFound => {
@@ -200,7 +199,7 @@ export class Answers {
   });
 
   /** The likely case of a changed plan, as accurate as the likely run. */
-  private again(management: Management): Run {
+  private again(management: Plan): Run {
     const { days } = this.resolved.management;
     const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / days)));
     const ground = { ...this.ground(), setup: { ...this.setup(), management } };

@@ -1,7 +1,7 @@
 // The short way in for programs: a text, a loaded scenario, a result.
 import { errorText, loadScenario, type ScenarioError } from "../load/load.ts";
 import type { RunResult } from "../result/result.ts";
-import { type RunInput, type RunSettings, runScenario } from "./run.ts";
+import { type RunControls, type RunInput, runScenario } from "./run.ts";
 
 /** A scenario with mistakes: all of them, each with its place, and in `message` as the command line prints them. */
 export class ScenarioMistakes extends Error {
@@ -27,10 +27,13 @@ export function load(source: string, file = "scenario.yaml"): RunInput {
   return { scenario, source, file, defaults, warnings };
 }
 
+/** The seed and the number of runs in the bands, as the command line's options; what to call meanwhile; when to stop. */
+export type RunOptions = Partial<RunControls>;
+
 /**
  * Runs a scenario in this thread, as the command line does it (40 runs in the bands, every fault and pair, seed "1") unless the
- * settings say otherwise. Works in Node and in browsers.
+ * options say otherwise. Works in Node and in browsers.
  * @throws RunFailure in plain words when the parts cannot be put together or a run gives up
  */
-export const run = (input: RunInput, settings: Partial<RunSettings> = {}): Promise<RunResult> =>
-  runScenario(input, { seed: "1", members: 40, matrix: true, ...settings });
+export const run = (input: RunInput, options: RunOptions = {}): Promise<RunResult> =>
+  runScenario(input, { seed: "1", members: 40, matrix: true, ...options });

@@ -1,5 +1,8 @@
 // A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
 
+import { faultMatrixSteps } from "../../models/hydraulics/planning/fault-matrix.ts";
+import type { FaultMatrix } from "../../models/hydraulics/types.ts";
+import type { Rig } from "../../models/rig.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../../sim/ensemble/ensemble.ts";
 import { breathe, scoped } from "../../sim/ensemble/scope.ts";
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
@@ -32,15 +35,21 @@ import type { DefaultUsed } from "../schema/walk.ts";
 import { Answers, finders, RunFailure } from "./answers.ts";
 import { giveUpText } from "./give-up.ts";
 
+/** A checked scenario with what is said about it, as `load` gives it. */
 export interface RunInput {
   readonly scenario: Scenario;
+  /** The text of the file. */
   readonly source: string;
+  /** Its name, for messages and the page. */
   readonly file: string;
   readonly defaults: readonly DefaultUsed[];
+  /** Values that are unusual, in words. */
   readonly warnings: readonly string[];
 }
 
-export interface RunSettings {
+/** What a run may be told. */
+export interface RunControls {
+  /** Start of the random numbers: the same seed gives the same bytes. */
   readonly seed: string;
   /** Runs in the band; 0 = the likely run only. */
   readonly members: number;
@@ -48,12 +57,17 @@ export interface RunSettings {
   readonly matrix: boolean;
   /** Without `matrix`: an earlier run whose faults and marks stand in, since they take longer than the days. */
   readonly cachedFaults?: CachedFaults;
-  readonly pool?: MemberPool<EnsembleSetup>;
+  /** Called with what is being worked out, and how much of it is done. */
   readonly onProgress?: (what: string, done: number, of: number) => void;
   /** Stops the run and everything begun for it; the promise then rejects with the signal's reason. */
   readonly signal?: AbortSignal;
   /** Told the days as soon as they are run, before what they come to is worked out; without bands, surfaces as on the last day. */
   readonly onDays?: (nitrogen: NitrogenResult) => void;
+}
+
+export interface RunSettings extends RunControls {
+  /** Where the runs of the band are made; this thread when left out. */
+  readonly pool?: MemberPool<EnsembleSetup>;
 }
 
 export { RunFailure };
@@ -91,9 +105,11 @@ async function runWithin(
         readyDay: asked.ready().day,
         carries: asked.capacity().carriesGNPerDay,
       }),
+    faultMatrix: () => matrix,
     onFaults: (done, of) => report("faults", done, of),
   });
   const { words, proof } = asked;
+  let matrix: FaultMatrix | null = null;
 
   report("hydraulics", 0, 1);
   const story = asked.story();
@@ -113,6 +129,7 @@ async function runWithin(
   asked.capacity();
   await breathe(signal);
   const tried = asked.tried();
+  if (settings.matrix) matrix = await allFaults(resolved.rig, signal, report);
   await breathe(signal);
   const faults = asked.faults();
   await breathe(signal);
@@ -163,6 +180,17 @@ async function runWithin(
       hydraulicRuns: coupled.simulator.stages,
     },
   };
+}
+
+/** Every fault and pair, with room in between for others and for the signal. */
+async function allFaults(rig: Rig, signal: AbortSignal, report: NonNullable<RunSettings["onProgress"]>): Promise<FaultMatrix> {
+  const steps = faultMatrixSteps(rig);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+    report("faults", step.value.done, step.value.of);
+    await breathe(signal);
+  }
 }
 
 function inputsOf({ management, food, outage }: ResolvedScenario): RunResult["inputs"] {

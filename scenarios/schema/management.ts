@@ -52,27 +52,27 @@ const fractionator = section("A foam fractionator.", {
 
 /** Every key that describes life in the water and the calendar. */
 export const managementFields = {
-  kit: usually(kit, {}, "not told"),
-  water: usually(water, {}, "not told"),
-  tap: usually(tap, {}, "not told"),
+  kit: usually(kit, {}, "not given"),
+  water: usually(water, {}, "not given"),
+  tap: usually(tap, {}, "not given"),
   food: food.optional(),
-  stock: usually(anyNumber(group, "the animals, by group", 60), [], "none told"),
+  stock: usually(anyNumber(group, "the animals, by group", 60), [], "none given"),
   cycle: derived(
     orNone(cycle, "a cycle without animals"),
     "with a 3 mg/L dose when neither stock nor timeline is given; else none",
   ),
-  plants: usually(plants, "none", "none told"),
-  seed: usually(seed, "none", "none told"),
+  plants: usually(plants, "none", "none given"),
+  seed: usually(seed, "none", "none given"),
   heater: derived(
     power({ about: "power of the heaters", within: ["0 W", "20000 W"], example: "200 W" }),
     "1 W for each litre of the tank",
   ),
-  "air stone": usually(oneOf(["none", "gentle", "strong"], "an air stone in the tank"), "none", "none told"),
-  "foam fractionator": usually(orNone(fractionator, "foam fractionator"), "none", "none told"),
-  timeline: usually(list(timelineEvent, "what is done and what happens", 500), [], "nothing told"),
+  "air stone": usually(oneOf(["none", "gentle", "strong"], "an air stone in the tank"), "none", "none given"),
+  "foam fractionator": usually(orNone(fractionator, "foam fractionator"), "none", "none given"),
+  timeline: usually(list(timelineEvent, "what is done and what happens", 500), [], "none given"),
   days: usually(number({ about: "days to compute", within: [1, 3660], usual: [7, 730], whole: true }), 60, ASSUMED),
   ask: usually(ask, {}, COMMON),
-  battery: usually(orNone(battery, "battery"), "none", "none told"),
-  readings: usually(list(reading, "your own readings, drawn on the chart", 1000), [], "none told"),
+  battery: usually(orNone(battery, "battery"), "none", "none given"),
+  readings: usually(list(reading, "your own readings, drawn on the chart", 1000), [], "none given"),
   "power cut": usually(section("The power cut that is always tried.", outageFields), {}, "every system is tried"),
 };

@@ -1,8 +1,8 @@
 // Dirt and what it does: where it comes to rest, that none is lost, and what happens to those who never change the pad.
 import { describe, expect, it } from "vitest";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../models/life/excretion.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { N_IN_ORGANICS } from "../../models/nitrogen/kinetics/composition.ts";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
 import { blindedShareAt, DRY_PER_COD, INERT_PER_FOOD, loadAtBlinded, mudDepthM } from "../../models/nitrogen/reactor/solids.ts";
 import { restingPlaces } from "../../models/nitrogen/reactor/solids-distribution.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
@@ -120,7 +120,7 @@ describe("no dirt is made or lost", () => {
     { day: 10, label: "sitter", kind: "feed", group: null, factor: 1.5, extraGPerDay: 5 },
     { day: 14, label: "as before", kind: "feed", group: null, factor: 1, extraGPerDay: 0 },
     powerCut(30.1, { hours: 8, fedMeanwhile: true }),
-    { day: 40, label: "floss", kind: "prefilter", blindedShare: 0.6 },
+    { day: 40, label: "floss", kind: "pad clogs", blindedShare: 0.6 },
   ];
 
   it("in two months of feeding, overfeeding, new pads, siphoning, a power cut", () => {
@@ -195,7 +195,7 @@ describe("the pad", () => {
     const start = kept({ days: 10, tower: pad({ blindedShare: 0.3 }) });
     expect(spill(start, 0)).toBeCloseTo(0.3, 9);
     expect(spill(start, 9)).toBeGreaterThan(0.5);
-    const told = kept({ days: 10 }, { day: 3, label: "floss", kind: "prefilter", blindedShare: 1 }, newPad(6));
+    const told = kept({ days: 10 }, { day: 3, label: "floss", kind: "pad clogs", blindedShare: 1 }, newPad(6));
     expect(spill(told, 2.9)).toBeLessThan(1e-3);
     expect(spill(told, 3.1)).toBe(1);
     expect(spill(told, 6.1)).toBeLessThan(1e-3);

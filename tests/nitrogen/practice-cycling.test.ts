@@ -1,7 +1,7 @@
 // Starting a tank, as an experienced eye expects it to go (common practice, no published source): NI-1 to NI-8.
 import { describe, expect, it } from "vitest";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { momentOf, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { ammoniumPka, unionisedFraction } from "../../models/water/ammonia.ts";

@@ -1,7 +1,7 @@
 // The tower, stocking, and arithmetic that keepers get wrong, as an experienced eye expects it (common practice, no published source): NI-15 to NI-22.
 import { describe, expect, it } from "vitest";
 import { Trial } from "../../models/nitrogen/analysis/capacity.ts";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { momentOf, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { coefficients } from "../../models/nitrogen/tank/coefficients.ts";
@@ -55,7 +55,7 @@ describe("the tower", () => {
     const blind = (day: number, blindedShare: number): ManagementEvent => ({
       day,
       label: "floss",
-      kind: "prefilter",
+      kind: "pad clogs",
       blindedShare,
     });
     const steps = (last: number) => [1, 2, 3, 4, 5, 6, 7].map((k) => blind(3 * k, (last * k) / 7));

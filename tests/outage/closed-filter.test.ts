@@ -1,6 +1,6 @@
 // A closed filter in the days of a tank: it works, it gathers dirt, it is cleaned by hand, and it stands still in a cut.
 import { describe, expect, it } from "vitest";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { systemAt } from "../../models/nitrogen/tank/coefficients.ts";
 import { group, type TankOptions, tank } from "../nitrogen/cases.ts";

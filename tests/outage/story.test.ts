@@ -3,10 +3,10 @@ import seedrandom from "seedrandom";
 import { describe, expect, it } from "vitest";
 import { planCells, runningExchange } from "../../models/coupling/exchange.ts";
 import { cutAndRestart } from "../../models/hydraulics/outage/outage-simulation.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
-import { type BiofilmStock, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
-import { buildNitrogenModel, type NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { type BiofilmStock, type PlannedModel, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { buildNitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { outageClocks } from "../../models/outage/clocks.ts";
 import { type Cut, restOf } from "../../models/outage/cut.ts";
 import { outageLoss } from "../../models/outage/media-clock.ts";
@@ -24,7 +24,7 @@ const displayOf = (rig: Rig): Record<string, string> =>
   ]);
 
 /** Runs an aquarium with the hooks of the outage and a hand-made stop and start. */
-function live(aquarium: NitrogenModel, biofilm: BiofilmStock = settled(aquarium), relative = 1e-4): Run {
+function live(aquarium: PlannedModel, biofilm: BiofilmStock = settled(aquarium), relative = 1e-4): Run {
   const rest = restOfTank(aquarium);
   const run = runSimulation(aquarium, {
     outputsPerDay: 12,

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { cellTransfer, cellVolumes, planCells } from "../../models/coupling/exchange.ts";
 import { coolingCurveC, type HeatNetwork } from "../../models/heat/balance.ts";
 import { cutAndRestart } from "../../models/hydraulics/outage/outage-simulation.ts";
-import { mixedTemperaturesC } from "../../models/nitrogen/simulation/outage-heat.ts";
+import { mixedTemperaturesC } from "../../models/nitrogen/operation/outage-heat.ts";
 import { runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { powerBackIsNotFlowBack } from "../../models/outage/aftermath.ts";
 import { BLANKET, restingHeatNetwork } from "../../models/outage/resting-heat.ts";

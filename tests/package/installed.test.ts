@@ -84,6 +84,7 @@ describe("what is packed", () => {
       "dist/browser.js",
       "dist/THIRD-PARTY.txt",
       "dist/keys.md",
+      "dist/keys.md",
     ])
       expect(all).toContain(name);
     expect(all.filter((name) => /\.ts$/.test(name) && !/\.d\.ts$/.test(name))).toEqual([]);

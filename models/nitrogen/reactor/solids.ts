@@ -1,4 +1,4 @@
-// Solid waste as a keeper sees it: dry matter on a pad, mud in a chamber. Laws only; `simulation/pads-and-sediment.ts` keeps the amounts.
+// Solid waste as a keeper sees it: dry matter on a pad, mud in a chamber. Laws only; `operation/pads-and-sediment.ts` keeps the amounts.
 import { pow } from "../../../sim/elementary.ts";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN, SOLIDS_PER_FOOD } from "../../life/excretion.ts";
 import type { Prefilter } from "../../rig.ts";

@@ -1,8 +1,8 @@
 // The output points of a run, read from the steps that the solver takes anyway.
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
+import { type SolidsInventory, solidsNow } from "../operation/pads-and-sediment.ts";
+import type { RunState } from "../operation/run-state.ts";
 import type { OperatingState } from "../tank/operating-state.ts";
-import { type SolidsInventory, solidsNow } from "./pads-and-sediment.ts";
-import type { RunState } from "./run-state.ts";
 
 /** One entry for each output point. */
 export class Samples {

@@ -1,19 +1,22 @@
 // Runs the plan of an aquarium: integrates from one event to the next.
 import type { Outcome } from "../../../sim/integrators/outcome.ts";
 import type { RunStatistics } from "../../../sim/integrators/problem.ts";
+import { applyEvent, type Plan } from "../events/all.ts";
+import { type ChallengeResult, ChallengeTest } from "../operation/challenge-test.ts";
+import { Feeding } from "../operation/feeding.ts";
+import type { OutageRecord } from "../operation/outage-record.ts";
+import { followPads, type SolidsInventory } from "../operation/pads-and-sediment.ts";
+import type { OutageOptions } from "../operation/power-cut.ts";
+import { RunState, type TimelineEntry } from "../operation/run-state.ts";
 import { type Inventory, inventory, type Ledger } from "../reactor/inventory.ts";
 import type { BiofilmStock } from "../tank/biofilm-stock.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
 import type { OperatingState } from "../tank/operating-state.ts";
 import type { Moment, Snapshot } from "../tank/snapshot.ts";
-import { applyEvent } from "./apply-event.ts";
-import { type ChallengeResult, ChallengeTest } from "./challenge-test.ts";
-import { Feeding } from "./feeding.ts";
-import type { OutageRecord } from "./outage-record.ts";
-import { followPads, type SolidsInventory } from "./pads-and-sediment.ts";
-import type { OutageOptions } from "./power-cut.ts";
-import { RunState, type TimelineEntry } from "./run-state.ts";
 import { Samples } from "./samples.ts";
+
+/** A nitrogen model with the plan of its run. */
+export type PlannedModel = NitrogenModel<Plan>;
 
 export interface RunOptions extends OutageOptions {
   readonly outputsPerDay: number;
@@ -22,7 +25,7 @@ export interface RunOptions extends OutageOptions {
   readonly begin: BiofilmStock | Snapshot;
   /** Spread each day's food evenly instead of in meals: a third of the steps, and the daily swing is lost. */
   readonly evenFeeding?: boolean;
-  /** The keeper's test: once passed, dosing ends and `provenDay` is the day. */
+  /** The keeper's test of a cycle without animals; `provenDay` is the day on which it is passed. */
   readonly proof?: ChallengeResult;
 }
 
@@ -51,14 +54,14 @@ export interface Run {
   readonly provenDay: number | null;
   readonly outcome: Outcome;
   readonly statistics: RunStatistics;
-  readonly aquarium: NitrogenModel;
+  readonly aquarium: PlannedModel;
 }
 
 /** Output point n of a run. */
 export const momentOf = (run: Run, n: number): Moment => ({ y: run.states[n], operating: run.operating[n] });
 
 /** Runs the plan of an aquarium. A failure is a value in `outcome`; what was computed until then is kept. */
-export function runSimulation(aquarium: NitrogenModel, options: RunOptions): Run {
+export function runSimulation(aquarium: PlannedModel, options: RunOptions): Run {
   const { management } = aquarium;
   const runState =
     "operating" in options.begin
@@ -66,12 +69,16 @@ export function runSimulation(aquarium: NitrogenModel, options: RunOptions): Run
       : RunState.fresh(aquarium, options.begin, options.relative);
   const start = inventory(runState.system, runState.y);
   const inertStartG = total(runState.solids.inertG);
-  const feeding = new Feeding(runState, options.evenFeeding ?? false);
-  const proof = new ChallengeTest(runState, options.proof);
+  const feeding = new Feeding(
+    runState,
+    management.events.filter((event) => event.kind === "power cut"),
+    options.evenFeeding ?? false,
+  );
+  const challengeTest = new ChallengeTest(runState, options.proof);
   const samples = new Samples(runState, () => feeding.foodGPerDay, options.outputsPerDay);
-  const doing = { runState, feeding, proof, outage: options };
+  const context = { run: runState, feeding, challengeTest, outage: options };
   for (const event of management.events)
-    if (event.day <= management.days) runState.moments.at(event.day, () => applyEvent(doing, event));
+    if (event.day <= management.days) runState.moments.at(event.day, () => applyEvent(context, event));
   feeding.schedule();
 
   const { t, outcome } = passDays(runState, samples);
@@ -94,7 +101,7 @@ export function runSimulation(aquarium: NitrogenModel, options: RunOptions): Run
     inertG: { start: inertStartG, end: total(runState.solids.inertG) },
     start,
     end: inventory(runState.system, runState.y),
-    provenDay: proof.provenDay,
+    provenDay: challengeTest.provenDay,
     outcome,
     statistics,
     aquarium,
@@ -127,5 +134,5 @@ function passDays(runState: RunState, samples: Samples): { readonly t: number; r
   }
 }
 
+export type { StopAndStart } from "../operation/power-cut.ts";
 export type { BiofilmStock } from "../tank/biofilm-stock.ts";
-export type { StopAndStart } from "./power-cut.ts";

@@ -26,9 +26,10 @@ const closedPlanM2 = (waterM3: number): number => pow(waterM3, 2 / 3);
 /** Least hydraulic load at which a tower's transfer is reckoned [m/s]. */
 const LEAST_LOAD_M_PER_S = 1e-5;
 
-export interface NitrogenModel {
+/** @typeParam M what is known of how the tank is kept; a run needs a whole plan with its events */
+export interface NitrogenModel<M extends Management = Management> {
   readonly rig: Rig;
-  readonly management: Management;
+  readonly management: M;
   readonly cells: readonly WaterCell[];
   readonly exchange: Exchange;
   readonly parameters: ParameterValues;
@@ -76,13 +77,13 @@ function waysOf(rig: Rig, cells: readonly WaterCell[], exchange: Exchange, tower
 }
 
 /** Wires cells and films for a rig. Volumes and flows come from the hydraulic model. @throws Error when a part has no cell */
-export function buildNitrogenModel(
+export function buildNitrogenModel<M extends Management>(
   rig: Rig,
-  management: Management,
+  management: M,
   cells: readonly WaterCell[],
   exchange: Exchange,
   parameters: ParameterValues,
-): NitrogenModel {
+): NitrogenModel<M> {
   const displayCells = rig.displays.map((display) => cellOf(cells, "display", display.id));
   const towerCells = rig.towers.map((tower) => cellOf(cells, "tower", tower.id));
   const chamberCells = rig.sump.chambers.map((chamber) => cellOf(cells, "chamber", chamber.id));

@@ -3,14 +3,11 @@
 import { batteryAirPerDay, pouringShare, SUPPLY_FACTOR } from "../../gas/emergency-air.ts";
 import { type Case, FED_FOR_H, useOverResting } from "../../life/respiration.ts";
 import { displayPlanM2 } from "../../rig.ts";
-import type { ManagementEvent } from "../management.ts";
 import { kill, moveWater } from "../tank/operations.ts";
 import { startClosedFilters } from "./closed-filters.ts";
 import { followHeat, mixedTemperaturesC, type OutageHeat, warmUp } from "./outage-heat.ts";
-import { OutageRecord, stillHours } from "./outage-record.ts";
+import { OutageRecord, type PlannedCut, stillHours } from "./outage-record.ts";
 import type { RunState } from "./run-state.ts";
-
-type PowerCutEvent = Extract<ManagementEvent, { kind: "power cut" }>;
 
 const HOURS_PER_DAY = 24;
 /** What the hydraulic model says of one stop and restart: shares of each cell's water that end in each (last row: floor), and volumes. */
@@ -36,13 +33,13 @@ export interface OutageOptions {
   /** Temperatures stay as they are when absent. */
   readonly outageHeat?: OutageHeat;
   /** Share of nitrifiers lost by the end of an outage, per film, beyond what the process matrix itself computes. */
-  readonly outageLoss?: (event: PowerCutEvent, film: number, seen: FilmDuringOutage) => { aob: number; nob: number };
+  readonly outageLoss?: (event: PlannedCut, film: number, seen: FilmDuringOutage) => { aob: number; nob: number };
   /** How the animals' use and the still surface turn out: likely when absent; high is much use and little supply. */
   readonly outageCase?: Case;
 }
 
 /** Stops the pump now and schedules everything until water flows again. @param sinceMealH hours since the animals last ate */
-export function powerCut(runState: RunState, options: OutageOptions, event: PowerCutEvent, sinceMealH: number): void {
+export function powerCut(runState: RunState, options: OutageOptions, event: PlannedCut, sinceMealH: number): void {
   const { moments } = runState;
   const { stop, outageHeat: heat } = options;
   const dayAfter = (hours: number): number => event.day + hours / HOURS_PER_DAY;
@@ -63,7 +60,7 @@ export function powerCut(runState: RunState, options: OutageOptions, event: Powe
     moments.at(dayAfter(fedForH), () => runState.operate({ useOverResting: useOverResting("quiet", which) }));
   if (event.stirEveryHours !== null)
     for (let h = event.stirEveryHours; h < event.hours; h += event.stirEveryHours) moments.at(dayAfter(h), () => pour(runState));
-  const cooling = (cut: PowerCutEvent, fromDay: number): void => {
+  const cooling = (cut: PlannedCut, fromDay: number): void => {
     const { temperatureC, setpointC } = runState.operating;
     if (heat) followHeat(runState, record, heat.cooling(cut, temperatureC, setpointC), fromDay, cut.hours);
   };
@@ -83,7 +80,7 @@ export function powerCut(runState: RunState, options: OutageOptions, event: Powe
 }
 
 /** Heater, air and closed filters work again. */
-function powerBack(runState: RunState, event: PowerCutEvent): void {
+function powerBack(runState: RunState, event: PlannedCut): void {
   runState.operate({
     dark: false,
     batteryAirPerDay: 0,

@@ -1,7 +1,8 @@
-// Who is there, and what they are fed: in meals, or evenly over the day.
+// The animals present and their food: in meals, or evenly over the day.
 import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import type { AnimalGroup } from "../management.ts";
 import { depositOrganics } from "../tank/operations.ts";
+import type { PlannedCut } from "./outage-record.ts";
 import { giveInert } from "./pads-and-sediment.ts";
 import type { RunState } from "./run-state.ts";
 
@@ -16,9 +17,14 @@ export class Feeding {
   private readonly growth = new Map<string, number>();
   private readonly factor = new Map<string, number>();
   private extraGPerDay = 0;
+  private readonly cuts: readonly PlannedCut[];
 
-  /** @param evenly spread each day's food over the day instead of in meals */
-  constructor(runState: RunState, evenly: boolean) {
+  /**
+   * @param cuts power cuts of the plan, in which nobody is fed unless they say so
+   * @param evenly spread each day's food over the day instead of in meals
+   */
+  constructor(runState: RunState, cuts: readonly PlannedCut[], evenly: boolean) {
+    this.cuts = cuts;
     this.runState = runState;
     this.evenly = evenly;
   }
@@ -50,7 +56,7 @@ export class Feeding {
     return since;
   }
 
-  /** Puts down arrivals, departures, days and meals. */
+  /** Schedules arrivals, departures, days and meals. */
   schedule(): void {
     const { runState } = this;
     const { groups, days } = runState.aquarium.management;
@@ -70,19 +76,12 @@ export class Feeding {
 
   /** Whether a day's food comes evenly: not on the days of a cut, when it matters how long ago the last meal was. */
   private isEven(day: number): boolean {
-    return (
-      this.evenly &&
-      !this.runState.aquarium.management.events.some(
-        (event) => event.kind === "power cut" && event.day < day + 1 && event.day + event.hours / 24 > day,
-      )
-    );
+    return this.evenly && !this.cuts.some((cut) => cut.day < day + 1 && cut.day + cut.hours / 24 > day);
   }
 
   /** Whether a moment lies in a cut during which nobody feeds. */
   private isOut(day: number): boolean {
-    return this.runState.aquarium.management.events.some(
-      (event) => event.kind === "power cut" && !event.fedMeanwhile && day > event.day && day < event.day + event.hours / 24,
-    );
+    return this.cuts.some((cut) => !cut.fedMeanwhile && day > cut.day && day < cut.day + cut.hours / 24);
   }
 
   /** Share of a day's meals that are given. */
@@ -181,7 +180,7 @@ export class Feeding {
     if (gNPerDay > 0) this.atEndOfDay(day, (days) => this.runState.ledger.add(label, gNPerDay * days));
   }
 
-  /** @param act is told how much of the day there was: less than one when the run ends within it */
+  /** @param act gets the length of the day: less than one when the run ends within it */
   private atEndOfDay(day: number, act: (days: number) => void): void {
     const { moments, aquarium } = this.runState;
     const until = Math.min(day + 1, aquarium.management.days);

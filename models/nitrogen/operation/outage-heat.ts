@@ -1,10 +1,6 @@
 // Warmth in and after a power cut: heat goes with the water, the still cells cool, the heater warms all of it again.
-
-import type { ManagementEvent } from "../management.ts";
-import type { OutageRecord } from "./outage-record.ts";
+import type { OutageRecord, PlannedCut } from "./outage-record.ts";
 import type { RunState } from "./run-state.ts";
-
-type PowerCutEvent = Extract<ManagementEvent, { kind: "power cut" }>;
 
 const HOURS_PER_DAY = 24;
 /** Temperatures are followed in pieces of an hour or more, each at its own mean: as long as they change by less than this in one [K]. */
@@ -22,7 +18,7 @@ export interface HeatCurve {
 /** What the heat balance says from given temperatures on. */
 export interface OutageHeat {
   /** While nothing flows. */
-  cooling(event: PowerCutEvent, startC: readonly number[], setpointC: number): HeatCurve;
+  cooling(event: PlannedCut, startC: readonly number[], setpointC: number): HeatCurve;
   /** While everything runs again and the heater works. */
   warming(startC: readonly number[], setpointC: number): HeatCurve;
 }

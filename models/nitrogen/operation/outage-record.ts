@@ -1,6 +1,6 @@
 // The water during one power cut and just after it, read from the steps that the solver takes anyway.
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
-import type { ManagementEvent } from "../management.ts";
+import type { ClosedFilterAfter, OnDay } from "../management.ts";
 import { soluteDiffusivity } from "../reactor/transport.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
 import { type OperatingState, wettedAreas } from "../tank/operating-state.ts";
@@ -15,6 +15,27 @@ const AFTER_H = 6;
 export const ANOXIC_G_PER_M3 = 0.5;
 /** Below this nitrate counts as gone [g N/m3] (half-saturation of those who breathe it, `parameters.ts`). */
 export const NITRATE_GONE_G_PER_M3 = 0.5;
+
+/** A power cut, or a return pump that stands still. */
+export interface PowerCut {
+  readonly kind: "power cut";
+  readonly hours: number;
+  /** After the power is back the return pump does not turn for so much longer [h]; 0 = it starts. */
+  readonly pumpStuckHours: number;
+  /** false: only the pump stopped, heater and air still run. */
+  readonly everythingOff: boolean;
+  readonly batteryAir: boolean;
+  readonly stirEveryHours: number | null;
+  readonly mistEveryHours: number | null;
+  readonly room: { readonly temperatureC: number; readonly relativeHumidity: number } | null;
+  readonly towerOpen: boolean;
+  /** Animals get their meals all the same. */
+  readonly fedMeanwhile: boolean;
+  /** What is done with closed filters when the power is back: they run on with their stale water, are emptied and rinsed, or stay off. */
+  readonly closedFilter: ClosedFilterAfter;
+}
+
+export type PlannedCut = OnDay<PowerCut>;
 
 /** Hours in which nothing flows: without power, and with power while the pump does not turn. */
 export const stillHours = ({ hours, pumpStuckHours }: { readonly hours: number; readonly pumpStuckHours: number }): number =>
@@ -35,7 +56,7 @@ interface Watched {
 }
 
 export class OutageRecord {
-  readonly event: Extract<ManagementEvent, { kind: "power cut" }>;
+  readonly event: PlannedCut;
   /** The moment before the pump stopped. */
   readonly before: Snapshot;
   /** Of each film when the water stopped: wetted area, oxygen use [g/(m2 d)], and nitrate in the water over it [g N/m3]. */
@@ -51,7 +72,7 @@ export class OutageRecord {
   private readonly scratch: Float64Array;
   private next = 0;
 
-  constructor(watched: Watched, event: Extract<ManagementEvent, { kind: "power cut" }>, before: Snapshot) {
+  constructor(watched: Watched, event: PlannedCut, before: Snapshot) {
     this.watched = watched;
     this.event = event;
     this.before = before;
