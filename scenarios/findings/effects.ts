@@ -1,7 +1,7 @@
 // "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." What each thing in the plan does, against the same plan without it.
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import { type Effect, highestIn, type Incident } from "../model/incidents.ts";
+import { type Effect, type Highest, highestIn, type Incident } from "../model/incidents.ts";
 import type { Spread } from "../model/likelihood.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { Consequence } from "../result/result.ts";
@@ -14,8 +14,10 @@ import { between } from "./ranges.ts";
 const SAME_SHARE = 0.1;
 const SAME_G_PER_M3 = 0.02;
 /** Falls of oxygen [g/m3] and of pH worth saying. */
-const LESS_OXYGEN = 0.3;
-const LOWER_PH = 0.1;
+const LESS_OXYGEN = 0.2;
+const LOWER_PH = 0.04;
+/** Fish begin to suffer below this [g/m3] (US EPA 1986, from memory). */
+const LOW_OXYGEN = 5;
 
 type Kind = ManagementEvent["kind"];
 
@@ -45,7 +47,7 @@ function cause({ kind, label, day: on }: Incident): Message {
 }
 
 const joined = (list: readonly Message[]): Message =>
-  list.flatMap((part, i): Message => [i === 0 ? "" : i === list.length - 1 ? " and " : ", ", ...part]);
+  list.flatMap((part, i): Message => (i === 0 ? part : [i === list.length - 1 ? " and " : ", ", ...part]));
 
 const capitalised = ([first, ...rest]: Message): Message => [typeof first === "string" ? capital(first) : first, ...rest];
 
@@ -53,31 +55,60 @@ const SPECIES = { tan: "ammonia", no2: "nitrite" } as const;
 
 const isSame = (a: number, b: number): boolean => a - b < Math.max(SAME_G_PER_M3, SAME_SHARE * a);
 
+interface Rise {
+  readonly now: Highest;
+  /** At that moment in the twin, or its own highest where `now` is the highest of the run. */
+  readonly without: number;
+  readonly isHighest: boolean;
+}
+
+/** The highest reading against that of the twin; where something else lifts both as high, the moment of the largest difference. */
+function riseOver(run: Run, twin: Run, substance: "tan" | "no2", from: number, until: number): Rise {
+  const highest = {
+    now: highestIn(run, substance, from, until),
+    without: highestIn(twin, substance, from, until).value,
+    isHighest: true,
+  };
+  if (!isSame(highest.now.value, highest.without)) return highest;
+  const [a, b] = [track(run, substance), track(twin, substance)];
+  let apart: Rise = highest;
+  let m = 0;
+  a.days.forEach((at, n) => {
+    if (at <= from || at > until) return;
+    while (m + 1 < b.days.length && b.days[m + 1] <= at + 1e-9) m++;
+    if (a.values[n] - b.values[m] > apart.now.value - apart.without)
+      apart = { now: { day: at, value: a.values[n] }, without: b.values[m], isHighest: false };
+  });
+  return apart;
+}
+
 /** One finding for each cluster of incidents. `index` is that of its window in the spread. */
 export function effectFinding({ cluster, run, twin, alone }: Effect, spread: Spread["highest"][number] | null): Statement {
   const { incidents, from, until } = cluster;
   const main =
     incidents.find(({ kind }) => kind === "stocking") ?? incidents.find(({ kind }) => kind === "feeding") ?? incidents[0];
   const rises = (["tan", "no2"] as const).map((substance) => {
-    const now = highestIn(run, substance, from, until);
-    const without = highestIn(twin, substance, from, until).value;
+    const rise = riseOver(run, twin, substance, from, until);
     const cleared = substance === "tan" ? CLEARED_TAN : CLEARED_NO2;
-    return { substance, now, without, raised: !isSame(now.value, without), shows: now.value > cleared, cleared };
+    return { substance, ...rise, raised: !isSame(rise.now.value, rise.without), shows: rise.now.value > cleared, cleared };
   });
   const raised = rises.filter((rise) => rise.raised);
   const shows = raised.filter((rise) => rise.shows);
   const [tan, no2] = rises;
   const what = capitalised(joined(incidents.map(cause)));
   const one = incidents.length === 1;
-  const spoken = raised.map(({ substance, now, without }): Message => {
+  const highest = raised.map(({ substance, now, isHighest }): Message => {
     const species = SPECIES[substance];
-    const range = spread === null ? "" : between(species, spread[substance]);
-    return sentence`${species} to ${concentration(species, now.value)} on ${day(now.day)}${range}; without ${one ? "it" : "them"} the highest would be ${concentration(species, without)}`;
+    const range = spread === null || !isHighest ? "" : between(species, spread[substance]);
+    return sentence`${species} to ${concentration(species, now.value)} on ${day(now.day)}${range}`;
   });
+  const otherwise = raised.map(
+    ({ substance, without }) => sentence`${SPECIES[substance]} would reach ${concentration(SPECIES[substance], without)}`,
+  );
   const text =
     raised.length === 0
       ? sentence`${what} ${one ? "makes" : "make"} no difference that a kit could show: ammonia reaches ${concentration("ammonia", tan.now.value)} and nitrite ${concentration("nitrite", no2.now.value)}, with or without ${one ? "it" : "them"}.`
-      : sentence`${what} ${one ? "takes" : "take"} ${joined(spoken)}.${showing(shows, run, from, until)}`;
+      : sentence`${what} ${one ? "takes" : "take"} ${joined(highest)}. Without ${one ? "it" : "them"}, ${joined(otherwise)}.${showing(shows, run, from, until)}`;
   const harm: Consequence = shows.length > 0 ? "harm" : "none";
   return {
     id: main.id,
@@ -135,7 +166,7 @@ function airAndPh(run: Run, twin: Run, from: number, until: number): Message {
   const [ph, phWithout] = [lowest(run, (n) => run.ph[n][c]), lowest(twin, (n) => twin.ph[n][c])];
   const air =
     oxygenWithout - oxygen > LESS_OXYGEN
-      ? sentence` Oxygen falls to ${number(oxygen)} mg/L (${number(oxygenWithout)} without); low oxygen at night harms first.`
+      ? sentence` Oxygen falls to ${number(oxygen)} mg/L (${number(oxygenWithout)} without)${oxygen < LOW_OXYGEN ? ", and low oxygen at night harms before ammonia does" : ""}.`
       : "";
   const acid = phWithout - ph > LOWER_PH ? sentence` pH falls to ${number(ph, 3)} (${number(phWithout, 3)} without).` : "";
   return sentence`${air}${acid}`;

@@ -1,5 +1,7 @@
 // "What would change this answer most": things a keeper can change, one at a time, each run to its own end.
+
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { log } from "../../sim/elementary.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import type { NitrogenSetup } from "../model/compile.ts";
 import {
@@ -182,13 +184,11 @@ function measureWorst(before: Run) {
       times: of(run, substance) / Math.max(of(before, substance), 1e-6),
       was: of(before, substance),
     }));
-    const [main] = changes
-      .filter(({ was }) => was > 0.02)
-      .sort((a, b) => Math.abs(Math.log(b.times)) - Math.abs(Math.log(a.times)));
+    const [main] = changes.filter(({ was }) => was > 0.02).sort((a, b) => Math.abs(log(b.times)) - Math.abs(log(a.times)));
     if (!main || Math.abs(main.times - 1) < WORTH_SHARE) return null;
     const share = Math.round(100 * main.times);
     return {
-      effect: Math.log(main.times),
+      effect: log(main.times),
       words:
         main.times > 1.95
           ? `the highest ${main.name} becomes ${format.plain(main.times, 2)} times as high`

@@ -1,5 +1,5 @@
 // What the plan does to a tank (animals that come, food, cuts, shocks), and the same run without it: a cause is shown by taking it away.
-import { isShock, type ManagementEvent, type Plan } from "../../models/nitrogen/events/all.ts";
+import { isHabit, isShock, type ManagementEvent, type Plan } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 
 export interface Incident {
@@ -17,7 +17,7 @@ export interface Incident {
 const TOGETHER_DAYS = 7;
 /** How long an incident is followed [d]. */
 export const FOLLOWED_DAYS = 21;
-/** What comes more often than this is routine, not an incident. */
+/** A habit that comes more often than this is no incident. */
 const MOST_REPEATS = 3;
 /** Of more incidents than this, the first are followed: each costs a run. */
 const MOST_INCIDENTS = 6;
@@ -57,9 +57,9 @@ export function incidentsOf({ groups, events, days }: Plan): readonly Incident[]
   for (const name of new Set(others.map(nameOf))) {
     const list = others.filter((event) => nameOf(event) === name);
     const [first] = list;
-    if (list.length > MOST_REPEATS && first.kind !== "power cut") continue;
+    if (list.length > MOST_REPEATS && isHabit(first)) continue;
     incidents.push({
-      id: `${first.kind.replaceAll(" ", "-")}-${Math.round(first.day * 100)}`,
+      id: `${first.kind === "power cut" ? "after" : "shock"}-${first.kind.replaceAll(" ", "-")}-${Math.round(first.day * 100)}`,
       kind: first.kind === "power cut" ? "power cut" : "shock",
       day: first.day,
       label: list.length === 1 ? first.label : `${list.length} times ${first.label}`,

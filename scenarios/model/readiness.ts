@@ -3,6 +3,7 @@ import { TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import { momentOf, type Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { Moment } from "../../models/nitrogen/tank/snapshot.ts";
+import { log } from "../../sim/elementary.ts";
 
 /** What "cleared" means: nothing a kit shows [g N/m3]. */
 export const CLEARED_TAN = NOTHING_ON_A_KIT.tanGPerM3;
@@ -120,8 +121,8 @@ export function halvesAfterDays(run: Run, index: number): number | null {
   for (const days of FASTS) {
     const share = carries(trial.unfed(testWater(run, index), days)) / full;
     if (share <= 0.5) {
-      const rate = Math.log(before.share / Math.max(share, 1e-3)) / (days - before.days);
-      return before.days + Math.log(before.share / 0.5) / rate;
+      const rate = log(before.share / Math.max(share, 1e-3)) / (days - before.days);
+      return before.days + log(before.share / 0.5) / rate;
     }
     before = { days, share };
   }

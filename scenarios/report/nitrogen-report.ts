@@ -126,7 +126,7 @@ function putSolids({ aquarium, solidsInventory }: Run, put: Put): void {
 
 /**
  * Bands of the ensemble, put on the times of the likely run by straight lines. Members are fed evenly: their values are lifted by what meals
- * lift the likely case, and the likely line, which is as plausible as any, is never left out.
+ * lift the likely case, and the likely line, which is one of the plausible ones, is never left out.
  */
 function bandsOf(ensemble: EnsembleResult | null, run: Run, even: Run | null): Band[] {
   if (!ensemble || !even || ensemble.sketch.count < 5) return [];
