@@ -101,10 +101,12 @@ const ROOMS: readonly string[] = [
   "scenarios/build",
   "scenarios/load",
   "scenarios/model",
+  "scenarios/analysis",
   "scenarios/report",
   "scenarios/findings",
   "scenarios/run",
   "scenarios/study",
+  "viz/board/core",
   "viz/view",
   "viz/style",
   "viz/cutaway",
@@ -112,8 +114,11 @@ const ROOMS: readonly string[] = [
   "viz/sections",
   "viz/sheets",
   "viz/study",
+  "viz/board/view",
   "viz",
   "viz/page",
+  "viz/board/model",
+  "viz/board",
 ];
 
 describe("folders", () => {
@@ -135,7 +140,7 @@ describe("folders", () => {
 describe("what may stand where", () => {
   /** Files that run only under Node. */
   const NODE_ONLY =
-    /^(?:(?:scenarios|viz)\/study\/node-[^/]*\.ts|sim\/ensemble\/node-[^/]*\.ts|viz\/(?:[^/]*\.mjs|(?:cli[^/]*|assets|library|outputs|report)\.ts))$/;
+    /^(?:(?:scenarios|viz)\/study\/node-[^/]*\.ts|sim\/ensemble\/node-[^/]*\.ts|viz\/(?:[^/]*\.mjs|(?:cli[^/]*|assets|board-page|library|outputs|report)\.ts))$/;
 
   test("node: modules are only in files that run under Node", () => {
     expect(told(all.filter(({ from, what }) => what.startsWith("node:") && !NODE_ONLY.test(from)))).toEqual([]);
@@ -143,7 +148,7 @@ describe("what may stand where", () => {
 
   const HOMES: readonly (readonly [pkg: RegExp, home: RegExp])[] = [
     // The page's worker only switches off zod's making of code from text, which the page's policy forbids.
-    [/^zod$/, /^(?:scenarios\/(?:study|schema|load)\/|viz\/page\/worker\.ts$)/],
+    [/^zod$/, /^(?:scenarios\/(?:study|schema|load)\/|viz\/(?:page\/worker|board\/model\/worker|board\/main)\.ts$)/],
     [/^yaml$/, /^scenarios\/load\//],
     [/^(?:d3|d3-.*)$/, /^viz\//],
     [/^commander$/, /^viz\/cli[^/]*\.ts$/],
@@ -155,8 +160,9 @@ describe("what may stand where", () => {
     [/^hyparquet-writer$/, /^viz\/study\/node-/],
     [/^(?:pg|pg-boss)$/, /^scenarios\/study\/node-/],
     [/^ical-generator$/, /^viz\//],
-    [/^fflate$/, /^viz\/(?:report\.ts|build\.mjs)$/],
+    [/^fflate$/, /^viz\/(?:report\.ts|build\.mjs|board-page\.ts)$/],
     [/^esbuild$/, /^viz\/build\.mjs$/],
+    [/^(?:preact|@codemirror\/.*|idb-keyval|qr)$/, /^viz\/board\//],
     [/^(?:typescript|rollup|rollup-plugin-dts)$/, /^viz\/declarations\.mjs$/],
   ];
 

@@ -17,6 +17,13 @@ export const pageScripts = (): { readonly page: string; readonly worker: string;
   notices: scriptText("page-notices.txt"),
 });
 
+/** The same of the drawing board. */
+export const boardScripts = (): { readonly script: string; readonly worker: string; readonly notices: string } => ({
+  script: scriptText("board.js"),
+  worker: scriptText("board-worker.gz.txt"),
+  notices: scriptText("board-notices.txt"),
+});
+
 /** The module a worker thread of the ensemble loads. */
 export const ensembleWorker = (): URL =>
   existsSync(beside("worker.js")) ? beside("worker.js") : new URL("../scenarios/run/worker.ts", import.meta.url);

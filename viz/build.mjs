@@ -50,6 +50,12 @@ const bundles = [
   ["point-page-worker", "viz/point-page-worker.ts", forNode],
   ["page", "viz/page/main.ts", forPage],
   ["page-worker", "viz/page/worker.ts", forPage],
+  ["board", "viz/board/main.ts", forPage],
+  ["board-worker", "viz/board/model/worker.ts", forPage],
+  ["board-page", "viz/board-page.ts", forNode],
+  ["board", "viz/board/main.ts", forPage],
+  ["board-worker", "viz/board/model/worker.ts", forPage],
+  ["board-page", "viz/board-page.ts", forNode],
 ];
 
 /** Folders of the packages of which a bundle holds something. */
@@ -95,9 +101,21 @@ writeFileSync(
   at("dist/THIRD-PARTY.txt"),
   `The files of this folder hold parts of the following packages, under their licences.\n\n${notices(inBundles(bundles.map(([name]) => name)))}`,
 );
-const worker = readFileSync(at("dist/page-worker.js"));
-writeFileSync(at("dist/page-worker.gz.txt"), Buffer.from(gzipSync(worker, { level: 9, mtime: 0 })).toString("base64"));
-rmSync(at("dist/page-worker.js"));
+writeFileSync(at("dist/board-notices.txt"), `${inPage}\n\n${notices(inBundles(["board", "board-worker"]))}`);
+for (const name of ["page-worker", "board-worker"]) {
+  const worker = readFileSync(at(`dist/${name}.js`));
+  writeFileSync(at(`dist/${name}.gz.txt`), Buffer.from(gzipSync(worker, { level: 9, mtime: 0 })).toString("base64"));
+  rmSync(at(`dist/${name}.js`));
+}
+// The drawing board: one file that works from disk, and the same with what a host needs to make it installable.
+const { boardPage, hostedFiles } = await import(pathToFileURL(at("dist/board-page.js")).href);
+const text = (name) => readFileSync(at(`dist/${name}`), "utf8");
+const board = { script: text("board.js"), worker: text("board-worker.gz.txt"), notices: text("board-notices.txt") };
+writeFileSync(at("dist/sumpwright.html"), boardPage({ ...board, kind: "file" }));
+mkdirSync(at("dist/hosted"), { recursive: true });
+for (const [name, content] of Object.entries(hostedFiles(boardPage({ ...board, kind: "hosted" }))))
+  writeFileSync(at(`dist/hosted/${name}`), content);
+rmSync(at("dist/board-page.js"));
 chmodSync(at("dist/cli.js"), 0o755);
 const { scenarioJsonSchema } = await import(pathToFileURL(at("dist/index.js")));
 writeFileSync(at("dist/scenario.schema.json"), `${JSON.stringify(scenarioJsonSchema(), null, 2)}\n`);

@@ -8,6 +8,7 @@ import { visible } from "../scenarios/text/invisible-characters.ts";
 import { completionScript, SHELLS, type Shell } from "./cli-completion.ts";
 import { BadInput } from "./cli-input.ts";
 import { newScenario, QUESTIONS } from "./cli-new.ts";
+import { type OpenOptions, open } from "./cli-open.ts";
 import { type WorkerOptions, worker } from "./cli-queue.ts";
 import { check, FORMATS, type Format, type RunOptions, run } from "./cli-run.ts";
 import { type StudyOptions, study } from "./cli-study.ts";
@@ -117,6 +118,12 @@ function command(finish: (code: Exit) => void): Command {
     .option("--until-done", "end when no study is open")
     .option("-q, --quiet", "print nothing but errors")
     .action(async (options: WorkerOptions) => finish(await worker(options, version())));
+  program
+    .command("open")
+    .description("put a system together in the browser, on this machine only; ends with Ctrl-C")
+    .argument("[file]", "scenario file (YAML), watched, and saved back on request")
+    .option("--no-browser", "only print the address")
+    .action(async (file: string | undefined, options: OpenOptions) => finish(await open(file, options)));
   program
     .command("schema")
     .description("print the JSON Schema of scenario files, for an editor")

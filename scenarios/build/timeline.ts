@@ -3,6 +3,7 @@
 import type { EventBody, ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { DoseSubstance } from "../../models/nitrogen/management.ts";
 import type { PowerCut } from "../../models/nitrogen/operation/outage-record.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
@@ -14,7 +15,6 @@ import { DKH, type Scales, tapWater } from "./water.ts";
 type EventText = Scenario["timeline"][number];
 type Outage = Scenario["power cut"];
 
-const SECONDS_A_DAY = 86_400;
 /** Nothing in water comes near this [g/m3]; stands for "no limit" in a pair of limits. */
 const NO_LIMIT = 1e6;
 /** Molar mass of sodium bicarbonate, one equivalent each [g/eq]. */
@@ -137,7 +137,7 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
           aobLost: e["ammonia oxidisers lost"],
           nobLost: e["nitrite oxidisers lost"],
           inhibition: e.slows,
-          lastsDays: e.for / SECONDS_A_DAY,
+          lastsDays: e.for / SECONDS_PER_DAY,
         },
         label: "medicine",
       };
@@ -174,7 +174,7 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
 /** Days at which something repeats, up to the end of the run. */
 function moments(from: number, everyS: number | undefined, until: number | undefined, days: number): number[] {
   if (everyS === undefined) return from <= days ? [from] : [];
-  const every = everyS / SECONDS_A_DAY;
+  const every = everyS / SECONDS_PER_DAY;
   const last = Math.min(until ?? days, days);
   const count = Math.max(0, Math.floor((last - from) / every + 1e-9) + 1);
   return Array.from({ length: count }, (_, i) => from + i * every);
@@ -188,7 +188,7 @@ export function cycleOf(s: Scenario): Exclude<Scenario["cycle"], "none" | undefi
   return {
     dose: { gPerM3: 3, basis: "NH3" },
     bottle: "ammonia solution",
-    every: SECONDS_A_DAY,
+    every: SECONDS_PER_DAY,
     "only below ammonia": { gPerM3: 0.25, basis: "NH3" },
     "only below nitrite": { gPerM3: 1, basis: "NO2" },
     always: false,
@@ -254,7 +254,7 @@ export function planEvents(around: Around): readonly ManagementEvent[] {
   const every = padChangeS(scenario);
   const own = scenario.timeline.some((e) => e.do === "change pad" || e.do === "pad clogs");
   if (every !== null && !own && scenario.stock.length > 0)
-    for (const day of moments(every / SECONDS_A_DAY, every, undefined, scenario.days))
+    for (const day of moments(every / SECONDS_PER_DAY, every, undefined, scenario.days))
       events.push({ day, label: "new pad", kind: "change pad" });
   return events.sort((a, b) => a.day - b.day);
 }

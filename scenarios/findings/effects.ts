@@ -1,13 +1,13 @@
 // "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." What each thing in the plan does, against the same plan without it.
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { daysAbove, track, unionised } from "../analysis/series.ts";
 import { type Effect, type Highest, highestIn, type Incident } from "../model/incidents.ts";
 import type { Spread } from "../model/likelihood.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { Consequence } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
 import { capital, concentration, day, lasting, type Message, number, sentence } from "../text/message.ts";
-import { daysAbove, track, unionised } from "./curves.ts";
 import { between } from "./ranges.ts";
 
 /** A difference smaller than this is none: of the reading, and in g N/m3 (about a tenth of a kit's first step). */

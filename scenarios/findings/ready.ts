@@ -1,11 +1,11 @@
 // "Ready on about day 34 (nine of ten runs: day 25 to 44), for up to 7 g of food a day." When animals may come, and how to keep the filter fed until then.
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { alkalinityGone, clearedAfterPeak, daysAbove, peakOf, track } from "../analysis/series.ts";
 import type { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import type { Spread } from "../model/likelihood.ts";
 import { CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
 import { concentration, day, lasting, type Message, number, type Quantity, sentence } from "../text/message.ts";
-import { alkalinityGone, clearedAfterPeak, daysAbove, peakOf, track } from "./curves.ts";
 import { between } from "./ranges.ts";
 
 export const USUAL_PROTEIN = 0.42;

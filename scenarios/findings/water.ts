@@ -10,11 +10,11 @@ import {
   SALT_UNIONISED_CHRONIC_G_NH3_PER_M3,
   SHIELDING_CHLORIDE_TO_NITRITE,
 } from "../../models/water/criteria.ts";
+import { alkalinityGone, daysAbove, peakOf, SPENT_ALKALINITY, track, unionised } from "../analysis/series.ts";
 import { CLEARED_TAN } from "../model/readiness.ts";
 import type { NitrogenResult } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
 import { concentration, day, lasting, number, sentence } from "../text/message.ts";
-import { alkalinityGone, daysAbove, peakOf, SPENT_ALKALINITY, track, unionised } from "./curves.ts";
 import { lossOfAnimals } from "./loss.ts";
 
 const SALT_FROM_G_PER_KG = 5;

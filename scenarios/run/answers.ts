@@ -11,13 +11,14 @@ import { firstBelowH, type OutageTrial } from "../../models/outage/outage-trial.
 import { displayOxygen, oxygenLimits } from "../../models/outage/oxygen-clock.ts";
 import { stagnantHeaterWarning } from "../../models/outage/temperature.ts";
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
+import { closedFiltersAfter, fortnightOf, runTrials } from "../analysis/outage.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { effectFinding, waterChangeFindings } from "../findings/effects.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
 import { lossOfAnimals } from "../findings/loss.ts";
-import { aftermathFinding, type CutAsked, drownedFindings, outageFindings, runTrials } from "../findings/outage.ts";
+import { aftermathFinding, type CutAsked, drownedFindings, outageFindings } from "../findings/outage.ts";
 import { plannedCutFindings } from "../findings/planned-outages.ts";
 import {
   type Arrival,
@@ -166,6 +167,8 @@ export class Answers {
     };
   });
   readonly tried = once(() => runTrials(this.setup(), this.run(), this.resolved.outage));
+  readonly fortnight = once(() => fortnightOf(this.setup(), this.resolved.outage, this.run(), this.tried()));
+  readonly closedFilters = once(() => closedFiltersAfter(this.setup(), this.resolved.outage, this.tried()));
   readonly clocks = once(() => outageClocks(this.setup().rest, this.resolved.outage, this.tried()));
   readonly matrix = once((): FaultMatrix | null => {
     const { matrix, onFaults } = this.settings;
@@ -229,8 +232,8 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
-  (a) => aftermathFinding(a.setup(), a.resolved.outage, a.run(), a.tried()),
-  (a) => closedFilterFindings(a.setup(), a.resolved.outage, a.tried()),
+  (a) => aftermathFinding(a.resolved.outage, a.fortnight()),
+  (a) => closedFilterFindings(a.resolved.rig, a.closedFilters()),
   (a) => drownedFindings(a.setup().rest),
   (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
   (a) => waterChangeFindings(a.run()),

@@ -1,5 +1,6 @@
 // A power cut during a run: the water drains down, stands still, cools, and is pumped and warmed up again.
 
+import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import { batteryAirPerDay, pouringShare, SUPPLY_FACTOR } from "../../gas/emergency-air.ts";
 import { type Case, FED_FOR_H, useOverResting } from "../../life/respiration.ts";
 import { displayPlanM2 } from "../../rig.ts";
@@ -9,7 +10,6 @@ import { followHeat, mixedTemperaturesC, type OutageHeat, warmUp } from "./outag
 import { OutageRecord, type PlannedCut, stillHours } from "./outage-record.ts";
 import type { RunState } from "./run-state.ts";
 
-const HOURS_PER_DAY = 24;
 /** What the hydraulic model says of one stop and restart: shares of each cell's water that end in each (last row: floor), and volumes. */
 export interface StopAndStart {
   readonly stopShare: readonly (readonly number[])[];

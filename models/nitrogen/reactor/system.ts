@@ -1,7 +1,9 @@
 // The whole nitrogen model as one stiff problem: cells joined by flows, films on surfaces, animals' guts, and the places where
 // matter goes for good. The wiring is fixed at construction; `setCoefficients` replaces the numbers that events change.
+
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
+import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import { ammoniumPka } from "../../water/ammonia.ts";
 import { type CarbonateConstants, carbonateConstants, NoPhError, PH, PH_RESULT_LENGTH, solvePh } from "../../water/carbonate.ts";
 import { nitrousAcidPka } from "../../water/nitrous-acid.ts";
@@ -15,7 +17,6 @@ import { StateLayout } from "./state-layout.ts";
 import { LinearPart, soluteDiffusivity } from "./transport.ts";
 import type { Wiring } from "./wiring.ts";
 
-const SECONDS_PER_DAY = 86400;
 const G_N_PER_MOL = 14.007;
 /** Diffusivity in a film relative to water: 0.5-0.8 (from memory, e.g. Stewart 1998). */
 const FILM_DIFFUSIVITY = 0.8;
@@ -166,6 +167,17 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     for (const [p, process] of place.list.entries())
       if (process.depth === of) made += place.kernel.rates[p] * (process.stoichiometry[product] ?? 0);
     return made * this.coefficients.films[film].areaM2;
+  }
+
+  /** Largest rate of each process at a state, by its id, over all cells [1/(m3 d)] or films [1/(m2 d)]. */
+  processRates(y: Float64Array): ReadonlyMap<string, number> {
+    this.solveAcids(y);
+    const rates = new Map<string, number>();
+    for (const place of this.places) {
+      this.evaluate(place, y, false);
+      for (const [p, { id }] of place.list.entries()) rates.set(id, Math.max(rates.get(id) ?? 0, place.kernel.rates[p]));
+    }
+    return rates;
   }
 
   /**

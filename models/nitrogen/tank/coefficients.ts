@@ -1,4 +1,5 @@
 // The coefficients of a running, stopped or half-blinded system: flows, volumes, and what each body of water exchanges with the air.
+import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import type { WaterCell } from "../../coupling/exchange.ts";
 import { STILL_SURFACE_K600_M_PER_DAY, stirredK600MPerDay, surfaceVelocityMPerDay } from "../../gas/surface-exchange.ts";
 import { gamesonDeficitRatio, waterQualityFactor } from "../../gas/weir-aeration.ts";
@@ -21,7 +22,6 @@ import { cellOf, type NitrogenModel } from "./nitrogen-model.ts";
 import { type OperatingState, wettedAreas } from "./operating-state.ts";
 import { NH3_VELOCITY_M_PER_DAY, towerCoefficients } from "./tower-coefficients.ts";
 
-const HOURS_PER_DAY = 24;
 /**
  * Fall speed of waste [m/d]. Settling basins of fish farms catch about 60 % at a load of 60 m/d (Timmons & Ebeling, from memory); a stirred one
  * catches v/(v + load), hence 90. Other chambers and displays are stirred up again (modelling assumption).

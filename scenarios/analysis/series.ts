@@ -1,21 +1,27 @@
-// Readings of one substance over a run: how high, when, how long.
+// Readings over a run, and what is asked of them: peak, time above a level, day of clearing. Numbers only.
 
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
 
-/** Readings of one substance in the first display over a run. */
+/** Readings of one quantity over the outputs of a run. */
 export interface Track {
   readonly days: readonly number[];
   readonly values: readonly number[];
 }
 
+/** Readings of one substance in the first display [g N/m3, g O2/m3, eq/m3]. */
 export function track(run: Run, substance: "tan" | "no2" | "no3" | "o2" | "alk"): Track {
   const i = run.aquarium.layout.cellIndex(run.aquarium.displayCells[0], substance);
   return { days: run.days, values: run.states.map((y) => Math.max(0, y[i])) };
 }
 
+export interface Peak {
+  readonly day: number;
+  readonly value: number;
+}
+
 /** Highest value from a day on, and when. */
-export function peakOf(t: Track, from = 0): { readonly day: number; readonly value: number } {
+export function peakOf(t: Track, from = 0): Peak {
   let best = { day: from, value: 0 };
   t.days.forEach((day, n) => {
     if (day >= from && t.values[n] > best.value) best = { day, value: t.values[n] };
@@ -36,6 +42,15 @@ export function clearedAfterPeak(t: Track, level: number): number | null {
   const peak = peakOf(t);
   const n = t.days.findIndex((day, i) => day > peak.day && t.values[i] < level);
   return n < 0 ? null : t.days[n];
+}
+
+/** Mean of all displays, by their water: during an outage they do not mix. */
+export function inDisplays(run: Run, substance: "tan" | "no2"): Track {
+  const { layout, displayCells, exchange } = run.aquarium;
+  const waterM3 = displayCells.reduce((sum, c) => sum + exchange.volumesM3[c], 0);
+  const mean = (y: Float64Array) =>
+    displayCells.reduce((sum, c) => sum + (exchange.volumesM3[c] / waterM3) * y[layout.cellIndex(c, substance)], 0);
+  return { days: run.days, values: run.states.map(mean) };
 }
 
 /** Alkalinity under which nitrification starves [eq/m3] (about 0.5 dKH; the half-saturation of the model). */
