@@ -1,5 +1,7 @@
 // What a study records, as columns of numbers: found out by running its scenarios once.
+
 import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Complaint } from "../load/schema-errors.ts";
 import type { LocatedError } from "../load/yaml.ts";
 import { coupleModels } from "../model/compile.ts";
@@ -14,7 +16,6 @@ export const LEVELS = ["info", "watch", "alarm"] as const;
 export const VERDICTS = ["HOLDS", "TIGHT", "FLOODS"] as const;
 const MOST_CURVE_VALUES = 400;
 const USUAL_STEP = "7 days";
-const SECONDS_A_DAY = 86_400;
 
 /** What one scenario gives, so that a study can be checked against it; it is only run when findings or curves are asked for. */
 class Given {
@@ -130,7 +131,7 @@ export function columnsOf(study: Study): { readonly columns: readonly Column[] }
         complain("every", every.ok ? "must be above 0" : every.problem);
         return;
       }
-      const step = every.value / SECONDS_A_DAY;
+      const step = every.value / SECONDS_PER_DAY;
       const count = Math.floor(Math.max(...given.map(({ days }) => days)) / step + 1e-9) + 1;
       if (count > MOST_CURVE_VALUES) {
         complain("every", `that is ${count} values of one curve: at most ${MOST_CURVE_VALUES}`);
