@@ -224,7 +224,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
       `${Math.round(displayM3 * 1000)} W`,
       `${COMMON}: 1 W for each litre of the tank`,
     ),
-    events: planEvents({ scenario: s, scales, waterM3, notes }),
+    events: planEvents({ scenario: s, scales, waterM3, display: rig.displays[0]!, notes }),
   };
   return {
     rig,

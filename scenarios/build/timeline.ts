@@ -3,12 +3,14 @@
 import type { EventBody, ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { DoseSubstance } from "../../models/nitrogen/management.ts";
 import type { PowerCut } from "../../models/nitrogen/operation/outage-record.ts";
+import type { Display } from "../../models/rig.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import { COMMON } from "../text/reasons.ts";
 import { padChangeS } from "./filter.ts";
+import { airStoneTransferPerDay } from "./life.ts";
 import type { Notes } from "./notes.ts";
 import { DKH, type Scales, tapWater } from "./water.ts";
 
@@ -27,6 +29,7 @@ export interface Around {
   readonly scales: Scales;
   /** Water of the whole system, for doses told as a rise [m3]. */
   readonly waterM3: number;
+  readonly display: Display;
   readonly notes: Notes;
 }
 
@@ -83,7 +86,11 @@ const ofBottle = (bottle: "ammonium salt" | "ammonia solution"): DoseSubstance =
   bottle === "ammonium salt" ? "ammonium" : "ammonia";
 
 /** What happens, and the words for it. */
-function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: Around): { body: EventBody; label: string } {
+function bodyOf(
+  e: EventText,
+  at: string,
+  { scenario, scales, waterM3, display, notes }: Around,
+): { body: EventBody; label: string } {
   switch (e.do) {
     case "dose ammonia":
     case "dose nitrite": {
@@ -164,6 +171,11 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
       return { body: { kind: "siphon sediment" }, label: "sediment siphoned" };
     case "lid":
       return { body: { kind: "lid", state: e.state }, label: `tower lid ${e.state}` };
+    case "air stone":
+      return {
+        body: { kind: "air stone", transferPerDay: airStoneTransferPerDay(e.strength, display, scenario.water.temperature) },
+        label: e.strength === "none" ? "air stone off" : `${e.strength} air stone`,
+      };
     case "temperature":
       return { body: { kind: "temperature", setpointC: e.to }, label: `thermostat to ${format.plain(e.to)} °C` };
     case "plants":

@@ -117,7 +117,7 @@ function openSurface(
   flows: readonly number[],
   stirring: number,
 ): Partial<CellCoefficients> {
-  const { rig, management, cells } = aquarium;
+  const { rig, cells } = aquarium;
   const cell = cells[c];
   const salt = operating.salinityGPerKg;
   const surface = openSurfaceM2(rig, cell);
@@ -125,7 +125,7 @@ function openSurface(
     operating.running && stirring > 0
       ? stirredK600MPerDay(stirring)
       : operating.stillSurfaceFactor * STILL_SURFACE_K600_M_PER_DAY;
-  const added = cell.kind === "display" ? (operating.dark ? 0 : management.airStonePerDay) + operating.batteryAirPerDay : 0;
+  const added = cell.kind === "display" ? (operating.dark ? 0 : operating.airStonePerDay) + operating.batteryAirPerDay : 0;
   const fall = cell.kind === "chamber" && operating.running ? fallTransferPerDay(aquarium, c, volumeM3, temperatureC, flows) : 0;
   const own = (surface / volumeM3) * surfaceVelocityMPerDay("oxygen", temperatureC, salt, k600);
   return {
