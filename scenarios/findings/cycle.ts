@@ -1,53 +1,10 @@
 // "Ready between day 29 and 44, likely 35, for up to 7.7 g of food a day."
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { above, clearedAfterPeak, peakOf, track } from "../analysis/series.ts";
 import type { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { type Capacity, CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
 import { concentration, lasting, type Message, number, type Quantity, sentence } from "../text/message.ts";
-
-/** Readings of one substance in the first display over a run. */
-export interface Track {
-  readonly days: readonly number[];
-  readonly values: readonly number[];
-}
-
-export function track(run: Run, substance: "tan" | "no2" | "no3" | "o2" | "alk"): Track {
-  const i = run.aquarium.layout.cellIndex(run.aquarium.displayCells[0], substance);
-  return { days: run.days, values: run.states.map((y) => y[i]) };
-}
-
-/** Doses and meals lift a reading to nearly the same height many times; what counts is the first time it stands there. */
-const AS_GOOD_AS_HIGHEST = 0.98;
-
-/** Highest value from a day on, and the first day on which it is as good as reached. */
-export function peakOf(t: Track, from = 0): { readonly day: number; readonly value: number } {
-  let value = Number.NEGATIVE_INFINITY;
-  t.days.forEach((day, n) => {
-    if (day >= from) value = Math.max(value, t.values[n]);
-  });
-  const first = t.days.findIndex((day, n) => day >= from && t.values[n] >= AS_GOOD_AS_HIGHEST * value);
-  return { day: first < 0 ? from : t.days[first], value };
-}
-
-/** Days spent above a level, and the dose above it [d, value x d]. */
-export function above(t: Track, level: number, from = 0): { readonly days: number; readonly dose: number } {
-  let days = 0;
-  let dose = 0;
-  for (let n = 1; n < t.days.length; n++) {
-    if (t.days[n] <= from || t.values[n] <= level) continue;
-    const step = t.days[n] - t.days[n - 1];
-    days += step;
-    dose += step * (t.values[n] - level);
-  }
-  return { days, dose };
-}
-
-/** First day after the peak at which the level has fallen under `level`; null when it does not. */
-export function clearedAfterPeak(t: Track, level: number): number | null {
-  const peak = peakOf(t);
-  const n = t.days.findIndex((day, i) => day > peak.day && t.values[i] < level);
-  return n < 0 ? null : t.days[n];
-}
 
 const USUAL_PROTEIN = 0.42;
 

@@ -1,23 +1,16 @@
 // "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
-import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
-import type { OutageOptions } from "../../models/nitrogen/operation/power-cut.ts";
-import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import type { Snapshot } from "../../models/nitrogen/tank/snapshot.ts";
 import { aftermath, TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
-import { outageLoss } from "../../models/outage/media-clock.ts";
 import { drownedShare } from "../../models/outage/media-drying.ts";
-import { continueRun, type OutageTrial, runTrial, trialStart } from "../../models/outage/outage-trial.ts";
+import type { OutageTrial } from "../../models/outage/outage-trial.ts";
 import { closedWaters } from "../../models/outage/stagnant-volumes.ts";
-import { outageHeat } from "../../models/outage/temperature.ts";
+import { type Fortnight, worstLoss } from "../analysis/outage.ts";
 import type { ResolvedScenario } from "../build/build.ts";
-import { aquariumOf, type NitrogenSetup } from "../model/compile.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { BatteryPlan, OutageClock, RunResult } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
 import { concentration, length, type Message, number, sentence } from "../text/message.ts";
-import { peakOf, type Track } from "./cycle.ts";
 
 /** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
 const NEAR = 3;
@@ -120,40 +113,10 @@ export function batteryPlan({ battery, outage, rig, management }: ResolvedScenar
   };
 }
 
-/** What the hydraulic model and the heat balance say of a cut. */
-export const outageOptions = ({ stop, rest, exchange }: NitrogenSetup): OutageOptions => ({
-  stop,
-  outageHeat: outageHeat(rest, exchange),
-});
-
-/** The cut that is tried, lived through with the run's own water and animals. */
-export const runTrials = (setup: NitrogenSetup, run: Run, cut: Cut): OutageTrial =>
-  runTrial(aquariumOf(setup), trialStart(run), cut, outageOptions(setup));
-
-/** Readings of all displays together: apart in a cut, they do not mix, and the model lets all animals excrete into the first. */
-export function inDisplays(run: Run, substance: "tan" | "no2"): Track {
-  const { layout, displayCells, exchange } = run.aquarium;
-  const waterM3 = displayCells.reduce((sum, c) => sum + exchange.volumesM3[c], 0);
-  const mean = (y: Float64Array) =>
-    displayCells.reduce((sum, c) => sum + (exchange.volumesM3[c] / waterM3) * y[layout.cellIndex(c, substance)], 0);
-  return { days: run.days, values: run.states.map(mean) };
-}
-
-/** A mini-cycle would have shown by then [d] (common practice, no published source). */
-const FOLLOWED_DAYS = 14;
-
-/** The cut that is tried and the fortnight after it, from a moment of the run. */
-export function fortnightAfter(setup: NitrogenSetup, cut: Cut, from: Snapshot): Run {
-  const aquarium = aquariumOf(setup);
-  const options = { ...outageOptions(setup), outageLoss: outageLoss(setup.rest, aquarium) };
-  return continueRun(aquarium, from, cut, stillHours(cut) / 24 + FOLLOWED_DAYS, options);
-}
-
 /** What the cut that is tried leaves behind, where the calendar has none of its own. */
-export function aftermathFinding(setup: NitrogenSetup, cut: Cut, run: Run, { from }: OutageTrial): Statement[] {
-  if (run.cuts.length > 0 || from.operating.groups.length === 0) return [];
-  const after = fortnightAfter(setup, cut, from);
-  const [tan, no2] = [peakOf(inDisplays(after, "tan")), peakOf(inDisplays(after, "no2"))];
+export function aftermathFinding(cut: Cut, fortnight: Fortnight | null): Statement[] {
+  if (!fortnight) return [];
+  const { tan, no2 } = fortnight;
   const when = ({ day }: { readonly day: number }): Message =>
     day < 2 ? sentence`hour ${Math.round(24 * day)}` : sentence`day ${number(day)}`;
   return [
@@ -171,16 +134,5 @@ export function aftermathFinding(setup: NitrogenSetup, cut: Cut, run: Run, { fro
 }
 
 /** The list for the time after the cut that is tried. */
-export function aftermathOf(cut: Cut, rest: AtRest, tried: OutageTrial): RunResult["aftermath"] {
-  const { aquarium, likely } = tried;
-  const loss = outageLoss(rest, aquarium);
-  const { towers, submerged, closed } = aquarium.filmOf;
-  const lost = [...towers, ...submerged, ...closed].map((film) =>
-    loss(cut, film, {
-      ...likely.films[film],
-      foulHours: likely.foulHours(aquarium.layout.wiring.films[film].cell, cut.hours),
-    }),
-  );
-  const worst = lost.reduce((a, b) => (b.nob > a.nob ? b : a), { aob: 0, nob: 0 });
-  return aftermath(cut, closedWaters(rest, tried), worst);
-}
+export const aftermathOf = (cut: Cut, rest: AtRest, tried: OutageTrial): RunResult["aftermath"] =>
+  aftermath(cut, closedWaters(rest, tried), worstLoss(cut, rest, tried));

@@ -6,9 +6,9 @@ import { firstBelowH } from "../../models/outage/outage-trial.ts";
 import { displayOxygen, oxygenLimits } from "../../models/outage/oxygen-clock.ts";
 import { limitsFor } from "../../models/outage/temperature.ts";
 import { freezingC } from "../../models/water/freezing.ts";
+import { inDisplays } from "../analysis/series.ts";
 import type { Statement } from "../result/statement.ts";
 import { capital, concentration, type Message, number, sentence, temperature } from "../text/message.ts";
-import { inDisplays } from "./outage.ts";
 
 /** So many cuts are told one by one; of more, those with the least oxygen. */
 const MOST_TOLD = 3;

@@ -2,6 +2,7 @@
 
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { log } from "../../sim/elementary.ts";
+import { above, peakOf, track } from "../analysis/series.ts";
 import type { NitrogenSetup } from "../model/compile.ts";
 import {
   type BaseCase,
@@ -14,7 +15,6 @@ import {
 import { CLEARED_NO2 } from "../model/readiness.ts";
 import type { RunResult } from "../result/result.ts";
 import * as format from "../text/format.ts";
-import { above, peakOf, track } from "./cycle.ts";
 
 interface Change {
   readonly input: string;

@@ -3,10 +3,10 @@
 import { isShock, type ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
+import { type Track, track } from "../analysis/series.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
 import { capital, concentration, type Message, number, sentence } from "../text/message.ts";
-import { type Track, track } from "./cycle.ts";
 
 /** A shock is looked at so long after, or until the next, and what was usual so long before [d]. */
 const WINDOW_DAYS = 14;

@@ -4,6 +4,7 @@ import type { NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts
 import { initialOperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import { planM2 } from "../../models/nitrogen/tank/wetting.ts";
 import { dosingIntensityMmPerPass, secondsBetweenPasses, WASTEWATER_DOSING_RANGE_MM } from "../../models/tower/dosing.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Statement } from "../result/statement.ts";
 import { area, length, number, sentence } from "../text/message.ts";
 
@@ -21,7 +22,7 @@ export function spreadingFindings(aquarium: NitrogenModel): Statement[] {
     const film = filmOf.towers[t];
     const wetted = areas[film] / surfaceM2[film];
     const perDay = exchange.flows.reduce((sum, flow) => sum + (flow.to === towerCells[t] ? flow.m3PerDay : 0), 0);
-    const load = perDay / 86400 / planM2(tower);
+    const load = perDay / SECONDS_PER_DAY / planM2(tower);
     const who = rig.towers.length > 1 ? tower.id : "the tower";
     const stated = tower.wettedShare !== null;
     const sure = stated

@@ -1,9 +1,9 @@
 // What adding these animals does: the spike after each arrival or step in food, as people count it.
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { above, track } from "../analysis/series.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
 import { concentration, lasting, sentence } from "../text/message.ts";
-import { above, track } from "./cycle.ts";
 
 /** Days after a step in which its spike is looked for. */
 const WINDOW_DAYS = 21;

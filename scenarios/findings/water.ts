@@ -11,11 +11,11 @@ import {
   SALT_UNIONISED_CHRONIC_G_NH3_PER_M3,
   SHIELDING_CHLORIDE_TO_NITRITE,
 } from "../../models/water/criteria.ts";
+import { above, peakOf, track } from "../analysis/series.ts";
 import { CLEARED_TAN } from "../model/readiness.ts";
 import type { NitrogenResult } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
 import { concentration, lasting, number, sentence } from "../text/message.ts";
-import { above, peakOf, track } from "./cycle.ts";
 
 const SALT_FROM_G_PER_KG = 5;
 /** Alkalinity under which nitrification starves [eq/m3] (about 0.5 dKH; the half-saturation of the model). */

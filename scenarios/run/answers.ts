@@ -7,12 +7,13 @@ import type { BiofilmStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { outageClocks } from "../../models/outage/clocks.ts";
 import { stagnantHeaterWarning } from "../../models/outage/temperature.ts";
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
+import { closedFiltersAfter, fortnightOf, runTrials } from "../analysis/outage.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { capacityFinding, cycleFindings, peakFindings } from "../findings/cycle.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
-import { aftermathFinding, drownedFindings, outageFindings, runTrials } from "../findings/outage.ts";
+import { aftermathFinding, drownedFindings, outageFindings } from "../findings/outage.ts";
 import { plannedCutFindings } from "../findings/planned-outages.ts";
 import { shockFindings } from "../findings/shocks.ts";
 import { spreadingFindings } from "../findings/spreading.ts";
@@ -90,6 +91,8 @@ export class Answers {
   readonly ready = once(() => readiness(this.run(), this.resolved.ask, this.resolved.fishless));
   readonly capacity = once(() => capacityAt(this.run(), this.ready().index));
   readonly tried = once(() => runTrials(this.setup(), this.run(), this.resolved.outage));
+  readonly fortnight = once(() => fortnightOf(this.setup(), this.resolved.outage, this.run(), this.tried()));
+  readonly closedFilters = once(() => closedFiltersAfter(this.setup(), this.resolved.outage, this.tried()));
   readonly clocks = once(() => outageClocks(this.setup().rest, this.resolved.outage, this.tried()));
   readonly matrix = once((): FaultMatrix | null => {
     const { matrix, onFaults } = this.settings;
@@ -121,8 +124,8 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
-  (a) => aftermathFinding(a.setup(), a.resolved.outage, a.run(), a.tried()),
-  (a) => closedFilterFindings(a.setup(), a.resolved.outage, a.tried()),
+  (a) => aftermathFinding(a.resolved.outage, a.fortnight()),
+  (a) => closedFilterFindings(a.resolved.rig, a.closedFilters()),
   (a) => drownedFindings(a.setup().rest),
   (a) => outageFindings(a.clocks(), a.resolved.outage, stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
   (a) => shockFindings(a.run()),

@@ -45,6 +45,8 @@ export interface RunInput {
   readonly defaults: readonly DefaultUsed[];
   /** Values that are unusual, in words. */
   readonly warnings: readonly string[];
+  /** The image that `firm.logo` of the scenario names, as a data address. */
+  readonly logo?: string;
 }
 
 /** What a run may be told. */
@@ -153,6 +155,7 @@ async function runWithin(
     seed: settings.seed,
     rig: resolved.rig,
     inputs: inputsOf(resolved),
+    firm: scenario.firm ? { name: scenario.firm.name, logo: input.logo ?? null } : null,
     answer: answerOf(scenario.question ?? "", findings),
     findings,
     hydraulics,

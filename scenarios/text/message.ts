@@ -1,4 +1,5 @@
 // Sentences that keep their quantities apart, so that each reader gets them in their own units, on their own scale, with their own number marks.
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import * as format from "./format.ts";
 import type { Species } from "./nitrogen-basis.ts";
 
@@ -35,7 +36,7 @@ export const duration = (seconds: number): Quantity => ({ is: "duration", value:
 /** A moment as the day it falls in: "day 13". The same rule holds for tables, dates and the calendar file; see `dayOf`. */
 export const day = (days: number): Quantity => ({ is: "day", value: days });
 /** The same told in days: hours while it is under two. */
-export const lasting = (days: number): Quantity => duration(days * 86_400);
+export const lasting = (days: number): Quantity => duration(days * SECONDS_PER_DAY);
 /** A concentration on the reader's kit scale; what is a little below nothing is nothing. */
 export const concentration = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
 

@@ -2,7 +2,7 @@
 import { type ComponentChildren, h } from "preact";
 import type { Finding, Level, RunResult } from "../../scenarios/result/result.ts";
 import { storyWords } from "../sections/picture.ts";
-import { ANSWERS, byUrgency } from "../sections/verdict.ts";
+import { ANSWERS, byUrgency } from "../view/answer.ts";
 import { findingWords, type Reader } from "../view/reader.ts";
 import { levelOfVerdict, symbol } from "../view/symbols.ts";
 import { partGroups, partHolding } from "./core/parts.ts";

@@ -124,7 +124,16 @@ export function drawing(store: Store, width: number): ComponentChildren {
   const { plan, sheet, moment, list } = now;
   const when = state.moment === "off" ? "Power off, at rest" : "Running";
   const caption = cutawayCaption({ rig } as unknown as RunResult, story, when);
-  const picture = drawCutaway(nitrogen ? { nitrogen } : NO_DAYS, plan, story, moment, reader, width, "board", caption);
+  const picture = drawCutaway({
+    result: nitrogen ? { nitrogen } : NO_DAYS,
+    layout: plan,
+    story,
+    moment,
+    reader,
+    width,
+    prefix: "board",
+    caption,
+  });
   const places = spots(state.data, plan);
   const near = [...places].reverse().find(({ part }) => same(part, chosen));
   const { role: _role, "aria-label": label, ...attributes } = picture.attributes;
