@@ -63,7 +63,7 @@ export const PIPES: readonly PickList[] = [
  * Mass of a fish from its body length: a L^3, with a about 0.012 g/cm3 for an ordinary body and 0.020 for a deep one (Froese 2006,
  * J. Appl. Ichthyol. 22: 241-253, the middle of many species).
  */
-export const massG = (lengthCm: number, deep: boolean): number => (deep ? 0.02 : 0.012) * lengthCm ** 3;
+export const massG = (lengthCm: number, deep: boolean): number => (deep ? 0.02 : 0.012) * lengthCm * lengthCm * lengthCm;
 
 const twoFigures = (value: number): string => String(Number(value.toPrecision(2)));
 
@@ -132,5 +132,5 @@ export const KIT_SCALES: Readonly<Record<"ammonia" | "nitrite" | "nitrate", Pick
 export const curveOfLabel = (flowLPerH: number, headM: number): Plain =>
   [0, 0.25, 0.5, 0.75, 1].map((share) => ({
     flow: `${Math.round(flowLPerH * share)} L/h`,
-    head: `${Number((headM * (1 - share ** 2)).toFixed(2))} m`,
+    head: `${Number((headM * (1 - share * share)).toFixed(2))} m`,
   }));
