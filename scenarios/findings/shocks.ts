@@ -3,6 +3,7 @@
 import { isShock, type ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
+import { AMMONIA_PER_N } from "../../models/water/molar-mass.ts";
 import { type Track, track } from "../analysis/series.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
@@ -106,7 +107,6 @@ function airAndPh(run: Run, day: number, until: number): Message | string {
 
 /** Un-ionised ammonia that a water change frees by raising pH is told from here on [g NH3/m3]: a caution line of practice (common practice, no published source). */
 const FREED_G_NH3_PER_M3 = 0.02;
-const NH3_PER_N = 17.031 / 14.007;
 
 /** Water changes that halve ammonia and yet multiply the part of it that harms, since pH rises. */
 function freedAmmonia(run: Run): Statement[] {
@@ -116,7 +116,7 @@ function freedAmmonia(run: Run): Statement[] {
     const tan = run.states[n][layout.cellIndex(c, "tan")];
     const ph = run.ph[n][c];
     const { temperatureC, salinityGPerKg } = run.operating[n];
-    return { tan, ph, nh3: freeAmmoniaNGPerM3(tan, ph, temperatureC[c], salinityGPerKg) * NH3_PER_N };
+    return { tan, ph, nh3: freeAmmoniaNGPerM3(tan, ph, temperatureC[c], salinityGPerKg) * AMMONIA_PER_N };
   };
   for (const event of management.events) {
     if (event.kind !== "water change") continue;

@@ -11,6 +11,7 @@ import {
   SALT_UNIONISED_CHRONIC_G_NH3_PER_M3,
   SHIELDING_CHLORIDE_TO_NITRITE,
 } from "../../models/water/criteria.ts";
+import { AMMONIA_PER_N, EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
 import { above, peakOf, track } from "../analysis/series.ts";
 import { CLEARED_TAN } from "../model/readiness.ts";
 import type { NitrogenResult } from "../result/result.ts";
@@ -69,7 +70,7 @@ function alkalinity(run: Run): Statement[] {
         topic: "water",
         level: "watch",
         word: "WATCH",
-        text: sentence`Alkalinity falls to ${number(lowest / 0.357)} dKH (${number(lowest)} meq/L): test it weekly.`,
+        text: sentence`Alkalinity falls to ${number(lowest / EQ_PER_M3_PER_DKH)} dKH (${number(lowest)} meq/L): test it weekly.`,
         value: lowest,
         unit: "meq/L",
       },
@@ -91,7 +92,7 @@ function ammoniaHarm(run: Run): Statement[] {
     if (day < from) return;
     const ph = run.ph[n][c];
     const { temperatureC, salinityGPerKg } = run.operating[n];
-    const nh3 = freeAmmoniaNGPerM3(tan.values[n], ph, temperatureC[c], salinityGPerKg) * (17.031 / 14.007);
+    const nh3 = freeAmmoniaNGPerM3(tan.values[n], ph, temperatureC[c], salinityGPerKg) * AMMONIA_PER_N;
     const limit = salty
       ? SALT_UNIONISED_CHRONIC_G_NH3_PER_M3
       : freshAmmoniaCriteria(
