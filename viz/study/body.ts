@@ -107,7 +107,7 @@ function designs({ summary, pages }: StudyPage, { inputs, outcomes }: Readings):
       ...shown.map((c) => outcomes[c].number(point.outcomes[c])),
     ];
   };
-  const heads = ["", ...varied.map((i) => inputs[i].title), ...shown.map((c) => outcomes[c].title)];
+  const heads = ["Point", ...varied.map((i) => inputs[i].title), ...shown.map((c) => outcomes[c].title)];
   const numbers = heads.map((_, i) => i).slice(1);
   const by = `${rank.best} ${outcomes[rank.column].title} first`;
   return h(

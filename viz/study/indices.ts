@@ -83,7 +83,7 @@ export function indicesView({ indices, rank }: StudySummary, { outcomes }: Readi
     h(
       "figure",
       {},
-      h("div", { class: "study-chart rows" }, chart(main, title)),
+      h("div", { class: "study-chart rows", tabindex: 0, role: "region", "aria-label": "Sobol’ indices" }, chart(main, title)),
       h(
         "figcaption",
         {},
