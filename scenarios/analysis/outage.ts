@@ -33,17 +33,28 @@ function runFortnight(setup: NitrogenSetup, cut: Cut, from: Snapshot): Run {
   return continueRun(aquarium, from, cut, stillHours(cut) / HOURS_PER_DAY + FOLLOWED_DAYS, options);
 }
 
-/** Highest ammonia and nitrite in the displays in the fortnight from the beginning of a cut. */
+/** Highest ammonia and nitrite in the displays in the fortnight from the beginning of a cut, and of the same days without one. */
 export interface Fortnight {
   readonly tan: Peak;
   readonly no2: Peak;
+  readonly without: { readonly tan: Peak; readonly no2: Peak };
+  /** Least oxygen in the displays while the cut lasts [g/m3]. */
+  readonly oxygen: number;
 }
+
+/** A cut too short to do anything stands for none [h]. */
+const NO_CUT_H = 1e-3;
 
 /** What the tried cut leaves behind; null where the plan has a cut of its own, or there are no animals. */
 export function fortnightOf(setup: NitrogenSetup, cut: Cut, run: Run, { from }: OutageTrial): Fortnight | null {
   if (run.cuts.length > 0 || from.operating.groups.length === 0) return null;
   const after = runFortnight(setup, cut, from);
-  return { tan: peakOf(inDisplays(after, "tan")), no2: peakOf(inDisplays(after, "no2")) };
+  const without = runFortnight(setup, { ...cut, hours: NO_CUT_H, pumpStuckHours: 0 }, from);
+  const highest = (of: Run) => ({ tan: peakOf(inDisplays(of, "tan")), no2: peakOf(inDisplays(of, "no2")) });
+  const [record] = after.cuts;
+  const { displayCells } = after.aquarium;
+  const oxygen = Math.min(...record.oxygen.slice(0, record.inCut).flatMap((cells) => displayCells.map((c) => cells[c])));
+  return { ...highest(after), without: highest(without), oxygen };
 }
 
 /** Highest readings once water flows again, and lowest oxygen in the hours after [g N/m3, g O2/m3]. */

@@ -18,13 +18,14 @@ export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilt
     (filter): Statement => ({
       id: `hose-${filter.id}`,
       topic: "hydraulics",
-      level: "watch",
+      consequence: "loss",
+      likelihood: "possible",
       word: "HOSES",
-      text: sentence`If a hose of ${filter.id} comes off, ${filter.on} drains down to its intake: up to ${volume(drainedM3(rig, filter))} on the floor.`,
+      text: sentence`If a hose of ${filter.id} comes off, ${filter.on} drains down to the filter's intake: up to ${volume(drainedM3(rig, filter))} on the floor.`,
       value: drainedM3(rig, filter),
       unit: "m3",
       advice:
-        "Clamp both hoses and close the taps when the tank is left for days; an intake higher up, or a small hole in its pipe just under the surface, loses less. While the tank falls the return pump adds what stands above its own intake. Not told by the levels above: the filter gives its water back where it takes it.",
+        "Clamp both hoses, and close the taps when nobody is home for days. A higher intake, or a small hole in its pipe just below the surface, loses less water. The fault table does not include hoses.",
     }),
   );
   // One for all: they are started or rinsed together.
@@ -33,7 +34,8 @@ export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilt
     ({ water, advice: { restartIntoTank, words } }): Statement => ({
       id: `closed-filter-${water.name}`,
       topic: "power cut",
-      level: restartIntoTank ? "info" : "alarm",
+      consequence: restartIntoTank ? "none" : "loss",
+      likelihood: "possible",
       word: restartIntoTank ? "START IT" : "RINSE FIRST",
       text: words,
       value: water.foul.oxygenGoneH?.[0] ?? null,
@@ -46,6 +48,7 @@ export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilt
 
 /** What comes of starting closed filters as they stand, against rinsing them first. */
 function difference({ restarted, rinsed }: NonNullable<ClosedFilters["outcomes"]>): Message {
-  const figures = sentence`${concentration("ammonia", restarted.tan)}, ${concentration("nitrite", restarted.no2)} and oxygen down to ${number(restarted.oxygen)} mg/L when it is started as it stands; ${concentration("ammonia", rinsed.tan)}, ${concentration("nitrite", rinsed.no2)} and ${number(rinsed.oxygen)} mg/L when it is rinsed first`;
-  return sentence`In the fortnight after the simulation has ${figures}. Hydrogen sulphide, which kills at thousandths of a milligram, is not in these figures, and is why it is rinsed: the nose decides.`;
+  const reading = ({ tan, no2, oxygen }: typeof rinsed): Message =>
+    sentence`ammonia to ${concentration("ammonia", tan)}, nitrite to ${concentration("nitrite", no2)} and oxygen down to ${number(oxygen)} mg/L`;
+  return sentence`In the two weeks after, the simulation takes ${reading(restarted)} when it is started as it is, and ${reading(rinsed)} when it is rinsed first. Hydrogen sulphide, which kills at thousandths of a milligram, is not in these figures. It is the reason to rinse: if it smells of rotten eggs, do not start it.`;
 }

@@ -141,7 +141,7 @@ function misfits({ fit }: FitAndLoad): Statement[] {
 }
 
 const joined = (list: readonly Message[]): Message =>
-  list.flatMap((part, i): Message => [i === 0 ? "" : i === list.length - 1 ? " and " : ", ", ...part]);
+  list.flatMap((part, i): Message => (i === 0 ? part : [i === list.length - 1 ? " and " : ", ", ...part]));
 
 /** Faults and pairs, marks, and what a blocked drain can do. */
 export function faultFindings(rig: Rig, { matrix, marks, remedies }: FaultAnswers): Statement[] {

@@ -9,7 +9,8 @@ export type Quantity =
   | {
       readonly is: "length" | "area" | "volume" | "flow" | "temperature" | "duration" | "day" | Species;
       readonly value: number;
-    };
+    }
+  | { readonly is: "span"; readonly of: Species; readonly value: number; readonly to: number };
 
 /** Words and quantities in the order in which they are said. */
 export type Message = readonly (string | Quantity)[];
@@ -39,6 +40,14 @@ export const day = (days: number): Quantity => ({ is: "day", value: days });
 export const lasting = (days: number): Quantity => duration(days * SECONDS_PER_DAY);
 /** A concentration on the reader's kit scale; what is a little below nothing is nothing. */
 export const concentration = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
+
+/** From one concentration to another: "0.3 to 0.9 mg/L as NH4". */
+export const span = (species: Species, [low, high]: readonly [number, number]): Quantity => ({
+  is: "span",
+  of: species,
+  value: Math.max(0, low),
+  to: Math.max(0, high),
+});
 
 /** As a sentence begins. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
@@ -82,6 +91,11 @@ function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
       return `day ${format.dayOf(value)}`;
     case "duration":
       return format.duration(value, locale);
+    case "span": {
+      const { perN, name } = messageFormatter.scale(quantity.of);
+      const [low, high] = [value, quantity.to].map((gN) => format.plain(gN * perN, 2, locale));
+      return low === high ? `about ${low} mg/L as ${name}` : `${low} to ${high} mg/L as ${name}`;
+    }
     default: {
       const { perN, name } = messageFormatter.scale(is);
       return `${format.plain(value * perN, 2, locale)} mg/L as ${name}`;

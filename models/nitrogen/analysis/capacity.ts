@@ -4,6 +4,7 @@ import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../../life/excretion.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
+import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Coefficients } from "../reactor/coefficients.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
@@ -59,6 +60,15 @@ export class Trial {
     return bisect(most, (dose) => this.clears(moment, dose, days, limits));
   }
 
+  /** The moment after some days in which nothing is fed or dosed. */
+  unfed(moment: Moment, days: number): Moment {
+    this.prepare(moment);
+    this.y.set(moment.y);
+    this.solver.restart();
+    this.solver.advance(0, days, this.y);
+    return { y: Float64Array.from(this.y), operating: moment.operating };
+  }
+
   /**
    * Largest steady daily food [g as fed] that keeps the display under the limits at the end of a trial of `days` (3 is usual: long enough
    * to reach the level the present colony holds, too short for it to grow into the load), to 3 %.
@@ -95,7 +105,7 @@ export class Trial {
     y.set(moment.y);
     for (const c of system.wiring.cells.keys()) {
       y[system.cellIndex(c, "tan")] += doseTanGPerM3;
-      y[system.cellIndex(c, "alk")] += doseTanGPerM3 / 14.007;
+      y[system.cellIndex(c, "alk")] += doseTanGPerM3 / NITROGEN_G_PER_MOL;
     }
     return this.within(days, limits);
   }
@@ -190,7 +200,7 @@ export class FilmAlone {
       o2: bulk.o2GPerM3,
       ss: bulk.organicsGPerM3 ?? 0,
       alk: bulk.alkalinityEqPerM3,
-      dic: dicMolPerM3(constants, bulk.ph, bulk.alkalinityEqPerM3, bulk.tanGPerM3 / 14.007),
+      dic: dicMolPerM3(constants, bulk.ph, bulk.alkalinityEqPerM3, bulk.tanGPerM3 / NITROGEN_G_PER_MOL),
     };
     for (const [name, value] of Object.entries(values) as [keyof typeof values, number][])
       this.y[this.system.cellIndex(0, name)] = value;
