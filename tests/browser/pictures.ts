@@ -58,7 +58,7 @@ async function openPage(
   scenario: string,
   scheme: "light" | "dark",
 ): Promise<{ page: Page; result: RunResult }> {
-  const source = readFileSync(at(`scenarios/${scenario}.yaml`), "utf8");
+  const source = readFileSync(at(`scenarios/shipped/${scenario}.yaml`), "utf8");
   const loaded = loadScenario(source, `${scenario}.yaml`);
   if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
   const result = await run({ ...loaded, source, file: `${scenario}.yaml` });
