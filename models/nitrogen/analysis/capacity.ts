@@ -1,7 +1,8 @@
 // Questions to a state, each answered by integrating a copy of it: does it clear a dose, how much food does it carry, what does a film take.
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
-import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../../life/excretion.ts";
+import { ammoniaShare, FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
+import { eachGuild, guilds, type Stock } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
 import type { FilmSpec } from "../reactor/wiring.ts";
@@ -61,7 +62,7 @@ export class Trial {
     const before = { ...gut };
     Object.assign(gut, {
       ratePerDay: STEADY_RELEASE_PER_DAY,
-      tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN,
+      tanShare: ammoniaShare(),
       wasteShare: FAECES_SHARE,
     });
     system.refresh();
@@ -114,14 +115,6 @@ export const foodCapacityGPerDay = (
   limits = NOTHING_ON_A_KIT,
   days = 3,
 ): number => new Trial(aquarium).foodCapacityGPerDay(state, proteinShare, limits, days);
-
-/** Areal biomass of one film [g COD/m2]. */
-export interface Stock {
-  readonly aob: number;
-  readonly cmx: number;
-  readonly nob: number;
-  readonly het: number;
-}
 
 /** Water held constant over a film. */
 export interface Bulk {
@@ -187,16 +180,15 @@ export class FilmAlone {
 
   /** What a given stock takes up at once. */
   flux(stock: Stock): Flux {
-    for (const guild of ["aob", "cmx", "nob", "het"] as const) this.y[this.system.filmIndex(0, guild)] = stock[guild];
+    for (const guild of guilds) this.y[this.system.filmIndex(0, guild)] = stock[guild];
     return this.after(TO_STEADY_WATER_DAYS);
   }
 
   /** What the film takes up when its bacteria have grown in this water for some time, by default until they have settled, and that stock. */
-  settled(days = 600, from: Stock = { aob: 0.01, cmx: 0.01, nob: 0.01, het: 0.01 }): Flux & { readonly stock: Stock } {
+  settled(days = 600, from: Stock = eachGuild(() => 0.01)): Flux & { readonly stock: Stock } {
     this.flux(from);
     const flux = this.after(days);
-    const at = (guild: string) => this.y[this.system.filmIndex(0, guild)];
-    return { ...flux, stock: { aob: at("aob"), cmx: at("cmx"), nob: at("nob"), het: at("het") } };
+    return { ...flux, stock: eachGuild((guild) => this.y[this.system.filmIndex(0, guild)]) };
   }
 
   private after(days: number): Flux {
@@ -221,7 +213,6 @@ export function arealRemoval(
   const { cell, filmM, waterM, boundaryM } = system.wiring.films[film];
   const ph = new Float64Array(system.wiring.cells.length);
   system.ph(state, ph);
-  const stock = (guild: string) => state[system.filmIndex(film, guild)];
   return new FilmAlone(
     { filmM, waterM, boundaryM },
     {
@@ -234,5 +225,5 @@ export function arealRemoval(
       alkalinityEqPerM3: state[system.cellIndex(cell, "alk")],
     },
     system.parameters,
-  ).flux({ aob: stock("aob"), cmx: stock("cmx"), nob: stock("nob"), het: stock("het") });
+  ).flux(eachGuild((guild) => state[system.filmIndex(film, guild)]));
 }

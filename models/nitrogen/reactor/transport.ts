@@ -1,6 +1,7 @@
 // The part of the equations that is linear in the state: water passing between cells, exchange with films, gas and air, guts emptying.
 import { diffusivityM2PerS } from "../../water/diffusivity.ts";
 import { N_IN_ORGANICS } from "../kinetics/composition.ts";
+import { nitrifiers } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import type { StateLayout } from "./state-layout.ts";
@@ -103,7 +104,7 @@ function linearTerms(
   });
   const total = conditions.films.reduce((sum, film) => sum + film.areaM2, 0);
   const landing = parameters.sloughing * parameters.resettling;
-  for (const guild of ["aob", "cmx", "nob"]) {
+  for (const guild of nitrifiers) {
     films.forEach((_, from) => {
       const lost = layout.filmIndex(from, guild);
       put(lost, lost, -landing);

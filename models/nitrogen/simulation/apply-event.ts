@@ -1,5 +1,7 @@
 // What each event of the plan does to an aquarium.
+
 import { CARCASS_NITROGEN_SHARE } from "../../life/excretion.ts";
+import { eachGuild, ofEachStep } from "../kinetics/guilds.ts";
 import type { ManagementEvent, TapWater } from "../management.ts";
 import { inventory } from "../reactor/inventory.ts";
 import { changeWater, dose, kill, rinse, tapNitrogenGPerM3 } from "../tank/operations.ts";
@@ -126,7 +128,13 @@ function takeNewWater(runState: RunState, share: number, tap: TapWater): void {
   operating.salinityGPerKg += share * (tap.salinityGPerKg - operating.salinityGPerKg);
   if (!tap.treated && tap.chloramineGPerM3 > 0) {
     const lost = 1 - ALIVE_AT_1_G_CHLORAMINE ** (share * tap.chloramineGPerM3);
-    for (const f of system.wiring.films.keys()) kill(system, y, f, { aob: lost, cmx: lost, nob: lost, het: lost });
+    for (const f of system.wiring.films.keys())
+      kill(
+        system,
+        y,
+        f,
+        eachGuild(() => lost),
+      );
   }
   runState.change(() => undefined);
 }
@@ -149,8 +157,7 @@ function loseFilm(runState: RunState, where: string | null, lostShare: number): 
 function medicate(runState: RunState, event: EventOf<"medicine">): void {
   const { system } = runState.aquarium;
   runState.discontinuous = true;
-  for (const f of system.wiring.films.keys())
-    kill(system, runState.y, f, { aob: event.aobLost, cmx: event.aobLost, nob: event.nobLost });
+  for (const f of system.wiring.films.keys()) kill(system, runState.y, f, ofEachStep(event.aobLost, event.nobLost));
   if (event.inhibition <= 0 || event.lastsDays <= 0) return;
   const leaveActive = (activity: number): void =>
     runState.change(() => {

@@ -1,6 +1,7 @@
 // Who is there, and what they are fed: in meals, or evenly over the day.
-import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
+import { ammoniaShare, endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import type { AnimalGroup } from "../management.ts";
+import { keptByGrowth } from "../tank/biofilm-stock.ts";
 import { depositOrganics } from "../tank/operations.ts";
 import { giveInert } from "./pads-and-sediment.ts";
 import type { RunState } from "./run-state.ts";
@@ -115,13 +116,21 @@ export class Feeding {
     const { runState, present } = this;
     runState.change(() => {
       runState.operating.groups = present.map((group) => ({ ...group, massG: group.massG * this.massShare(group) }));
+      runState.aquarium.system.conditions.guts[0].tanShare = this.ammoniaShareNow();
     });
+  }
+
+  /** Of the nitrogen eaten, what becomes ammonia while these animals grow as planned on what they get. */
+  private ammoniaShareNow(): number {
+    const grown = this.present.map((group) => ({ ...group, massG: group.massG * this.massShare(group) }));
+    return ammoniaShare(keptByGrowth(grown, (group) => this.foodOf(group)));
   }
 
   private beginDay(day: number): void {
     const growing = this.present.filter((group) => group.growthPerDay !== 0);
     for (const group of growing) this.growth.set(group.id, this.massShare(group) * (1 + group.growthPerDay));
-    if (growing.length > 0) this.tellAnimals();
+    const { tanShare } = this.runState.aquarium.system.conditions.guts[0];
+    if (growing.length > 0 || tanShare !== this.ammoniaShareNow()) this.tellAnimals();
     this.fast(day);
     if (this.evenly) this.feedEvenly(day);
     if (this.extraGPerDay > 0) {

@@ -1,11 +1,7 @@
 // An aquarium as it stands while its days go by: the state, how it is kept, what has been booked, and what is still to be done.
-import {
-  carcassDecayPerDay,
-  FAECES_SHARE,
-  gutStageRatePerDay,
-  NITROGEN_PER_PROTEIN,
-  TAN_PER_PROTEIN,
-} from "../../life/excretion.ts";
+
+import { ammoniaShare, carcassDecayPerDay, FAECES_SHARE, gutStageRatePerDay } from "../../life/excretion.ts";
+import { guilds } from "../kinetics/guilds.ts";
 import { Ledger } from "../reactor/inventory.ts";
 import type { BiofilmStock } from "../tank/biofilm-stock.ts";
 import { applyOperatingState } from "../tank/coefficients.ts";
@@ -53,7 +49,7 @@ export class RunState {
     wettedAreas(aquarium, operating).forEach((area, f) => {
       films[f].areaM2 = area;
     });
-    Object.assign(guts[0], { tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN, wasteShare: FAECES_SHARE });
+    Object.assign(guts[0], { tanShare: ammoniaShare(), wasteShare: FAECES_SHARE });
     Object.assign(guts[1], { tanShare: CARCASS_TAN_SHARE, wasteShare: 1 - CARCASS_TAN_SHARE });
     this.applyConditions(exchange.volumesM3);
   }
@@ -65,7 +61,7 @@ export class RunState {
     const runState = new RunState(aquarium, y, initialOperatingState(aquarium), management.start.chlorideGPerM3);
     fill(system, y, management.start);
     biofilm.forEach((stock, f) => {
-      for (const guild of ["aob", "cmx", "nob", "het"] as const) y[system.filmIndex(f, guild)] = stock[guild];
+      for (const guild of guilds) y[system.filmIndex(f, guild)] = stock[guild];
     });
     return runState;
   }

@@ -2,6 +2,7 @@
 import { ammoniumPka } from "../../water/ammonia.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
 import { content, N_IN_ORGANICS } from "../kinetics/composition.ts";
+import { type Guild, guilds } from "../kinetics/guilds.ts";
 import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import type { DoseSubstance, TapWater, WaterQuality } from "../management.ts";
 import { inventory, type Ledger } from "../reactor/inventory.ts";
@@ -10,7 +11,6 @@ import type { NitrogenSystem } from "../reactor/system.ts";
 const G_N_PER_EQ = 14.007;
 /** Molar mass of Cl2, in which chloramine is told [g/mol]. */
 const CL2_G_PER_MOL = 70.906;
-const biota = ["aob", "cmx", "nob", "het"] as const;
 
 /** Runs `change` and books the difference of nitrogen under `label`. */
 export function recordInLedger(system: NitrogenSystem, y: Float64Array, ledger: Ledger, label: string, change: () => void): void {
@@ -123,7 +123,7 @@ export function depositOrganics(system: NitrogenSystem, y: Float64Array, cells: 
 
 /** Bacteria washed away from a film and out of the system. */
 export function rinse(system: NitrogenSystem, y: Float64Array, film: number, lostShare: number): void {
-  for (const guild of biota) y[system.filmIndex(film, guild)] *= 1 - lostShare;
+  for (const guild of guilds) y[system.filmIndex(film, guild)] *= 1 - lostShare;
 }
 
 /** Water of its cell put into a film in place of its own. */
@@ -137,11 +137,11 @@ export function kill(
   system: NitrogenSystem,
   y: Float64Array,
   film: number,
-  lost: Readonly<Partial<Record<(typeof biota)[number], number>>>,
+  lost: Readonly<Partial<Record<Guild, number>>>,
 ): void {
   const { wiring, conditions } = system;
   const { cell } = wiring.films[film];
-  for (const guild of biota) {
+  for (const guild of guilds) {
     const share = lost[guild] ?? 0;
     if (share <= 0) continue;
     const i = system.filmIndex(film, guild);
@@ -168,8 +168,8 @@ export function setFilmArea(system: NitrogenSystem, y: Float64Array, film: numbe
   if (areaM2 === old) return;
   const { cell, waterM } = wiring.films[film];
   const volume = conditions.cells[cell].volumeM3;
-  if (areaM2 < old) kill(system, y, film, Object.fromEntries(biota.map((guild) => [guild, 1 - areaM2 / old])));
-  for (const guild of biota) y[system.filmIndex(film, guild)] *= old / areaM2;
+  if (areaM2 < old) kill(system, y, film, Object.fromEntries(guilds.map((guild) => [guild, 1 - areaM2 / old])));
+  for (const guild of guilds) y[system.filmIndex(film, guild)] *= old / areaM2;
   for (const v of ["tan", "no2", "o2", "ss"] as const) {
     const i = system.filmIndex(film, v);
     if (areaM2 > old) y[i] *= old / areaM2;
