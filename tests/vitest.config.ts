@@ -5,6 +5,12 @@ export default defineConfig({
     include: ["tests/**/*.test.ts"],
     testTimeout: 60_000,
     hookTimeout: 120_000,
+    coverage: {
+      provider: "v8",
+      include: ["models/**/*.ts", "sim/**/*.ts"],
+      reporter: ["text-summary", "text"],
+      reportsDirectory: "coverage",
+    },
     reporters: ["default", "./tests/last-line.ts"],
   },
 });

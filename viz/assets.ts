@@ -10,10 +10,18 @@ function scriptText(name: string): string {
   return readFileSync(place, "utf8");
 }
 
-/** The page's own script, and the model it runs in a worker. */
-export const pageScripts = (): { readonly page: string; readonly worker: string } => ({
+/** The page's own script, the model it runs in a worker (gzipped, in base64), and the licences of the packages in both. */
+export const pageScripts = (): { readonly page: string; readonly worker: string; readonly notices: string } => ({
   page: scriptText("page.js"),
-  worker: scriptText("page-worker.js"),
+  worker: scriptText("page-worker.gz.txt"),
+  notices: scriptText("page-notices.txt"),
+});
+
+/** The same of the drawing board. */
+export const boardScripts = (): { readonly script: string; readonly worker: string; readonly notices: string } => ({
+  script: scriptText("board.js"),
+  worker: scriptText("board-worker.gz.txt"),
+  notices: scriptText("board-notices.txt"),
 });
 
 /** The module a worker thread of the ensemble loads. */
@@ -23,3 +31,9 @@ export const ensembleWorker = (): URL =>
 /** The module a worker thread of a study loads. */
 export const studyWorker = (): URL =>
   existsSync(beside("study-worker.js")) ? beside("study-worker.js") : new URL("../scenarios/study/worker.ts", import.meta.url);
+
+/** The module that renders the pages of a study's points. */
+export const pointPageWorker = (): URL =>
+  existsSync(beside("point-page-worker.js"))
+    ? beside("point-page-worker.js")
+    : new URL("./point-page-worker.ts", import.meta.url);

@@ -2,13 +2,15 @@
 import { watchFile } from "node:fs";
 import { availableParallelism } from "node:os";
 import { basename } from "node:path";
+import { BOOKS_ID } from "../scenarios/findings/books.ts";
 import type { EnsembleSetup } from "../scenarios/model/members.ts";
 import type { Level, RunResult } from "../scenarios/result/result.ts";
 import { runScenario } from "../scenarios/run/run.ts";
 import { nodePool } from "../sim/ensemble/node-pool.ts";
 import { ensembleWorker, pageScripts } from "./assets.ts";
 import { BadInput, type Checked, checkAll, isStandardInput, outputNames, shownName } from "./cli-input.ts";
-import { EXIT, type Exit, say } from "./cli-terminal.ts";
+import { stopSignal } from "./cli-progress.ts";
+import { complain, EXIT, type Exit, say } from "./cli-terminal.ts";
 import { csvFiles, csvSuffixes } from "./csv.ts";
 import { type OutputFile, prepareOutputs } from "./outputs.ts";
 import { renderIndex, renderPage } from "./report.ts";
@@ -46,8 +48,8 @@ function planOutputs(files: readonly string[], { format, together }: RunOptions)
   const listed = pages && !together && files.length > 1;
   const names = outputNames(files, [...(listed ? ["index"] : []), ...(pages && together ? ["compared"] : [])]);
   const page = (results: readonly RunResult[]): string => {
-    const { page: script, worker } = pageScripts();
-    return renderPage(results, script, { workerScript: worker });
+    const { page: script, ...carried } = pageScripts();
+    return renderPage(results, script, carried);
   };
   const planned: Planned[] = [];
   if (pages && together) planned.push({ name: "compared.html", text: page });
@@ -70,7 +72,7 @@ function planOutputs(files: readonly string[], { format, together }: RunOptions)
   return planned;
 }
 
-async function simulated(checked: readonly Checked[], options: RunOptions): Promise<readonly RunResult[]> {
+async function simulated(checked: readonly Checked[], options: RunOptions, signal: AbortSignal): Promise<readonly RunResult[]> {
   const pool = nodePool<EnsembleSetup>(ensembleWorker(), availableParallelism());
   const results: RunResult[] = [];
   try {
@@ -83,6 +85,7 @@ async function simulated(checked: readonly Checked[], options: RunOptions): Prom
             members: options.runs,
             matrix: true,
             pool,
+            signal,
             onProgress: progressLine(loaded.scenario.name, options.quiet === true),
           },
         ),
@@ -103,14 +106,20 @@ async function runOnce(files: readonly string[], options: RunOptions): Promise<E
     planned.map(({ name }) => name),
     files.filter((file) => !isStandardInput(file)),
   );
+  const { signal, release } = stopSignal();
   let paths: readonly string[];
   let results: readonly RunResult[];
   try {
-    results = await simulated(checked, options);
+    results = await simulated(checked, options, signal);
     paths = place.write(planned.map(({ name, text }): OutputFile => ({ name, text: text(results) })));
   } catch (error) {
     place.giveUp();
-    throw error;
+    if (!signal.aborted) throw error;
+    if (process.stderr.isTTY) process.stderr.write("\r\x1b[K");
+    complain("Stopped. Nothing was written.");
+    return EXIT.stopped;
+  } finally {
+    release();
   }
   if (!options.quiet) {
     for (const result of results) {
@@ -120,12 +129,14 @@ async function runOnce(files: readonly string[], options: RunOptions): Promise<E
     }
     for (const path of paths) say(path);
   }
+  // The pages say so as well; they are written all the same, to be reported.
+  if (results.some((r) => r.findings.some((f) => f.id === BOOKS_ID))) return EXIT.internal;
   const limits: readonly Level[] = options.failOn === "watch" ? ["watch", "alarm"] : options.failOn === "alarm" ? ["alarm"] : [];
   return results.some((r) => r.findings.some((f) => limits.includes(f.level))) ? EXIT.findings : EXIT.fine;
 }
 
-/** Runs again whenever one of the files changes, until the user stops it. `complain` gets what is wrong with a file. */
-async function watch(files: readonly string[], options: RunOptions, complain: (error: unknown) => void): Promise<never> {
+/** Runs again whenever one of the files changes, until the user stops it. `explain` gets what is wrong with a file. */
+async function watch(files: readonly string[], options: RunOptions, explain: (error: unknown) => void): Promise<Exit> {
   if (files.some(isStandardInput)) throw new BadInput("--watch needs files: standard input (-) cannot change");
   let wake: () => void = () => undefined;
   let changed = true;
@@ -139,9 +150,9 @@ async function watch(files: readonly string[], options: RunOptions, complain: (e
     while (changed) {
       changed = false;
       try {
-        await runOnce(files, options);
+        if ((await runOnce(files, options)) === EXIT.stopped) return EXIT.stopped;
       } catch (error) {
-        complain(error);
+        explain(error);
       }
     }
     say(`Watching ${files.map(shownName).join(", ")}. Press Ctrl-C to stop.`);
@@ -152,8 +163,8 @@ async function watch(files: readonly string[], options: RunOptions, complain: (e
 }
 
 /** Runs scenarios and writes their pages. @returns the exit code */
-export const run = (files: readonly string[], options: RunOptions, complain: (error: unknown) => void): Promise<Exit> =>
-  options.watch ? watch(files, options, complain) : runOnce(files, options);
+export const run = (files: readonly string[], options: RunOptions, explain: (error: unknown) => void): Promise<Exit> =>
+  options.watch ? watch(files, options, explain) : runOnce(files, options);
 
 /** Checks scenarios. @returns the exit code */
 export function check(files: readonly string[], { quiet }: { readonly quiet?: boolean }): Exit {

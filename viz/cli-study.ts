@@ -1,4 +1,6 @@
 // The command `study`: a study file in, a table and a page out.
+
+import { mkdirSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { basename, dirname, extname, join, resolve } from "node:path";
 import { errorText } from "../scenarios/load/yaml.ts";
@@ -8,16 +10,22 @@ import { execute } from "../scenarios/study/execute.ts";
 import { loadStudy, type ReadFile, type Study } from "../scenarios/study/load.ts";
 import { PointStore, StoreProblem } from "../scenarios/study/node-store.ts";
 import type { Column, StudySetup } from "../scenarios/study/schema.ts";
-import { nodePool } from "../sim/ensemble/node-pool.ts";
-import { studyWorker } from "./assets.ts";
+import type { StudySummary } from "../scenarios/study/summary.ts";
+import { nodePool, taskPool } from "../sim/ensemble/node-pool.ts";
+import { pageScripts, pointPageWorker, studyWorker } from "./assets.ts";
 import { BadInput, readText, shownName } from "./cli-input.ts";
+import { StudyProgress, stopSignal } from "./cli-progress.ts";
+import { studyByQueue } from "./cli-queue.ts";
 import { EXIT, type Exit, say } from "./cli-terminal.ts";
+import { writeWhole } from "./outputs.ts";
 import { sha256, writeResults } from "./study/node-outputs.ts";
+import { type PointPage, renderStudy, scenarioOf } from "./study-page.ts";
 
 export interface StudyOptions {
   readonly out: string;
   readonly threads?: number;
-  readonly queue?: string;
+  readonly queue?: string | true;
+  readonly lostAfter: number;
   readonly anew?: boolean;
   readonly pages: number;
   readonly check?: boolean;
@@ -40,7 +48,7 @@ export function prepareStudy(file: string): PreparedStudy {
   const folder = dirname(resolve(file));
   const read: ReadFile = (path) => {
     try {
-      return readText(join(folder, path));
+      return readText(resolve(folder, path));
     } catch (error) {
       if (!(error instanceof BadInput)) throw error;
       return { problem: error.message.slice(error.message.indexOf(": ") + 2) };
@@ -52,54 +60,8 @@ export function prepareStudy(file: string): PreparedStudy {
   const found = columnsOf(study);
   if ("errors" in found) throw new BadInput(found.errors.map(errorText).join("\n"));
   const columns = [...found.columns];
-  const setup: StudySetup = { bundle: { ...study.bundle, file: basename(file) }, columns };
+  const setup: StudySetup = { bundle: study.bundle, columns };
   return { study, columns, setup, id: sha256(JSON.stringify(setup)) };
-}
-
-const duration = (seconds: number): string =>
-  seconds < 90
-    ? `${Math.round(seconds)} s`
-    : seconds < 5400
-      ? `${Math.round(seconds / 60)} min`
-      : `${(seconds / 3600).toFixed(1)} h`;
-
-/** Progress with its rate and the time left: in place on a terminal, now and then in a pipe. */
-export class StudyProgress {
-  private readonly points: number;
-  private readonly quiet: boolean;
-  private readonly begun = performance.now();
-  private readonly first: number;
-  private told = 0;
-
-  constructor(points: number, done: number, quiet: boolean) {
-    this.points = points;
-    this.first = done;
-    this.quiet = quiet;
-  }
-
-  tell(done: number): void {
-    const now = performance.now();
-    const terminal = process.stderr.isTTY;
-    if (this.quiet || (done < this.points && now - this.told < (terminal ? 200 : 15_000))) return;
-    this.told = now;
-    const rate = (done - this.first) / ((now - this.begun) / 1000);
-    const left = rate > 0 ? `, ${rate.toPrecision(2)} a second, ${duration((this.points - done) / rate)} left` : "";
-    process.stderr.write(
-      `${terminal ? "\r\x1b[K" : ""}${done} of ${this.points} points${done < this.points ? left : ""}${terminal ? "" : "\n"}`,
-    );
-  }
-
-  end(): void {
-    if (!this.quiet && process.stderr.isTTY) process.stderr.write("\r\x1b[K");
-  }
-}
-
-/** Ends a study's work when the user presses Ctrl-C or the system asks the program to stop. */
-export function stopSignal(): { readonly signal: AbortSignal; readonly release: () => void } {
-  const controller = new AbortController();
-  const stop = (): void => controller.abort();
-  process.once("SIGINT", stop).once("SIGTERM", stop);
-  return { signal: controller.signal, release: () => process.off("SIGINT", stop).off("SIGTERM", stop) };
 }
 
 /** Runs what is missing on this machine's cores. @returns whether all points are done */
@@ -136,26 +98,23 @@ export async function study(file: string, options: StudyOptions, program: string
     return EXIT.fine;
   }
   const name = basename(file, extname(file));
+  const write = async (batches: AsyncIterable<Batch>): Promise<Exit> => {
+    const { paths, summary } = await writeResults({ study: read, columns, id, program, batches, folder: options.out, name });
+    const pages = await pointPages(read, summary, name, options);
+    const page = { summary, program: `sumpwright ${program}`, id, pages, files: paths.map((path) => basename(path)) };
+    const written = writeWhole(options.out, [{ name: `${name}.html`, text: renderStudy(page) }]);
+    if (!options.quiet) for (const path of [...written, ...paths]) say(path);
+    return EXIT.fine;
+  };
+  const { queue } = options;
+  if (queue) return (await studyByQueue(prepared, { ...options, queue }, program, write)) ?? EXIT.stopped;
   const { signal, release } = stopSignal();
   try {
     const store = await openStore(join(options.out, `${name}.points`), prepared, program, options.anew === true);
     try {
-      const whole = await runHere(store, prepared, options, signal);
-      if (!whole) {
-        say(`Stopped: ${store.done.count} of ${read.points} points are done and kept. The same command goes on from there.`);
-        return EXIT.stopped;
-      }
-      const { paths } = await writeResults({
-        study: read,
-        columns,
-        id,
-        program,
-        batches: store.batches(),
-        folder: options.out,
-        name,
-      });
-      if (!options.quiet) for (const path of paths) say(path);
-      return EXIT.fine;
+      if (await runHere(store, prepared, options, signal)) return await write(store.batches());
+      say(`Stopped: ${store.done.count} of ${read.points} points are done and kept. The same command goes on from there.`);
+      return EXIT.stopped;
     } finally {
       store.close();
     }
@@ -171,4 +130,41 @@ async function openStore(path: string, { id, columns }: PreparedStudy, program: 
     if (error instanceof StoreProblem) throw new BadInput(error.message);
     throw error;
   }
+}
+
+/** Pages and scenario files of the best and the worst points. @returns the address of each page from the study's page */
+async function pointPages(
+  read: Study,
+  { best, worst }: StudySummary,
+  name: string,
+  { out, pages, threads, quiet }: StudyOptions,
+): Promise<ReadonlyMap<number, string>> {
+  const points = [...best.slice(0, pages), ...worst.slice(0, pages)].map(({ point }) => point);
+  const folder = `${name}-points`;
+  const made = new Map<number, string>();
+  if (points.length === 0) return made;
+  mkdirSync(join(out, folder), { recursive: true });
+  const scripts = pageScripts();
+  const pool = taskPool<PointPage, string>(pointPageWorker(), Math.min(points.length, threads ?? availableParallelism()));
+  let done = 0;
+  try {
+    await Promise.all(
+      points.map(async (point) => {
+        const file = `point-${point}`;
+        const source = scenarioOf(read, point);
+        const text = await pool.run({ file: `${file}.yaml`, source, scripts });
+        writeWhole(join(out, folder), [
+          { name: `${file}.html`, text },
+          { name: `${file}.yaml`, text: source },
+        ]);
+        made.set(point, `${encodeURIComponent(folder)}/${file}.html`);
+        done++;
+        if (!quiet && process.stderr.isTTY) process.stderr.write(`\r\x1b[K${done} of ${points.length} pages`);
+      }),
+    );
+  } finally {
+    if (!quiet && process.stderr.isTTY) process.stderr.write("\r\x1b[K");
+    await pool.close();
+  }
+  return made;
 }

@@ -1,6 +1,7 @@
 // Results as comma-separated tables in long form: one value a line, its unit in the header or beside it.
-import type { RunResult } from "../scenarios/result/result.ts";
+import type { RunResult, Series } from "../scenarios/result/result.ts";
 import { type Cell, csvLine } from "./view/csv-line.ts";
+import { type Nitrogen, type NitrogenScale, nitrogenScale, readerOf } from "./view/reader.ts";
 
 export interface CsvFile {
   /** Goes between the scenario's name and ".csv". */
@@ -14,8 +15,19 @@ function table(header: readonly string[], rows: Iterable<readonly Cell[]>): stri
   return text;
 }
 
-function* trajectories({ name, nitrogen }: RunResult): Generator<readonly Cell[]> {
+const isNitrogen = (id: string): id is Nitrogen => id === "tan" || id === "no2" || id === "no3";
+
+/** The kit's scale for ammonia, nitrite or nitrate; null for all else. */
+function kitScale(result: RunResult, { id, panel }: Series): NitrogenScale | null {
+  const [what] = id.split(".");
+  if (panel !== "nitrogen" || !isNitrogen(what!)) return null;
+  return nitrogenScale({ ...readerOf(result, "en"), basis: "kit" }, result.kit, what);
+}
+
+function* trajectories(result: RunResult): Generator<readonly Cell[]> {
+  const { name, nitrogen } = result;
   for (const series of nitrogen.series) {
+    const scale = kitScale(result, series);
     const band = nitrogen.bands.find((b) => b.series === series.id);
     for (const [i, day] of nitrogen.timeDays.entries()) {
       yield [
@@ -28,6 +40,8 @@ function* trajectories({ name, nitrogen }: RunResult): Generator<readonly Cell[]
         series.values[i] ?? null,
         band?.low[i] ?? null,
         band?.high[i] ?? null,
+        scale && series.values[i] !== null ? (series.values[i] ?? 0) * scale.factor : null,
+        scale?.as ?? null,
       ];
     }
   }
@@ -59,7 +73,19 @@ function* findings({ name, findings: all }: RunResult): Generator<readonly Cell[
 const TABLES = {
   findings: [["scenario", "finding", "topic", "level", "word", "value", "unit", "sentence"], findings],
   days: [
-    ["scenario", "series", "label", "place", "unit", "time (days)", "likely", "low end of band", "high end of band"],
+    [
+      "scenario",
+      "series",
+      "label",
+      "place",
+      "unit",
+      "time (days)",
+      "likely",
+      "low end of band",
+      "high end of band",
+      "likely, as the kit prints it (mg/L)",
+      "scale of the kit",
+    ],
     trajectories,
   ],
   levels: [["scenario", "story", "vessel", "time (s)", "level above sump floor (m)", "rim above sump floor (m)"], levels],

@@ -1,6 +1,6 @@
 // One self-contained HTML file from one or more results: everything is in it, nothing is fetched, only our own hashed script and style run.
 import { createHash } from "node:crypto";
-import { gzipSync } from "node:zlib";
+import { gzipSync } from "fflate";
 import type { RunResult } from "../scenarios/result/result.ts";
 import { body, indexBody } from "./body.ts";
 import { packResults } from "./packed.ts";
@@ -9,28 +9,51 @@ import { h, toHtml } from "./view/markup.ts";
 import { comparedTitle } from "./view/names.ts";
 import { readerOf } from "./view/reader.ts";
 
-export interface PageOptions {
+/** What `render` may be told. */
+export interface RenderOptions {
   /** Title of a page that holds several scenarios; the scenario's own name otherwise. */
   readonly title?: string;
-  /** Script text of the Web Worker that runs the model in the page; without it the page has no "Try it". */
-  readonly workerScript?: string;
   /** Where the numbers' decimal marks come from before the reader's browser says; BCP 47. */
   readonly locale?: string;
+}
+
+export interface PageOptions extends RenderOptions {
+  /** Script of the Web Worker that runs the model in the page, gzipped and in base64; without it the page has no "Try it". */
+  readonly worker?: string;
+  /** Licences of the packages in the scripts. */
+  readonly notices?: string;
 }
 
 /** Text that may stand inside <script> or <style> without ending it. Done before hashing, so that the hash is of what the browser sees. */
 const inlineScript = (text: string): string => text.replace(/<(?=\/script|!--|script)/gi, "\\x3c");
 const sha256 = (text: string): string => `'sha256-${createHash("sha256").update(text, "utf8").digest("base64")}'`;
 
-/** Gzipped and in base64: a third of the size, and no text in it can end the script element. */
-const packed = (text: string): string => gzipSync(Buffer.from(text, "utf8"), { level: 9 }).toString("base64");
+/**
+ * Gzipped and in base64: a third of the size, and no text in it can end the script element. Not by Node's own zlib, which gives other
+ * bytes on other processors.
+ */
+const packed = (text: string): string =>
+  Buffer.from(gzipSync(Buffer.from(text, "utf8"), { level: 9, mtime: 0 })).toString("base64");
 
-function document(title: string, content: string, script: string, data: string, worker: string): string {
+interface Parts {
+  readonly title: string;
+  readonly content: string;
+  readonly script?: string;
+  readonly data?: string;
+  readonly worker?: string;
+  readonly notices?: string;
+  /** Style of this kind of page, after that of all pages. */
+  readonly looks?: string;
+}
+
+/** A whole file around the content of a page. */
+export function htmlDocument({ title, content, script = "", data = "", worker = "", notices = "", looks = "" }: Parts): string {
+  const style = stylesheet + looks;
   const policy = [
     "default-src 'none'",
     // The model may compile its hot loops to WebAssembly; no text is ever made into script.
     `script-src ${sha256(script)}${worker === "" ? "" : " 'wasm-unsafe-eval'"}`,
-    `style-src ${sha256(stylesheet)}`,
+    `style-src ${sha256(style)}`,
     "img-src data: blob:",
     worker === "" ? "worker-src 'none'" : "worker-src blob:",
     "base-uri 'none'",
@@ -48,12 +71,13 @@ function document(title: string, content: string, script: string, data: string, 
 <html lang="en">
 <head>
 ${head}
-<style>${stylesheet}</style>
+<style>${style}</style>
 </head>
 <body>
 ${content}
 ${data === "" ? "" : `<script type="application/gzip" id="results">${packed(data)}</script>`}
-${worker === "" ? "" : `<script type="application/gzip" id="worker">${packed(worker)}</script>`}
+${worker === "" ? "" : `<script type="application/gzip" id="worker">${worker}</script>`}
+${notices === "" ? "" : `<script type="text/plain" id="licences">\n${inlineScript(notices)}</script>`}
 <script>${script}</script>
 </body>
 </html>
@@ -71,13 +95,14 @@ export function renderPage(results: readonly RunResult[], pageScript: string, op
   if (!first) throw new Error("a page needs at least one result");
   const title = options.title ?? (results.length === 1 ? first.name : comparedTitle(results.map((r) => r.name)));
   const context = { results, focus: 0, reader: readerOf(first, options.locale ?? "en"), width: 1100, changed: null };
-  return document(
-    `${title} · Sumpwright`,
-    toHtml(body(context, title)),
-    inlineScript(pageScript),
-    packResults(results),
-    options.workerScript ?? "",
-  );
+  return htmlDocument({
+    title: `${title} · Sumpwright`,
+    content: toHtml(body(context, title)),
+    script: inlineScript(pageScript),
+    data: packResults(results),
+    ...(options.worker === undefined ? {} : { worker: options.worker }),
+    ...(options.notices === undefined ? {} : { notices: options.notices }),
+  });
 }
 
 export interface IndexEntry {
@@ -87,5 +112,5 @@ export interface IndexEntry {
 
 /** A page that lists many pages with their most urgent sentence. */
 export function renderIndex(entries: readonly IndexEntry[]): string {
-  return document("Scenarios · Sumpwright", toHtml(indexBody(entries)), "", "", "");
+  return htmlDocument({ title: "Scenarios · Sumpwright", content: toHtml(indexBody(entries)) });
 }

@@ -1,4 +1,4 @@
-// What the hydraulic model tells the nitrogen model: which bodies of water there are, how large, and how water passes between them.
+// From the hydraulic model to the nitrogen model: water cells, their volumes, and the flows between them.
 import type { RunningState, Transient, VesselView } from "../hydraulics/types.ts";
 import type { ClosedFilter } from "../rig.ts";
 
@@ -69,14 +69,14 @@ export function planCells(
   return { cells, cellOf, closed };
 }
 
-/** Flows that miss balance by less than this share leave a cell as they are. */
+/** Flows that balance within this share are not adjusted. */
 const BALANCED_SHARE = 1e-6;
 const MOST_ROUNDS = 2000;
 
 /**
- * The part of the flows that goes round: each flow is cut back until every cell gives what it gets, by turns (scaling of rows and columns;
- * it only ever lowers flows, so it ends). Where no steady state was found, levels rise and fall; a model with fixed volumes that was given
- * such flows would gather matter in the cells that fill. Flows in balance stay as they are.
+ * The circulating part of the flows: each flow is reduced, by scaling rows and columns in turn, until every cell gives as much as it
+ * receives. Scaling only lowers flows, so it ends. It matters where no steady state was found and levels rise and fall: a model with
+ * fixed volumes would otherwise gather matter in the cells that fill. Balanced flows do not change.
  */
 function circulation(cells: number, given: Exchange["flows"]): Exchange["flows"] {
   const flows = given.map((flow) => ({ ...flow }));
@@ -92,7 +92,7 @@ function circulation(cells: number, given: Exchange["flows"]): Exchange["flows"]
       const miss = most > 0 ? Math.abs(into - out) / most : 0;
       if (miss <= BALANCED_SHARE) continue;
       worst = Math.max(worst, miss);
-      // Where next to nothing leaves, nothing comes.
+      // Where almost nothing leaves, nothing arrives.
       const share = Math.min(into, out) / most;
       for (const flow of flows)
         if (into > out ? flow.to === cell : flow.from === cell) flow.m3PerDay *= share < BALANCED_SHARE ? 0 : share;
@@ -119,8 +119,15 @@ export function runningExchange(plan: CellPlan, running: RunningState): Exchange
     const [from, to] = key.split(" ").map(Number);
     return { from, to, m3PerDay };
   });
-  return { volumesM3: cellVolumes(plan, running.volumesM3), flows: circulation(plan.cells.length, flows) };
+  return { volumesM3: dayVolumes(plan, running.volumesM3), flows: circulation(plan.cells.length, flows) };
 }
+
+/** Least volume of a cell, for wet walls and drops: concentrations divide by it [m3] (modelling assumption). */
+const LEAST_CELL_M3 = 1e-5;
+
+/** Volume of each cell for the nitrogen model [m3], never less than a few drops because concentrations divide by it. */
+export const dayVolumes = (plan: CellPlan, volumesM3: Readonly<Record<string, number>>): number[] =>
+  cellVolumes(plan, volumesM3).map((volume) => Math.max(volume, LEAST_CELL_M3));
 
 /** Water in each cell [m3]. */
 export function cellVolumes(plan: CellPlan, volumesM3: Readonly<Record<string, number>>): number[] {

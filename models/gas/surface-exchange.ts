@@ -1,4 +1,5 @@
 // Gas through the open surface and from bubbles.
+import { exp, pow } from "../../sim/elementary.ts";
 import { diffusivityM2PerS, type Solute } from "../water/diffusivity.ts";
 import { kinematicViscosityM2PerS } from "../water/viscosity.ts";
 
@@ -17,7 +18,7 @@ const STIRRED_SURFACE_K600_M_PER_DAY = 2;
  */
 export function stirredK600MPerDay(turnoversPerHour: number): number {
   const gain = STIRRED_SURFACE_K600_M_PER_DAY - STILL_SURFACE_K600_M_PER_DAY;
-  return STILL_SURFACE_K600_M_PER_DAY + gain * (1 - Math.exp(-turnoversPerHour / 5));
+  return STILL_SURFACE_K600_M_PER_DAY + gain * (1 - exp(-turnoversPerHour / 5));
 }
 
 /** Schmidt number of a dissolved gas: kinematic viscosity over diffusivity. */
@@ -49,5 +50,5 @@ export function airStoneKlaPerDay(
   const oxygenGPerM3Air = 279; // 0.2095 x 31.998 g/mol / 24.05 L/mol at 20 °C
   const saturationAt20CGPerM3 = 9.09;
   const at20C = (24 * airM3PerH * oxygenGPerM3Air * efficiencyPerM * depthM) / (saturationAt20CGPerM3 * volumeM3);
-  return at20C * AERATION_THETA ** (temperatureC - 20);
+  return at20C * pow(AERATION_THETA, temperatureC - 20);
 }

@@ -1,11 +1,12 @@
 // Oxygen taken up by water that falls over an edge.
+import { exp, pow } from "../../sim/elementary.ts";
 
 /** Kind of edge: free sharp weir, step, sloping face (Gameson 1957; values from memory). */
 export const WEIR_KIND_FACTOR = { "free fall": 1.0, step: 1.3, "sloping face": 0.2 } as const;
 
 /** Water-quality factor: 1.9/BOD^0.44, at most 1.8 (clean water); BOD in g/m³ (Gameson, as implemented in a public river model). */
 export function waterQualityFactor(bodGPerM3: number): number {
-  return bodGPerM3 > 0 ? Math.min(1.9 / bodGPerM3 ** 0.44, 1.8) : 1.8;
+  return bodGPerM3 > 0 ? Math.min(1.9 / pow(bodGPerM3, 0.44), 1.8) : 1.8;
 }
 
 /**
@@ -32,7 +33,7 @@ export function nakasoneDeficitRatio(
   qualityFactor: number,
   kindFactor: number,
 ): number {
-  const at20C = Math.exp(0.0675 * fallM ** 1.28 * (3600 * flowM2PerS) ** 0.62 * tailwaterM ** 0.439);
+  const at20C = exp(0.0675 * pow(fallM, 1.28) * pow(3600 * flowM2PerS, 0.62) * pow(tailwaterM, 0.439));
   return 1 + (at20C - 1) * qualityFactor * kindFactor * (1 + 0.02 * (temperatureC - 20));
 }
 
@@ -43,5 +44,5 @@ export function afterFall(saturation: number, before: number, deficitRatio: numb
 
 /** Deficit ratio of another gas: r to the power of the root of the diffusivities (surface renewal, Danckwerts 1951). */
 export function deficitRatioOfGas(oxygenRatio: number, oxygenDiffusivity: number, gasDiffusivity: number): number {
-  return oxygenRatio ** Math.sqrt(gasDiffusivity / oxygenDiffusivity);
+  return pow(oxygenRatio, Math.sqrt(gasDiffusivity / oxygenDiffusivity));
 }

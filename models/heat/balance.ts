@@ -1,4 +1,5 @@
 // Heat balance of cells of water joined by flows: dT/dt and its exact Jacobian.
+import { exp } from "../../sim/elementary.ts";
 import { salineVapourFactor, saturationPressureSlopePaPerK, saturationVapourPressurePa } from "../water/vapour.ts";
 
 /** A heater with a thermostat that throttles smoothly over a small band, as a real one does on average through its on and off. */
@@ -95,7 +96,7 @@ export function coolingCurveC(
   heatCapacityJPerK: number,
   seconds: number,
 ): number {
-  return roomC + (startC - roomC) * Math.exp((-uaWPerK * seconds) / heatCapacityJPerK);
+  return roomC + (startC - roomC) * exp((-uaWPerK * seconds) / heatCapacityJPerK);
 }
 
 /** Power that raises a body of water by a difference in a time without losses, W. */

@@ -1,4 +1,5 @@
 // Heat through the walls of a tank.
+import { cube, pow, square } from "../../sim/elementary.ts";
 import { ZERO_CELSIUS_K } from "../water/temperature.ts";
 
 export type WallMaterial = "glass" | "acrylic";
@@ -44,7 +45,7 @@ export function tankUaWPerK(
 /** Nusselt number of free convection on a vertical wall, all Rayleigh numbers: Churchill & Chu (1975), Int. J. Heat Mass Transf. 18:1323, eq. 9. */
 export function verticalWallNusselt(prandtl: number, grashof: number): number {
   const rayleigh = grashof * prandtl;
-  return (0.825 + (0.387 * rayleigh ** (1 / 6)) / (1 + (0.492 / prandtl) ** (9 / 16)) ** (8 / 27)) ** 2;
+  return square(0.825 + (0.387 * pow(rayleigh, 1 / 6)) / pow(1 + pow(0.492 / prandtl, 9 / 16), 8 / 27));
 }
 
 /** Air near a wall. */
@@ -58,13 +59,13 @@ export interface AirProperties {
 /** Convective film coefficient of room air on a vertical wall, W/(m² K), from Churchill & Chu; beta = 1/T. */
 export function wallConvectionWPerM2K(heightM: number, differenceK: number, air: AirProperties): number {
   const nu = air.kinematicViscosityM2PerS;
-  const grashof = (9.80665 * differenceK * heightM ** 3) / (air.filmTemperatureK * nu * nu);
+  const grashof = (9.80665 * differenceK * cube(heightM)) / (air.filmTemperatureK * nu * nu);
   return (verticalWallNusselt(air.prandtl, grashof) * air.conductivityWPerMK) / heightM;
 }
 
 /** Linearised radiation to the room, W/(m² K): 4 eps sigma T³ (Stefan-Boltzmann). */
 export function radiationWPerM2K(emissivity: number, temperatureC: number): number {
-  return 4 * emissivity * 5.670374e-8 * (temperatureC + ZERO_CELSIUS_K) ** 3;
+  return 4 * emissivity * 5.670374e-8 * cube(temperatureC + ZERO_CELSIUS_K);
 }
 
 /**

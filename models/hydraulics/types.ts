@@ -193,6 +193,8 @@ export interface Verdict {
   /** Seconds from the start of the stage to the first drop over a rim; null when none. */
   readonly firstSpillS: number | null;
   readonly spillStage: "running" | "power cut" | "restart" | null;
+  /** A check valve that sealed would make it better; the verdict is that of the valve leaking. */
+  readonly onlyIfValveSeals: boolean;
   /** Conditions that are no flood but not acceptable either: "pump draws air", "display stands high". */
   readonly warnings: readonly string[];
 }
@@ -253,18 +255,33 @@ export interface FaultMatrix {
   readonly checkValveDistrusted: boolean;
 }
 
+/** A drain that closes at full flow: another drain carries the water, the pump runs dry with the floor dry, or the display spills. */
+export interface BlockedDrain {
+  readonly outcome: "carried" | "runs dry" | "spills";
+  readonly floorM3: number;
+  readonly firstSpillS: number | null;
+}
+
+export interface Fuse extends BlockedDrain {
+  readonly display: string;
+  /** Water the pump can move before it draws air [m3]. */
+  readonly aboveIntakeM3: number;
+  /** Room in the display up to its rim [m3]. */
+  readonly headroomM3: number;
+}
+
 /** Marks for the glass of the return chamber, heights above the sump bottom [m]. */
 export interface FillMarks {
   readonly runningNowM: number;
   /** Highest running level with 25 mm to spare after a cut, break holes trusted; null when no level does. */
   readonly maxTrustedM: number | null;
   readonly maxUntrustedM: number | null;
-  /** Lowest running level at which the pump does not draw air, running and at restart. */
-  readonly minM: number;
+  /** Lowest running level at which the pump does not draw air, running and at restart; null where it never runs steadily. */
+  readonly minM: number | null;
   /** Level in the return chamber after a cut, from the level now. */
   readonly offM: number;
-  /** Water above the intake in the return chamber, and what the displays can take before a rim. */
-  readonly fuse: { readonly aboveIntakeM3: number; readonly displayHeadroomM3: number; readonly pumpRunsDryFirst: boolean };
+  /** For each display: what comes of its main drain closing while the pump runs on. */
+  readonly fuses: readonly Fuse[];
   readonly display: readonly { readonly id: string; readonly runZ: number; readonly stopZ: number; readonly rimZ: number }[];
 }
 

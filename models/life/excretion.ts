@@ -1,4 +1,5 @@
 // Nitrogen that animals give off: from food within hours, from their own tissue when unfed, and from their bodies when dead.
+import { exp, pow } from "../../sim/elementary.ts";
 import { ZERO_CELSIUS_K } from "../water/temperature.ts";
 
 /** Nitrogen of protein, g N per g (1/6.25, the Jones factor). */
@@ -42,12 +43,12 @@ const GUT_THETA = 1.055;
  * (Porter 1987), olive flounder 12 h at 12 °C and 6 h at 25 °C (Lee 2015); single species stray by a factor 1.7.
  */
 export function gutStageRatePerDay(temperatureC: number): number {
-  return (24 / PEAK_HOURS_AT_20C) * GUT_THETA ** (temperatureC - 20);
+  return (24 / PEAK_HOURS_AT_20C) * pow(GUT_THETA, temperatureC - 20);
 }
 
 /** Release of a single meal, share per day, a time after it: the closed form of the two stages, r² t exp(-r t). */
 export function mealReleasePerDay(stageRatePerDay: number, daysSinceMeal: number): number {
-  return daysSinceMeal > 0 ? stageRatePerDay * stageRatePerDay * daysSinceMeal * Math.exp(-stageRatePerDay * daysSinceMeal) : 0;
+  return daysSinceMeal > 0 ? stageRatePerDay * stageRatePerDay * daysSinceMeal * exp(-stageRatePerDay * daysSinceMeal) : 0;
 }
 
 /**
@@ -56,8 +57,8 @@ export function mealReleasePerDay(stageRatePerDay: number, daysSinceMeal: number
  * Kikuchi) brought to 50 g and 20 °C; single species stray by a factor 2.
  */
 export function endogenousTanGPerDay(massG: number, temperatureC: number): number {
-  const perHourGPerKg = 6.7e-3 * Math.exp(5020 * (1 / (20 + ZERO_CELSIUS_K) - 1 / (temperatureC + ZERO_CELSIUS_K)));
-  return perHourGPerKg * 24 * (massG / 1000) * (massG / 50) ** -0.2;
+  const perHourGPerKg = 6.7e-3 * exp(5020 * (1 / (20 + ZERO_CELSIUS_K) - 1 / (temperatureC + ZERO_CELSIUS_K)));
+  return perHourGPerKg * 24 * (massG / 1000) * pow(massG / 50, -0.2);
 }
 
 /**
@@ -76,7 +77,7 @@ export const CARCASS_NITROGEN_SHARE = 0.0275;
  * Rate at which a dead animal dissolves, 1/d: 0.3 at 25 °C (0.2-0.4 assumed; no measured source found), doubling in 10 K (modelling assumption).
  */
 export function carcassDecayPerDay(temperatureC: number): number {
-  return 0.3 * 2 ** ((temperatureC - 25) / 10);
+  return 0.3 * pow(2, (temperatureC - 25) / 10);
 }
 
 /** Dry solids given off per g of food, g (0.25, Timmons & Ebeling, from memory). */

@@ -1,4 +1,5 @@
 // Oxygen used by animals.
+import { exp, hypot, log, pow } from "../../sim/elementary.ts";
 import { CARBON_DIOXIDE_G_PER_MOL, OXYGEN_GAS_G_PER_MOL } from "../water/molar-mass.ts";
 import { ZERO_CELSIUS_K } from "../water/temperature.ts";
 
@@ -12,7 +13,7 @@ const MASS_EXPONENT = 0.8;
  * Source: Clarke & Johnston (1999), J. Anim. Ecol. 68:893, all bony fish. Single species stray by a factor 2; invertebrates use less (no law here).
  */
 export function restingOxygenGPerDay(massG: number, temperatureC: number): number {
-  const mmolPerHour = Math.exp(15.7 - 5020 / (temperatureC + ZERO_CELSIUS_K)) * (massG / 50) ** MASS_EXPONENT;
+  const mmolPerHour = exp(15.7 - 5020 / (temperatureC + ZERO_CELSIUS_K)) * pow(massG / 50, MASS_EXPONENT);
   return (mmolPerHour * HOURS_PER_DAY * OXYGEN_GAS_G_PER_MOL) / 1000;
 }
 
@@ -38,8 +39,8 @@ const SPECIES_FACTOR = 1.4;
 export function useOverResting(how: keyof typeof ACTIVITY_FACTOR, which: Case): number {
   const activity = ACTIVITY_FACTOR[how];
   if (which === "likely") return activity.likely;
-  const spread = Math.hypot(Math.log(activity[which] / activity.likely), Math.log(SPECIES_FACTOR));
-  return activity.likely * Math.exp(which === "high" ? spread : -spread);
+  const spread = hypot(log(activity[which] / activity.likely), log(SPECIES_FACTOR));
+  return activity.likely * exp(which === "high" ? spread : -spread);
 }
 
 /** Carbon dioxide given off per oxygen used, g/g, at a respiratory quotient (1 = mole for mole, 1.375 g/g). */

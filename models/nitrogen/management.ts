@@ -1,5 +1,5 @@
-// What lives in the water and what is done to it: animals, food, seed, water, and a timeline in days. Plain data, SI-ish units
-// (g, m3, days, °C); concentrations of nitrogen are always g N per m3 (= mg N/L), alkalinity eq/m3 (= meq/L).
+// What lives in the water and how it is kept: animals, food, inoculum, water. What is done on which day is in `events/`. Plain data in
+// g, m3, days and °C; nitrogen is always in g N/m3 (= mg N/L), alkalinity in eq/m3 (= meq/L).
 
 export interface WaterQuality {
   readonly ph: number;
@@ -66,60 +66,6 @@ export type DoseSubstance = "ammonia" | "ammonium" | "nitrite" | "bicarbonate" |
 
 export type ClosedFilterAfter = "restarted" | "rinsed first" | "left off";
 
-export type ManagementEvent = { readonly day: number; readonly label: string } & (
-  | {
-      readonly kind: "dose";
-      readonly substance: DoseSubstance /** g N, eq or g Cl in all; or up to a level [per m3]. */;
-      readonly amount: number | null;
-      readonly toLevel: number | null;
-      /** Skip unless both TAN and nitrite (as N) are below these. */ readonly onlyBelow: {
-        readonly tan: number;
-        readonly no2: number;
-      } | null;
-    }
-  | {
-      readonly kind: "feed";
-      readonly group: string | null /** Multiply the plan by this from now on. */;
-      readonly factor: number /** Extra food that nobody eats [g/day, until the next feed event]. */;
-      readonly extraGPerDay: number;
-    }
-  | { readonly kind: "water change"; readonly share: number; readonly tap: TapWater }
-  | { readonly kind: "rinse media"; readonly where: string | null; readonly lostShare: number }
-  | { readonly kind: "replace media"; readonly where: string | null; readonly share: number }
-  | {
-      readonly kind: "medicine";
-      readonly aobLost: number;
-      readonly nobLost: number;
-      readonly inhibition: number;
-      readonly lastsDays: number;
-    }
-  | { readonly kind: "carcass"; readonly massG: number; readonly foundDay: number | null }
-  | {
-      readonly kind: "power cut";
-      readonly hours: number;
-      /** After the power is back the return pump does not turn for so long more [h]; 0 = it starts. */
-      readonly pumpStuckHours: number;
-      /** false: only the pump stopped, heater and air still run. */
-      readonly everythingOff: boolean;
-      readonly batteryAir: boolean;
-      readonly stirEveryHours: number | null;
-      readonly mistEveryHours: number | null;
-      readonly room: { readonly temperatureC: number; readonly relativeHumidity: number } | null;
-      readonly towerOpen: boolean;
-      /** Animals get their meals all the same. */
-      readonly fedMeanwhile: boolean;
-      /** What is done with closed filters when the power is back: they run on with their stale water, are emptied and rinsed, or stay off. */
-      readonly closedFilter: ClosedFilterAfter;
-    }
-  | { readonly kind: "wetting"; readonly tower: string | null; readonly wettedShare: number | null }
-  | { readonly kind: "prefilter"; readonly blindedShare: number }
-  | { readonly kind: "change pad" }
-  | { readonly kind: "siphon sediment" }
-  | { readonly kind: "lid"; readonly state: "open" | "vented" | "sealed" }
-  | { readonly kind: "temperature"; readonly setpointC: number }
-  | { readonly kind: "plants"; readonly uptakeGNPerDay: number }
-);
-
 export interface Management {
   readonly days: number;
   readonly start: WaterQuality;
@@ -134,5 +80,7 @@ export interface Management {
   /** Foam fractionator or other reactor: share of particulate organics taken from the flow through it. */
   readonly foamFractionator: { readonly flowM3PerDay: number; readonly removalShare: number } | null;
   readonly heaterW: number;
-  readonly events: readonly ManagementEvent[];
 }
+
+/** An event of a plan on its day, with the words for the charts. */
+export type OnDay<Body> = { readonly day: number; readonly label: string } & Body;

@@ -1,15 +1,13 @@
 // A power cut as every clock sees it: the rig at rest, what is done during the cut, and how far ahead the clocks look.
-import { type CellPlan, cellVolumes, type Exchange, type WaterCell } from "../coupling/exchange.ts";
+import { type CellPlan, dayVolumes, type Exchange, type WaterCell } from "../coupling/exchange.ts";
 import type { Transient } from "../hydraulics/types.ts";
-import type { Management, ManagementEvent } from "../nitrogen/management.ts";
+import type { Management } from "../nitrogen/management.ts";
+import type { PowerCut } from "../nitrogen/operation/outage-record.ts";
 import { wettedShareOf } from "../nitrogen/tank/wetting.ts";
 import type { Rig } from "../rig.ts";
 
-/** A power cut (or a stopped return pump) of the timeline. */
-export type PowerCut = Extract<ManagementEvent, { kind: "power cut" }>;
-
-/** What the clocks need of it: everything but its place on the calendar. */
-export type Cut = Omit<PowerCut, "kind" | "day" | "label">;
+/** A power cut as the clocks need it: without its day. */
+export type Cut = Omit<PowerCut, "kind">;
 
 /** The water after the pump has stopped and the levels have come to rest. */
 export interface AtRest {
@@ -69,7 +67,7 @@ export function restOf(
     if (levelZ === undefined) throw new Error("this transient was run without its trace");
     chamberLevelZ[vessel.partOf] = levelZ;
   }
-  const volumesM3 = cellVolumes(plan, cut.endVolumesM3).map((volume) => Math.max(volume, 1e-5));
+  const volumesM3 = dayVolumes(plan, cut.endVolumesM3);
   return {
     rig,
     management,

@@ -1,6 +1,7 @@
 // What the media go through in a cut: drying above the water, stagnation below it, and what of the nitrifiers is lost.
 
-import type { FilmDuringOutage } from "../nitrogen/simulation/power-cut.ts";
+import { exp } from "../../sim/elementary.ts";
+import type { FilmDuringOutage } from "../nitrogen/operation/power-cut.ts";
 import type { NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
 import { type AtRest, type Clock, type Cut, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
 import { clingingWater, DRIED_LOSS, DRYING_SPEED, driedShare, drownedShare } from "./media-drying.ts";
@@ -97,7 +98,7 @@ export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, fi
   const { filmOf } = aquarium;
   return (cut, film, seen) => {
     if (filmOf.closed.includes(film)) return foulLoss(seen.foulHours);
-    const films = aquarium.system.wiring.films.map(() => seen);
+    const films = aquarium.layout.wiring.films.map(() => seen);
     const standing = stagnantVolumes(rest, aquarium, films).find((s) => s.film === film);
     const gone = standing ? turningFoul(standing.water).likelyNitrateGoneH : null;
     const below = foulLoss(gone === null ? 0 : Math.max(0, cut.hours - gone));
@@ -116,5 +117,5 @@ export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, fi
 /** Nitrifiers lost in foul water. */
 function foulLoss(hours: number): Lost {
   const days = hours / 24;
-  return { aob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - Math.exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };
+  return { aob: 1 - exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };
 }

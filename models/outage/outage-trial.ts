@@ -1,10 +1,11 @@
 // A cut tried on a run's own water: the same equations, animals and bacteria going on from one of its moments.
+import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import type { Case } from "../life/respiration.ts";
-import type { ManagementEvent } from "../nitrogen/management.ts";
-import { type OutageRecord, stillHours } from "../nitrogen/simulation/outage-record.ts";
-import type { OutageOptions } from "../nitrogen/simulation/power-cut.ts";
-import { type Run, runSimulation } from "../nitrogen/simulation/simulation.ts";
-import { buildNitrogenModel, type NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
+import { isHabit, type ManagementEvent } from "../nitrogen/events/all.ts";
+import { type OutageRecord, stillHours } from "../nitrogen/operation/outage-record.ts";
+import type { OutageOptions } from "../nitrogen/operation/power-cut.ts";
+import { type PlannedModel, type Run, runSimulation } from "../nitrogen/simulation/simulation.ts";
+import { buildNitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
 import type { Snapshot } from "../nitrogen/tank/snapshot.ts";
 import { type Cut, HORIZON_H } from "./cut.ts";
 
@@ -19,27 +20,27 @@ export function trialStart({ cuts, ending }: Run): Snapshot {
   return last && !(more && ending.operating.running) ? last : ending;
 }
 
-/** A keeper's routine is what was done in the days before [d]. */
-const ROUTINE_DAYS = 14;
+/** Habits are what was done in the days before [d]. */
+const HABIT_DAYS = 14;
 
-/** Water changes and alkalinity of the days before a moment, as they come again after a cut at that moment. */
-function routineAfter(events: readonly ManagementEvent[], from: Snapshot, cut: Cut): ManagementEvent[] {
+/** Habits of the days before a moment, as they come again after a cut at that moment. */
+function habitsAfter(events: readonly ManagementEvent[], from: Snapshot, cut: Cut): ManagementEvent[] {
   return events
-    .filter(({ day }) => day > from.day - ROUTINE_DAYS && day <= from.day)
-    .filter((event) => event.kind === "water change" || (event.kind === "dose" && event.substance === "bicarbonate"))
-    .map((event) => ({ ...event, day: event.day - from.day + ROUTINE_DAYS }))
+    .filter(({ day }) => day > from.day - HABIT_DAYS && day <= from.day)
+    .filter(isHabit)
+    .map((event) => ({ ...event, day: event.day - from.day + HABIT_DAYS }))
     .filter(({ day }) => day > stillHours(cut) / HOURS_PER_DAY);
 }
 
 /** The same tank for some days from a moment on, its animals fed at the hours they are used to, with a cut at once and what else is given. */
 function onward(
-  aquarium: NitrogenModel,
+  aquarium: PlannedModel,
   { day, operating }: Snapshot,
   cut: Cut,
   days: number,
   more: readonly ManagementEvent[] = [],
-): NitrogenModel {
-  const { rig, management, cells, exchange, system } = aquarium;
+): PlannedModel {
+  const { rig, management, cells, exchange, parameters } = aquarium;
   const hourOfDay = HOURS_PER_DAY * (day % 1);
   const groups = operating.groups.map((group) => ({
     ...group,
@@ -49,30 +50,28 @@ function onward(
     leavesDay: null,
   }));
   const events = [{ ...cut, kind: "power cut", day: 0, label: "" } as const, ...more];
-  return buildNitrogenModel(rig, { ...management, days, groups, events }, cells, exchange, system.parameters);
+  return buildNitrogenModel(rig, { ...management, days, groups, events }, cells, exchange, parameters);
 }
 
-/** Days told to a few per cent. @throws Error when the integrator gives up */
-function follow(aquarium: NitrogenModel, begin: Snapshot, options: OutageOptions): Run {
+/** Days told to a few per cent. @throws GaveUpError when the integrator gives up */
+function follow(aquarium: PlannedModel, begin: Snapshot, options: OutageOptions): Run {
   const run = runSimulation(aquarium, { ...options, begin, outputsPerDay: 8, relative: TOLERANCE });
   if (run.outcome.status === "finished") return run;
-  throw new Error(
-    `the cut that is tried could not be followed: ${run.outcome.status === "failed" ? run.outcome.message : run.outcome.status}`,
-  );
+  throw new GaveUpError("the power cut that is tried could not be followed", run.outcome);
 }
 
-/** Goes through a cut and some days after it from a moment of a run, with the routine of the days before. @throws Error when the integrator gives up */
-export const continueRun = (aquarium: NitrogenModel, begin: Snapshot, cut: Cut, days: number, options: OutageOptions): Run =>
-  follow(onward(aquarium, begin, cut, days, routineAfter(aquarium.management.events, begin, cut)), begin, options);
+/** Goes through a cut and some days after it from a moment of a run, with the habits of the days before. @throws GaveUpError when the integrator gives up */
+export const continueRun = (aquarium: PlannedModel, begin: Snapshot, cut: Cut, days: number, options: OutageOptions): Run =>
+  follow(onward(aquarium, begin, cut, days, habitsAfter(aquarium.management.events, begin, cut)), begin, options);
 
 /** The cut, lasting for as long as clocks look ahead: likely, and with much (high) or little (low) use of oxygen. */
 export interface OutageTrial extends Readonly<Record<Case, OutageRecord>> {
-  readonly aquarium: NitrogenModel;
+  readonly aquarium: PlannedModel;
   readonly from: Snapshot;
 }
 
-/** @throws Error when the integrator gives up */
-export function runTrial(aquarium: NitrogenModel, from: Snapshot, cut: Cut, options: OutageOptions): OutageTrial {
+/** @throws GaveUpError when the integrator gives up */
+export function runTrial(aquarium: PlannedModel, from: Snapshot, cut: Cut, options: OutageOptions): OutageTrial {
   // Longer than it is followed, so that the power does not come back.
   const lasting = onward(aquarium, from, { ...cut, hours: HORIZON_H + 1, pumpStuckHours: 0 }, HORIZON_H / HOURS_PER_DAY);
   const live = (outageCase: Case): OutageRecord => follow(lasting, from, { ...options, outageCase }).cuts[0];

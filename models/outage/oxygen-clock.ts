@@ -1,7 +1,7 @@
 // Fish air: when the dissolved oxygen of the displays reaches published limits in a cut.
 
 import type { AnimalGroup, AnimalKind } from "../nitrogen/management.ts";
-import type { OutageRecord } from "../nitrogen/simulation/outage-record.ts";
+import type { OutageRecord } from "../nitrogen/operation/outage-record.ts";
 import { OXYGEN_EFFECT_LADDER_G_PER_M3, OXYGEN_LIMITS_G_PER_M3 } from "../water/criteria.ts";
 import { type Clock, type Cut, rangeH } from "./cut.ts";
 import { firstBelowH, type OutageTrial } from "./outage-trial.ts";

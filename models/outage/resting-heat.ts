@@ -1,4 +1,5 @@
 // Where heat goes when the pump stands still: walls, surfaces and air of the display, the stagnant sump and the drained tower.
+import { pow } from "../../sim/elementary.ts";
 import type { Exchange } from "../coupling/exchange.ts";
 import type { HeatCell, HeatFlow, HeatNetwork } from "../heat/balance.ts";
 import { airVapourPressurePa, COVERED_FACTOR, evaporativeCoefficientWPerM2Pa, UNDISTURBED_FACTOR } from "../heat/evaporation.ts";
@@ -127,7 +128,7 @@ export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = 
     }
     if (cell.kind === "closed filter") {
       // As a cube: no vessel of its volume has less surface but a ball.
-      const walls = 6 * volumesM3[c] ** (2 / 3);
+      const walls = 6 * pow(volumesM3[c], 2 / 3);
       const ua = walls * wallUWPerM2K("acrylic", PLASTIC_WALL_M, ROOM_FILM_M2_K_PER_W.sideways);
       return { ...common, heatCapacityJPerK: water, ...losing(ua, 0) };
     }

@@ -1,6 +1,6 @@
 // Wet volumes with film in them that stand still in a cut: drowned parts of towers, media under water in the sump, closed filters.
 
-import { ANOXIC_G_PER_M3, NITRATE_GONE_G_PER_M3, type OutageRecord } from "../nitrogen/simulation/outage-record.ts";
+import { ANOXIC_G_PER_M3, NITRATE_GONE_G_PER_M3, type OutageRecord } from "../nitrogen/operation/outage-record.ts";
 import type { NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
 import { mediaType } from "../tower/media.ts";
 import { type AtRest, cellOf, HORIZON_H, rangeH } from "./cut.ts";
@@ -21,10 +21,10 @@ export interface StagnantVolume {
   readonly closedCell: number | null;
 }
 
-/** @param films what each film used of oxygen when the water stopped, and nitrate over it */
+/** @param films state of each film when the water stopped */
 export function stagnantVolumes(rest: AtRest, aquarium: NitrogenModel, films: OutageRecord["films"]): readonly StagnantVolume[] {
   const { rig } = rest;
-  const { filmOf, closedCells, system } = aquarium;
+  const { filmOf, closedCells } = aquarium;
   const common = (film: number) => ({
     useGPerM2Day: filmUse(films[film].o2GPerM2Day),
     no3GPerM3: films[film].no3GPerM3,
@@ -32,7 +32,7 @@ export function stagnantVolumes(rest: AtRest, aquarium: NitrogenModel, films: Ou
     salinityGPerKg: rig.salinityGPerKg,
     altitudeM: rig.room.altitudeM,
   });
-  const areaM2 = (film: number) => system.conditions.films[film].areaM2;
+  const areaM2 = (film: number) => films[film].areaM2;
   const towers = rig.towers.flatMap((tower, t): StagnantVolume[] => {
     const share = drownedShare(rest, tower);
     if (share * tower.mediaDepthM < THIN_LAYER_M) return [];

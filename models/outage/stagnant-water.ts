@@ -1,6 +1,7 @@
 // Media under water that does not move: oxygen goes, then nitrate, then it turns foul.
+import { exp, log } from "../../sim/elementary.ts";
 import { STILL_SURFACE_K600_M_PER_DAY, surfaceVelocityMPerDay } from "../gas/surface-exchange.ts";
-import { ANOXIC_G_PER_M3 } from "../nitrogen/simulation/outage-record.ts";
+import { ANOXIC_G_PER_M3 } from "../nitrogen/operation/outage-record.ts";
 import { oxygenSaturationGPerM3 } from "../water/oxygen.ts";
 import { airPressurePa } from "../water/pressure.ts";
 import { HORIZON_H, type RangeH, rangeH } from "./cut.ts";
@@ -70,8 +71,7 @@ export function turningFoul(water: StillWater): Foul {
     const k = (velocity * openM2) / volumeM3;
     const rest = k > 0 ? saturation - use / k : Number.NEGATIVE_INFINITY;
     if (rest >= ANOXIC_G_PER_M3 || use <= 0) return { oxygen: null, nitrate: null };
-    const oxygenDays =
-      k > 0 ? Math.log((saturation - rest) / (ANOXIC_G_PER_M3 - rest)) / k : (saturation - ANOXIC_G_PER_M3) / use;
+    const oxygenDays = k > 0 ? log((saturation - rest) / (ANOXIC_G_PER_M3 - rest)) / k : (saturation - ANOXIC_G_PER_M3) / use;
     // What the surface lets in is breathed first; the rest of the need is met by nitrate.
     const unmet = Math.max(0, use - k * saturation) * ANOXIC_PACE;
     const nitrateDays = unmet > 0 ? (water.no3GPerM3 * OXYGEN_PER_NITRATE) / unmet : Number.POSITIVE_INFINITY;
@@ -95,7 +95,7 @@ export const STARVATION_PER_DAY = { aerobic: 0.2, anaerobic: 0.03 } as const;
 
 /** Share of nitrifiers lost by starving some hours with, then some without oxygen: 1 - exp(-b t) (Siegrist et al. 1999). */
 export function starvedShare(aerobicH: number, anaerobicH: number): number {
-  return 1 - Math.exp(-(STARVATION_PER_DAY.aerobic * aerobicH + STARVATION_PER_DAY.anaerobic * anaerobicH) / 24);
+  return 1 - exp(-(STARVATION_PER_DAY.aerobic * aerobicH + STARVATION_PER_DAY.anaerobic * anaerobicH) / 24);
 }
 
 /** Further loss once sulphide may form, 1/d; nitrite oxidisers taken as the more fragile (modelling assumption; hydrogen sulphide harms above 5 µg/L). */

@@ -1,11 +1,13 @@
 // Warmth through a cut: display, stagnant sump and drained tower each cool (or are heated) by themselves.
+import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import type { StiffProblem } from "../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import type { Exchange } from "../coupling/exchange.ts";
 import { type HeatNetwork, temperatureJacobian, temperatureRates } from "../heat/balance.ts";
 import type { AnimalKind } from "../nitrogen/management.ts";
-import type { OutageHeat } from "../nitrogen/simulation/outage-heat.ts";
+import type { OutageHeat } from "../nitrogen/operation/outage-heat.ts";
 import { densityKgPerM3, specificHeatJPerKgK } from "../water/density.ts";
+import { freezingC } from "../water/freezing.ts";
 import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH, roomDuring } from "./cut.ts";
 import { BARE, heaterChamber, restingHeatNetwork, runningHeatNetwork, type Wrapping } from "./resting-heat.ts";
 
@@ -26,10 +28,17 @@ export interface TemperatureCurve {
 }
 
 /**
- * Integrates a heat network from given temperatures.
- * @throws Error when the integrator gives up (with its reason)
+ * Integrates a heat network from given temperatures. Water that reaches its freezing point stays there: it gives off eighty times as much heat
+ * as it freezes as in cooling by one kelvin (334 kJ/kg; ice itself is not modelled).
+ * @param freezesAtC freezing point of the water [°C]; that of fresh water when absent
+ * @throws GaveUpError when the integrator gives up
  */
-export function temperatureCurve(network: HeatNetwork, startC: readonly number[], hours: number): TemperatureCurve {
+export function temperatureCurve(
+  network: HeatNetwork,
+  startC: readonly number[],
+  hours: number,
+  freezesAtC = 0,
+): TemperatureCurve {
   const stepH = CURVE_STEP_H;
   const solver = new StiffSolver(heatProblem(network), { tolerances: { relative: 1e-6, absolute: 1e-4 } });
   const count = Math.max(1, Math.ceil(hours / stepH));
@@ -43,8 +52,9 @@ export function temperatureCurve(network: HeatNetwork, startC: readonly number[]
     }
     return undefined;
   });
-  if (outcome.status === "failed") throw new Error(`temperatures through the cut: ${outcome.message}`);
+  if (outcome.status === "failed") throw new GaveUpError("the temperatures in the power cut could not be computed", outcome);
   while (samples.length <= count) samples.push(Float64Array.from(y));
+  for (const sample of samples) for (let c = 0; c < sample.length; c++) sample[c] = Math.max(sample[c], freezesAtC);
   return {
     stepH,
     samples,
@@ -73,7 +83,8 @@ function heatProblem(network: HeatNetwork): StiffProblem {
 
 /** Temperatures through a cut that begins with all water at the keeper's set-point (or at `startC`). */
 export function cutTemperatures(rest: AtRest, cut: Cut, hours: number, startC?: readonly number[]): TemperatureCurve {
-  return temperatureCurve(restingHeatNetwork(rest, cut), startC ?? rest.cells.map(() => rest.management.temperatureC), hours);
+  const from = startC ?? rest.cells.map(() => rest.management.temperatureC);
+  return temperatureCurve(restingHeatNetwork(rest, cut), from, hours, freezingC(rest.rig.salinityGPerKg));
 }
 
 /** The hook of the nitrogen timeline: how the cells cool in a cut, and how they warm up once everything runs again. */
@@ -81,7 +92,8 @@ export function outageHeat(rest: AtRest, running: Exchange): OutageHeat {
   const keptAt = (setpointC: number): AtRest => ({ ...rest, management: { ...rest.management, temperatureC: setpointC } });
   return {
     cooling: (cut, startC, setpointC) => cutTemperatures(keptAt(setpointC), cut, cut.hours, startC),
-    warming: (startC, setpointC) => temperatureCurve(runningHeatNetwork(keptAt(setpointC), running), startC, WARMING_H),
+    warming: (startC, setpointC) =>
+      temperatureCurve(runningHeatNetwork(keptAt(setpointC), running), startC, WARMING_H, freezingC(rest.rig.salinityGPerKg)),
   };
 }
 
@@ -124,6 +136,7 @@ export function temperatureClock(rest: AtRest, cut: Cut, kinds: readonly AnimalK
       restingHeatNetwork(rest, cut, wrapping, factor),
       rest.cells.map(() => startC),
       HORIZON_H,
+      freezingC(rest.rig.salinityGPerKg),
     ),
   );
   const first = (curve: TemperatureCurve, low: keyof TemperatureLimits, high: keyof TemperatureLimits): number | null => {

@@ -1,4 +1,5 @@
 // The second opinion on a packed bed below its loading point. Source of the whole file: Billet & Schultes (1999), Trans. IChemE 77A:498.
+import { pow } from "../../sim/elementary.ts";
 import { GRAVITY_M_PER_S2, type Liquid } from "../water/liquid.ts";
 
 /** A packing with its fitted constants. */
@@ -16,14 +17,14 @@ export function billetHydraulicAreaShare(packing: FittedPacking, liquid: Liquid,
   const reynolds = (loadMPerS * liquid.densityKgPerM3) / (a * liquid.viscosityPaS);
   const froude = (loadMPerS * loadMPerS * a) / GRAVITY_M_PER_S2;
   const laminar = reynolds < 5;
-  return (laminar ? 1 : 0.85) * packing.holdupConstant * reynolds ** (laminar ? 0.15 : 0.25) * froude ** 0.1;
+  return (laminar ? 1 : 0.85) * packing.holdupConstant * pow(reynolds, laminar ? 0.15 : 0.25) * pow(froude, 0.1);
 }
 
 /** Flowing liquid in the bed, m³ per m³: (12 mu u a²/(g rho))^(1/3) (a_h/a)^(2/3). */
 export function billetHoldup(packing: FittedPacking, liquid: Liquid, loadMPerS: number): number {
   const a = packing.specificSurfaceM2PerM3;
   const film = (12 * liquid.viscosityPaS * loadMPerS * a * a) / (GRAVITY_M_PER_S2 * liquid.densityKgPerM3);
-  return film ** (1 / 3) * billetHydraulicAreaShare(packing, liquid, loadMPerS) ** (2 / 3);
+  return pow(film, 1 / 3) * pow(billetHydraulicAreaShare(packing, liquid, loadMPerS), 2 / 3);
 }
 
 /** Interface between water and air over geometric surface: 1.5 (a d_h)^-0.5 (u d_h rho/mu)^-0.2 (u² rho d_h/sigma)^0.75 (u²/(g d_h))^-0.45, d_h = 4 void/a. */
@@ -33,10 +34,10 @@ export function billetInterfaceShare(packing: FittedPacking, liquid: Liquid, loa
   const u = loadMPerS;
   return (
     1.5 *
-    (packing.specificSurfaceM2PerM3 * d) ** -0.5 *
-    ((u * d * rho) / mu) ** -0.2 *
-    ((u * u * rho * d) / sigma) ** 0.75 *
-    ((u * u) / (GRAVITY_M_PER_S2 * d)) ** -0.45
+    pow(packing.specificSurfaceM2PerM3 * d, -0.5) *
+    pow((u * d * rho) / mu, -0.2) *
+    pow((u * u * rho * d) / sigma, 0.75) *
+    pow((u * u) / (GRAVITY_M_PER_S2 * d), -0.45)
   );
 }
 
@@ -50,5 +51,5 @@ export function billetLiquidCoefficientMPerS(
   const a = packing.specificSurfaceM2PerM3;
   const d = (4 * packing.voidShare) / a;
   const inverseKinematic = (GRAVITY_M_PER_S2 * liquid.densityKgPerM3) / liquid.viscosityPaS;
-  return packing.liquidConstant * inverseKinematic ** (1 / 6) * Math.sqrt(diffusivityM2PerS / d) * (loadMPerS / a) ** (1 / 3);
+  return packing.liquidConstant * pow(inverseKinematic, 1 / 6) * Math.sqrt(diffusivityM2PerS / d) * pow(loadMPerS / a, 1 / 3);
 }

@@ -1,4 +1,5 @@
 // Water inside the bed: what flows (and drains when the pump stops) and what stays.
+import { cbrt } from "../../sim/elementary.ts";
 import { GRAVITY_M_PER_S2, type Liquid } from "../water/liquid.ts";
 
 /**
@@ -10,7 +11,7 @@ import { GRAVITY_M_PER_S2, type Liquid } from "../water/liquid.ts";
 export function dynamicHoldup(liquid: Liquid, loadMPerS: number, wettedM2PerM3: number): number {
   if (!(loadMPerS > 0) || !(wettedM2PerM3 > 0)) return 0;
   const weight = liquid.densityKgPerM3 * GRAVITY_M_PER_S2;
-  return Math.cbrt((12 * liquid.viscosityPaS * loadMPerS * wettedM2PerM3 * wettedM2PerM3) / weight);
+  return cbrt((12 * liquid.viscosityPaS * loadMPerS * wettedM2PerM3 * wettedM2PerM3) / weight);
 }
 
 /** Mean thickness of the flowing film, m: flowing hold-up over wetted surface. */

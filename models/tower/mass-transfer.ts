@@ -1,4 +1,5 @@
 // Transfer through the water: between tower film and air, and between water and biofilm.
+import { cbrt, hypot } from "../../sim/elementary.ts";
 import type { Liquid } from "../water/liquid.ts";
 import { filmThicknessM } from "./holdup.ts";
 
@@ -32,7 +33,7 @@ export function wallCoefficientMPerS(
   const film = filmThicknessM(liquid, loadMPerS, wettedM2PerM3);
   if (film === 0) return 0;
   const shearPerS = (3 * loadMPerS) / (wettedM2PerM3 * film * film);
-  return Math.hypot(0.807 * Math.cbrt((diffusivityM2PerS * diffusivityM2PerS * shearPerS) / pieceM), diffusivityM2PerS / film);
+  return hypot(0.807 * cbrt((diffusivityM2PerS * diffusivityM2PerS * shearPerS) / pieceM), diffusivityM2PerS / film);
 }
 
 /**
@@ -47,7 +48,7 @@ export function floodedBedCoefficientMPerS(
   diffusivityM2PerS: number,
 ): number {
   const peclet = (Math.abs(velocityMPerS) * pieceM) / diffusivityM2PerS;
-  return ((2 + (1.09 / voidShare) * Math.cbrt(peclet)) * diffusivityM2PerS) / pieceM;
+  return ((2 + (1.09 / voidShare) * cbrt(peclet)) * diffusivityM2PerS) / pieceM;
 }
 
 /**
@@ -64,7 +65,7 @@ export function openSurfaceCoefficientMPerS(
 ): number {
   const kinematic = liquid.viscosityPaS / liquid.densityKgPerM3;
   const reynolds = (Math.abs(velocityMPerS) * lengthM) / kinematic;
-  const laminar = (0.664 * Math.sqrt(reynolds) * Math.cbrt(kinematic / diffusivityM2PerS) * diffusivityM2PerS) / lengthM;
+  const laminar = (0.664 * Math.sqrt(reynolds) * cbrt(kinematic / diffusivityM2PerS) * diffusivityM2PerS) / lengthM;
   return laminar + diffusivityM2PerS / 1e-3;
 }
 

@@ -1,4 +1,5 @@
 // Wetted area and transfer coefficients of a random packing. Source of the whole file: Onda, Takeuchi & Okumoto (1968), J. Chem. Eng. Japan 1(1):56.
+import { exp, pow } from "../../sim/elementary.ts";
 import { GRAVITY_M_PER_S2, type Liquid } from "../water/liquid.ts";
 
 /** Critical surface tension of the clean material, N/m: what water must be below to wet it fully (Onda et al. 1968). */
@@ -24,8 +25,8 @@ export function ondaWettedShare(packing: Packing, liquid: Liquid, loadMPerS: num
   const froude = (mass * mass * a) / (rho * rho * GRAVITY_M_PER_S2);
   const weber = (mass * mass) / (rho * sigma * a);
   // water spreads fully on anything it can wet better than its own tension; a ratio above one has no meaning
-  const wettability = Math.min(1, packing.criticalTensionNPerM / sigma) ** 0.75;
-  return 1 - Math.exp(-1.45 * wettability * reynolds ** 0.1 * froude ** -0.05 * weber ** 0.2);
+  const wettability = pow(Math.min(1, packing.criticalTensionNPerM / sigma), 0.75);
+  return 1 - exp(-1.45 * wettability * pow(reynolds, 0.1) * pow(froude, -0.05) * pow(weber, 0.2));
 }
 
 /**
@@ -44,8 +45,8 @@ export function ondaLiquidCoefficientMPerS(
   const { densityKgPerM3: rho, viscosityPaS: mu } = liquid;
   const reynolds = (rho * loadMPerS) / (wettedM2PerM3 * mu);
   const schmidt = mu / (rho * diffusivityM2PerS);
-  const shape = (packing.specificSurfaceM2PerM3 * packing.pieceM) ** 0.4;
-  return 0.0051 * reynolds ** (2 / 3) * schmidt ** -0.5 * shape * ((mu * GRAVITY_M_PER_S2) / rho) ** (1 / 3);
+  const shape = pow(packing.specificSurfaceM2PerM3 * packing.pieceM, 0.4);
+  return 0.0051 * pow(reynolds, 2 / 3) * pow(schmidt, -0.5) * shape * pow((mu * GRAVITY_M_PER_S2) / rho, 1 / 3);
 }
 
 /** The gas that streams through the packing. */
@@ -63,5 +64,5 @@ export function ondaGasCoefficientMPerS(packing: Packing, gas: Gas, gasVelocityM
   const reynolds = (gas.densityKgPerM3 * Math.abs(gasVelocityMPerS)) / (a * gas.viscosityPaS);
   const schmidt = gas.viscosityPaS / (gas.densityKgPerM3 * diffusivityM2PerS);
   const factor = packing.pieceM < 0.015 ? 2 : 5.23;
-  return factor * a * diffusivityM2PerS * reynolds ** 0.7 * schmidt ** (1 / 3) * (a * packing.pieceM) ** -2;
+  return factor * a * diffusivityM2PerS * pow(reynolds, 0.7) * pow(schmidt, 1 / 3) * pow(a * packing.pieceM, -2);
 }

@@ -1,4 +1,5 @@
 // Air through the tower: what brings oxygen and takes carbon dioxide and damp away.
+import { hypot } from "../../sim/elementary.ts";
 import { GRAVITY_M_PER_S2 } from "../water/liquid.ts";
 import { ZERO_CELSIUS_K } from "../water/temperature.ts";
 import { pureWaterSaturationPressurePa } from "../water/vapour.ts";
@@ -73,5 +74,5 @@ export function towerAirExchangeM3PerS(tower: TowerAir, waterTemperatureC: numbe
   const halfDraughtPa = 0.5 * Math.abs(draughtPa(tower.heightM, waterTemperatureC, room));
   const natural = OPENING_DISCHARGE * freeShare * tower.planAreaM2 * Math.sqrt((2 * halfDraughtPa) / density);
   const forced = tower.lid === "sealed" ? 0 : tower.forcedM3PerS;
-  return Math.hypot(natural, forced, idleMPerS * tower.planAreaM2);
+  return hypot(natural, forced, idleMPerS * tower.planAreaM2);
 }

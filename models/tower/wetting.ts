@@ -1,4 +1,5 @@
 // How much of the media's surface the falling water reaches: the number that decides what a tower can do.
+import { exp, square } from "../../sim/elementary.ts";
 import type { Distribution } from "../rig.ts";
 import type { Liquid } from "../water/liquid.ts";
 import { type Arm, passLoadMPerS } from "./dosing.ts";
@@ -30,7 +31,7 @@ export function carryingPlanShare(sprinkledShare: number, planWidthM: number, de
   const missing = 1 - sprinkledShare;
   const reach = Math.sqrt(4 * SIDEWAYS_SPREAD_M * depthM) / planWidthM;
   if (reach <= missing) return sprinkledShare + (2 / 3) * reach;
-  const fullBelow = (missing / reach) ** 2;
+  const fullBelow = square(missing / reach);
   return 1 - (missing * fullBelow) / 3;
 }
 
@@ -62,7 +63,7 @@ const M_PER_S_OF_5_M_PER_H = 5 / 3600;
  */
 export function wettingUncertaintyFactor(loadMPerS: number): number {
   const above = Math.max(0, loadMPerS / M_PER_S_OF_5_M_PER_H - 1);
-  return 1.3 + 0.7 * Math.exp(-above);
+  return 1.3 + 0.7 * exp(-above);
 }
 
 /**

@@ -1,4 +1,5 @@
 // How much of the total ammonia is the un-ionised, toxic NH3.
+import { exp, exp10 } from "../../sim/elementary.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 
 /** pKa of ammonium in fresh water, 0-50 °C. Source: Emerson, Russo, Lund & Thurston (1975), J. Fish. Res. Board Can. 32:2379. */
@@ -42,7 +43,7 @@ export function ammoniumPkaJohanssonWedborg(temperatureC: number, salinityGPerKg
 
 /** Share of total ammonia that is un-ionised, 0-1, from a pKa and a pH on the same scale. Its slope over pH is ln(10) f (1 - f). */
 export function unionisedFraction(ammoniumPkaValue: number, ph: number): number {
-  return 1 / (1 + 10 ** (ammoniumPkaValue - ph));
+  return 1 / (1 + exp10(ammoniumPkaValue - ph));
 }
 
 /** Un-ionised ammonia as N, g/m³, of total ammonia nitrogen, g/m³, at the models' own pH. */
@@ -52,6 +53,6 @@ export function freeAmmoniaNGPerM3(tanGPerM3: number, ph: number, temperatureC: 
 
 /** Free ammonia as g NH3/m³ in fresh water, in the form in which the inhibition thresholds were published: Anthonisen et al. (1976), J. WPCF 48:835. */
 export function freeAmmoniaAnthonisenGPerM3(tanGPerM3: number, ph: number, temperatureC: number): number {
-  const hydrogenInverse = 10 ** ph;
-  return ((17 / 14) * tanGPerM3 * hydrogenInverse) / (Math.exp(6344 / (273 + temperatureC)) + hydrogenInverse);
+  const hydrogenInverse = exp10(ph);
+  return ((17 / 14) * tanGPerM3 * hydrogenInverse) / (exp(6344 / (273 + temperatureC)) + hydrogenInverse);
 }

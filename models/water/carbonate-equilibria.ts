@@ -1,17 +1,18 @@
 // Equilibrium constants of the carbonate system as functions of temperature and salinity, mol/kg of solution, total pH scale.
+import { log, log10 } from "../../sim/elementary.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 
 /** ln K0, mol/(kg atm): solubility of CO2, -1 to 40 °C, 0-45 g/kg. Source: Weiss (1974), Mar. Chem. 2:203, eq. 12, mol/kg coefficients. */
 export function lnCo2Solubility(temperatureC: number, salinityGPerKg: number): number {
   const hundreds = (temperatureC + ZERO_CELSIUS_K) / 100;
   const salt = 0.023517 + hundreds * (-0.023656 + hundreds * 0.0047036);
-  return -60.2409 + 93.4517 / hundreds + 23.3585 * Math.log(hundreds) + salinityGPerKg * salt;
+  return -60.2409 + 93.4517 / hundreds + 23.3585 * log(hundreds) + salinityGPerKg * salt;
 }
 
 /** The three constants of fresh water as -log10, 0-90 °C. Source: Plummer & Busenberg (1982), Geochim. Cosmochim. Acta 46:1011. */
 export function freshCarbonatePk(temperatureC: number): { pkHenry: number; pk1: number; pk2: number } {
   const t = temperatureC + ZERO_CELSIUS_K;
-  const logT = Math.log10(t);
+  const logT = log10(t);
   return {
     pkHenry: -(108.3865 + 0.01985076 * t - 6919.53 / t - 40.45154 * logT + 669365 / (t * t)),
     pk1: 356.3094 + 0.06091964 * t - 21834.37 / t - 126.8339 * logT + 1684915 / (t * t),
@@ -22,7 +23,7 @@ export function freshCarbonatePk(temperatureC: number): { pkHenry: number; pk1: 
 /** pK1 and pK2 of sea water, S 19-43 g/kg, 2-35 °C. Source: Lueker, Dickson & Keeling (2000), Mar. Chem. 70:105. */
 function seaCarbonatePk(temperatureC: number, salinityGPerKg: number): { pk1: number; pk2: number } {
   const t = temperatureC + ZERO_CELSIUS_K;
-  const lnT = Math.log(t);
+  const lnT = log(t);
   const s = salinityGPerKg;
   return {
     pk1: 3633.86 / t - 61.2172 + 9.6777 * lnT - 0.011555 * s + 0.0001152 * s * s,
@@ -33,7 +34,7 @@ function seaCarbonatePk(temperatureC: number, salinityGPerKg: number): { pk1: nu
 /** How salt lowers pK1 and pK2 from their fresh-water value, S 1-50 g/kg, 0-50 °C. Source: Millero (2010), Mar. Freshw. Res. 61:139, total scale. */
 function saltShift(temperatureC: number, salinityGPerKg: number): { pk1: number; pk2: number } {
   const t = temperatureC + ZERO_CELSIUS_K;
-  const lnT = Math.log(t);
+  const lnT = log(t);
   const s = salinityGPerKg;
   const root = Math.sqrt(s);
   return {
@@ -69,7 +70,7 @@ export function carbonatePk(temperatureC: number, salinityGPerKg: number): { pk1
 export function waterPk(temperatureC: number, salinityGPerKg: number): number {
   const t = temperatureC + ZERO_CELSIUS_K;
   const fresh = 4470.99 / t - 6.0875 + 0.01706 * t;
-  const lnSalt = (118.67 / t - 5.977 + 1.0495 * Math.log(t)) * Math.sqrt(salinityGPerKg) - 0.01615 * salinityGPerKg;
+  const lnSalt = (118.67 / t - 5.977 + 1.0495 * log(t)) * Math.sqrt(salinityGPerKg) - 0.01615 * salinityGPerKg;
   return fresh - lnSalt / Math.LN10;
 }
 
@@ -83,7 +84,7 @@ export function lnBoricAcidConstant(temperatureC: number, salinityGPerKg: number
     148.0248 +
     137.1942 * root +
     1.62142 * s +
-    (-24.4344 - 25.085 * root - 0.2474 * s) * Math.log(t) +
+    (-24.4344 - 25.085 * root - 0.2474 * s) * log(t) +
     0.053105 * root * t
   );
 }

@@ -1,5 +1,6 @@
 // pH from alkalinity, inorganic carbon and ammonia. Alkalinity here is carbonate + borate + NH3 + hydroxide - hydrogen ion;
 // the phosphate and organic parts of a titration are left out (modelling assumption: under 2 % of it in a kept tank).
+import { exp, exp10 } from "../../sim/elementary.ts";
 import { ammoniumPka } from "./ammonia.ts";
 import { boronMolPerKg, carbonatePk, lnBoricAcidConstant, lnCo2Solubility, waterPk } from "./carbonate-equilibria.ts";
 import { densityKgPerM3 } from "./density.ts";
@@ -35,12 +36,12 @@ export function carbonateConstants(temperatureC: number, salinityGPerKg: number)
     temperatureC,
     salinityGPerKg,
     densityKgPerM3: density,
-    k0: density * Math.exp(lnCo2Solubility(temperatureC, salinityGPerKg)),
-    k1: density * 10 ** -pk1,
-    k2: density * 10 ** -pk2,
-    kb: density * Math.exp(lnBoricAcidConstant(temperatureC, salinityGPerKg)),
-    kn: density * 10 ** -ammoniumPka(temperatureC, salinityGPerKg),
-    kw: density * density * 10 ** -waterPk(temperatureC, salinityGPerKg),
+    k0: density * exp(lnCo2Solubility(temperatureC, salinityGPerKg)),
+    k1: density * exp10(-pk1),
+    k2: density * exp10(-pk2),
+    kb: density * exp(lnBoricAcidConstant(temperatureC, salinityGPerKg)),
+    kn: density * exp10(-ammoniumPka(temperatureC, salinityGPerKg)),
+    kw: density * density * exp10(-waterPk(temperatureC, salinityGPerKg)),
     boronMolPerM3: density * boronMolPerKg(salinityGPerKg),
   };
 }
@@ -63,7 +64,7 @@ const MAX_ITERATIONS = 80;
 
 /** Hydrogen ion, mol/m³, of a pH (mol/kg of solution). */
 function hydrogenMolPerM3(constants: CarbonateConstants, ph: number): number {
-  return constants.densityKgPerM3 * 10 ** -ph;
+  return constants.densityKgPerM3 * exp10(-ph);
 }
 
 /** Alkalinity, eq/m³, of water of a pH, an inorganic carbon and a total ammonia content (mol/m³). */
@@ -90,13 +91,16 @@ export function dicMolPerM3(constants: CarbonateConstants, ph: number, alkEqPerM
   return ((alkEqPerM3 - withoutCarbon) * (h * h + k1 * h + k1 * k2)) / (k1 * h + 2 * k1 * k2);
 }
 
+/** No water of any pH has these contents. */
+export class NoPhError extends Error {}
+
 /**
  * pH and dissolved CO2 with their exact derivatives, written into `out` (see the slot names); allocates nothing.
  * Newton's method in pH, kept inside a shrinking bracket, since alkalinity rises strictly with pH; ends when a Newton step is under 1e-12.
  * @param alkEqPerM3 alkalinity, eq/m³ (= meq/L), any sign
  * @param dicMolPerM3 inorganic carbon and @param ammoniaMolPerM3 total ammonia, mol/m³; a negative value (an integrator's trial) counts as none
  * @param guess pH to start from, for example the last one
- * @throws RangeError when an input is not finite or no pH between -2 and 16 fits it
+ * @throws NoPhError when an input is not finite or no pH between -2 and 16 fits it
  */
 export function solvePh(
   constants: CarbonateConstants,
@@ -114,7 +118,7 @@ export function solvePh(
   let high = HIGHEST_PH;
   let ph = guess > low && guess < high ? guess : 8;
   for (let iteration = 0; iteration < MAX_ITERATIONS; iteration++) {
-    const h = densityKgPerM3 * Math.exp(-Math.LN10 * ph);
+    const h = densityKgPerM3 * exp(-Math.LN10 * ph);
     const d = h * h + k1 * h + k12;
     const alkPerCarbon = (k1 * h + 2 * k12) / d;
     const borateShare = kb / (kb + h);
@@ -146,7 +150,7 @@ export function solvePh(
     const next = ph + step;
     ph = next > low && next < high ? next : 0.5 * (low + high);
   }
-  throw new RangeError(`No pH fits alkalinity ${alkEqPerM3} eq/m³ with inorganic carbon ${dicMolPerM3} mol/m³`);
+  throw new NoPhError(`No pH fits alkalinity ${alkEqPerM3} eq/m³ with inorganic carbon ${dicMolPerM3} mol/m³`);
 }
 
 /** Partial pressure of CO2 in moist air over the water, atm, from its mole fraction in dry air and the total pressure (Pa). */

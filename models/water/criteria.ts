@@ -1,4 +1,5 @@
 // Published limits for water life. They inform a finding; none of them is a promise about one's own animals.
+import { exp10 } from "../../sim/elementary.ts";
 import { unionisedFraction } from "./ammonia.ts";
 
 /** Acute and chronic ammonia criteria for fresh water. */
@@ -17,16 +18,16 @@ export const FOUR_DAY_TO_CHRONIC_RATIO = 2.5;
  * Source: US EPA (2013), EPA-822-R-13-001. `salmonidsPresent` picks the stricter acute variant (genus Oncorhynchus present).
  */
 export function freshAmmoniaCriteria(ph: number, temperatureC: number, salmonidsPresent: boolean): AmmoniaCriteria {
-  const acutePh = 10 ** (7.204 - ph);
+  const acutePh = exp10(7.204 - ph);
   const acuteShape = 0.0114 / (1 + acutePh) + 1.6181 / (1 + 1 / acutePh);
-  const acuteWarm = 23.12 * 10 ** (0.036 * (20 - temperatureC));
+  const acuteWarm = 23.12 * exp10(0.036 * (20 - temperatureC));
   const salmonidAcute = 0.275 / (1 + acutePh) + 39 / (1 + 1 / acutePh);
   const generalAcute = 0.7249 * acuteShape * (salmonidsPresent ? acuteWarm : Math.min(51.93, acuteWarm));
-  const chronicPh = 10 ** (7.688 - ph);
+  const chronicPh = exp10(7.688 - ph);
   const chronicShape = 0.0278 / (1 + chronicPh) + 1.1994 / (1 + 1 / chronicPh);
   return {
     acuteTanGPerM3: salmonidsPresent ? Math.min(salmonidAcute, generalAcute) : generalAcute,
-    chronicTanGPerM3: 0.8876 * chronicShape * 2.126 * 10 ** (0.028 * (20 - Math.max(temperatureC, 7))),
+    chronicTanGPerM3: 0.8876 * chronicShape * 2.126 * exp10(0.028 * (20 - Math.max(temperatureC, 7))),
   };
 }
 

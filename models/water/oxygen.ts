@@ -1,4 +1,5 @@
 // Oxygen that water holds when it is at rest with the air above it.
+import { exp, log } from "../../sim/elementary.ts";
 import { densityKgPerM3 } from "./density.ts";
 import { OXYGEN_GAS_G_PER_MOL } from "./molar-mass.ts";
 import { STANDARD_ATMOSPHERE_PA } from "./pressure.ts";
@@ -11,11 +12,11 @@ export const OXYGEN_IN_DRY_AIR = 0.20946;
 /** Vapour pressure of pure water, atm, in the form Green & Carritt (1967) that belongs to the Benson & Krause pressure correction. */
 function greenCarrittVapourAtm(temperatureK: number): number {
   const ratio = 373.16 / temperatureK;
-  return Math.exp(
+  return exp(
     18.1973 * (1 - ratio) +
-      3.1813e-7 * (1 - Math.exp(26.1205 * (1 - 1 / ratio))) -
-      0.018726 * (1 - Math.exp(8.03945 * (1 - ratio))) +
-      5.02802 * Math.log(ratio),
+      3.1813e-7 * (1 - exp(26.1205 * (1 - 1 / ratio))) -
+      0.018726 * (1 - exp(8.03945 * (1 - ratio))) +
+      5.02802 * log(ratio),
   );
 }
 
@@ -34,7 +35,7 @@ export function oxygenSaturationGPerM3(temperatureC: number, salinityGPerKg: num
   const vapour = salineVapourFactor(salinityGPerKg) * greenCarrittVapourAtm(temperatureK);
   const theta = 0.000975 - 1.426e-5 * t + 6.436e-8 * t * t;
   const pressure = (atm * (1 - vapour / atm) * (1 - theta * atm)) / ((1 - vapour) * (1 - theta));
-  return Math.exp(fresh - salt) * pressure;
+  return exp(fresh - salt) * pressure;
 }
 
 /**
@@ -56,10 +57,10 @@ export function oxygenSaturationInGasGPerM3(
  */
 export function oxygenSaturationGarciaGordonUmolPerKg(temperatureC: number, salinityGPerKg: number): number {
   const t68 = ipts68FromIts90(temperatureC);
-  const x = Math.log((298.15 - t68) / (ZERO_CELSIUS_K + t68));
+  const x = log((298.15 - t68) / (ZERO_CELSIUS_K + t68));
   const fresh = 5.80871 + x * (3.20291 + x * (4.17887 + x * (5.10006 + x * (-9.86643e-2 + x * 3.80369))));
   const salt = -7.01577e-3 + x * (-7.70028e-3 + x * (-1.13864e-2 - x * 9.51519e-3));
-  return Math.exp(fresh + salinityGPerKg * salt - 2.75915e-7 * salinityGPerKg * salinityGPerKg);
+  return exp(fresh + salinityGPerKg * salt - 2.75915e-7 * salinityGPerKg * salinityGPerKg);
 }
 
 /** Garcia & Gordon (1992) saturation at one atmosphere in g/m³. */

@@ -1,5 +1,6 @@
 // Which hydrogen ion a pH counts. Inside the models pH is on the total scale (mol/kg of solution), which in fresh water is the ordinary pH.
 // A test kit or an electrode set with ordinary buffers reads the NBS scale; in sea water the two differ by 0.13-0.15.
+import { exp, log, log10 } from "../../sim/elementary.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 
 /** Total sulphate of sea water diluted or concentrated to a salinity, mol/kg (Morris & Riley 1966, as in Dickson, Sabine & Christian 2007, ch. 5). */
@@ -13,7 +14,7 @@ export function sulphateMolPerKg(salinityGPerKg: number): number {
  */
 export function lnBisulphateConstant(temperatureC: number, salinityGPerKg: number): number {
   const t = temperatureC + ZERO_CELSIUS_K;
-  const lnT = Math.log(t);
+  const lnT = log(t);
   const ionic = (19.924 * salinityGPerKg) / (1000 - 1.005 * salinityGPerKg);
   const root = Math.sqrt(ionic);
   return (
@@ -24,13 +25,13 @@ export function lnBisulphateConstant(temperatureC: number, salinityGPerKg: numbe
     (35474 / t - 771.54 + 114.723 * lnT) * ionic -
     (2698 / t) * ionic * root +
     (1776 / t) * ionic * ionic +
-    Math.log(1 - 0.001005 * salinityGPerKg)
+    log(1 - 0.001005 * salinityGPerKg)
   );
 }
 
 /** pK on the free scale minus pK on the total scale: log10(1 + S_T/K_S). Zero in fresh water, 0.11 in sea water at 25 °C. */
 export function freeMinusTotalPk(temperatureC: number, salinityGPerKg: number): number {
-  return Math.log10(1 + sulphateMolPerKg(salinityGPerKg) / Math.exp(lnBisulphateConstant(temperatureC, salinityGPerKg)));
+  return log10(1 + sulphateMolPerKg(salinityGPerKg) / exp(lnBisulphateConstant(temperatureC, salinityGPerKg)));
 }
 
 /**
@@ -41,5 +42,5 @@ export function freeMinusTotalPk(temperatureC: number, salinityGPerKg: number): 
 export function nbsMinusTotalPh(temperatureC: number, salinityGPerKg: number): number {
   const t = temperatureC + ZERO_CELSIUS_K;
   const activityFactor = 1.2948 - 0.002036 * t + (0.0004607 - 1.475e-6 * t) * salinityGPerKg * salinityGPerKg;
-  return -Math.log10(activityFactor) * (1 - Math.exp(-salinityGPerKg / 5));
+  return -log10(activityFactor) * (1 - exp(-salinityGPerKg / 5));
 }

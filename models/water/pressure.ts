@@ -1,3 +1,4 @@
+import { pow } from "../../sim/elementary.ts";
 /** One standard atmosphere, Pa. */
 export const STANDARD_ATMOSPHERE_PA = 101325;
 
@@ -6,5 +7,5 @@ export const STANDARD_ATMOSPHERE_PA = 101325;
  * Meant for -400 to 5000 m; day-to-day weather moves it by about ±2 %.
  */
 export function airPressurePa(altitudeM: number): number {
-  return STANDARD_ATMOSPHERE_PA * (1 - 2.25577e-5 * altitudeM) ** 5.25588;
+  return STANDARD_ATMOSPHERE_PA * pow(1 - 2.25577e-5 * altitudeM, 5.25588);
 }

@@ -1,4 +1,5 @@
 // Water vapour over the surface: needed by evaporation, by gas solubility and by the tower's humid air.
+import { cube, pow } from "../../sim/elementary.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 
 /** IAPWS-IF97 region 4: the two coefficients of the reduced temperature. */
@@ -15,7 +16,7 @@ export function pureWaterSaturationPressurePa(temperatureC: number): number {
   const a = theta * theta + 1167.0521452767 * theta - 724213.16703206;
   const b = -17.073846940092 * theta * theta + 12020.82470247 * theta - 3232555.0322333;
   const c = 14.91510861353 * theta * theta - 4823.2657361591 * theta + 405113.40542057;
-  return 1e6 * ((2 * c) / (-b + Math.sqrt(b * b - 4 * a * c))) ** 4;
+  return 1e6 * pow((2 * c) / (-b + Math.sqrt(b * b - 4 * a * c)), 4);
 }
 
 /** Exact slope of the saturation pressure over temperature, Pa/K: the derivative of the function above, for Jacobians. */
@@ -33,7 +34,7 @@ export function saturationPressureSlopePaPerK(temperatureC: number): number {
   const rootSlope = (b * bSlope - 2 * (aSlope * c + a * cSlope)) / root;
   const q = (2 * c) / (-b + root);
   const qSlope = (2 * cSlope - q * (-bSlope + rootSlope)) / (-b + root);
-  return 4e6 * q ** 3 * qSlope * (1 - REDUCED_NUMERATOR / (gap * gap));
+  return 4e6 * cube(q) * qSlope * (1 - REDUCED_NUMERATOR / (gap * gap));
 }
 
 /** Lowering of the vapour pressure by sea salt, a fraction: 1 - 0.000537 S, S in g/kg (Green & Carritt 1967, J. Mar. Res. 25:140). */

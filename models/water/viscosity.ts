@@ -1,10 +1,14 @@
+import { pow } from "../../sim/elementary.ts";
 import { densityKgPerM3 } from "./density.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 
 /** Dynamic viscosity of pure water at 0.1 MPa, Pa s, 0-100 °C. Source: IAPWS SR6-08(2011), Table 7 form (within 1 % of IAPWS R12-08). */
 function pureWaterViscosityPaS(temperatureC: number): number {
   const reduced = (temperatureC + ZERO_CELSIUS_K) / 300;
-  return 1e-6 * (280.68 * reduced ** -1.9 + 511.45 * reduced ** -7.7 + 61.131 * reduced ** -19.6 + 0.45903 * reduced ** -40);
+  return (
+    1e-6 *
+    (280.68 * pow(reduced, -1.9) + 511.45 * pow(reduced, -7.7) + 61.131 * pow(reduced, -19.6) + 0.45903 * pow(reduced, -40))
+  );
 }
 
 /**
@@ -30,5 +34,5 @@ export function kinematicViscosityM2PerS(temperatureC: number, salinityGPerKg: n
  */
 export function surfaceTensionNPerM(temperatureC: number): number {
   const tau = 1 - (temperatureC + ZERO_CELSIUS_K) / 647.096;
-  return 0.2358 * tau ** 1.256 * (1 - 0.625 * tau);
+  return 0.2358 * pow(tau, 1.256) * (1 - 0.625 * tau);
 }

@@ -1,5 +1,5 @@
 // A checked scenario made into what the models compute with: the rig in metres, the husbandry in grams and days.
-import type { Management } from "../../models/nitrogen/management.ts";
+import type { Plan } from "../../models/nitrogen/events/all.ts";
 import type { Displacement, Rig } from "../../models/rig.ts";
 import type { KitReading } from "../result/result.ts";
 import type { Scenario } from "../schema/schema.ts";
@@ -32,7 +32,7 @@ export interface Kit {
 /** A scenario ready to run. */
 export interface ResolvedScenario {
   readonly rig: Rig;
-  readonly management: Management;
+  readonly management: Plan;
   readonly units: format.UnitSystem;
   readonly kit: Kit;
   /** The test a filter must pass: clear this dose [g N/m3] within so many days, so many times running. */
@@ -204,7 +204,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
     notes.or(undefined, "stock", null, "animals in every tank, by its share of the water", ASSUMED);
   const displayM3 = rig.displays.reduce((sum, d) => sum + d.lengthM * d.widthM * d.heightM, 0);
   const foam = s["foam fractionator"];
-  const management: Management = {
+  const management: Plan = {
     days: s.days,
     start: startWater(s.water, tap, scales, notes),
     temperatureC: s.water.temperature,

@@ -2,6 +2,7 @@
 
 import type { Baffle, Chamber, Sump, Tower } from "../../models/rig.ts";
 import { mediaType } from "../../models/tower/media.ts";
+import { square } from "../../sim/elementary.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
@@ -44,7 +45,7 @@ export function buildSump(sump: Scenario["sump"], notes: Notes): Sump {
     "sump.chambers",
     one as ChamberText[],
     "one open compartment with a pump in it",
-    "baffles not told: levels may differ where there are some",
+    "baffles not given: levels may differ where there are some",
   );
   const overTopM = Math.min(sump.water + 0.02, box.heightM - 0.005);
   const over = { kind: "over", top: overTopM, gap: 0 } as const;
@@ -114,7 +115,7 @@ export const towerInletZ = (tower: Tower): number =>
 
 /** Holes that pass a flow under half the lip's height: orifices with a coefficient of 0.61 (Torricelli; coefficient common in textbooks). */
 const holesFor = (flowM3PerS: number, holeM: number, lipM: number): number =>
-  Math.max(1, Math.ceil(flowM3PerS / (0.61 * (Math.PI / 4) * holeM ** 2 * Math.sqrt(9.80665 * lipM))));
+  Math.max(1, Math.ceil(flowM3PerS / (0.61 * (Math.PI / 4) * square(holeM) * Math.sqrt(9.80665 * lipM))));
 
 /** Pads are rinsed or changed at least once a month (common practice, no published source). */
 const USUAL_PAD_CHANGE_S = 28 * 86_400;

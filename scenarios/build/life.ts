@@ -122,14 +122,14 @@ export function inoculumOf(s: Scenario, notes: Notes): Inoculum {
   }
   const { share, where } = s.seed;
   return {
-    low: notes.or(s.seed.low, "seed.low", share / 2, format.share(share / 2), `${ASSUMED}: half of the share told`),
+    low: notes.or(s.seed.low, "seed.low", share / 2, format.share(share / 2), `${ASSUMED}: half of the share given`),
     likely: share,
     high: notes.or(
       s.seed.high,
       "seed.high",
       Math.min(1, share * 1.5),
       format.share(Math.min(1, share * 1.5)),
-      `${ASSUMED}: one and a half times the share told`,
+      `${ASSUMED}: one and a half times the share given`,
     ),
     where,
   };

@@ -1,4 +1,5 @@
 // Pipe sizes and pumps where the scenario tells only the label.
+import { pow } from "../../sim/elementary.ts";
 import { unitNamed } from "../text/unit-table.ts";
 
 /** Bores sold as plastic pipe, rounded [m] (common practice, no published source). */
@@ -10,7 +11,7 @@ const firstAtLeast = (m: number): number => BORES_M.find((bore) => bore >= m * 0
  * What an open drain of this bore carries with air going down beside the water [m3/s]: 600 US gallons an hour for one inch, and with
  * the power 5/2 of the bore (common practice, no published source; uncertain by a third either way).
  */
-export const openDrainCapacityM3PerS = (boreM: number): number => 600 * unitNamed("us gph")!.factor * (boreM / 0.0254) ** 2.5;
+export const openDrainCapacityM3PerS = (boreM: number): number => 600 * unitNamed("us gph")!.factor * pow(boreM / 0.0254, 2.5);
 
 /** Number and bore of open drains for a flow: one pipe if a usual size (to 50 mm) will do, else as many of 50 mm as it takes. */
 export function drainsFor(flowM3PerS: number): { readonly count: number; readonly boreM: number } {

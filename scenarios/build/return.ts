@@ -43,7 +43,7 @@ function nozzlesOf(r: ReturnText, notes: Notes): readonly NozzleText[] {
     "return.hole",
     "none",
     "none",
-    "a siphon-break hole is never trusted without being told",
+    "a siphon-break hole is trusted only when the file names it",
   );
   return [{ depth, jet: "plain", hole }];
 }

@@ -1,15 +1,18 @@
 // The calendar: repeats expanded, levels on the kit's scale turned into nitrogen, one plan event for each moment.
-import type { DoseSubstance, ManagementEvent } from "../../models/nitrogen/management.ts";
+
+import type { EventBody, ManagementEvent } from "../../models/nitrogen/events/all.ts";
+import type { DoseSubstance } from "../../models/nitrogen/management.ts";
+import type { PowerCut } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
+import { COMMON } from "../text/reasons.ts";
 import { padChangeS } from "./filter.ts";
 import type { Notes } from "./notes.ts";
 import { DKH, type Scales, tapWater } from "./water.ts";
 
 type EventText = Scenario["timeline"][number];
 type Outage = Scenario["power cut"];
-type Body = ManagementEvent extends infer E ? (E extends ManagementEvent ? Omit<E, "day" | "label"> : never) : never;
 
 const SECONDS_A_DAY = 86_400;
 /** Nothing in water comes near this [g/m3]; stands for "no limit" in a pair of limits. */
@@ -28,7 +31,7 @@ export interface Around {
 }
 
 /** The outage of the timeline, or the one that is always tried. `key` is where it is written. */
-export function outageOf(o: Outage, key: string, scenario: Scenario, notes: Notes): Extract<Body, { kind: "power cut" }> {
+export function outageOf(o: Outage, key: string, scenario: Scenario, notes: Notes): PowerCut {
   const hours = (s: number | undefined): number | null => (s === undefined ? null : s / 3600);
   const room =
     o["room temperature"] === undefined && o["room humidity"] === undefined
@@ -72,7 +75,7 @@ function dose(
   rise: number | undefined,
   waterM3: number,
   limits: { tan: number; no2: number } | null,
-): Body {
+): EventBody {
   return { kind: "dose", substance, amount: rise === undefined ? null : rise * waterM3, toLevel: to ?? null, onlyBelow: limits };
 }
 
@@ -80,7 +83,7 @@ const ofBottle = (bottle: "ammonium salt" | "ammonia solution"): DoseSubstance =
   bottle === "ammonium salt" ? "ammonium" : "ammonia";
 
 /** What happens, and the words for it. */
-function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: Around): { body: Body; label: string } {
+function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: Around): { body: EventBody; label: string } {
   switch (e.do) {
     case "dose ammonia":
     case "dose nitrite": {
@@ -140,7 +143,7 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
       };
     case "death":
       return {
-        body: { kind: "carcass", massG: e.mass, foundDay: e.found ?? null },
+        body: { kind: "death", massG: e.mass, foundDay: e.found ?? null },
         label: `a body of ${format.plain(e.mass)} g`,
       };
     case "power cut":
@@ -154,7 +157,7 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
         label: e.wetted === undefined ? "water spread as built" : `${format.share(e.wetted)} of the media wetted`,
       };
     case "pad clogs":
-      return { body: { kind: "prefilter", blindedShare: e.blinded }, label: `pad ${format.share(e.blinded)} clogged` };
+      return { body: { kind: "pad clogs", blindedShare: e.blinded }, label: `pad ${format.share(e.blinded)} clogged` };
     case "change pad":
       return { body: { kind: "change pad" }, label: "new pad" };
     case "siphon sediment":
@@ -193,6 +196,15 @@ export function cycleOf(s: Scenario): Exclude<Scenario["cycle"], "none" | undefi
   };
 }
 
+/** A cycle without animals ends with a large water change, so that they come into clean water (common practice, no published source). */
+const CHANGE_BEFORE_ANIMALS = 0.8;
+const LAST_DOSE_BEFORE_DAYS = 1;
+const CHANGE_BEFORE_DAYS = 0.5;
+
+/** Whether the plan itself changes much of the water in the days before the animals come. */
+const largeChangeBefore = ({ timeline }: Scenario, arrival: number): boolean =>
+  timeline.some((e) => e.do === "water change" && e.share >= 0.5 && e.at <= arrival && e.at >= arrival - 3);
+
 /** All plan events in order of day; those of one day in the order written. */
 export function planEvents(around: Around): readonly ManagementEvent[] {
   const { scenario, scales, notes } = around;
@@ -202,7 +214,29 @@ export function planEvents(around: Around): readonly ManagementEvent[] {
     const limits = cycle.always ? null : onlyBelow(cycle, scales);
     const body = dose(ofBottle(cycle.bottle), scales.nitrogen("ammonia", cycle.dose), undefined, around.waterM3, limits);
     const label = `ammonia to ${levelText(cycle.dose)}${limits ? " if cleared" : ""}`;
-    for (const day of moments(cycle.from, cycle.every, cycle.until, scenario.days)) events.push({ day, label, ...body });
+    // Days or doses that the plan names are given as written; else the keeper's own rules hold, and the animals end it.
+    const routine = !cycle.always && cycle.until === undefined;
+    const arrival = Math.min(...scenario.stock.map(({ arrives }) => arrives).filter((day) => day > cycle.from));
+    const until = routine && Number.isFinite(arrival) ? arrival - LAST_DOSE_BEFORE_DAYS : cycle.until;
+    for (const day of moments(cycle.from, cycle.every, until, scenario.days))
+      events.push({ day, label, ...body, ...(routine ? { routine } : {}) });
+    if (routine && Number.isFinite(arrival) && !largeChangeBefore(scenario, arrival)) {
+      const share = notes.or(
+        undefined,
+        "cycle.water change",
+        CHANGE_BEFORE_ANIMALS,
+        `${format.share(CHANGE_BEFORE_ANIMALS)} the day before the first animals`,
+        COMMON,
+      );
+      const tap = tapWater(scenario.tap, "tap", scenario.water, scales, notes);
+      events.push({
+        day: arrival - CHANGE_BEFORE_DAYS,
+        label: `${format.share(share)} water change before the animals`,
+        kind: "water change",
+        share,
+        tap,
+      });
+    }
     if (!scenario.cycle)
       notes.or(
         undefined,

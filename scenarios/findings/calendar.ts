@@ -1,4 +1,5 @@
 // Days to put in a diary: what to test, when to dose, when animals may come, when to clean.
+import { ruleOf } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { TEST_DAYS } from "../../models/outage/aftermath.ts";
 import type { ResolvedScenario } from "../build/build.ts";
@@ -46,7 +47,7 @@ export function calendarOf(resolved: ResolvedScenario, run: Run, ready: Readines
       });
   }
   for (const mark of run.marks)
-    if (!["dose", "feed", "water change", "change pad"].includes(mark.kind))
+    if (ruleOf(mark.kind)?.inCalendar ?? true)
       entries.push({ day: mark.day, title: mark.label.charAt(0).toUpperCase() + mark.label.slice(1), detail: "From your plan." });
   for (const mark of run.marks.filter((m) => m.kind === "power back"))
     for (const after of TEST_DAYS)

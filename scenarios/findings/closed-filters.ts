@@ -1,5 +1,5 @@
 // "canister may have been without oxygen since hour 2.5: do not restart it into the tank." What closed filters ask for in a cut and beside it.
-import { stillHours } from "../../models/nitrogen/simulation/outage-record.ts";
+import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { closedFilterAdvice } from "../../models/outage/aftermath.ts";
 import type { Cut } from "../../models/outage/cut.ts";

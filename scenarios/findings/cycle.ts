@@ -12,7 +12,7 @@ export interface Track {
 }
 
 export function track(run: Run, substance: "tan" | "no2" | "no3" | "o2" | "alk"): Track {
-  const i = run.aquarium.system.cellIndex(run.aquarium.displayCells[0], substance);
+  const i = run.aquarium.layout.cellIndex(run.aquarium.displayCells[0], substance);
   return { days: run.days, values: run.states.map((y) => y[i]) };
 }
 
@@ -125,10 +125,10 @@ function given(fed: number, spare: number): Message {
 export function capacityFinding(run: Run, capacity: Capacity): Statement {
   const { management } = run.aquarium;
   const fed = run.foodGPerDay[run.foodGPerDay.length - 1] ?? 0;
+  const planned = management.groups.reduce((sum, group) => sum + group.foodGPerDay, 0);
   const protein =
-    fed > 0
-      ? management.groups.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare, 0) /
-        management.groups.reduce((sum, group) => sum + group.foodGPerDay, 0)
+    planned > 0
+      ? management.groups.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare, 0) / planned
       : USUAL_PROTEIN;
   const food = foodFor(capacity.carriesGNPerDay, protein);
   const spare = fed > 0 ? food / fed : Number.POSITIVE_INFINITY;

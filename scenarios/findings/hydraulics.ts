@@ -1,172 +1,322 @@
-// "Stays in the sump with 23 mm (7/8 in) to spare; with the siphon hole blocked, 24 L on the floor."
-import type { Fault, FaultCell, SlowDrift, Verdict } from "../../models/hydraulics/types.ts";
+// "When the power fails and comes back, all the water stays in, with 123 mm to spare." Cut, faults, marks, blocked drain, cabinet.
+import type { FaultCell, FaultMatrix, FillMarks, FitAndLoad, Remedy, SlowDrift, Verdict } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
-import type { FaultAnswers, HydraulicAnswers } from "../report/hydraulic-report.ts";
-import type { Level } from "../result/result.ts";
+import { cellStakes, consequenceOf, type FaultAnswers, type HydraulicAnswers } from "../report/hydraulic-report.ts";
+import type { Likelihood } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { capital, duration, length, type Message, number, sentence, volume } from "../text/message.ts";
+import { area, capital, duration, length, type Message, number, sentence, volume } from "../text/message.ts";
 
-/** A rare fault that floods is worth a look; an ordinary one is an alarm. */
-const ORDINARY = 2;
-const levels: Record<Verdict["word"], Level> = { HOLDS: "info", TIGHT: "watch", FLOODS: "alarm" };
+/** Marks closer together than this are one mark [m]. */
+const SAME_MARK_M = 0.002;
+/** Two figures for water on the floor differ when they differ by this share. */
+const TELLS_APART = 0.02;
+const UNATTENDED_SOON_DAYS = 3;
 
-function outcome(verdict: Verdict): Message {
-  if (verdict.word === "FLOODS") {
-    const first = verdict.firstSpillS;
-    const when = first === null ? "" : first < 1 ? ", at once" : sentence`, first drop after ${duration(first)}`;
-    const stage =
-      verdict.spillStage === "restart" ? " when the pump starts again" : verdict.spillStage === "running" ? " while running" : "";
-    return sentence`${volume(verdict.floorM3)} on the floor${stage}${when}`;
-  }
-  return sentence`stays in with ${length(verdict.marginM)} to spare`;
+/** The part of the rig that a vessel belongs to, as one would call it. */
+function partName(rig: Rig, vesselId: string): string {
+  const [kind, ...rest] = vesselId.split(":");
+  const id = rest.join(":");
+  const display = rig.displays.find((candidate) => candidate.id === vesselId || candidate.id === id);
+  if (display) return tankName(rig, display.id);
+  if (rig.sump.chambers.some((chamber) => chamber.id === vesselId || chamber.id === id)) return "the sump";
+  return rig.towers.some((tower) => vesselId.includes(tower.id))
+    ? "the tower"
+    : kind.includes("box")
+      ? "the overflow box"
+      : "the overflow";
 }
 
-const nameOf = (faults: readonly Fault[], id: string): string => faults.find((fault) => fault.id === id)?.name ?? id;
+const tankName = (rig: Rig, id: string): string => (rig.displays.length > 1 ? id : "the tank");
 
-function worst(cells: readonly FaultCell[]): FaultCell | null {
-  return cells.reduce<FaultCell | null>(
-    (a, b) =>
-      a === null ||
-      b.verdict.floorM3 > a.verdict.floorM3 ||
-      (b.verdict.floorM3 === a.verdict.floorM3 && b.verdict.marginM < a.verdict.marginM)
-        ? b
-        : a,
-    null,
-  );
+const spare = (rig: Rig, verdict: Verdict): Message =>
+  Number.isFinite(verdict.marginM) && verdict.marginVesselId !== ""
+    ? sentence`${length(verdict.marginM)} to spare in ${partName(rig, verdict.marginVesselId)}`
+    : sentence`room to spare`;
+
+/** "5.4 L on the floor from the sump, from 2.7 s after the power fails" */
+function flood(rig: Rig, { floorM3, firstSpillS, spillStage, spillVesselId }: Verdict): Message {
+  const from = spillVesselId === null ? "" : ` from ${partName(rig, spillVesselId)}`;
+  const at = firstSpillS === null || firstSpillS < 1 ? null : duration(firstSpillS);
+  const when =
+    spillStage === "power cut"
+      ? at === null
+        ? sentence`as soon as the power fails`
+        : sentence`starting ${at} after the power fails`
+      : spillStage === "restart"
+        ? at === null
+          ? sentence`as soon as the pump starts again`
+          : sentence`starting ${at} after the pump starts again`
+        : at === null
+          ? sentence`while the pump runs`
+          : sentence`while the pump runs, ${at} after it happens`;
+  return sentence`${volume(floorM3)} on the floor${from}, ${when}`;
 }
 
-/** The plain cut, and what is odd while running. */
-export function hydraulicFindings({ stories, running }: HydraulicAnswers): Statement[] {
-  const plain = stories[0].story.verdict;
-  const findings: Statement[] = [
+const outcome = (rig: Rig, verdict: Verdict): Message =>
+  verdict.word === "FLOODS" ? flood(rig, verdict) : sentence`the water stays in, with ${spare(rig, verdict)}`;
+
+const figureOf = (verdict: Verdict): Pick<Statement, "value" | "unit"> =>
+  verdict.word === "FLOODS" ? { value: verdict.floorM3, unit: "m3" } : { value: verdict.marginM, unit: "m" };
+
+/** The plain cut, what is odd while running, and what does not fit. */
+export function hydraulicFindings({ rig, stories, running, fit }: HydraulicAnswers, remedies: readonly Remedy[]): Statement[] {
+  return [plainCut(rig, stories[0].story.verdict, remedies), ...steadiness(running), ...misfits(fit)];
+}
+
+function plainCut(rig: Rig, verdict: Verdict, remedies: readonly Remedy[]): Statement {
+  const floods = verdict.word === "FLOODS";
+  const leaks = verdict.onlyIfValveSeals;
+  const begins = leaks
+    ? "When the power fails and the check valve leaks, as most do sooner or later"
+    : "When the power fails and comes back";
+  const text = floods
+    ? sentence`${begins}, ${flood(rig, verdict)}.`
+    : sentence`${begins}, all the water stays in, with ${verdict.word === "TIGHT" ? "only " : ""}${spare(rig, verdict)}.`;
+  const also = verdict.warnings.length > 0 ? ` ${capital(verdict.warnings.join("; "))}.` : "";
+  return {
+    id: "power-cut",
+    topic: "hydraulics",
+    consequence: consequenceOf(verdict),
+    likelihood: leaks ? "expected" : "planned",
+    word: verdict.word,
+    text: sentence`${text}${also}`,
+    ...figureOf(verdict),
+    advice: floods
+      ? "Do not pull the plug as a test before this is cured."
+      : "Pull the plug yourself once, with a watch and a ruler, and compare the measured rise with this.",
+    ...(floods ? { remedy: cure(remedies) } : {}),
+  };
+}
+
+/** The cheapest remedy that holds, else the best of those tried, and what is then left. */
+function cure(remedies: readonly Remedy[]): Message | string {
+  const best = remedies.find(({ holds }) => holds) ?? [...remedies].sort((a, b) => a.verdict.floorM3 - b.verdict.floorM3)[0];
+  if (!best) return "Lower the water level in the return chamber first, then test again.";
+  const { what, value, unit, verdict } = best;
+  const size = value === null ? [] : sentence`: ${unit === "m" ? length(value) : unit === "m2" ? area(value) : volume(value)}`;
+  if (best.holds)
+    return sentence`Cheapest cure: ${what}${size}. Then the power cut and every everyday fault stay in, with at least ${length(verdict.marginM)} to spare.`;
+  return verdict.word === "FLOODS"
+    ? sentence`No single change we tried cures it. The best is to ${what}${size}; the worst case then still puts ${volume(verdict.floorM3)} on the floor.`
+    : sentence`Best of the changes we tried: ${what}${size}. The worst case then stays in, with ${length(verdict.marginM)} to spare.`;
+}
+
+function steadiness(running: HydraulicAnswers["running"]): Statement[] {
+  if (running.warnings.length === 0) return [];
+  return [
     {
-      id: "power-cut",
-      topic: "hydraulics",
-      level: levels[plain.word],
-      word: plain.word,
-      text: sentence`Power cut and restart, nothing else wrong: ${outcome(plain)}.${plain.warnings.length > 0 ? ` ${capital(plain.warnings.join("; "))}.` : ""}`,
-      value: plain.word === "FLOODS" ? plain.floorM3 : plain.marginM,
-      unit: plain.word === "FLOODS" ? "m3" : "m",
-      advice: "Pull the plug yourself once, with a watch and a ruler, and write the measured rise beside the predicted one.",
-    },
-  ];
-  if (running.warnings.length > 0)
-    findings.push({
       id: "running",
       topic: "hydraulics",
-      level: running.balanced ? "info" : "alarm",
-      word: running.balanced ? "NOTE" : "WATCH",
-      text: sentence`While running: ${running.warnings.join("; ")}.`,
+      consequence: running.balanced ? "none" : "harm",
+      likelihood: "planned",
+      word: running.balanced ? "NOTE" : "UNSTEADY",
+      text: sentence`${capital(running.warnings.join("; "))}.`,
+      value: null,
+      unit: "",
+    },
+  ];
+}
+
+/** What is too large for the cabinet or its door. */
+function misfits({ fit }: FitAndLoad): Statement[] {
+  const tooLarge = fit.filter(({ fits }) => !fits).sort((a, b) => a.spareM - b.spareM);
+  if (tooLarge.length === 0) return [];
+  const list = tooLarge.map(({ part, spareM }) => sentence`${length(-spareM)} for ${part}`);
+  return [
+    {
+      id: "fit",
+      topic: "fit",
+      consequence: "harm",
+      likelihood: "planned",
+      word: "DOES NOT FIT",
+      text: sentence`It does not fit the cabinet. Missing: ${joined(list)}.`,
+      value: -tooLarge[0].spareM,
+      unit: "m",
+      advice:
+        "Measure the cabinet again before anything is cut or ordered; a lower tower, a lower sump or a taller stand would fit.",
+    },
+  ];
+}
+
+const joined = (list: readonly Message[]): Message =>
+  list.flatMap((part, i): Message => [i === 0 ? "" : i === list.length - 1 ? " and " : ", ", ...part]);
+
+/** Faults and pairs, marks, and what a blocked drain can do. */
+export function faultFindings(rig: Rig, { matrix, marks, remedies }: FaultAnswers): Statement[] {
+  return [...(matrix ? matrixFindings(rig, matrix, remedies) : []), fillMark(rig, marks), blockedDrain(rig, marks)];
+}
+
+const worse = (a: FaultCell, b: FaultCell): boolean =>
+  b.verdict.floorM3 > a.verdict.floorM3 || (b.verdict.floorM3 === a.verdict.floorM3 && b.verdict.marginM < a.verdict.marginM);
+
+const worst = (cells: readonly FaultCell[]): FaultCell | null =>
+  cells.reduce<FaultCell | null>((a, b) => (a === null || worse(a, b) ? b : a), null);
+
+const CLASSES: readonly { readonly ordinary: 1 | 2 | 3; readonly id: string; readonly title: string; readonly all: string }[] = [
+  { ordinary: 3, id: "everyday-faults", title: "Worst everyday fault", all: "everyday faults" },
+  { ordinary: 2, id: "possible-faults", title: "Worst of the less common faults", all: "less common faults" },
+  { ordinary: 1, id: "rare-faults", title: "Worst rare fault", all: "rare faults" },
+];
+
+function matrixFindings(rig: Rig, matrix: FaultMatrix, remedies: readonly Remedy[]): Statement[] {
+  const nameOf = (id: string): string => matrix.faults.find((fault) => fault.id === id)?.name ?? id;
+  const findings = CLASSES.flatMap(({ ordinary, id, title, all }): Statement[] => {
+    const cells = matrix.singles.filter(({ faults }) =>
+      matrix.faults.some((fault) => fault.id === faults[0] && fault.ordinary === ordinary),
+    );
+    const cell = worst(cells);
+    if (!cell) return [];
+    const { verdict } = cell;
+    const flooding = cells.filter((other) => other.verdict.word === "FLOODS").length;
+    // Of faults that are not to be expected, only floods are worth a line.
+    if (ordinary < 3 && flooding === 0) return [];
+    const stakes = cellStakes(matrix, cell);
+    const name = nameOf(cell.faults[0]);
+    const others =
+      flooding > 1 ? ` ${flooding - 1} more of the ${cells.length} ${all} ${flooding === 2 ? "floods" : "flood"} too.` : "";
+    return [
+      {
+        id,
+        topic: "hydraulics",
+        ...stakes,
+        word: verdict.word,
+        text:
+          verdict.word === "FLOODS"
+            ? sentence`${title}, ${name}: ${flood(rig, verdict)}.${others}`
+            : sentence`${cells.length === 1 ? `The one of the ${all} that applies` : `Each of the ${cells.length} ${all} alone`} leaves the floor dry; closest is ${name}, with ${spare(rig, verdict)}.`,
+        ...figureOf(verdict),
+        ...(stakes.consequence === "loss" && stakes.likelihood === "expected" ? { remedy: cure(remedies) } : {}),
+      },
+    ];
+  });
+  const pair = matrix.worstOrdinaryPair;
+  const single = worst(matrix.singles.filter(({ faults }) => pair?.faults.includes(faults[0])));
+  const adds =
+    pair !== null &&
+    (single === null || pair.verdict.floorM3 > (1 + TELLS_APART) * single.verdict.floorM3 || pair.verdict.word !== "FLOODS");
+  if (pair && adds) {
+    const stakes = cellStakes(matrix, pair);
+    findings.push({
+      id: "worst-pair",
+      topic: "hydraulics",
+      ...stakes,
+      word: pair.verdict.word,
+      text: sentence`Worst pair of faults at once, ${pair.faults.map(nameOf).join(" and ")}: ${outcome(rig, pair.verdict)}.`,
+      ...figureOf(pair.verdict),
+      ...(stakes.consequence === "loss" && stakes.likelihood === "expected" ? { remedy: cure(remedies) } : {}),
+    });
+  }
+  if (matrix.checkValveDistrusted)
+    findings.push({
+      id: "check-valve",
+      topic: "hydraulics",
+      consequence: "none",
+      likelihood: "planned",
+      word: "NOTE",
+      text: "Every test was also run with the check valve leaking, and the worse result counts.",
       value: null,
       unit: "",
     });
   return findings;
 }
 
-/** Faults and pairs, marks, and what a blocked drain can do. */
-export function faultFindings(rig: Rig, { matrix, marks }: FaultAnswers): Statement[] {
-  const findings: Statement[] = [];
-  if (matrix) {
-    const single = worst(matrix.singles);
-    if (single && single.verdict.word !== "HOLDS")
-      findings.push({
-        id: "worst-fault",
-        topic: "hydraulics",
-        level:
-          (matrix.faults.find(({ id }) => id === single.faults[0])?.ordinary ?? 3) < ORDINARY && single.verdict.word === "FLOODS"
-            ? "watch"
-            : levels[single.verdict.word],
-        word: single.verdict.word,
-        text: sentence`Worst single fault, ${nameOf(matrix.faults, single.faults[0])}: ${outcome(single.verdict)}.`,
-        value: single.verdict.word === "FLOODS" ? single.verdict.floorM3 : single.verdict.marginM,
-        unit: single.verdict.word === "FLOODS" ? "m3" : "m",
-      });
-    else if (single)
-      findings.push({
-        id: "worst-fault",
-        topic: "hydraulics",
-        level: "info",
-        word: "HOLDS",
-        text: sentence`Each of the ${matrix.singles.length} ordinary faults alone ${outcome(single.verdict)}.`,
-        value: single.verdict.marginM,
-        unit: "m",
-      });
-    const pair = matrix.worstOrdinaryPair;
-    if (pair)
-      findings.push({
-        id: "worst-pair",
-        topic: "hydraulics",
-        level: pair.verdict.word === "FLOODS" ? "watch" : "info",
-        word: pair.verdict.word,
-        text: sentence`Worst ordinary pair, ${pair.faults.map((id) => nameOf(matrix.faults, id)).join(" and ")}: ${outcome(pair.verdict)}.`,
-        value: pair.verdict.floorM3,
-        unit: "m3",
-      });
-    if (matrix.checkValveDistrusted)
-      findings.push({
-        id: "check-valve",
-        topic: "hydraulics",
-        level: "info",
-        word: "NOTE",
-        text: "The check valve was also taken as leaking in every test; where it made the difference the worse answer is shown.",
-        value: null,
-        unit: "",
-      });
-  }
-  const trusted = marks.maxTrustedM;
-  const untrusted = marks.maxUntrustedM;
-  const now = marks.runningNowM;
+function fillMark(rig: Rig, { minM, maxTrustedM, maxUntrustedM, runningNowM: now }: FillMarks): Statement {
+  const base = { id: "fill-mark", topic: "hydraulics", likelihood: "planned", unit: "m" } as const;
+  if (minM === null)
+    return {
+      ...base,
+      consequence: "none",
+      word: "NO MARK",
+      text: "Pump and drain never settle to steady levels, so there is no fill mark to give.",
+      value: null,
+    };
+  const mark = maxUntrustedM ?? maxTrustedM;
+  if (mark === null)
+    return {
+      ...base,
+      consequence: "harm",
+      word: "NO MARK",
+      text: "At no level in the return chamber does a power cut leave enough room in the sump.",
+      value: null,
+    };
+  if (mark < minM)
+    return {
+      ...base,
+      consequence: "harm",
+      word: "NO MARK",
+      text: sentence`No level in the return chamber suits both: above ${length(mark)} a power cut may flood, below ${length(minM)} the pump draws air.`,
+      value: mark,
+    };
   const hasHole = rig.return.nozzles.some((nozzle) => nozzle.breakHole !== null);
-  const mark = untrusted ?? trusted;
-  findings.push({
-    id: "fill-mark",
-    topic: "hydraulics",
-    level: mark === null || now > mark ? "watch" : "info",
-    word: mark === null ? "NO MARK" : now > mark ? "TOO FULL" : "MARK",
-    text:
-      mark === null
-        ? "No running level in the return chamber passes the power cut: see what would make it hold."
-        : sentence`Run the return chamber no higher than ${length(mark)}${hasHole && untrusted !== null && trusted !== null && trusted - untrusted > 0.002 ? sentence` (${length(trusted)} if you trust the siphon-break hole)` : ""}, that is ${length(rig.sump.heightM - mark)} down from the rim, and no lower than ${length(marks.minM)}. It is run at ${length(now)}.`,
+  const higher = hasHole && maxUntrustedM !== null && maxTrustedM !== null && maxTrustedM - maxUntrustedM > SAME_MARK_M;
+  const trusting = higher ? sentence` With a clean siphon-break hole, up to ${length(maxTrustedM!)} still holds.` : "";
+  const tooFull = now > mark + SAME_MARK_M;
+  return {
+    ...base,
+    consequence: tooFull ? "harm" : "none",
+    word: tooFull ? "TOO FULL" : "FILL MARK",
+    text: sentence`Keep the water in the return chamber between ${length(minM)} and ${length(mark)} deep; now it is ${length(now)}.${trusting}`,
     value: mark,
-    unit: "m",
-    ...(mark !== null && now > mark ? { advice: sentence`Lower the running level by ${length(now - mark)}.` } : {}),
-  });
-  const { fuse } = marks;
-  findings.push({
-    id: "fuse",
-    topic: "hydraulics",
-    level: fuse.pumpRunsDryFirst ? "info" : "watch",
-    word: fuse.pumpRunsDryFirst ? "NOTE" : "WATCH",
-    text: sentence`If a drain blocks while running, the pump can lift ${volume(fuse.aboveIntakeM3)} into a display with room for ${volume(fuse.displayHeadroomM3)}: ${fuse.pumpRunsDryFirst ? "it runs dry before the display spills" : "the display spills first"}.`,
-    value: fuse.displayHeadroomM3 - fuse.aboveIntakeM3,
-    unit: "m3",
-    ...(fuse.pumpRunsDryFirst
-      ? {}
-      : { advice: "A smaller return chamber, more headroom, a second drain or a level cut-off would change that." }),
-  });
-  return findings;
+    ...(tooFull ? { advice: sentence`Lower it by ${length(now - mark)}.` } : {}),
+  };
 }
 
-/** What evaporation does over a fortnight of nobody looking. */
+const DRAIN_OUTCOMES = ["spills", "runs dry", "carried"] as const;
+
+/** The display that fares worst when its drain closes. */
+function blockedDrain(rig: Rig, { fuses }: FillMarks): Statement {
+  const fuse = [...fuses].sort(
+    (a, b) => DRAIN_OUTCOMES.indexOf(a.outcome) - DRAIN_OUTCOMES.indexOf(b.outcome) || b.floorM3 - a.floorM3,
+  )[0];
+  const tank = tankName(rig, fuse.display);
+  const spills = fuse.outcome === "spills";
+  const likelihood: Likelihood = "possible";
+  const begins = `If the main drain of ${tank} blocks while the pump runs`;
+  const text: Message = spills
+    ? sentence`${begins}, ${tank} overflows${fuse.firstSpillS === null || fuse.firstSpillS < 1 ? "" : sentence` after ${duration(fuse.firstSpillS)}`}: ${volume(fuse.floorM3)} on the floor.`
+    : fuse.outcome === "runs dry"
+      ? sentence`${begins}, the pump runs dry before ${tank} overflows: noisy, but the floor stays dry.`
+      : sentence`${begins}, the rest of the drains carry the flow: ${tank} stays in. It gets loud; take that as the warning.`;
+  return {
+    id: "fuse",
+    topic: "hydraulics",
+    consequence: spills ? "loss" : "none",
+    likelihood,
+    word: spills ? "FLOODS" : "DRAIN",
+    text,
+    value: fuse.floorM3,
+    unit: "m3",
+    ...(spills
+      ? {
+          advice:
+            "A smaller return chamber, more room below the rim, a second drain or a float switch that stops the pump would prevent it. Do not try it by hand.",
+        }
+      : {}),
+  };
+}
+
+/** What evaporation does over a fortnight with nobody looking. */
 export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statement {
   const perDay = drift.evaporationM3PerS * 86_400;
   const { pumpDrawsAirD, reservoirEmptyD } = drift;
-  const span = drift.daysD[drift.daysD.length - 1];
-  const lasts =
+  const span = Math.round(drift.daysD[drift.daysD.length - 1]);
+  const soon = pumpDrawsAirD !== null && pumpDrawsAirD < UNATTENDED_SOON_DAYS;
+  const reservoir = !hasTopOff
+    ? sentence` Nothing tops it up`
+    : reservoirEmptyD === null
+      ? sentence` The top-off reservoir lasts ${span} days and more`
+      : sentence` The top-off reservoir is empty after ${number(reservoirEmptyD)} days`;
+  const pump =
     pumpDrawsAirD === null
-      ? sentence`the pump has water for the ${number(span)} days looked at`
-      : sentence`the pump draws air after ${number(pumpDrawsAirD)} days`;
-  const reservoir = hasTopOff
-    ? reservoirEmptyD === null
-      ? "the reservoir lasts, "
-      : sentence`the reservoir is empty after ${number(reservoirEmptyD)} days and `
-    : "with no top-off ";
+      ? sentence`, and the pump still has water after ${span} days.`
+      : sentence`, and the pump draws air after ${number(pumpDrawsAirD)} days.`;
   return {
     id: "evaporation",
     topic: "upkeep",
-    level: pumpDrawsAirD !== null && pumpDrawsAirD < 3 ? "watch" : "info",
+    consequence: soon ? "harm" : "none",
+    likelihood: "planned",
     word: "EVAPORATION",
-    text: sentence`About ${volume(perDay)} evaporates a day; ${reservoir}${lasts}. All of it shows in the return chamber, none in the display.`,
+    text: sentence`About ${volume(perDay)} of water evaporates a day.${reservoir}${pump} Only the return chamber shows it; the tank stays full.`,
     value: pumpDrawsAirD,
     unit: "d",
   };

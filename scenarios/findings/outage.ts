@@ -1,6 +1,6 @@
 // "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
-import { stillHours } from "../../models/nitrogen/simulation/outage-record.ts";
-import type { OutageOptions } from "../../models/nitrogen/simulation/power-cut.ts";
+import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
+import type { OutageOptions } from "../../models/nitrogen/operation/power-cut.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { Snapshot } from "../../models/nitrogen/tank/snapshot.ts";
 import { aftermath, TEST_DAYS } from "../../models/outage/aftermath.ts";
@@ -132,10 +132,10 @@ export const runTrials = (setup: NitrogenSetup, run: Run, cut: Cut): OutageTrial
 
 /** Readings of all displays together: apart in a cut, they do not mix, and the model lets all animals excrete into the first. */
 export function inDisplays(run: Run, substance: "tan" | "no2"): Track {
-  const { system, displayCells, exchange } = run.aquarium;
+  const { layout, displayCells, exchange } = run.aquarium;
   const waterM3 = displayCells.reduce((sum, c) => sum + exchange.volumesM3[c], 0);
   const mean = (y: Float64Array) =>
-    displayCells.reduce((sum, c) => sum + (exchange.volumesM3[c] / waterM3) * y[system.cellIndex(c, substance)], 0);
+    displayCells.reduce((sum, c) => sum + (exchange.volumesM3[c] / waterM3) * y[layout.cellIndex(c, substance)], 0);
   return { days: run.days, values: run.states.map(mean) };
 }
 
@@ -178,7 +178,7 @@ export function aftermathOf(cut: Cut, rest: AtRest, tried: OutageTrial): RunResu
   const lost = [...towers, ...submerged, ...closed].map((film) =>
     loss(cut, film, {
       ...likely.films[film],
-      foulHours: likely.foulHours(aquarium.system.wiring.films[film].cell, cut.hours),
+      foulHours: likely.foulHours(aquarium.layout.wiring.films[film].cell, cut.hours),
     }),
   );
   const worst = lost.reduce((a, b) => (b.nob > a.nob ? b : a), { aob: 0, nob: 0 });

@@ -1,10 +1,11 @@
 // "Power cut of day 15: oxygen falls to 5.2 mg/L ..." What the run itself shows of each cut on the calendar, and of the fortnight after.
-import { ANOXIC_G_PER_M3, type OutageRecord, stillHours } from "../../models/nitrogen/simulation/outage-record.ts";
+import { ANOXIC_G_PER_M3, type OutageRecord, stillHours } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { firstBelowH } from "../../models/outage/outage-trial.ts";
 import { displayOxygen, oxygenLimits } from "../../models/outage/oxygen-clock.ts";
 import { limitsFor } from "../../models/outage/temperature.ts";
+import { freezingC } from "../../models/water/freezing.ts";
 import type { Statement } from "../result/statement.ts";
 import { capital, concentration, type Message, number, sentence, temperature } from "../text/message.ts";
 import { inDisplays } from "./outage.ts";
@@ -44,13 +45,14 @@ function cutFinding(run: Run, record: OutageRecord, lowest: number, untold: numb
   const coldest = Math.min(...display(record.temperatureC.slice(0, record.inCut)));
   const passed = firstBelowH(record, displayOxygen(record, aquarium.displayCells), amber);
   const cold = warmth.some((limit) => coldest < limit.amberLowC);
-  const tooCold = warmth.some((limit) => coldest < limit.redLowC);
+  const freezes = coldest <= freezingC(aquarium.rig.salinityGPerKg) + 0.01;
+  const tooCold = freezes || warmth.some((limit) => coldest < limit.redLowC);
   return {
     id: `cut-${Math.round(event.day * 100)}`,
     topic: "power cut",
     level: lowest < red || tooCold ? "alarm" : lowest < amber || cold ? "watch" : "info",
     word: "IN THE RUN",
-    text: sentence`${capital(event.label)}, on day ${number(event.day, 3)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null || amber === 0 ? "" : sentence` (under ${amber} mg/L from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${stuck(event)}${slug(run, record)}${stale(run, record)}${dip(run, record)}${afterwards(run, record)}`,
+    text: sentence`${capital(event.label)}, on day ${number(event.day, 3)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null || amber === 0 ? "" : sentence` (under ${amber} mg/L from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${freezes ? " There it begins to freeze: ice and what it breaks are not computed." : ""}${stuck(event)}${slug(run, record)}${stale(run, record)}${dip(run, record)}${afterwards(run, record)}`,
     value: lowest,
     unit: "mg/L",
     advice: sentence`Test ammonia and nitrite on days ${TEST_DAYS.join(", ")} after it.${untold > 0 ? ` ${untold} more ${untold === 1 ? "cut runs" : "cuts run"} milder and ${untold === 1 ? "is" : "are"} not told.` : ""}`,

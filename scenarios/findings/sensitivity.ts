@@ -1,5 +1,7 @@
 // "What would change this answer": one input moved at a time, the three that move it most, in words.
+
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { log } from "../../sim/elementary.ts";
 import type { NitrogenSetup } from "../model/compile.ts";
 import {
   type BaseCase,
@@ -107,7 +109,7 @@ export function sensitivities(ground: BaseCase, proof: MemberChallengeResult, cy
       );
       if (run.outcome.status !== "finished") return [];
       const after = measure(run, cycling);
-      const effect = cycling ? after.value - before : Math.log(Math.max(after.value, 1e-6) / Math.max(before, 1e-6));
+      const effect = cycling ? after.value - before : log(Math.max(after.value, 1e-6) / Math.max(before, 1e-6));
       return [{ input: change.input, effect, text: `${change.words}: ${after.words(before, after.value)}` }];
     })
     .filter(({ effect }) => Math.abs(effect) > (cycling ? 0.9 : 0.05))

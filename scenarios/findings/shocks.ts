@@ -1,8 +1,8 @@
 // "Media rinsed on day 5: nitrite up to 1.2 mg/L on day 9, back to usual by day 14." What each thing that harms or burdens a filter does.
 
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import { isShock, type ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import { freeAmmoniaShare } from "../../models/nitrogen/tank/operations.ts";
+import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
 import { capital, concentration, type Message, number, sentence } from "../text/message.ts";
@@ -26,22 +26,13 @@ const advice: Partial<Record<Kind, string>> = {
   "replace media": "Replace a part at a time, weeks apart; what is left seeds the rest.",
   medicine:
     "Test nitrite daily: it rises alone when nitrite oxidisers are hit harder. Feed little, change water; ask a vet about the medicine itself.",
-  carcass: "Count the animals at feeding time; a body behind the rock gives off its nitrogen over a week.",
+  death: "Count the animals at feeding time; a body behind the rock gives off its nitrogen over a week.",
   "water change": "Treat chloramine before the water goes in; its ammonia stays until the filter has taken it.",
   lid: "A tower breathes: a sealed lid or a closed cabinet keeps carbon dioxide in and pH down. A vent helps within a day.",
   temperature: "In heat less oxygen dissolves and everything uses more: air, less food, a vent in the cabinet.",
   wetting: "Level the plate, clean its holes: dry media do nothing.",
-  prefilter: "Change the pad: the film behind it is still there, so it helps the same day.",
+  "pad clogs": "Change the pad: the film behind it is still there, so it helps the same day.",
 };
-
-/** Chloramine worth telling [g Cl2/m3]. */
-const MUCH_CHLORAMINE = 0.5;
-
-function isShock(event: ManagementEvent): boolean {
-  if (event.kind === "water change") return event.tap.chloramineGPerM3 >= MUCH_CHLORAMINE;
-  if (event.kind === "lid") return event.state === "sealed";
-  return event.kind in advice;
-}
 
 export function shockFindings(run: Run): Statement[] {
   const all = run.aquarium.management.events.filter(isShock);
@@ -99,7 +90,7 @@ function shockFinding(run: Run, event: ManagementEvent, nextDay: number): Statem
 
 /** Oxygen and pH of the first display where they fall; nothing when the run has no reading before the shock to compare with. */
 function airAndPh(run: Run, day: number, until: number): Message | string {
-  const { displayCells, system } = run.aquarium;
+  const { displayCells, layout } = run.aquarium;
   if (!run.days.some((d) => d >= day - USUAL_DAYS && d <= day - 1e-9)) return "";
   const c = displayCells[0];
   const lowest = (value: (n: number) => number, from: number, to: number) =>
@@ -108,7 +99,7 @@ function airAndPh(run: Run, day: number, until: number): Message | string {
     before: lowest(value, day - USUAL_DAYS, day - 1e-9),
     after: lowest(value, day, until),
   });
-  const oxygen = fall((n) => run.states[n][system.cellIndex(c, "o2")]);
+  const oxygen = fall((n) => run.states[n][layout.cellIndex(c, "o2")]);
   const ph = fall((n) => run.ph[n][c]);
   return sentence`${oxygen.before - oxygen.after > LESS_OXYGEN ? sentence` Oxygen falls to ${number(oxygen.after)} mg/L.` : ""}${ph.before - ph.after > LOWER_PH ? sentence` pH falls from ${number(ph.before, 3)} to ${number(ph.after, 3)}.` : ""}`;
 }
@@ -119,11 +110,13 @@ const NH3_PER_N = 17.031 / 14.007;
 
 /** Water changes that halve ammonia and yet multiply the part of it that harms, since pH rises. */
 function freedAmmonia(run: Run): Statement[] {
-  const { system, displayCells, management } = run.aquarium;
+  const { layout, displayCells, management } = run.aquarium;
   const c = displayCells[0];
   const at = (n: number) => {
-    const tan = run.states[n][system.cellIndex(c, "tan")];
-    return { tan, ph: run.ph[n][c], nh3: tan * freeAmmoniaShare(system, c, run.ph[n][c]) * NH3_PER_N };
+    const tan = run.states[n][layout.cellIndex(c, "tan")];
+    const ph = run.ph[n][c];
+    const { temperatureC, salinityGPerKg } = run.operating[n];
+    return { tan, ph, nh3: freeAmmoniaNGPerM3(tan, ph, temperatureC[c], salinityGPerKg) * NH3_PER_N };
   };
   for (const event of management.events) {
     if (event.kind !== "water change") continue;

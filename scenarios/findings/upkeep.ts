@@ -35,7 +35,7 @@ export function padDue(run: Run): (Due & { readonly tower: number }) | null {
   return dues.sort((a, b) => a.everyDays - b.everyDays)[0] ?? null;
 }
 
-export const upkeepFindings = (run: Run): Statement[] => [...pad(run), ...sediment(run)];
+export const maintenanceFindings = (run: Run): Statement[] => [...pad(run), ...sediment(run)];
 
 function pad(run: Run): Statement[] {
   const due = padDue(run);

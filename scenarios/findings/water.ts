@@ -1,9 +1,9 @@
 // What the water does to the animals, and what runs out: published limits first, then the day they are passed.
 
-import { stillHours } from "../../models/nitrogen/simulation/outage-record.ts";
+import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import { freeAmmoniaShare } from "../../models/nitrogen/tank/operations.ts";
 import { oxygenLimits } from "../../models/outage/oxygen-clock.ts";
+import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
 import {
   chlorideToNitrite,
   freshAmmoniaCriteria,
@@ -80,7 +80,7 @@ function alkalinity(run: Run): Statement[] {
 function ammoniaHarm(run: Run): Statement[] {
   const from = animalsFrom(run);
   if (from === null) return [];
-  const { system, displayCells, management } = run.aquarium;
+  const { displayCells, management } = run.aquarium;
   const c = displayCells[0];
   const tan = track(run, "tan");
   const salty = management.start.salinityGPerKg >= SALT_FROM_G_PER_KG;
@@ -90,12 +90,13 @@ function ammoniaHarm(run: Run): Statement[] {
   tan.days.forEach((day, n) => {
     if (day < from) return;
     const ph = run.ph[n][c];
-    const nh3 = tan.values[n] * freeAmmoniaShare(system, c, ph) * (17.031 / 14.007);
+    const { temperatureC, salinityGPerKg } = run.operating[n];
+    const nh3 = freeAmmoniaNGPerM3(tan.values[n], ph, temperatureC[c], salinityGPerKg) * (17.031 / 14.007);
     const limit = salty
       ? SALT_UNIONISED_CHRONIC_G_NH3_PER_M3
       : freshAmmoniaCriteria(
           ph,
-          run.temperatures[n][c],
+          temperatureC[c],
           management.groups.some((group) => group.kind === "cold-water fish"),
         ).chronicTanGPerM3;
     const ratio = (salty ? nh3 : tan.values[n]) / limit;

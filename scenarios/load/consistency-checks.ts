@@ -1,5 +1,7 @@
 // What must fit together in a scenario that no single key can tell.
+
 import { mediaType } from "../../models/tower/media.ts";
+import { pow } from "../../sim/elementary.ts";
 import type { Scenario } from "../schema/schema.ts";
 import { nearest } from "../text/suggest.ts";
 
@@ -23,6 +25,9 @@ function* doubled(names: readonly string[], path: readonly PropertyKey[], what: 
 const SECONDS_A_DAY = 86_400;
 /** Events a run may have, repeats counted: a bound on time and memory. */
 const MOST_MOMENTS = 20_000;
+
+/** No animal grows heavier [g]: the heaviest that the format takes. */
+const HEAVIEST_ANIMAL_G = 50_000;
 
 /** Share of a chamber's plan that equipment may take, and of a tank that rock may take. */
 const MOST_FILLED = 0.95;
@@ -113,6 +118,14 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   yield* shared(tankNames, towerNames, chamberNames, closedNames);
   yield* closedFilterInconsistencies(s, [...tankNames, ...chamberNames]);
   const groups = s.stock.map((g) => g.name);
+  for (const [i, { mass, growth, arrives, leaves }] of s.stock.entries()) {
+    const days = Math.max(0, Math.min(leaves ?? s.days, s.days) - arrives);
+    if (mass * pow(1 + growth, days) > HEAVIEST_ANIMAL_G)
+      yield {
+        path: ["stock", i, "growth"],
+        problem: `after ${Math.round(days)} days of such growth one animal would weigh more than ${HEAVIEST_ANIMAL_G / 1000} kg`,
+      };
+  }
   yield* doubled(groups, ["stock"], "groups");
 
   const rim = insideHeightM(s.sump);

@@ -3,6 +3,7 @@ import { FORMAT_VERSION, type Scenario, scenarioSchema } from "../schema/schema.
 import { type DefaultUsed, walk } from "../schema/walk.ts";
 import { visible } from "../text/invisible-characters.ts";
 import { inconsistencies } from "./consistency-checks.ts";
+import { misfits } from "./fit-checks.ts";
 import { complaintsOf } from "./schema-errors.ts";
 import { type LocatedError, readYaml } from "./yaml.ts";
 
@@ -39,7 +40,9 @@ export function loadScenario(text: string, file: string): Loaded {
     const later = issues.filter((issue) => issue.path[0] === "sumpwright" && isLaterVersion(input));
     return { ok: false, errors: locate(complaintsOf(later.length > 0 ? later : issues, [], input)) };
   }
-  const wrong = [...inconsistencies(parsed.data)];
+  const named = [...inconsistencies(parsed.data)];
+  // A rig can only be built of parts that are there.
+  const wrong = named.length > 0 ? named : [...misfits(parsed.data)];
   if (wrong.length > 0) return { ok: false, errors: locate(wrong.map((m) => ({ ...m, at: "value" as const }))) };
 
   const { defaults, unusual } = walk(scenarioSchema, input, parsed.data);

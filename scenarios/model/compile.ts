@@ -2,17 +2,17 @@
 import {
   type CellPlan,
   cellTransfer,
-  cellVolumes,
+  dayVolumes,
   type Exchange,
   planCells,
   runningExchange,
 } from "../../models/coupling/exchange.ts";
 import { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
 import type { OutageRun, RunningState } from "../../models/hydraulics/types.ts";
+import type { Plan } from "../../models/nitrogen/events/all.ts";
 import { type ParameterId, parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { Management } from "../../models/nitrogen/management.ts";
-import type { StopAndStart } from "../../models/nitrogen/simulation/simulation.ts";
-import { buildNitrogenModel, type NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import type { PlannedModel, StopAndStart } from "../../models/nitrogen/simulation/simulation.ts";
+import { buildNitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { type AtRest, restOf } from "../../models/outage/cut.ts";
 import type { Rig } from "../../models/rig.ts";
 import { mostlyWritten, type ResolvedScenario, resolveScenario } from "../build/build.ts";
@@ -77,7 +77,7 @@ function displayOf(rig: Rig): Record<string, string> {
 /** What the nitrogen side needs of a compiled scenario: plain data, so that it can be sent to a worker. */
 export interface NitrogenSetup {
   readonly rig: Rig;
-  readonly management: Management;
+  readonly management: Plan;
   readonly cells: CellPlan["cells"];
   readonly exchange: Exchange;
   readonly stop: StopAndStart | null;
@@ -94,16 +94,15 @@ export const nitrogenSetup = (coupled: CoupledModel, story: OutageRun): Nitrogen
   rest: restOf(coupled.resolved.rig, coupled.resolved.management, coupled.plan, coupled.exchange, story.cut),
 });
 
-export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<ParameterId, number>> = {}): NitrogenModel =>
+export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<ParameterId, number>> = {}): PlannedModel =>
   buildNitrogenModel(setup.rig, setup.management, setup.cells, setup.exchange, parameterValues(changes));
 
 /** How the water of the cells moves when the pump stops and starts; null when the story has no restart. */
 export function stopAndStart({ plan, exchange }: CoupledModel, story: OutageRun): StopAndStart | null {
   if (!story.restart) return null;
-  const floor = 1e-5;
   return {
     stopShare: cellTransfer(plan, story.cut),
-    restVolumesM3: cellVolumes(plan, story.cut.endVolumesM3).map((volume) => Math.max(volume, floor)),
+    restVolumesM3: dayVolumes(plan, story.cut.endVolumesM3),
     startShare: cellTransfer(plan, story.restart),
     runningVolumesM3: exchange.volumesM3,
   };

@@ -6,6 +6,7 @@ import { type BiofilmStock, inoculatedStock, matureStock } from "../../models/ni
 import { initialOperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import { outageLoss } from "../../models/outage/media-clock.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
+import { pow } from "../../sim/elementary.ts";
 import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
 import { latinHypercube } from "../../sim/ensemble/sampling.ts";
 import { aquariumOf, type NitrogenSetup } from "./compile.ts";
@@ -42,7 +43,7 @@ export const uncertainInputs = [
   { input: "growth of nitrite oxidisers", spread: "uniform, 0.85 to 1.15 times", why: "published values differ" },
 ] as const;
 
-const logBetween = (low: number, high: number, u: number): number => low * (high / low) ** u;
+const logBetween = (low: number, high: number, u: number): number => low * pow(high / low, u);
 const between = (low: number, high: number, u: number): number => low + (high - low) * u;
 
 export interface Sample {
@@ -111,7 +112,7 @@ export function runSample(
       ? setup.rig.towers
       : setup.rig.towers.map((tower, t) => ({
           ...tower,
-          wettedShare: Math.min(1, wettedShare[t] * wettingUncertainty[t] ** sample.wettingFactor),
+          wettedShare: Math.min(1, wettedShare[t] * pow(wettingUncertainty[t], sample.wettingFactor)),
         }));
   const { aobGrowth, nobGrowth } = parameters;
   const aquarium = aquariumOf(
@@ -138,10 +139,10 @@ export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, memb
     const run = runSample(ground, sampleOf(ground.setup, place(index, random)), detail, { evenFeeding: true });
     if (run.outcome.status !== "finished")
       return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
-    const { system, displayCells } = run.aquarium;
+    const { layout, displayCells } = run.aquarium;
     const out = new Float64Array(3 * times.length);
     (["tan", "no2", "no3"] as const).forEach((substance, s) => {
-      const i = system.cellIndex(displayCells[0], substance);
+      const i = layout.cellIndex(displayCells[0], substance);
       times.forEach((_, n) => {
         out[s * times.length + n] = Math.max(0, run.states[Math.min(n, run.states.length - 1)][i]);
       });

@@ -1,8 +1,8 @@
 // When is it ready, and for how much food: the keeper's own test, tried on the states of a run.
 import { TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
-import type { NitrogenSystem } from "../../models/nitrogen/reactor/system.ts";
-import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { momentOf, type Run } from "../../models/nitrogen/simulation/simulation.ts";
+import type { Moment } from "../../models/nitrogen/tank/snapshot.ts";
 
 /** What "cleared" means: nothing a kit shows [g N/m3]. */
 export const CLEARED_TAN = NOTHING_ON_A_KIT.tanGPerM3;
@@ -32,35 +32,34 @@ const STRIDE_DAYS = 3;
 /** Food that gives off a daily amount of ammonia nitrogen [g/d]. Source of the factor: see `TAN_PER_PROTEIN`. */
 export const foodFor = (gNPerDay: number, proteinShare: number): number => gNPerDay / (TAN_PER_PROTEIN * proteinShare);
 
-/** The water of a test: no ammonia but the dose to come, and no meal on the way. */
-function testWater(system: NitrogenSystem, state: Float64Array): Float64Array {
-  const y = Float64Array.from(state);
-  for (const c of system.wiring.cells.keys()) y[system.cellIndex(c, "tan")] = 0;
-  for (const g of system.wiring.guts.keys()) {
-    y[system.gutIndex(g, 0)] = 0;
-    y[system.gutIndex(g, 1)] = 0;
+/** A moment of a run with the water of a test: no ammonia but the dose to come, and no meal on the way. */
+function testWater(run: Run, n: number): Moment {
+  const { layout } = run.aquarium;
+  const y = Float64Array.from(run.states[n]);
+  for (const c of layout.wiring.cells.keys()) y[layout.cellIndex(c, "tan")] = 0;
+  for (const g of layout.wiring.guts.keys()) {
+    y[layout.gutIndex(g, 0)] = 0;
+    y[layout.gutIndex(g, 1)] = 0;
   }
-  return y;
+  return { y, operating: run.operating[n] };
 }
 
 /**
- * Tries the test once a day along the run, on the bacteria and the water of that day; nothing of the run is changed. A filter run in without
- * animals is then judged on the day it passes, one with animals at the end.
+ * Tries the test once a day along the run, on the bacteria, the water and the operation of that day; nothing of the run is changed. A filter
+ * run in without animals is then judged on the day it passes, one with animals at the end.
  */
 export function readiness(
   run: Run,
   ask: { readonly tanGPerM3: number; readonly withinDays: number; readonly times: number },
   fishless: boolean,
 ): Readiness {
-  const { system } = run.aquarium;
   const trial = new Trial(run.aquarium);
   const last = run.days[run.days.length - 1];
   const indexOf = (day: number): number => {
     const n = run.days.findIndex((d) => d >= day);
     return n < 0 ? run.days.length - 1 : n;
   };
-  const passes = (day: number): boolean =>
-    trial.clearsDose(testWater(system, run.states[indexOf(day)]), ask.tanGPerM3, ask.withinDays);
+  const passes = (day: number): boolean => trial.clearsDose(testWater(run, indexOf(day)), ask.tanGPerM3, ask.withinDays);
   let running = 0;
   let ready: number | null = null;
   for (let day = 0; day <= Math.floor(last) && ready === null; day++) {
@@ -86,10 +85,10 @@ function lastRunning({ days, cuts, ending }: Run): number {
 export function capacityAt(run: Run, index: number): Capacity {
   const { aquarium } = run;
   const trial = new Trial(aquarium);
-  const water = testWater(aquarium.system, run.states[index]);
+  const water = testWater(run, index);
   const volume = aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
   return {
     clearsGNPerDay: trial.largestDose(water, 1, LARGEST_DOSE_GN_PER_M3) * volume,
-    carriesGNPerDay: trial.foodCapacityGPerDay(run.states[index], 1) * TAN_PER_PROTEIN,
+    carriesGNPerDay: trial.foodCapacityGPerDay(momentOf(run, index), 1) * TAN_PER_PROTEIN,
   };
 }

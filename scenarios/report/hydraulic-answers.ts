@@ -16,18 +16,19 @@ export function hydraulicAnswers(
   plain: OutageRun,
   matrix: FaultMatrix | null,
 ): HydraulicAnswers {
-  const stories: ToldStory[] = [{ id: "plain", title: "Power cut and restart", story: plain }];
+  const judged = plain.verdict.onlyIfValveSeals ? simulator.simulateJudged({ follow: false }) : plain;
+  const titled = (title: string, story: OutageRun): string =>
+    story.verdict.onlyIfValveSeals ? `${title}, check valve leaking` : title;
+  const stories: ToldStory[] = [{ id: "plain", title: titled("Power cut and restart", judged), story: judged }];
   const add = (id: string, title: string, cell: FaultCell | null): void => {
-    if (cell)
-      stories.push({
-        id,
-        title: `${title}: ${cell.faults.map((f) => matrix?.faults.find(({ id: known }) => known === f)?.name ?? f).join(" and ")}`,
-        story: simulator.simulate({ faults: cell.faults, follow: false }),
-      });
+    if (!cell) return;
+    const story = simulator.simulateJudged({ faults: cell.faults, follow: false });
+    const names = cell.faults.map((f) => matrix?.faults.find(({ id: known }) => known === f)?.name ?? f).join(" and ");
+    stories.push({ id, title: titled(`${title}: ${names}`, story), story });
   };
   if (matrix) {
     add("worst-single", "Worst single fault", [...matrix.singles].sort((a, b) => compareWorse(a.verdict, b.verdict))[0] ?? null);
-    add("worst-pair", "Worst ordinary pair", matrix.worstOrdinaryPair);
+    add("worst-pair", "Worst pair of faults", matrix.worstOrdinaryPair);
   }
   return { rig: resolved.rig, running, stories, fit: fitAndLoad(resolved.rig) };
 }
@@ -36,6 +37,11 @@ export function hydraulicAnswers(
 export const faultAnswers = (rig: Rig, plain: OutageRun, matrix: FaultMatrix | null): FaultAnswers => ({
   matrix,
   marks: fillMarks(rig),
-  remedies: matrix && plain.verdict.word !== "HOLDS" ? remedies(rig) : [],
+  remedies: matrix && (plain.verdict.word !== "HOLDS" || everydayFlood(matrix)) ? remedies(rig) : [],
   checks: sizingChecks(rig),
 });
+
+const everydayFlood = ({ faults, singles }: FaultMatrix): boolean =>
+  singles.some(
+    ({ faults: [id], verdict }) => verdict.word === "FLOODS" && faults.some((fault) => fault.id === id && fault.ordinary === 3),
+  );

@@ -9,9 +9,11 @@ import type {
   RunningState,
   SizingCheck,
   Transient,
+  Verdict,
 } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
-import type { HydraulicResult, OutageTrace, StoryEvent } from "../result/result.ts";
+import type { Consequence, HydraulicResult, Level, Likelihood, OutageTrace, StoryEvent } from "../result/result.ts";
+import { levelOf } from "../result/stakes.ts";
 
 /** Seconds of running shown before the plug is pulled, so that the picture starts full. */
 const LEAD_S = 5;
@@ -96,11 +98,10 @@ export type FaultResult = Pick<HydraulicResult, "faults" | "matrix" | "marks" | 
 /** @param faults worked out for this rig, or taken over from an earlier run */
 export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult): HydraulicResult {
   const { running, fit } = answers;
-  const drift = Math.max(
-    ...answers.stories.flatMap(({ story }) =>
-      [story.faultWhileRunning, story.cut, story.restart].map((transient) => transient?.waterDriftM3 ?? 0),
-    ),
+  const transients = answers.stories.flatMap(({ story }) =>
+    [story.faultWhileRunning, story.cut, story.restart].filter((transient) => transient !== null),
   );
+  const drift = Math.max(...transients.map(({ waterDriftM3 }) => waterDriftM3));
   return {
     running: {
       pumpFlowM3PerS: running.pump.flowM3PerS,
@@ -120,26 +121,66 @@ export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult):
     fit: fit.fit.map(({ part, fits, spareM, note }) => ({ part, ok: fits, spareM, note })),
     load: { parts: fit.masses, totalKg: fit.wetMassKg, kPa: fit.pressureKPa, lbPerFt2: fit.pressureLbPerFt2 },
     waterImbalance: drift / running.systemVolumeM3,
+    underFloorM: Math.max(
+      0,
+      ...transients.flatMap(({ vessels, lowestZ }) => vessels.map(({ id, bottomZ }) => bottomZ - lowestZ[id].z)),
+    ),
   };
 }
 
-const matrixCell = (a: string, b: string, { verdict }: Pick<FaultCell, "verdict">): HydraulicResult["matrix"][number] => ({
-  a,
-  b,
-  verdict: verdict.word,
-  marginM: short(verdict.marginM),
-  floorM3: short(verdict.floorM3),
-  floorAfterS: verdict.firstSpillS,
-});
+type Rating = 1 | 2 | 3;
+const LIKELIHOOD: Readonly<Record<Rating, Likelihood>> = { 3: "expected", 2: "possible", 1: "rare" };
+
+/** A fault by its rating; two at once are one step less likely than the less likely of them. */
+export function likelihoodOf(ratings: readonly Rating[]): Likelihood {
+  if (ratings.length === 0) return "planned";
+  const rarest = Math.min(...ratings) as Rating;
+  return ratings.length === 1 ? LIKELIHOOD[rarest] : rarest === 3 ? "possible" : "rare";
+}
+
+/** Water on the floor is a loss; little room to spare, or a pump that draws air, harms. */
+export const consequenceOf = ({ word }: Pick<Verdict, "word">): Consequence =>
+  word === "FLOODS" ? "loss" : word === "TIGHT" ? "harm" : "none";
+
+/** What a cell comes to, and how ordinary it is; a pair is as ordinary as a half of it that does the same alone. */
+export function cellStakes(
+  matrix: FaultMatrix,
+  { faults, verdict }: FaultCell,
+): { consequence: Consequence; likelihood: Likelihood } {
+  const rating = (id: string): Rating => matrix.faults.find((fault) => fault.id === id)?.ordinary ?? 3;
+  const own = { consequence: consequenceOf(verdict), likelihood: likelihoodOf(faults.map(rating)) };
+  if (faults.length < 2) return own;
+  const halves = faults.flatMap((id) =>
+    matrix.singles.filter((single) => single.faults[0] === id).map((half) => cellStakes(matrix, half)),
+  );
+  const level = ({ consequence, likelihood }: typeof own): number => LEVELS.indexOf(levelOf(consequence, likelihood));
+  return halves.reduce((worst, half) => (level(half) > level(worst) ? half : worst), own);
+}
+
+const LEVELS: readonly Level[] = ["info", "watch", "alarm"];
+
+const matrixCell = (a: string, b: string, cell: FaultCell, matrix: FaultMatrix): HydraulicResult["matrix"][number] => {
+  const { verdict } = cell;
+  const stakes = cellStakes(matrix, cell);
+  return {
+    a,
+    b,
+    verdict: verdict.word,
+    marginM: short(verdict.marginM),
+    floorM3: short(verdict.floorM3),
+    floorAfterS: verdict.firstSpillS,
+    level: levelOf(stakes.consequence, stakes.likelihood),
+  };
+};
 
 export function faultResult(rig: Rig, { matrix, marks, remedies, checks }: FaultAnswers): FaultResult {
   return {
     faults: (matrix?.faults ?? []).map(({ id, name, ordinary }) => ({ id, name, ordinary })),
     matrix: matrix
       ? [
-          matrixCell("", "", matrix.plain),
-          ...matrix.singles.map((cell) => matrixCell(cell.faults[0], cell.faults[0], cell)),
-          ...matrix.pairs.map((cell) => matrixCell(cell.faults[0], cell.faults[1], cell)),
+          matrixCell("", "", matrix.plain, matrix),
+          ...matrix.singles.map((cell) => matrixCell(cell.faults[0], cell.faults[0], cell, matrix)),
+          ...matrix.pairs.map((cell) => matrixCell(cell.faults[0], cell.faults[1], cell, matrix)),
         ]
       : [],
     marks: {
@@ -149,8 +190,7 @@ export function faultResult(rig: Rig, { matrix, marks, remedies, checks }: Fault
       offLevelM: marks.offM,
       runningM: marks.runningNowM,
       sumpRimM: rig.sump.heightM,
-      fuseM3: marks.fuse.aboveIntakeM3,
-      displayHeadroomM3: marks.fuse.displayHeadroomM3,
+      fuses: marks.fuses,
     },
     remedies: remedies.map(({ what, value, unit, ease, verdict }) => ({
       what,

@@ -1,7 +1,6 @@
 // "How it is computed": the process matrix and the parameters as the run used them.
-import { parameters } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { Term } from "../../models/nitrogen/kinetics/processes.ts";
-import type { NitrogenSystem } from "../../models/nitrogen/reactor/system.ts";
+import { type ParameterValues, parameters } from "../../models/nitrogen/kinetics/parameters.ts";
+import { processes, type Term } from "../../models/nitrogen/kinetics/processes.ts";
 import { uncertainInputs } from "../model/members.ts";
 import type { RunResult } from "../result/result.ts";
 
@@ -50,9 +49,9 @@ function termText(term: Term): string {
   }
 }
 
-export function methodOf(system: NitrogenSystem): RunResult["method"] {
+export function methodOf(values: ParameterValues): RunResult["method"] {
   return {
-    processes: system.rows.map((row) => ({
+    processes: processes(values).map((row) => ({
       name: row.label,
       rate: [row.coefficient ? "k" : number(row.rate), ...row.terms.map(termText), ...(row.depth ? ["η"] : [])].join(" · "),
       stoichiometry: Object.entries(row.stoichiometry)
@@ -66,7 +65,7 @@ export function methodOf(system: NitrogenSystem): RunResult["method"] {
     parameters: Object.entries(parameters).map(([id, p]) => ({
       symbol: id,
       meaning: p.meaning,
-      value: system.parameters[id as keyof typeof parameters],
+      value: values[id as keyof typeof parameters],
       unit: p.unit,
       source: p.source,
     })),

@@ -1,5 +1,8 @@
 // A run of the nitrogen model as the page reads it: series, bands, marks, surfaces, ledger.
+import type { StateLayout } from "../../models/nitrogen/reactor/state-layout.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { systemAt } from "../../models/nitrogen/tank/coefficients.ts";
+import { asRunning, type OperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import type { EnsembleResult } from "../../sim/ensemble/ensemble.ts";
 import { bandDays } from "../model/members.ts";
 import type { Band, Ledger, NitrogenResult, Series } from "../result/result.ts";
@@ -10,14 +13,14 @@ type Put = (id: string, label: string, unit: string, panel: Series["panel"], pla
 
 /** All series of one run: water of each display, then films, then dirt. */
 function seriesOf(run: Run): Series[] {
-  const { system, displayCells, cells } = run.aquarium;
+  const { layout, displayCells, cells } = run.aquarium;
   const several = displayCells.length > 1;
   const series: Series[] = [];
   const put: Put = (id, label, unit, panel, place, values) => {
     series.push({ id, label, unit, panel, place, values: values.map(significant) });
   };
-  const water = (c: number, substance: Parameters<typeof system.cellIndex>[1]) =>
-    run.states.map((y) => Math.max(0, y[system.cellIndex(c, substance)]));
+  const water = (c: number, substance: Parameters<typeof layout.cellIndex>[1]) =>
+    run.states.map((y) => Math.max(0, y[layout.cellIndex(c, substance)]));
   displayCells.forEach((c, d) => {
     const place = cells[c].id;
     const id = (name: string) => (d === 0 ? name : `${name}.${place}`);
@@ -41,26 +44,30 @@ function seriesOf(run: Run): Series[] {
       "°C",
       "temperature",
       place,
-      run.temperatures.map((t) => t[c]),
+      run.operating.map(({ temperatureC }) => temperatureC[c]),
     );
     put(id("organics"), label("dissolved organics"), "mg COD/L", "organics", place, water(c, "ss"));
   });
-  const stock = (guilds: readonly string[]) =>
-    run.states.map((y) =>
-      system.wiring.films.reduce(
-        (sum, _, f) =>
-          sum +
-          system.conditions.films[f].areaM2 * guilds.reduce((s, guild) => s + Math.max(0, y[system.filmIndex(f, guild)]), 0),
-        0,
-      ),
-    );
-  put("aob", "fast ammonia oxidisers", "g COD", "biomass", "all surfaces", stock(["aob"]));
-  put("sao", "slow ammonia oxidisers", "g COD", "biomass", "all surfaces", stock(["cmx"]));
-  put("nob", "fast nitrite oxidisers", "g COD", "biomass", "all surfaces", stock(["nob"]));
-  put("sno", "slow nitrite oxidisers", "g COD", "biomass", "all surfaces", stock(["nsp"]));
-  put("het", "heterotrophs", "g COD", "biomass", "all surfaces", stock(["het"]));
+  const areasM2 = areasOf(run);
+  const stock = (guild: string) =>
+    run.states.map((y, n) => areasM2[n].reduce((sum, area, f) => sum + area * Math.max(0, y[layout.filmIndex(f, guild)]), 0));
+  put("aob", "fast ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("aob"));
+  put("sao", "slow ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("cmx"));
+  put("nob", "fast nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("nob"));
+  put("sno", "slow nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("nsp"));
+  put("het", "heterotrophs", "g COD", "biomass", "all surfaces", stock("het"));
   putSolids(run, put);
   return series;
+}
+
+/** Wetted area of each film at each output of a run [m2]. Most outputs share one operating state. */
+function areasOf(run: Run): readonly (readonly number[])[] {
+  const known = new Map<OperatingState["wettedShare"], readonly number[]>();
+  return run.operating.map((operating) => {
+    const areas = known.get(operating.wettedShare) ?? wettedAreas(run.aquarium, operating);
+    known.set(operating.wettedShare, areas);
+    return areas;
+  });
 }
 
 /** Dirt: dry matter on each pad, in each chamber and elsewhere, what spills past the pads, and how deep the mud is. */
@@ -180,23 +187,25 @@ function inertSolidsOf({ solids, inertG }: Run): NitrogenResult["inertSolids"] {
 
 /** Nitrification of each surface at one output of the run [g N/d], and what it could do with ammonia in plenty. */
 function surfacesOf(run: Run, index: number): NitrogenResult["surfaces"] {
-  const { system, surfaceM2, cells } = run.aquarium;
+  const { aquarium } = run;
+  const { surfaceM2, cells } = aquarium;
   const y = run.states[index];
+  const system = systemAt(aquarium, asRunning(aquarium, run.operating[index]));
   return system.wiring.films.map((film, f) => ({
     id: film.id,
     name: film.name,
     cell: cells[film.cell].id,
     areaM2: surfaceM2[f],
-    wettedAreaM2: system.conditions.films[f].areaM2,
+    wettedAreaM2: system.coefficients.films[f].areaM2,
     capacityGNPerDay: significant(system.ammoniaOxidation(richIn(system, y, f), f)),
     loadGNPerDay: significant(system.ammoniaOxidation(y, f)),
   }));
 }
 
 /** The state with 2 g N/m3 of ammonia at one film, where the published zero-order range begins (Nijhof & Bovendeur 1990). */
-function richIn(system: Run["aquarium"]["system"], y: Float64Array, film: number): Float64Array {
+function richIn(layout: StateLayout, y: Float64Array, film: number): Float64Array {
   const rich = Float64Array.from(y);
-  rich[system.filmIndex(film, "tan")] = 2;
+  rich[layout.filmIndex(film, "tan")] = 2;
   return rich;
 }
 

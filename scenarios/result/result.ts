@@ -5,8 +5,20 @@ import type { Message } from "../text/message.ts";
 export const RESULT_FORMAT = "sumpwright-result";
 export const RESULT_VERSION = 1;
 
-/** watch = look at it; alarm = do something. Never more than these. */
+/** alarm = do something now; watch = keep an eye on it; info = good to know. It follows from consequence and likelihood. */
 export type Level = "info" | "watch" | "alarm";
+
+/** What it would come to: water on the floor or dead animals; animals or filter harmed; work or nuisance; nothing. */
+export type Consequence = "loss" | "harm" | "nuisance" | "none";
+
+/** How ordinary it is: it happens as planned, expect it sooner or later, it is possible, it is rare. */
+export type Likelihood = "planned" | "expected" | "possible" | "rare";
+
+/** A sentence in the scenario's own units, and with its quantities apart where it has any. */
+export interface Spoken {
+  readonly text: string;
+  readonly said?: Message;
+}
 
 export type FindingTopic = "cycle" | "stocking" | "water" | "power cut" | "hydraulics" | "upkeep" | "fit";
 
@@ -15,6 +27,8 @@ export interface Finding {
   readonly id: string;
   readonly topic: FindingTopic;
   readonly level: Level;
+  readonly consequence: Consequence;
+  readonly likelihood: Likelihood;
   /** The short word that goes with the symbol: READY, NOT YET, HOLDS, TIGHT, FLOODS, WATCH, NOTE ... */
   readonly word: string;
   /** The sentence, in the scenario's units. */
@@ -26,6 +40,33 @@ export interface Finding {
   /** `text` and `advice` with their quantities apart, for readers of other units; absent where there are none. */
   readonly said?: Message;
   readonly advised?: Message;
+  /** The cheapest thing that changes it, and what is then left; every alarm has one. */
+  readonly remedy?: Spoken;
+}
+
+/** The three jobs that people come for. */
+export type Job = "ready" | "power cut" | "stocking";
+
+/** One answer at the top of the page: a symbol, a word, one sentence. */
+export interface LeadAnswer extends Spoken {
+  readonly job: Job;
+  readonly level: Level;
+  readonly word: string;
+  /** Findings that it sums up, the main one first. */
+  readonly findings: readonly string[];
+  /** What to draw beside it: series of the nitrogen result by id, or a story of a power cut by id. */
+  readonly show: { readonly series: readonly string[] } | { readonly story: string };
+}
+
+/** What the page says first. */
+export interface Answer {
+  /** As the scenario asks it; a plain one where it does not ask. */
+  readonly question: string;
+  /** One to three sentences that answer it. */
+  readonly sentences: readonly Spoken[];
+  readonly lead: readonly LeadAnswer[];
+  /** Every finding by id, the most urgent first. */
+  readonly groups: { readonly doNow: readonly string[]; readonly watch: readonly string[]; readonly know: readonly string[] };
 }
 
 /** One line of a chart. `values[i]` belongs to `timeDays[i]`; null where it does not exist. */
@@ -168,16 +209,27 @@ export interface HydraulicResult {
     readonly marginM: number;
     readonly floorM3: number;
     readonly floorAfterS: number | null;
+    /** How much it matters, ordinary as the fault or the pair is; never milder than the worse half of a pair. */
+    readonly level: Level;
   }[];
   readonly marks: {
     readonly maxRunningTrustedM: number | null;
     readonly maxRunningUntrustedM: number | null;
-    readonly minRunningM: number;
+    /** Null where the pump and the drains never settle; the two above are null then too. */
+    readonly minRunningM: number | null;
     readonly offLevelM: number;
     readonly runningM: number;
     readonly sumpRimM: number;
-    readonly fuseM3: number;
-    readonly displayHeadroomM3: number;
+    /** For each display, what comes of its main drain closing while the pump runs: another drain carries the water, the pump runs dry first, or the display spills. */
+    readonly fuses: readonly {
+      readonly display: string;
+      readonly outcome: "carried" | "runs dry" | "spills";
+      /** Water the pump can move before it draws air, and room in the display up to its rim. */
+      readonly aboveIntakeM3: number;
+      readonly headroomM3: number;
+      readonly floorM3: number;
+      readonly firstSpillS: number | null;
+    }[];
   };
   /** What could be changed, to what value (SI), and the worst that would then be left. */
   readonly remedies: readonly {
@@ -206,6 +258,8 @@ export interface HydraulicResult {
     readonly lbPerFt2: number | null;
   };
   readonly waterImbalance: number;
+  /** Deepest that any vessel's water stood below its floor in the stories [m]; 0 when none did. */
+  readonly underFloorM: number;
 }
 
 /** One clock of a power cut: when it turns amber and red [h after the cut], with its range. */
@@ -269,6 +323,7 @@ export interface RunResult {
     /** Length of the power cut that is always tried. */
     readonly cutHours: number;
   };
+  readonly answer: Answer;
   readonly findings: readonly Finding[];
   readonly hydraulics: HydraulicResult;
   readonly nitrogen: NitrogenResult;

@@ -1,20 +1,55 @@
 // A finding as it is found: its sentences may hold quantities, which the result carries both ways.
 
 import { formatMessage, type Message, type MessageFormatter } from "../text/message.ts";
-import type { Finding } from "./result.ts";
+import type { Consequence, Finding, Likelihood, Spoken } from "./result.ts";
+import { levelOf } from "./stakes.ts";
 
-export interface Statement extends Omit<Finding, "text" | "advice"> {
+export interface Statement
+  extends Omit<Finding, "text" | "said" | "advice" | "advised" | "remedy" | "level" | "consequence" | "likelihood"> {
+  readonly level?: Finding["level"];
+  readonly consequence?: Consequence;
+  readonly likelihood?: Likelihood;
   readonly text: string | Message;
   readonly advice?: string | Message;
+  readonly remedy?: string | Message;
 }
 
-/** With its sentences spelt out for the scenario's own units, and kept apart for readers of others. */
-export function findingOf(messageFormatter: MessageFormatter, { text, advice, ...rest }: Statement): Finding {
+/** Spelt out for the scenario's own units, and kept apart for readers of others. */
+export const spoken = (messageFormatter: MessageFormatter, words: string | Message): Spoken => ({
+  text: formatMessage(words, messageFormatter),
+  ...(typeof words === "string" ? {} : { said: words }),
+});
+
+export function findingOf(messageFormatter: MessageFormatter, { text, advice, remedy, ...rest }: Statement): Finding {
+  const advised = advice === undefined ? null : spoken(messageFormatter, advice);
   return {
     ...rest,
-    text: formatMessage(text, messageFormatter),
-    ...(advice === undefined ? {} : { advice: formatMessage(advice, messageFormatter) }),
-    ...(typeof text === "string" ? {} : { said: text }),
-    ...(advice === undefined || typeof advice === "string" ? {} : { advised: advice }),
+    ...stakes(rest),
+    ...spoken(messageFormatter, text),
+    ...(advised === null ? {} : { advice: advised.text, ...(advised.said ? { advised: advised.said } : {}) }),
+    ...(remedy === undefined ? {} : { remedy: spoken(messageFormatter, remedy) }),
+  };
+}
+
+const BY_LEVEL: Readonly<Record<Finding["level"], Consequence>> = { alarm: "loss", watch: "harm", info: "none" };
+
+type Stakes = Pick<Statement, "level" | "consequence" | "likelihood">;
+
+function stakes({ level, consequence, likelihood = "planned" }: Stakes): Pick<Finding, "consequence" | "likelihood" | "level"> {
+  const comesTo = consequence ?? BY_LEVEL[level ?? "info"];
+  return { consequence: comesTo, likelihood, level: levelOf(comesTo, likelihood) };
+}
+
+export const levelOfStatement = (statement: Stakes): Finding["level"] => stakes(statement).level;
+
+/** A finding of an earlier result, to be told again. */
+export function statementOf({ text, said, advice, advised, remedy, ...rest }: Finding): Statement {
+  const advises = advised ?? advice;
+  const mends = remedy?.said ?? remedy?.text;
+  return {
+    ...rest,
+    text: said ?? text,
+    ...(advises === undefined ? {} : { advice: advises }),
+    ...(mends === undefined ? {} : { remedy: mends }),
   };
 }

@@ -1,10 +1,12 @@
 // Everything that can be asked of one scenario: each part is worked out when it is first asked for, and once.
+
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
 import { slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { FaultMatrix, OutageRun } from "../../models/hydraulics/types.ts";
 import type { BiofilmStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { outageClocks } from "../../models/outage/clocks.ts";
 import { stagnantHeaterWarning } from "../../models/outage/temperature.ts";
+import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
@@ -15,7 +17,7 @@ import { plannedCutFindings } from "../findings/planned-outages.ts";
 import { shockFindings } from "../findings/shocks.ts";
 import { spreadingFindings } from "../findings/spreading.ts";
 import { stockingFindings } from "../findings/stocking.ts";
-import { upkeepFindings } from "../findings/upkeep.ts";
+import { maintenanceFindings } from "../findings/upkeep.ts";
 import { waterFindings } from "../findings/water.ts";
 import { type CoupledModel, nitrogenSetup } from "../model/compile.ts";
 import { type MemberChallengeResult, nominalSample, prepareBaseCase, runSample } from "../model/members.ts";
@@ -45,6 +47,8 @@ export interface AnswerSettings {
   readonly story?: () => OutageRun;
   /** The settled colony, where it was computed before. */
   readonly mature?: (compute: () => BiofilmStock) => BiofilmStock;
+  /** The matrix, where it is worked out by the caller. */
+  readonly faultMatrix?: () => FaultMatrix | null;
   readonly onFaults?: (done: number, of: number) => void;
 }
 
@@ -76,12 +80,11 @@ export class Answers {
   readonly story = once(() => this.settings.story?.() ?? this.coupled.simulator.simulate());
   readonly setup = once(() => nitrogenSetup(this.coupled, this.story()));
   readonly ground = once(() => prepareBaseCase(this.setup(), this.settings.mature));
-  /** The likely run. @throws RunFailure when it gives up */
+  /** The likely run. @throws GaveUpError when it gives up */
   readonly run = once(() => {
     const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / this.resolved.management.days)));
     const run = runSample(this.ground(), nominalSample(this.setup()), { ...LIKELY, outputsPerDay, proof: this.proof });
-    if (run.outcome.status === "failed")
-      throw new RunFailure(`The run stopped on day ${run.outcome.t.toFixed(2)}: ${run.outcome.message}`);
+    if (run.outcome.status === "failed") throw new GaveUpError(`the run stopped on day ${run.outcome.t.toFixed(2)}`, run.outcome);
     return run;
   });
   readonly ready = once(() => readiness(this.run(), this.resolved.ask, this.resolved.fishless));
@@ -91,10 +94,7 @@ export class Answers {
   readonly matrix = once((): FaultMatrix | null => {
     const { matrix, onFaults } = this.settings;
     if (!matrix) return null;
-    return faultMatrix(this.resolved.rig, (done, of) => {
-      onFaults?.(done, of);
-      return true;
-    });
+    return this.settings.faultMatrix?.() ?? faultMatrix(this.resolved.rig, onFaults);
   });
   readonly hydraulics = once(() => hydraulicAnswers(this.coupled, this.story(), this.matrix()));
   readonly faults = once((): FaultsFound => {
@@ -105,7 +105,7 @@ export class Answers {
     const answers = faultAnswers(rig, this.story(), matrix);
     const findings = faultFindings(rig, answers);
     if (matrix) findings.push(evaporationFinding(slowDrift(rig, UNATTENDED_DAYS), rig.topOff !== null));
-    return { result: faultResult(rig, answers), findings };
+    return { result: faultResult(rig, answers), findings, remedies: answers.remedies };
   });
   readonly spread = once(() => this.settings.spread?.() ?? ([this.ready().day, this.ready().day] as const));
 }
@@ -118,7 +118,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
       : [capacityFinding(a.run(), a.capacity())],
   (a) => peakFindings(a.words, a.run()),
   (a) => stockingFindings(a.run()),
-  (a) => hydraulicFindings(a.hydraulics()),
+  (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
   (a) => aftermathFinding(a.setup(), a.resolved.outage, a.run(), a.tried()),
@@ -128,5 +128,5 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => shockFindings(a.run()),
   (a) => waterFindings(a.run()),
   (a) => spreadingFindings(a.run().aquarium),
-  (a) => upkeepFindings(a.run()),
+  (a) => maintenanceFindings(a.run()),
 ];

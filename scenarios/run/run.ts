@@ -1,8 +1,14 @@
 // A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
 
-import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { faultMatrixSteps } from "../../models/hydraulics/planning/fault-matrix.ts";
+import type { FaultMatrix } from "../../models/hydraulics/types.ts";
+import type { Rig } from "../../models/rig.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../../sim/ensemble/ensemble.ts";
+import { breathe, scoped } from "../../sim/ensemble/scope.ts";
+import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import type { ResolvedScenario } from "../build/build.ts";
+import { answerOf } from "../findings/answer.ts";
+import { bookFindings } from "../findings/books.ts";
 import { calendarOf } from "../findings/calendar.ts";
 import { cautions } from "../findings/cautions.ts";
 import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
@@ -27,16 +33,23 @@ import { findingOf } from "../result/statement.ts";
 import type { Scenario } from "../schema/schema.ts";
 import type { DefaultUsed } from "../schema/walk.ts";
 import { Answers, finders, RunFailure } from "./answers.ts";
+import { giveUpText } from "./give-up.ts";
 
+/** A checked scenario with what is said about it, as `load` gives it. */
 export interface RunInput {
   readonly scenario: Scenario;
+  /** The text of the file. */
   readonly source: string;
+  /** Its name, for messages and the page. */
   readonly file: string;
   readonly defaults: readonly DefaultUsed[];
+  /** Values that are unusual, in words. */
   readonly warnings: readonly string[];
 }
 
-export interface RunSettings {
+/** What a run may be told. */
+export interface RunControls {
+  /** Start of the random numbers: the same seed gives the same bytes. */
   readonly seed: string;
   /** Runs in the band; 0 = the likely run only. */
   readonly members: number;
@@ -44,10 +57,17 @@ export interface RunSettings {
   readonly matrix: boolean;
   /** Without `matrix`: an earlier run whose faults and marks stand in, since they take longer than the days. */
   readonly cachedFaults?: CachedFaults;
-  readonly pool?: MemberPool<EnsembleSetup>;
+  /** Called with what is being worked out, and how much of it is done. */
   readonly onProgress?: (what: string, done: number, of: number) => void;
+  /** Stops the run and everything begun for it; the promise then rejects with the signal's reason. */
+  readonly signal?: AbortSignal;
   /** Told the days as soon as they are run, before what they come to is worked out; without bands, surfaces as on the last day. */
   readonly onDays?: (nitrogen: NitrogenResult) => void;
+}
+
+export interface RunSettings extends RunControls {
+  /** Where the runs of the band are made; this thread when left out. */
+  readonly pool?: MemberPool<EnsembleSetup>;
 }
 
 export { RunFailure };
@@ -55,8 +75,23 @@ export { RunFailure };
 /**
  * Runs a scenario.
  * @throws RunFailure when the parts cannot be put together or a run gives up; what was wrong is in the message
+ * @throws the reason of `settings.signal` when it is aborted
  */
 export async function runScenario(input: RunInput, settings: RunSettings): Promise<RunResult> {
+  try {
+    return await scoped(settings.signal, (signal, begin) => runWithin(input, settings, signal, begin));
+  } catch (cause) {
+    if (!(cause instanceof GaveUpError)) throw cause;
+    throw new RunFailure(giveUpText(cause.message, input.scenario, input.warnings), { cause });
+  }
+}
+
+async function runWithin(
+  input: RunInput,
+  settings: RunSettings,
+  signal: AbortSignal,
+  begin: <R>(task: Promise<R>) => Promise<R>,
+): Promise<RunResult> {
   const { scenario, source, file } = input;
   const coupled = assembled(scenario, source);
   const { resolved } = coupled;
@@ -65,9 +100,11 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     matrix: settings.matrix,
     ...(settings.cachedFaults ? { cachedFaults: settings.cachedFaults } : {}),
     spread: () => spread(asked, settings),
+    faultMatrix: () => matrix,
     onFaults: (done, of) => report("faults", done, of),
   });
   const { words, proof } = asked;
+  let matrix: FaultMatrix | null = null;
 
   report("hydraulics", 0, 1);
   const story = asked.story();
@@ -75,23 +112,28 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
   // Workers begin with the bands while this thread looks at the faults.
   const readings = [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, story))];
   const pending =
-    settings.members > 0 ? bands(readings, resolved.management.days, proof, settings, report) : Promise.resolve(null);
+    settings.members > 0
+      ? begin(bands(readings, resolved.management.days, proof, settings, signal, report))
+      : Promise.resolve(null);
 
   report("days", 0, 1);
-  let run: Run;
-  try {
-    run = asked.run();
-  } catch (error) {
-    if (error instanceof RunFailure) await pending;
-    throw error;
-  }
+  await breathe(signal);
+  const run = asked.run();
   settings.onDays?.(nitrogenResult(run, run.states.length - 1, null, limitLines(run)));
   const ready = asked.ready();
   asked.capacity();
+  await breathe(signal);
   const tried = asked.tried();
+  if (settings.matrix) matrix = await allFaults(resolved.rig, signal, report);
+  await breathe(signal);
   const faults = asked.faults();
   const ensemble = await pending;
+  signal.throwIfAborted();
   const [, late] = asked.spread();
+  const hydraulics = hydraulicResult(asked.hydraulics(), faults.result);
+  const nitrogen = nitrogenResult(run, ready.index, ensemble, limitLines(run));
+  const statements = [...bookFindings(hydraulics, nitrogen), ...finders.flatMap((find) => find(asked))];
+  const findings = statements.map((statement) => findingOf(words, statement));
 
   return {
     format: RESULT_FORMAT,
@@ -111,9 +153,10 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     seed: settings.seed,
     rig: resolved.rig,
     inputs: inputsOf(resolved),
-    findings: finders.flatMap((find) => find(asked)).map((statement) => findingOf(words, statement)),
-    hydraulics: hydraulicResult(asked.hydraulics(), faults.result),
-    nitrogen: nitrogenResult(run, ready.index, ensemble, limitLines(run)),
+    answer: answerOf(scenario.question ?? "", findings),
+    findings,
+    hydraulics,
+    nitrogen,
     outage: clocksOf(asked.clocks()),
     battery: batteryPlan(resolved),
     aftermath: aftermathOf(resolved.outage, setup.rest, tried),
@@ -123,7 +166,7 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
     defaults: [...input.defaults, ...resolved.defaults].map(({ key, value, why }) => ({ key, value, why })),
     warnings: [...input.warnings, ...resolved.warnings],
     cautions,
-    method: methodOf(run.aquarium.system),
+    method: methodOf(run.aquarium.parameters),
     statistics: {
       steps: run.statistics.steps,
       rejected: run.statistics.rejected,
@@ -131,6 +174,17 @@ export async function runScenario(input: RunInput, settings: RunSettings): Promi
       hydraulicRuns: coupled.simulator.stages,
     },
   };
+}
+
+/** Every fault and pair, with room in between for others and for the signal. */
+async function allFaults(rig: Rig, signal: AbortSignal, report: NonNullable<RunSettings["onProgress"]>): Promise<FaultMatrix> {
+  const steps = faultMatrixSteps(rig);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+    report("faults", step.value.done, step.value.of);
+    await breathe(signal);
+  }
 }
 
 function inputsOf({ management, food, outage }: ResolvedScenario): RunResult["inputs"] {
@@ -158,6 +212,7 @@ async function bands(
   days: number,
   proof: MemberChallengeResult,
   settings: RunSettings,
+  signal: AbortSignal,
   report: NonNullable<RunSettings["onProgress"]>,
 ): Promise<EnsembleResult> {
   const pool = settings.pool ?? ownThreadPool(createMember);
@@ -169,6 +224,7 @@ async function bands(
     points: 3 * bandDays(days).length,
     // A chunk for each worker and again: the thread that hands them out may be busy for a second.
     chunk: Math.max(1, Math.ceil(settings.members / (2 * pool.size))),
+    signal,
     onProgress: (done, of) => report("runs", done, of),
   });
 }

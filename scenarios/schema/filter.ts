@@ -168,7 +168,7 @@ const chamber = section("One compartment of the sump.", {
   name: words("what to call it", 40, false, "return"),
   role: oneOf(["inlet", "settling", "media", "heater", "return"], "what it is for; the last chamber is the return", "return"),
   length: length({ about: "inner length along the sump", within: ["20 mm", "10 m"] }),
-  equipment: usually(anyNumber(equipment, "things standing in it", 12), [], "none told"),
+  equipment: usually(anyNumber(equipment, "things standing in it", 12), [], "none given"),
   media: submerged.optional(),
 });
 

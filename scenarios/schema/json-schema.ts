@@ -2,5 +2,18 @@
 import * as z from "zod";
 import { scenarioSchema } from "./schema.ts";
 
+/** What a field carries for our own reading; editors know descriptions, defaults and examples. */
+const OWN = ["example", "likely", "usual", "usualWords", "derived", "onlyWith", "why"] as const;
+
 /** JSON Schema (draft 7, which editors know best) of what one may write in a scenario file. */
-export const scenarioJsonSchema = (): object => z.toJSONSchema(scenarioSchema, { io: "input", target: "draft-7" });
+export const scenarioJsonSchema = (): object =>
+  z.toJSONSchema(scenarioSchema, {
+    io: "input",
+    target: "draft-7",
+    override: ({ jsonSchema }) => {
+      const { example, likely } = jsonSchema as { readonly example?: string; readonly likely?: string };
+      for (const key of OWN) delete jsonSchema[key];
+      const shown = example ?? likely;
+      if (shown !== undefined) jsonSchema.examples = [shown];
+    },
+  });

@@ -100,7 +100,7 @@ export const returnLine = section("From the sump back up to the tank.", {
     }),
     "50 mm",
   ),
-  hole: derived(orNone(hole, "siphon-break hole of the single outlet"), "none: never trusted without being told"),
+  hole: derived(orNone(hole, "siphon-break hole of the single outlet"), "none: a hole is trusted only when the file names it"),
   nozzles: oneOrMany(
     nozzle,
     "the outlets, when there is more than one or they differ; instead of outlet and hole",
@@ -128,7 +128,7 @@ export const returnLine = section("From the sump back up to the tank.", {
     "check valve",
     "weeps",
   ),
-  branches: usually(anyNumber(branch, "side branches", 8), [], "none told"),
+  branches: usually(anyNumber(branch, "side branches", 8), [], "none given"),
 });
 
 export const topOff = section("Automatic replacement of evaporated water.", {

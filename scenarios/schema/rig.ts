@@ -43,9 +43,9 @@ export const rigFields = {
   "closed filter": usually(
     orNone(oneOrMany(closedFilter, "sealed filters", 4), "sealed filters beside the tower"),
     "none",
-    "none told",
+    "none given",
   ),
-  "top off": usually(orNone(topOff, "automatic top-off"), "none", "none told"),
+  "top off": usually(orNone(topOff, "automatic top-off"), "none", "none given"),
   room: usually(room, {}, COMMON),
   cabinet: cabinet.optional(),
   stand: stand.optional(),

@@ -1,7 +1,7 @@
 // The scenario format, version 1: the one definition that gives the types, the checks and the published JSON Schema.
 import * as z from "zod";
 import { derived, oneOf, section, words } from "./fields.ts";
-import { keepingFields } from "./keeping.ts";
+import { managementFields } from "./management.ts";
 import { rigFields } from "./rig.ts";
 
 export const FORMAT_VERSION = 1;
@@ -23,7 +23,7 @@ export const scenarioSchema = section("A wet-dry filter with its sump, what live
   notes: words("anything worth keeping with it", 4000, true, "pump from the old tank").optional(),
   units: derived(oneOf(["metric", "US"], "units the page puts first"), "as most of this file is written"),
   ...rigFields,
-  ...keepingFields,
+  ...managementFields,
 });
 
 /** A checked scenario: plain data, internal units, static defaults filled in. */

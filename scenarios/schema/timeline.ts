@@ -32,7 +32,7 @@ export const outageFields = {
     within: ["1 min", "14 days"],
     example: "10 min",
   }).optional(),
-  "battery air": usually(yesNo("an air stone runs on a battery"), false, "none told"),
+  "battery air": usually(yesNo("an air stone runs on a battery"), false, "none given"),
   "stir every": duration({
     about: "somebody stirs the tank or pours water from a jug this often",
     within: ["1 min", "7 days"],
@@ -84,7 +84,7 @@ const EVENTS = [
       "100 %",
       "as planned",
     ),
-    extra: usually(foodPerDay("food on top that nobody eats, until the next feed event", "5 g/day"), "0 g/day", "none told"),
+    extra: usually(foodPerDay("food on top that nobody eats, until the next feed event", "5 g/day"), "0 g/day", "none given"),
   }),
   event("water change", "Part of the water replaced from the tap.", {
     share: share({ about: "of all the water", within: ["0.1 %", "100 %"], usual: ["1 %", "60 %"], example: "30 %" }),

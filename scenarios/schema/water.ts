@@ -22,17 +22,17 @@ export const kit = section("What the leaflets of the test kits print.", {
   ammonia: usually(
     oneOf(AMMONIA_BASES, "basis of the ammonia scale"),
     "unknown",
-    "not told: both readings are run and the band widened",
+    "not given: both readings are run and the band widened",
   ),
   nitrite: usually(
     oneOf(NITRITE_BASES, "basis of the nitrite scale"),
     "unknown",
-    "not told: both readings are run and the band widened",
+    "not given: both readings are run and the band widened",
   ),
   nitrate: usually(
     oneOf(NITRATE_BASES, "basis of the nitrate scale"),
     "unknown",
-    "not told: both readings are run and the band widened",
+    "not given: both readings are run and the band widened",
   ),
   "ammonia steps": usually(kitSteps("steps of the ammonia scale, the last is its ceiling"), [0, 0.25, 0.5, 1, 2, 4, 8], COMMON),
   "nitrite steps": usually(kitSteps("steps of the nitrite scale, the last is its ceiling"), [0, 0.25, 0.5, 1, 2, 5], COMMON),
@@ -69,7 +69,7 @@ export const tapFields = {
       usual: ["0 mg/L", "4 mg/L"],
     }),
     "0 mg/L as Cl2",
-    "none told",
+    "none given",
   ),
   conditioner: usually(yesNo("chlorine and chloramine are neutralised before use"), true, COMMON),
 };

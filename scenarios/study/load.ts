@@ -116,7 +116,7 @@ export function loadStudy(text: string, file: string, read: ReadFile): LoadedStu
     ok: true,
     study: {
       text: study,
-      bundle: { file, text, files },
+      bundle: { file: file.replace(/^.*[/\\]/, ""), text, files },
       bases,
       variables,
       dimensions: varied(variables),

@@ -8,7 +8,7 @@ import type { CreateMember, MemberResult } from "../../sim/ensemble/ensemble.ts"
 import { type Balance, balanceOf, coupleModels } from "../model/compile.ts";
 import { nitrogenResult } from "../report/nitrogen-report.ts";
 import type { Series } from "../result/result.ts";
-import type { Statement } from "../result/statement.ts";
+import { levelOfStatement, type Statement } from "../result/statement.ts";
 import { Answers, finders } from "../run/answers.ts";
 import { shortReason } from "./batch.ts";
 import { LEVELS, VERDICTS } from "./columns.ts";
@@ -55,13 +55,13 @@ class Shared {
     return new Answers(coupled, {
       matrix: false,
       story: () => (known.story ??= known.simulator.simulate()),
-      mature: (compute) => this.colonies.get(colonyKey(coupled.resolved), compute),
+      mature: (compute) => this.colonies.get(stockKey(coupled.resolved), compute),
     });
   }
 }
 
 /** The settled colony knows nothing of what is done later, of the seed and of how long the run is. */
-function colonyKey({ rig, management }: Answers["resolved"]): string {
+function stockKey({ rig, management }: Answers["resolved"]): string {
   const { events, seed, days, ...lasting } = management;
   return JSON.stringify([rig, lasting]);
 }
@@ -118,7 +118,7 @@ class Readings {
       case "finding": {
         const finding = this.findings(from.finder).find(({ id }) => id === from.id);
         if (!finding) return Number.NaN;
-        if (from.part === "level") return LEVELS.indexOf(finding.level);
+        if (from.part === "level") return LEVELS.indexOf(levelOfStatement(finding));
         return finding.unit === unit ? (finding.value ?? Number.NaN) : Number.NaN;
       }
       case "curve":

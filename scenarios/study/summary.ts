@@ -3,6 +3,7 @@
 import { type SobolIndices, SobolSums } from "../../sim/design/sobol-indices.ts";
 import type { MemberResult } from "../../sim/ensemble/ensemble.ts";
 import { QuantileSketch } from "../../sim/ensemble/quantile-sketch.ts";
+import { mostlyWritten } from "../build/build.ts";
 import { rankOf } from "./columns.ts";
 import type { Study } from "./load.ts";
 import type { Column } from "./schema.ts";
@@ -56,6 +57,8 @@ export interface StudySummary {
   readonly question: string;
   readonly file: string;
   readonly scenarios: readonly { readonly file: string; readonly name: string }[];
+  /** Unit system of the first scenario, which the page uses. */
+  readonly units: "metric" | "US";
   readonly design: string;
   readonly seed: string;
   readonly points: number;
@@ -186,6 +189,7 @@ export class Summary {
       question: text.question ?? "",
       file: this.study.bundle.file,
       scenarios: bases.map(({ file, scenario }) => ({ file, name: scenario.name })),
+      units: bases[0].scenario.units ?? mostlyWritten(bases[0].text),
       design: text.design.kind,
       seed: text.seed,
       points: this.points,

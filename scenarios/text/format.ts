@@ -1,4 +1,5 @@
 // Prints quantities in both unit systems, theirs first: "23 mm (7/8 in)", "24 L (6.3 US gal)".
+import { log10, square } from "../../sim/elementary.ts";
 import { unitNamed } from "./unit-table.ts";
 
 export type UnitSystem = "metric" | "US";
@@ -32,7 +33,7 @@ function marksOf(locale: string, decimals: number): Intl.NumberFormat {
 export function plain(value: number, digits = 3, locale = "en"): string {
   if (!Number.isFinite(value)) throw new RangeError(`${value} cannot be printed`);
   if (value === 0) return "0";
-  const decimals = Math.min(20, Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value)))));
+  const decimals = Math.min(20, Math.max(0, digits - 1 - Math.floor(log10(Math.abs(value)))));
   const text = marksOf(locale, decimals).format(value);
   return text === "-0" ? "0" : text;
 }
@@ -61,7 +62,7 @@ export function length(metres: number, locale?: string): BothUnits {
 
 export const area = (m2: number, locale?: string): BothUnits => ({
   metric: `${plain(m2, 3, locale)} m²`,
-  US: `${plain(m2 / (12 * INCH_M) ** 2, 3, locale)} ft²`,
+  US: `${plain(m2 / square(12 * INCH_M), 3, locale)} ft²`,
 });
 
 /** Litres and US gallons. */
@@ -89,6 +90,9 @@ export const mass = (grams: number): BothUnits => ({
 
 /** Same in both systems: a share in percent. */
 export const share = (value: number): string => `${plain(value * 100)} %`;
+
+/** The day of the plan that a moment falls in; day 0 is the first. Rounding errors of a solver do not make it the day before. */
+export const dayOf = (days: number): number => Math.floor(days + 1e-6);
 
 /** Same in both systems: s, min, h or days, whichever reads best; whole from ten on. */
 export function duration(seconds: number, locale?: string): string {

@@ -5,7 +5,10 @@ import type { Species } from "./nitrogen-basis.ts";
 /** A quantity in SI units (nitrogen: g N/m3), or a bare number with so many significant digits. */
 export type Quantity =
   | { readonly is: "number"; readonly value: number; readonly digits: number }
-  | { readonly is: "length" | "area" | "volume" | "flow" | "temperature" | "duration" | Species; readonly value: number };
+  | {
+      readonly is: "length" | "area" | "volume" | "flow" | "temperature" | "duration" | "day" | Species;
+      readonly value: number;
+    };
 
 /** Words and quantities in the order in which they are said. */
 export type Message = readonly (string | Quantity)[];
@@ -29,6 +32,8 @@ export const volume = (m3: number): Quantity => ({ is: "volume", value: m3 });
 export const flow = (m3PerS: number): Quantity => ({ is: "flow", value: m3PerS });
 export const temperature = (celsius: number): Quantity => ({ is: "temperature", value: celsius });
 export const duration = (seconds: number): Quantity => ({ is: "duration", value: seconds });
+/** A moment as the day it falls in: "day 13". The same rule holds for tables, dates and the calendar file; see `dayOf`. */
+export const day = (days: number): Quantity => ({ is: "day", value: days });
 /** The same told in days: hours while it is under two. */
 export const lasting = (days: number): Quantity => duration(days * 86_400);
 /** A concentration on the reader's kit scale; what is a little below nothing is nothing. */
@@ -63,15 +68,17 @@ function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
     case "number":
       return format.plain(value, quantity.digits, locale);
     case "length":
-      return format.theirsFirst(format.length(value, locale), units);
+      return format.length(value, locale)[units];
     case "area":
-      return format.theirsFirst(format.area(value, locale), units);
+      return format.area(value, locale)[units];
     case "volume":
-      return format.theirsFirst(format.volume(value, locale), units);
+      return format.volume(value, locale)[units];
     case "flow":
-      return format.theirsFirst(format.flow(value, locale), units);
+      return format.flow(value, locale)[units];
     case "temperature":
-      return format.theirsFirst(format.temperature(value, locale), units);
+      return format.temperature(value, locale)[units];
+    case "day":
+      return `day ${format.dayOf(value)}`;
     case "duration":
       return format.duration(value, locale);
     default: {

@@ -35,14 +35,15 @@ const MASS_PER_N: Readonly<Record<Exclude<NitrogenBasis, "unknown">, number>> = 
  */
 export const massPerN = (basis: Exclude<NitrogenBasis, "unknown">): number => MASS_PER_N[basis];
 
+/** What a kit reads. */
+export type Species = "ammonia" | "nitrite" | "nitrate";
+
 /** The two ends an unknown scale can mean: as nitrogen, and as the heaviest ion the species is sold as. */
 export const UNKNOWN_SPAN = {
   ammonia: ["TAN", "NH4"],
   nitrite: ["NO2-N", "NO2"],
   nitrate: ["NO3-N", "NO3"],
-} as const;
-
-export type Species = keyof typeof UNKNOWN_SPAN;
+} as const satisfies Readonly<Record<Species, readonly NitrogenBasis[]>>;
 
 /** Every basis a leaflet's wording may stand for: one when it is known, two when it is not. */
 export const readingsOf = (species: Species, basis: NitrogenBasis): readonly Exclude<NitrogenBasis, "unknown">[] =>

@@ -1,5 +1,6 @@
 // The units people write, with their exact factors to metres, grams and seconds. Definitions: SI brochure; NIST SP 811 appendix B
 // (inch, pound, US gallon of 231 cubic inches); UK Weights and Measures Act 1985 (gallon of 4.54609 L).
+import { cube } from "../../sim/elementary.ts";
 
 /** Powers of metre, gram and second. */
 export type Dimensions = readonly [metre: number, gram: number, second: number];
@@ -12,7 +13,7 @@ export interface Unit {
 
 const INCH = 0.0254;
 const FOOT = 12 * INCH;
-const US_GALLON = 231 * INCH ** 3;
+const US_GALLON = 231 * cube(INCH);
 const IMPERIAL_GALLON = 4.54609e-3;
 const MINUTE = 60;
 const HOUR = 3600;
@@ -51,7 +52,7 @@ define("us_gpm", US_GALLON / MINUTE, FLOW, "US");
 define("us_gpd", US_GALLON / DAY, FLOW, "US");
 define("imp_gph", IMPERIAL_GALLON / HOUR, FLOW);
 define("imp_gpm", IMPERIAL_GALLON / MINUTE, FLOW);
-define("cfm", FOOT ** 3 / MINUTE, FLOW, "US");
+define("cfm", cube(FOOT) / MINUTE, FLOW, "US");
 define("ug µg", 1e-6, MASS);
 define("mg", 1e-3, MASS);
 define("g gram grams", 1, MASS);

@@ -1,6 +1,8 @@
 // Reads what people write: "75 US gal", "1 1/2 in", "5 ft 3 in", "3 mg/L as NH3", "8 dKH". The wanted kind decides what a unit
 // means, so that "25 C" is a temperature only where one is asked for.
+
 import { CALCIUM_CARBONATE_G_PER_EQ } from "../../models/water/molar-mass.ts";
+import { pow } from "../../sim/elementary.ts";
 import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES, type NitrogenBasis } from "./nitrogen-basis.ts";
 import { nearest } from "./suggest.ts";
 import { type Dimensions, unitNamed, unitNames } from "./unit-table.ts";
@@ -161,7 +163,7 @@ function readUnits(text: string, from: number): UnitRead | QuantityError {
     const isPower = power && !(power[0].startsWith(" ") && power[1]);
     const exponent = sign * (isPower ? (power[1] ? Number(power[1]) : power[2] === "²" ? 2 : 3) : 1);
     if (isPower) at += power[0].length;
-    factor *= unit.factor ** exponent;
+    factor *= pow(unit.factor, exponent);
     for (let i = 0; i < 3; i++) dimensions[i]! += exponent * unit.dimensions[i]!;
     if (unit.system !== "both") system = unit.system;
     const joint = /^\s*(?:\/|per\b)/i.exec(text.slice(at));

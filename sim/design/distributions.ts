@@ -1,4 +1,5 @@
 // From a number that is even in [0, 1) to a value that is spread otherwise.
+import { log, pow } from "../elementary.ts";
 
 /** Tails are cut here, so that no value is infinite: 6 standard deviations. */
 const TAIL = 1e-9;
@@ -11,7 +12,7 @@ export function normalQuantile(u: number): number {
   const p = Math.min(1 - TAIL, Math.max(TAIL, u));
   const q = p - 0.5;
   if (Math.abs(q) <= 0.425) return q * ratio(0.180625 - q * q, MIDDLE);
-  const r = Math.sqrt(-Math.log(Math.min(p, 1 - p)));
+  const r = Math.sqrt(-log(Math.min(p, 1 - p)));
   return Math.sign(q) * ratio(r - 1.6, OUTER);
 }
 
@@ -53,7 +54,7 @@ export const even =
 export const logEven =
   (from: number, to: number): Quantile =>
   (u) =>
-    from * (to / from) ** u;
+    from * pow(to / from, u);
 
 /** Triangular: rising from `from` to `likely`, falling to `to` (Johnson, Kotz & Balakrishnan 1995, Continuous Univariate Distributions 2, 26.9). */
 export const triangle = (from: number, likely: number, to: number): Quantile => {
@@ -71,4 +72,4 @@ export const normal =
 export const logNormal =
   (median: number, factor: number): Quantile =>
   (u) =>
-    median * factor ** normalQuantile(u);
+    median * pow(factor, normalQuantile(u));

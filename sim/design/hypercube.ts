@@ -1,6 +1,7 @@
 // A Latin hypercube of any size whose points are worked out one by one, so that nothing grows with their number.
 
 import seedrandom from "seedrandom";
+import { pow } from "../elementary.ts";
 import { memberStream } from "../ensemble/ensemble.ts";
 
 const ROUNDS = 6;
@@ -23,8 +24,8 @@ export function permutation(length: number, seed: string): (index: number) => nu
   const random = seedrandom(seed);
   const keys = Array.from({ length: ROUNDS }, () => random.int32());
   let half = 1;
-  while (4 ** half < length) half++;
-  const mask = 2 ** half - 1;
+  while (pow(4, half) < length) half++;
+  const mask = pow(2, half) - 1;
   const once = (x: number): number => {
     let left = x >>> half;
     let right = x & mask;

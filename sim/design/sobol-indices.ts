@@ -1,6 +1,7 @@
 // Sobol' indices: how much of the spread of an outcome each input explains, alone and with its interactions.
 
 import seedrandom from "seedrandom";
+import { exp } from "../elementary.ts";
 import { sobolPoints } from "./sobol-points.ts";
 
 /**
@@ -112,7 +113,7 @@ export class SobolSums {
 /** Chances of 0, 1, 2, ... events where one is expected, added up. */
 const POISSON_ONE = (() => {
   const sums: number[] = [];
-  for (let k = 0, chance = Math.exp(-1), sum = 0; k < 12; k++, chance /= k) {
+  for (let k = 0, chance = exp(-1), sum = 0; k < 12; k++, chance /= k) {
     sum += chance;
     sums.push(sum);
   }

@@ -1,10 +1,11 @@
 // Sobol' points: a sequence that fills a cube more evenly than chance, any point by its index.
 
 import seedrandom from "seedrandom";
+import { pow } from "../elementary.ts";
 import { DIRECTION_NUMBERS } from "./direction-numbers.ts";
 
 const BITS = 32;
-const SCALE = 2 ** -BITS;
+const SCALE = pow(2, -BITS);
 
 /** Dimensions for which direction numbers are kept. */
 export const MOST_SOBOL_DIMENSIONS = DIRECTION_NUMBERS.length + 1;
@@ -13,14 +14,14 @@ export const MOST_SOBOL_DIMENSIONS = DIRECTION_NUMBERS.length + 1;
 function directions(dimension: number): Uint32Array {
   const v = new Uint32Array(BITS);
   if (dimension === 0) {
-    for (let k = 0; k < BITS; k++) v[k] = 2 ** (BITS - 1 - k);
+    for (let k = 0; k < BITS; k++) v[k] = pow(2, BITS - 1 - k);
     return v;
   }
   const [a, ...m] = DIRECTION_NUMBERS[dimension - 1];
   const s = m.length;
   for (let k = 0; k < BITS; k++) {
     if (k < s) {
-      v[k] = m[k] * 2 ** (BITS - 1 - k);
+      v[k] = m[k] * pow(2, BITS - 1 - k);
       continue;
     }
     let next = v[k - s] ^ (v[k - s] >>> s);

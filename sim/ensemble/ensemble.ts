@@ -9,7 +9,7 @@ export type Random = () => number;
 /** One run of an ensemble: its value at every output point, or why there is none, in plain words. */
 export type MemberResult = Float64Array | { readonly failure: string };
 
-/** Runs member `index` with a random stream of its own, so that it gives the same whoever runs it and when. */
+/** Runs member `index` with a random stream of its own, so that its result does not depend on who runs it or when. */
 export type Member = (index: number, random: Random) => MemberResult;
 
 /** Makes the member function from the set-up: compile the scenario here, once in each worker. */
@@ -51,7 +51,7 @@ export function memberStream(seed: string, index: number): Random {
   return seedrandom(`${seed}/member/${index}`);
 }
 
-/** A pool without workers: runs in the caller's own thread, one chunk at a time, letting others have their turn in between. */
+/** A pool without workers: runs chunks one at a time in the caller's thread and yields between them. */
 export function ownThreadPool<Setup>(create: CreateMember<Setup>): MemberPool<Setup> {
   const run = chunkRunner(create);
   return {
@@ -74,7 +74,7 @@ export interface EnsembleRequest<Setup> {
   readonly points: number;
   /** Members handed to a worker at a time. */
   readonly chunk: number;
-  /** An earlier result that was cut short: taken up where it stopped, and added to in place. */
+  /** An earlier result that was interrupted: the run continues where it stopped and adds to it in place. */
   readonly resume?: EnsembleResult;
   readonly onProgress?: (done: number, of: number) => void;
   readonly signal?: AbortSignal;
@@ -91,14 +91,18 @@ export interface EnsembleResult {
 }
 
 /**
- * Runs an ensemble. Chunks run in any order and are taken in in the order of the members, so a result that was cut short is a
- * clean beginning, and resuming it gives what an uncut run gives. Rejects only if a worker breaks, not when a member fails.
+ * Runs an ensemble. Chunks run in any order but are added in the order of the members, so an interrupted result can be resumed and
+ * then equals an uninterrupted one. Rejects only if a worker breaks, not when a member fails.
  */
 export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promise<EnsembleResult> {
   const { pool, setup, seed, members, chunk, deadline } = request;
   const sketch = request.resume?.sketch ?? new QuantileSketch(request.points);
   const failures = [...(request.resume?.failures ?? [])];
-  const signal = request.signal ?? new AbortController().signal;
+  const stop = new AbortController();
+  const { signal } = stop;
+  const cancel = () => stop.abort(request.signal?.reason);
+  if (request.signal?.aborted) cancel();
+  request.signal?.addEventListener("abort", cancel, { once: true });
   let begun = request.resume?.done ?? 0;
   let done = begun;
   const waiting = new Map<number, readonly MemberResult[]>();
@@ -120,7 +124,7 @@ export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promi
   };
   const work = async () => {
     while (begun < members && !signal.aborted && !late()) {
-      // Results wait for their predecessors; no worker may run so far ahead that the waiting ones pile up.
+      // Results wait for those before them; no worker may run so far ahead that many of them wait.
       if (begun - done >= 4 * chunk * pool.size) {
         await new Promise<void>((release) => held.push(release));
         continue;
@@ -139,7 +143,18 @@ export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promi
       takeIn();
     }
   };
-  await Promise.all(Array.from({ length: pool.size }, work));
+  // When one worker breaks the others stop, and all have stopped before the caller hears of it.
+  let broken: { readonly cause: unknown } | null = null;
+  const guarded = () =>
+    work().catch((cause: unknown) => {
+      broken ??= { cause };
+      stop.abort(cause);
+      for (const release of held) release();
+    });
+  await Promise.all(Array.from({ length: pool.size }, guarded));
+  request.signal?.removeEventListener("abort", cancel);
+  const failed = broken as { readonly cause: unknown } | null;
+  if (failed) throw failed.cause;
   const status = done === members ? "finished" : signal.aborted ? "cancelled" : "out-of-time";
   return { status, done, sketch, failures };
 }

@@ -3,13 +3,20 @@
 import { Piscina } from "piscina";
 import type { EnsembleChunk, MemberPool, MemberResult } from "./ensemble.ts";
 
+/** Worker threads that turn inputs into outputs, up to `size` at a time; both must survive structured cloning. */
+export interface TaskPool<Input, Output> {
+  readonly size: number;
+  run(input: Input, signal?: AbortSignal): Promise<Output>;
+  close(): Promise<void>;
+}
+
 /**
  * A pool of worker threads.
- * @param worker URL of a module whose default export is `chunkRunner(create)`; a .ts file is loaded through tsx
+ * @param worker URL of a module whose default export is a function of one input; a .ts file is loaded through tsx
  * @param threads how many workers
  */
-export function nodePool<Setup>(worker: URL, threads: number): MemberPool<Setup> {
-  const piscina = new Piscina<EnsembleChunk<Setup>, MemberResult[]>({
+export function taskPool<Input, Output>(worker: URL, threads: number): TaskPool<Input, Output> {
+  const piscina = new Piscina<Input, Output>({
     filename: worker.href,
     minThreads: threads,
     maxThreads: threads,
@@ -17,7 +24,11 @@ export function nodePool<Setup>(worker: URL, threads: number): MemberPool<Setup>
   });
   return {
     size: threads,
-    run: (chunk, signal) => piscina.run(chunk, { signal }),
+    run: (input, signal) => piscina.run(input, signal ? { signal } : {}),
     close: () => piscina.destroy(),
   };
 }
+
+/** A pool of worker threads for ensembles: the default export of its module is `chunkRunner(create)`. */
+export const nodePool = <Setup>(worker: URL, threads: number): MemberPool<Setup> =>
+  taskPool<EnsembleChunk<Setup>, MemberResult[]>(worker, threads);

@@ -1,6 +1,6 @@
 // Quantiles of many runs at many output points, in memory that does not grow with the number of runs.
 
-/** Mantissa bits kept: bins are 2^-8 of the value wide, so a quantile is known to 0.2 % of itself. */
+/** Mantissa bits kept: a bin is 2^-8 of its value wide, so a quantile is known within 0.2 % (the technique of high-dynamic-range histograms). */
 const KEPT_BITS = 8;
 const SHIFT = 20 - KEPT_BITS;
 
@@ -87,7 +87,7 @@ export class QuantileSketch {
     return out;
   }
 
-  /** Bins in use over all points: what the memory goes by. */
+  /** Bins in use over all points; memory is proportional to it. */
   get size(): number {
     return this.bins.reduce((sum, bins) => sum + bins.size, 0);
   }

@@ -1,4 +1,4 @@
-// Runs an integrator from event to event. Any integrator; the rules are listed at the class.
+// Runs any integrator from event to event. The class comment lists the rules.
 
 import type { AcceptedStep, Integrator, Observer } from "../integrators/integrator.ts";
 import { failure, type Outcome } from "../integrators/outcome.ts";
@@ -17,16 +17,16 @@ import {
 import { type Bracket, narrow } from "./locate.ts";
 
 export interface EventDriverOptions {
-  /** Points of a step at which every guard is looked at, its end included, so that two crossings in one step are seen; 4. */
+  /** Number of points in each step, its end included, at which guards are evaluated, so that two crossings in one step are seen. Default 4. */
   readonly samples?: number;
-  /** Events that may fall on one instant before the run is given up as chattering; 50. */
+  /** Number of events at one instant after which the run fails as chattering. Default 50. */
   readonly chatterLimit?: number;
   readonly onEvent?: (happening: Happening) => void;
 }
 
-/** Events closer than this part of an advance are at one instant. */
+/** Events closer together than this share of an advance count as simultaneous. */
 const INSTANT = 1e-12;
-/** Two times a few roundings of the clock apart are the same. */
+/** Times that differ only by rounding are the same time. */
 const ROUNDING = 4 * Number.EPSILON;
 
 /** A state event between its crossings. */
@@ -49,13 +49,13 @@ interface Clock {
 /**
  * An integrator that stops at events, lets the model change its state and mode there, and goes on.
  *
- * - Guards are looked at on accepted steps only, at several points inside each.
+ * - Guards are evaluated on accepted steps only, at several points inside each.
  * - An event is placed on the far side of its crossing, within 1e-12 of the step (or the clock's rounding), so after it the
  *   guard has its new sign and the event cannot happen again before the guard has crossed back.
- * - Events at one instant go by priority, then by declaration (a timed event stands before a crossing at the same time, since
- *   the crossing is placed on its far side); after each the guards are looked at again, so an event that
- *   another one disarmed does not happen, and one that a jump carried over its threshold does.
- * - After events the integrator restarts: fresh first step, nothing remembered.
+ * - Simultaneous events run by priority, then by order of declaration (a timed event runs before a crossing at the same time, since
+ *   the crossing is placed on its far side). Guards are evaluated again after each event, so an event that another one disarmed
+ *   does not happen, and one that a jump carried over its threshold does.
+ * - After events the integrator restarts with a new first step and no memory of earlier steps.
  * - Too many events at one instant end the run as chattering, naming the event.
  * - A guard already past its crossing at the start is an input error.
  * - A timed event at the end of an advance belongs to the next one.
@@ -95,7 +95,7 @@ export class EventDriver implements Integrator {
     return this.integrator.statistics;
   }
 
-  /** The state or the time was changed from outside: guards and clocks are taken afresh and checked as at a start. */
+  /** Call it after changing the state or the time from outside: guards and clocks are evaluated and checked again as at a start. */
   restart(): void {
     this.started = false;
     this.integrator.restart();
@@ -175,7 +175,7 @@ export class EventDriver implements Integrator {
         first = Math.min(first, watch.bracket.right);
       }
       if (first < Number.POSITIVE_INFINITY) {
-        // Those that cannot be told apart from the first are at the same instant: land beyond them all.
+        // Crossings too close to the first to be told apart are simultaneous: land beyond all of them.
         let landing = first;
         for (const { armed, crossing, bracket } of this.watches)
           if (armed && crossing && bracket.left <= first) landing = Math.max(landing, bracket.right);
@@ -234,7 +234,7 @@ export class EventDriver implements Integrator {
     return undefined;
   }
 
-  /** Takes the guards at this instant: which events have crossed, or were armed while already past. Moves on the rest. */
+  /** Evaluates the guards at this instant: finds the events that have crossed, or that were armed when already past; updates the others. */
   private findCrossed(t: number, y: Float64Array): Map<SimulationEvent, Watch> {
     const crossed = new Map<SimulationEvent, Watch>();
     for (const watch of this.watches) {

@@ -1,4 +1,4 @@
-// What can interrupt a run: events known beforehand and events found where a guard crosses zero.
+// What can interrupt a run: timed events, and state events found where a guard crosses zero.
 
 /** What a model does at an event: it changes y and its own mode in place. "stop" ends the run there. */
 export type Reaction = "continue" | "stop";
@@ -21,14 +21,14 @@ export interface TimedEvent extends EventBase {
 }
 
 /**
- * Found where `guard` crosses zero. Write the guard so that it crosses: touching zero without crossing is not promised to be
- * seen. Nothing that depends on the guard's sign may sit in the derivative: a switch is a mode, changed in `apply` only.
+ * Found where `guard` crosses zero. A guard that touches zero without crossing may be missed. The derivative must not depend on the
+ * sign of the guard: a switch is a mode, and only `apply` changes a mode.
  */
 export interface StateEvent extends EventBase {
   readonly kind: "state";
   readonly direction: "rising" | "falling" | "either";
   guard(t: number, y: Float64Array): number;
-  /** Whether the present mode listens to this guard; always, when absent. */
+  /** Whether the present mode uses this guard. Default: always. */
   armed?(): boolean;
 }
 

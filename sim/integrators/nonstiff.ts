@@ -1,8 +1,9 @@
 // The non-stiff integrator: `odex` behind the common interface, with its silent failures made loud.
 
 import { Solver } from "#odex";
+import { square } from "../elementary.ts";
 import { type AcceptedStep, emptyStatistics, type Integrator, type Observer, type RunLimits } from "./integrator.ts";
-import { type FailureCode, failure, type Outcome } from "./outcome.ts";
+import { type FailureCode, failure, failureOf, type Outcome } from "./outcome.ts";
 import type { RunStatistics, StiffProblem, Tolerances } from "./problem.ts";
 import { absoluteTolerances, firstNegative, firstNotFinite } from "./step-control.ts";
 
@@ -71,7 +72,7 @@ export class NonStiffSolver implements Integrator {
       return failure(t0, "bad-input", `cannot run from ${t0} to ${t1}`);
     if (y.length !== this.size) return failure(t0, "bad-input", `state of ${y.length} components given, ${this.size} needed`);
     const component = firstNotFinite(y);
-    if (component >= 0) return this.fail(t0, "not-finite", component);
+    if (component >= 0) return failureOf(this.problem, t0, "not-finite", component);
 
     let t = t0;
     const maxSteps = this.options.maxSteps ?? 100_000;
@@ -89,7 +90,7 @@ export class NonStiffSolver implements Integrator {
         this.nextStep = Math.max(leg.trouble.t - t, 0) / 10;
         if (this.nextStep > SMALLEST_STEP * Math.abs(t) && this.nextStep > 1e-300) continue;
       }
-      return this.fail(t, code, component);
+      return failureOf(this.problem, t, code, component);
     }
     return { status: "finished", t: t1 };
   }
@@ -175,23 +176,11 @@ export class NonStiffSolver implements Integrator {
     let speed = 0;
     for (let n = 0; n < this.size; n++) {
       const weight = this.absolute[n] + this.options.tolerances.relative * Math.abs(y[n]);
-      size += (y[n] / weight) ** 2;
-      speed += (this.slope[n] / weight) ** 2;
+      size += square(y[n] / weight);
+      speed += square(this.slope[n] / weight);
     }
     if (speed === 0) return span / 100;
     return Math.min(span, size > 0 ? 0.01 * Math.sqrt(size / speed) : 1 / Math.sqrt(speed / this.size));
-  }
-
-  private fail(t: number, code: FailureCode, component: number): Outcome {
-    const name = component < 0 ? "a component" : (this.problem.componentName?.(component) ?? `component ${component}`);
-    const words: Partial<Record<FailureCode, string>> = {
-      "not-finite": `${name} is not a finite number, however small the step`,
-      negative: `${name} falls below zero, however small the step`,
-      "too-many-steps": "gave up after too many steps; the system may be stiff",
-      "too-many-derivatives": `gave up after ${this.statistics.derivatives} evaluations`,
-      "out-of-time": "the time allowed for the run is used up",
-    };
-    return failure(t, code, words[code] ?? code, component < 0 ? undefined : component);
   }
 }
 

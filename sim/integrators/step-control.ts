@@ -1,13 +1,18 @@
 // How far to step: the error measure, the controller, and the first step after a discontinuity.
 
+import { pow } from "../elementary.ts";
 import type { Tolerances } from "./problem.ts";
 
-/** Aim below the tolerance, so that most steps are accepted. */
+/** Aim below the tolerance so that most steps are accepted. */
 const SAFETY = 0.9;
-/** One step may change the next by no more than these factors. */
+/** The step size changes by no more than these factors from one step to the next. */
 const LEAST_FACTOR = 0.2;
 const MOST_FACTOR = 6;
 
+/**
+ * The absolute tolerance of each component, length `size`.
+ * @throws Error when the number of tolerances is wrong or one is not positive
+ */
 export function absoluteTolerances(tolerances: Tolerances, size: number): Float64Array {
   const { absolute, relative } = tolerances;
   const each = typeof absolute === "number" ? new Float64Array(size).fill(absolute) : Float64Array.from(absolute);
@@ -57,9 +62,9 @@ export class StepController {
 
   /** Factor on a step that was accepted with this error. */
   accepted(step: number, error: number): number {
-    let factor = SAFETY * error ** -this.exponent;
+    let factor = SAFETY * pow(error, -this.exponent);
     if (this.lastError > 0) {
-      const trend = (step / this.lastStep) * (this.lastError / error) ** this.exponent;
+      const trend = (step / this.lastStep) * pow(this.lastError / error, this.exponent);
       factor *= Math.min(1, trend);
     }
     factor = Math.min(MOST_FACTOR, Math.max(LEAST_FACTOR, factor));
@@ -73,9 +78,9 @@ export class StepController {
   /** Factor on a step that was rejected with this error (infinite where the step could not be made at all). */
   rejected(error: number): number {
     this.justRejected = true;
-    // A first step too bold meets fast transients, where the error hardly falls with the step: cut it once, and well.
+    // A first step that is too long meets fast transients, where the error hardly depends on the step. Cut it sharply, once.
     if (this.lastError === 0) return LEAST_FACTOR;
-    return error < Number.POSITIVE_INFINITY ? Math.max(LEAST_FACTOR, SAFETY * error ** -this.exponent) : LEAST_FACTOR;
+    return error < Number.POSITIVE_INFINITY ? Math.max(LEAST_FACTOR, SAFETY * pow(error, -this.exponent)) : LEAST_FACTOR;
   }
 }
 

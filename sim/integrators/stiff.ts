@@ -1,11 +1,12 @@
 // The stiff one-step integrator: one factorisation and a few back-substitutions a step, no iteration, no history.
 
+import { square } from "../elementary.ts";
 import { planElimination } from "../linear-algebra/elimination.ts";
 import { SparseLU, sparseLuBytes } from "../linear-algebra/sparse-lu.ts";
 import { createVectorLoops, mayCompile, type VectorLoops } from "../linear-algebra/vector-loops.ts";
 import { RosenbrockStep } from "./dense-output.ts";
 import { emptyStatistics, type Integrator, type Observer, type RunLimits } from "./integrator.ts";
-import { type FailureCode, failure, type Outcome } from "./outcome.ts";
+import { type FailureCode, failure, failureOf, type Outcome } from "./outcome.ts";
 import type { RunStatistics, StiffProblem, Tolerances } from "./problem.ts";
 import { type RosenbrockMethod, rodas5p } from "./rosenbrock-method.ts";
 import { absoluteTolerances, firstNegative, firstNotFinite, StepController, weightedError } from "./step-control.ts";
@@ -23,17 +24,17 @@ export interface StiffOptions extends RunLimits {
   readonly nonNegative?: true | Uint8Array;
 }
 
-/** Why a tried step cannot stand; the step is retried smaller. */
+/** Why a step is rejected before its error is known; it is tried again with a smaller step. */
 interface Refusal {
   code: FailureCode;
   component: number;
 }
 
-/** See `firstStep`. */
+/** Factor on the first step that the curvature allows; chosen on our own problems, see `firstStep`. */
 const FIRST_STEP = 60;
 /** Below this part of |t| a step no longer moves the clock reliably. */
 const SMALLEST_STEP = 16 * Number.EPSILON;
-/** A step this short has no finite reciprocal to speak of. */
+/** The reciprocal of a shorter step would overflow. */
 const SMALLEST_NUMBER = 1e-300;
 
 /**
@@ -49,15 +50,22 @@ export class StiffSolver implements Integrator {
   private readonly method: RosenbrockMethod;
   private readonly kernel: VectorLoops;
   private readonly lu: SparseLU;
+  /** Absolute tolerance of each component, length size, in the component's unit. */
   private readonly absolute: Float64Array;
   private readonly controller: StepController;
+  /** f at the start of the step, length size, per unit of time. */
   private readonly slope: Float64Array;
+  /** ∂f/∂t at the start of the step, length size. */
   private readonly timeSlope: Float64Array;
+  /** ∂f/∂y at the start of the step, one value for each entry of the pattern. */
   private readonly jacobian: Float64Array;
+  /** State at which the next stage evaluates f, length size. */
   private readonly argument: Float64Array;
+  /** U_1 .. U_s of the method, each of length size, in the unit of the state. */
   private readonly stages: Float64Array[];
-  /** Whether a stage's argument is the one before it plus the stage between, as the last ones' are. */
+  /** For each stage: its argument is that of the stage before plus that stage itself, so it need not be summed again. */
   private readonly continues: readonly boolean[];
+  /** State at the end of the step, length size. */
   private readonly next: Float64Array;
   private readonly refusal: Refusal = { code: "step-too-small", component: -1 };
   private readonly step: RosenbrockStep;
@@ -97,6 +105,8 @@ export class StiffSolver implements Integrator {
     const { options, statistics } = this;
     const bad = this.checkInput(t0, t1, y);
     if (bad) return bad;
+    // Times that differ only by rounding are the same time.
+    if (t1 - t0 <= SMALLEST_STEP * Math.abs(t1)) return { status: "finished", t: t1 };
     const maxSteps = options.maxSteps ?? 100_000;
     const maxStep = options.maxStep ?? Number.POSITIVE_INFINITY;
     let t = t0;
@@ -105,7 +115,7 @@ export class StiffSolver implements Integrator {
     while (t < t1) {
       if (fresh) {
         const trouble = this.linearise(t, y);
-        if (trouble >= 0) return this.fail(t, "not-finite", trouble);
+        if (trouble >= 0) return failureOf(this.problem, t, "not-finite", trouble);
         if (this.nextStep === 0) this.nextStep = this.firstStep(t1 - t, y);
         fresh = false;
       }
@@ -114,7 +124,7 @@ export class StiffSolver implements Integrator {
       const last = wanted >= rest * 0.9999;
       const h = last ? rest : wanted * 2 > rest ? rest / 2 : wanted;
       if (!last && (h <= SMALLEST_STEP * Math.abs(t) || h < SMALLEST_NUMBER))
-        return this.fail(t, this.refusal.code, this.refusal.component);
+        return failureOf(this.problem, t, this.refusal.code, this.refusal.component);
       if (++tries > maxSteps) return failure(t, "too-many-steps", `gave up after ${maxSteps} steps`);
       if (statistics.derivatives > (options.maxDerivatives ?? Number.POSITIVE_INFINITY))
         return failure(t, "too-many-derivatives", `gave up after ${statistics.derivatives} evaluations`);
@@ -151,7 +161,7 @@ export class StiffSolver implements Integrator {
       return failure(t0, "bad-input", `cannot run from ${t0} to ${t1}`);
     if (y.length !== this.size) return failure(t0, "bad-input", `state of ${y.length} components given, ${this.size} needed`);
     const component = firstNotFinite(y);
-    return component < 0 ? undefined : this.fail(t0, "not-finite", component);
+    return component < 0 ? undefined : failureOf(this.problem, t0, "not-finite", component);
   }
 
   /** Slope, Jacobian and time derivative at the start of a step. @returns -1 or a component that is not finite */
@@ -223,9 +233,9 @@ export class StiffSolver implements Integrator {
 
   /**
    * A first step from the slope and, exact through the Jacobian, the curvature of the solution: FIRST_STEP times the step at which
-   * the curvature term h^2 |y''| / 2 comes to the tolerance, and not past the point where the state would move by a hundred
-   * tolerances. After Hairer, Nørsett & Wanner 1993, section II.4; the factor is tuned (a fourth-order step bears more than
-   * Euler's, and a step too bold costs one rejection).
+   * the curvature term h^2 |y''| / 2 equals the tolerance, and not past the point where the state would move by a hundred
+   * tolerances. After Hairer, Nørsett & Wanner 1993, section II.4. The factor is our own choice: a method of order five allows a longer
+   * step than Euler's, and a step that is too long costs one rejection.
    */
   private firstStep(span: number, y: Float64Array): number {
     const { slope, timeSlope, jacobian, absolute, size } = this;
@@ -237,21 +247,12 @@ export class StiffSolver implements Integrator {
       let curve = timeSlope[i];
       for (let e = rowStart[i]; e < rowStart[i + 1]; e++) curve += jacobian[e] * slope[columns[e]];
       const weight = absolute[i] + relative * Math.abs(y[i]);
-      first += (slope[i] / weight) ** 2;
-      second += (curve / weight) ** 2;
+      first += square(slope[i] / weight);
+      second += square(curve / weight);
     }
     const byCurvature = FIRST_STEP * Math.sqrt((2 * Math.sqrt(size)) / Math.sqrt(second));
     const bySlope = (100 * Math.sqrt(size)) / Math.sqrt(first);
     const step = Math.min(span, byCurvature, bySlope);
     return step > 0 ? step : span * 1e-6;
-  }
-
-  private fail(t: number, code: FailureCode, component: number): Outcome {
-    const name = component < 0 ? "a component" : (this.problem.componentName?.(component) ?? `component ${component}`);
-    const what: Partial<Record<FailureCode, string>> = {
-      "not-finite": `${name} is not a finite number, however small the step`,
-      negative: `${name} falls below zero, however small the step`,
-    };
-    return failure(t, code, what[code] ?? `the step became too small to go on (${name})`, component < 0 ? undefined : component);
   }
 }

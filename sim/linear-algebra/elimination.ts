@@ -26,11 +26,11 @@ export interface EliminationPlan {
   readonly updateTargets: Int32Array;
 }
 
-/** Plans of the last few patterns: the many short integrations about one run all ask for the same. */
+/** Plans of the last few patterns, because the many short integrations around one run share a pattern. */
 const plans = new Map<string, EliminationPlan>();
 const MOST_PLANS = 8;
 
-/** The plan for a pattern, made anew only when none of the last few was for the same one. */
+/** The plan for a pattern, from the cache where it is there. */
 export function planElimination(pattern: SparsePattern): EliminationPlan {
   const key = `${pattern.size};${pattern.rowStart};${pattern.columns}`;
   const plan = plans.get(key) ?? makePlan(pattern);
@@ -41,8 +41,8 @@ export function planElimination(pattern: SparsePattern): EliminationPlan {
 }
 
 /**
- * Plans the elimination of a square sparse matrix, pivots on the diagonal; next always the pivot that brings the fewest new
- * entries (local minimum fill: Tinney & Walker 1967, Proceedings of the IEEE 55, 1801-1809, their scheme 3).
+ * Plans the elimination of a square sparse matrix with pivots on the diagonal. The next pivot is always the one that brings the fewest
+ * new entries (local minimum fill: Tinney & Walker 1967, Proceedings of the IEEE 55, 1801-1809, their scheme 3).
  * @param pattern must contain every diagonal entry; throws if not
  */
 function makePlan(pattern: SparsePattern): EliminationPlan {
@@ -129,7 +129,7 @@ function orderByLeastFill(pattern: SparsePattern): { order: Int32Array; rows: Se
       }
     }
     for (const j of activeRow[best]) activeColumn[j].delete(best);
-    // Only components beside those whose rows or columns changed can have another fill now.
+    // Only neighbours of components whose rows or columns changed can have another fill now.
     const changed = new Set(near);
     for (const i of near) for (const side of [activeRow[i], activeColumn[i]]) for (const j of side) changed.add(j);
     for (const k of changed) fill[k] = fillOf(k);

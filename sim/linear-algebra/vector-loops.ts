@@ -72,7 +72,7 @@ interface Exports {
 
 /** @param bytes size of the memory; @param webAssembly a page whose content policy forbids it must ask for script */
 export function createVectorLoops(bytes: number, webAssembly: boolean): VectorLoops {
-  const memory = webAssembly ? new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) }) : undefined;
+  const memory = webAssembly ? memoryOf(bytes) : null;
   const buffer = memory?.buffer ?? new ArrayBuffer(Math.ceil(bytes / 8) * 8);
   const { run, add } = memory
     ? (new WebAssembly.Instance(compile(), { m: { m: memory } }).exports as unknown as Exports)
@@ -89,6 +89,18 @@ export function createVectorLoops(bytes: number, webAssembly: boolean): VectorLo
     run,
     addScaled: (out, factor, x, length) => add(out, factor, x, out + 8 * length),
   };
+}
+
+/**
+ * Memory for WebAssembly, which reserves gigabytes of addresses whatever its size; null where addresses are limited (`ulimit -v`), or spent.
+ */
+function memoryOf(bytes: number): WebAssembly.Memory | null {
+  try {
+    return new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) });
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
 }
 
 function compile(): WebAssembly.Module {

@@ -55,7 +55,7 @@ function runInto(folder: string, cli: string): void {
 
 /** Pages of this build: made by the first test file that asks, found by the others. */
 export function makePages(): Pages {
-  const resolved = ["cli.js", "page.js", "page-worker.js"].map((name) => join(project, "dist", name));
+  const resolved = ["cli.js", "page.js", "page-worker.gz.txt", "page-notices.txt"].map((name) => join(project, "dist", name));
   for (const path of resolved) if (!existsSync(path)) throw new Error(`${path} is missing: npm run build makes it`);
   const hash = createHash("sha256");
   for (const path of [...resolved, firstScenario]) hash.update(readFileSync(path));
@@ -63,13 +63,10 @@ export function makePages(): Pages {
   if (!existsSync(folder)) runInto(folder, resolved[0]!);
   const read = (name: string): RunResult => JSON.parse(readFileSync(join(folder, `${name}.json`), "utf8")) as RunResult;
   const result = read("first-tank");
-  const { page, worker } = pageScripts();
+  const { page, ...carried } = pageScripts();
   // Test files may make it at the same time: each writes its own and puts it in place whole.
   const compared = join(folder, "compared.html");
-  writeFileSync(
-    `${compared}.${process.pid}`,
-    renderPage([result, { ...read("hostile-words"), units: "US" }], page, { workerScript: worker }),
-  );
+  writeFileSync(`${compared}.${process.pid}`, renderPage([result, { ...read("hostile-words"), units: "US" }], page, carried));
   renameSync(`${compared}.${process.pid}`, compared);
   return { first: join(folder, "first-tank.html"), hostile: join(folder, "hostile-words.html"), compared, result };
 }

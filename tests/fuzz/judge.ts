@@ -60,6 +60,7 @@ const POSSIBLE: Readonly<Record<string, readonly [number, number]>> = {
 /** What cannot be in a result. */
 export function* impossibilities(result: RunResult): Generator<string> {
   yield* unfitNumbers(result, "result");
+  if (!(result.hydraulics.underFloorM <= FLOOR_M)) yield `a vessel is drained ${result.hydraulics.underFloorM} m below its floor`;
   const { hydraulics, nitrogen } = result;
   if (!(hydraulics.waterImbalance <= WATER)) yield `the water is open by ${hydraulics.waterImbalance}`;
   if (!(nitrogen.ledger.imbalance <= NITROGEN)) yield `the nitrogen ledger is open by ${nitrogen.ledger.imbalance}`;
@@ -78,6 +79,7 @@ export function* impossibilities(result: RunResult): Generator<string> {
   }
   for (const { id, word, text, advice } of result.findings) {
     if (/\bsafe\b/i.test(`${word} ${text} ${advice ?? ""}`)) yield `finding ${id} says safe`;
+    if (/could not be (followed|finished)/.test(text)) yield `finding ${id} tells of a part that was given up: ${text}`;
     if (/-\d/.test(text.replace(/\d-\d/g, ""))) yield `finding ${id} tells a negative figure: ${text}`;
   }
 }

@@ -1,5 +1,6 @@
 // A random value for any part of the scenario format, read from the format itself: a new key is drawn as soon as it exists.
 import * as z from "zod";
+import { exampleOf } from "../../scenarios/schema/examples.ts";
 import { KINDS, type Kind, parseQuantity } from "../../scenarios/text/units.ts";
 import type { Draw } from "./draw.ts";
 
@@ -92,8 +93,7 @@ const clockText = (draw: Draw): string =>
 
 /** Moments, times of day, sizes and free words are told apart by the example in their description. */
 function drawText(schema: z.ZodType, { draw, units }: FieldDraw): string {
-  const examples = (schema.meta() as { examples?: readonly unknown[] } | undefined)?.examples ?? [];
-  const example = String(examples[0] ?? "");
+  const example = exampleOf(schema);
   if (/^\d\d:\d\d$/.test(example)) return clockText(draw);
   if (example.startsWith("day"))
     return draw.chance(0.5) ? `day ${draw.whole(0, 20)}` : `day ${draw.whole(0, 20)} ${clockText(draw)}`;
@@ -128,13 +128,10 @@ export function drawField(schema: z.ZodType, path: string, how: FieldDraw): unkn
     const range = rangeOf(schema);
     if (range) return drawQuantity(range, how);
     const source = schema.in as z.ZodType;
-    return source instanceof z.ZodString ? drawText(withMeta(schema, source), how) : drawField(source, path, how);
+    return source instanceof z.ZodString ? drawText(schema, how) : drawField(source, path, how);
   }
   throw new Error(`do not know how to draw ${schema.def.type} at ${path}`);
 }
-
-/** The outer description wins where it carries examples. */
-const withMeta = (outer: z.ZodType, inner: z.ZodType): z.ZodType => (outer.meta()?.examples ? outer : inner);
 
 const boundsOf = new WeakMap<z.ZodArray, { readonly minLength: number; readonly maxLength: number }>();
 function arrayBounds(schema: z.ZodArray): { readonly minLength: number; readonly maxLength: number } {

@@ -13,6 +13,7 @@ import { returnLine, topOff } from "../../scenarios/schema/return.ts";
 import { scenarioSchema } from "../../scenarios/schema/schema.ts";
 import { tank } from "../../scenarios/schema/tank.ts";
 import { timelineEvent } from "../../scenarios/schema/timeline.ts";
+import { parseQuantity } from "../../scenarios/text/units.ts";
 import { Draw } from "./draw.ts";
 import { drawSection, type FieldDraw, type Hint, NOT_MINE, quantityText } from "./random-field.ts";
 
@@ -57,6 +58,8 @@ interface Plan {
   readonly closed: readonly string[];
   readonly groups: readonly string[];
   readonly intakeM: number;
+  /** Depth of the media of each tower. */
+  readonly towerDepthM: number;
 }
 
 class Writer {
@@ -64,6 +67,7 @@ class Writer {
   readonly how: Omit<FieldDraw, "hint">;
   readonly plan: Plan;
   readonly usual: boolean;
+  readonly towers: readonly Written[];
 
   constructor(draw: Draw, options: RandomScenarioOptions) {
     this.draw = draw;
@@ -75,6 +79,25 @@ class Writer {
       units: draw.chance(0.25) ? "US" : "metric",
     };
     this.plan = this.drawPlan(options);
+    this.towers = (this.plan.towers ?? []).map((name) => this.tower(name));
+  }
+
+  /** Height over the sump's floor of the highest place that a drain to a tower ends at. */
+  private get towerTopM(): number {
+    const metres = (value: unknown, usual: number): number => {
+      const read = typeof value === "string" ? parseQuantity(value, "length") : null;
+      return read?.ok ? read.value : usual;
+    };
+    const part = (section: unknown, key: string): unknown => (section as Written | undefined)?.[key];
+    const tops = this.towers.map(
+      (t) =>
+        metres(t.grate, this.plan.waterM + 0.05) +
+        metres(t.depth, 0.25) +
+        metres(part(t.tray, "depth"), 0.04) +
+        (t.prefilter === "none" ? 0 : metres(part(t.prefilter, "thickness"), 0.03)) +
+        0.13,
+    );
+    return Math.max(this.plan.towers === null ? this.plan.waterM + 0.55 : 0, ...tops);
   }
 
   /** A length in words; stays off its ends by a hair so that rounding never crosses them. */
@@ -113,6 +136,7 @@ class Writer {
       closed: draw.chance(0.8) ? [] : Array.from({ length: draw.whole(1, 2) }, (_, i) => `canister ${i + 1}`),
       groups: draw.chance(0.35) ? [] : Array.from({ length: draw.whole(1, 3) }, (_, i) => `group ${i + 1}`),
       intakeM: Math.min(0.06, draw.between(0.1, 0.9) * waterM),
+      towerDepthM: draw.between(0.1, 0.7) * scale,
     };
   }
 
@@ -142,7 +166,7 @@ class Writer {
     return this.section(tank, {
       name,
       ...this.outsideOrInside(sizeM),
-      "above sump": draw.chance(0.5) ? this.length(plan.sumpM[2] + draw.between(0.05, 0.9)) : undefined,
+      "above sump": draw.chance(0.1) ? undefined : this.length(this.aboveSumpM(heightM)),
       "water line": crestToo || draw.chance(0.5) ? undefined : this.length(lineM),
       gravel: this.length(gravelM),
       rock: draw.chance(0.6)
@@ -150,6 +174,14 @@ class Writer {
         : quantityText(draw.between(0, 0.25) * lengthM * widthM * (heightM - gravelM), "volume", this.how.units),
       overflow: draw.chance(0.25) ? undefined : count === 1 && draw.chance(0.8) ? overflows[0] : overflows,
     });
+  }
+
+  /** So high that its drains run down, now and then anywhere. */
+  private aboveSumpM(heightM: number): number {
+    const { draw, plan } = this;
+    if (draw.chance(0.05)) return draw.between(0, 2);
+    const overSump = plan.sumpM[2] + draw.between(0.05, 0.9);
+    return Math.max(overSump, this.towerTopM - Math.max(0, heightM - 0.3) + draw.between(0.05, 0.4));
   }
 
   private overflow([lengthM]: readonly number[], lineM: number, crestToo: boolean): Written {
@@ -238,6 +270,7 @@ class Writer {
     const { draw, plan } = this;
     return this.section(tower, {
       name,
+      depth: draw.chance(0.2) ? undefined : this.length(plan.towerDepthM * draw.between(0.6, 1.4)),
       plan: draw.chance(0.3)
         ? undefined
         : this.size([
@@ -361,6 +394,12 @@ class Writer {
     });
   }
 
+  /** Nitrogen for plants on as much water as there is. */
+  uptake(): string {
+    const planM2 = this.plan.tanks.reduce((sum, { sizeM: [l, w] }) => sum + l * w, 0);
+    return `${(planM2 * this.draw.spread(0.01, 1.8)).toPrecision(3)} g/day`;
+  }
+
   event(): Written {
     const { draw, plan } = this;
     const kind = draw.pick((timelineEvent.options as readonly z.ZodObject[]).map((option) => option));
@@ -378,6 +417,7 @@ class Writer {
       group: plan.groups.length > 0 && draw.chance(0.5) ? draw.pick(plan.groups) : undefined,
       // Mostly within the few days of a random run.
       for: draw.chance(0.7) ? `${draw.spread(name === "medicine" ? 1 : 0.05, 30).toPrecision(3)} h` : NOT_MINE_YET,
+      uptake: this.uptake(),
       extra: draw.chance(0.5) ? undefined : `${draw.spread(0.05, 10).toPrecision(3)} g/day`,
     });
     return withOneAmount(name, event, this);
@@ -464,14 +504,7 @@ export function randomScenario(draw: Draw, options: RandomScenarioOptions = {}):
     units: writer.how.units === "US" ? "US" : draw.chance(0.3) ? "metric" : undefined,
     tank: plan.tanks.length === 1 ? writer.tank(0) : plan.tanks.map((_, i) => writer.tank(i)),
     sump: writer.sump(),
-    tower:
-      towers === null
-        ? undefined
-        : towers.length === 0
-          ? "none"
-          : towers.length === 1
-            ? writer.tower(towers[0]!)
-            : towers.map((name) => writer.tower(name)),
+    tower: towers === null ? undefined : towers.length === 0 ? "none" : towers.length === 1 ? writer.towers[0] : writer.towers,
     return: writer.returnLine(),
     "closed filter":
       plan.closed.length === 0 ? (draw.chance(0.2) ? "none" : undefined) : plan.closed.map((name) => writer.closedFilter(name)),
@@ -480,6 +513,7 @@ export function randomScenario(draw: Draw, options: RandomScenarioOptions = {}):
     timeline: draw.chance(0.3) ? undefined : Array.from({ length: draw.whole(1, 8) }, () => writer.event()),
     days: plan.days,
     seed: draw.chance(0.3) ? undefined : seed(draw),
+    "plants.uptake": writer.uptake(),
     "kit.ammonia steps": steps(8),
     "kit.nitrite steps": steps(5),
     "kit.nitrate steps": steps(160),

@@ -7,7 +7,7 @@ import { runStage, type StageOptions } from "../../models/hydraulics/dynamics/tr
 import { faultsFor, withFaults } from "../../models/hydraulics/outage/faults.ts";
 import { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { startRunning } from "../../models/hydraulics/outage/start.ts";
-import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
+import { faultMatrix, faultMatrixSteps } from "../../models/hydraulics/planning/fault-matrix.ts";
 import type { FaultId, OutageRun, Transient } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
 import { fourTanks, handFilled75, hangOn55, holiday, rigR, threeChambers, towerOverSump, twoDrains } from "./rigs.ts";
@@ -202,7 +202,6 @@ describe("the matrix", () => {
     const calls: number[] = [];
     const matrix = faultMatrix(rig, (done, of) => {
       calls.push(done / of);
-      return undefined;
     });
     const count = faultsFor(rig).length;
     expect(matrix.singles).toHaveLength(count);
@@ -215,9 +214,10 @@ describe("the matrix", () => {
         expect(pair.verdict.floorM3).toBeLessThanOrEqual(matrix.worstOrdinaryPair!.verdict.floorM3 + 1e-9);
   });
 
-  test("stops when asked", () => {
-    const matrix = faultMatrix(rigR(), (done) => done < 3);
-    expect(matrix.singles.length + matrix.pairs.length).toBe(2);
+  test("goes on cell by cell, so that it can be left", () => {
+    const steps = faultMatrixSteps(rigR());
+    const seen = [steps.next(), steps.next(), steps.next()].map(({ value }) => ("done" in value ? value.done : null));
+    expect(seen).toEqual([1, 2, 3]);
   });
 });
 

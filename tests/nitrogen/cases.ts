@@ -2,11 +2,18 @@
 // stated turnover (the hydraulic model is tested elsewhere).
 import type { Exchange, WaterCell } from "../../models/coupling/exchange.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
+import type { ManagementEvent, Plan } from "../../models/nitrogen/events/all.ts";
 import { type ParameterId, parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { AnimalGroup, Management, ManagementEvent, TapWater } from "../../models/nitrogen/management.ts";
-import { type Run, type RunOptions, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import type { AnimalGroup, TapWater } from "../../models/nitrogen/management.ts";
+import {
+  momentOf,
+  type PlannedModel,
+  type Run,
+  type RunOptions,
+  runSimulation,
+} from "../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
-import { buildNitrogenModel, type NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { buildNitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import type { Rig, Tower } from "../../models/rig.ts";
 import { CO2, carbonateConstants, co2TensionAtm, dicMolPerM3, PH_RESULT_LENGTH, solvePh } from "../../models/water/carbonate.ts";
 
@@ -84,7 +91,7 @@ function holdingCo2Share(o: TankOptions): number {
   return co2TensionAtm(constants, out[CO2]);
 }
 
-export function tank(o: TankOptions): NitrogenModel {
+export function tank(o: TankOptions): PlannedModel {
   const litres = o.litres ?? 180;
   const display = 0.78 * (litres / 1000);
   const media = (o.mediaLitres ?? 0.09 * litres) / 1000;
@@ -166,7 +173,7 @@ export function tank(o: TankOptions): NitrogenModel {
     evaporationM3PerS: null,
     stand: null,
   };
-  const management: Management = {
+  const management: Plan = {
     days: o.days ?? 60,
     start: {
       ph: o.ph ?? 7.8,
@@ -219,7 +226,7 @@ export function seen(
   substance: "tan" | "no2" | "no3" | "o2" | "alk" | "ss" | "xh",
   cell = 0,
 ): { day: number; value: number }[] {
-  const i = run.aquarium.system.cellIndex(cell, substance);
+  const i = run.aquarium.layout.cellIndex(cell, substance);
   return run.days.map((day, n) => ({ day, value: run.states[n][i] }));
 }
 
@@ -277,13 +284,13 @@ export function readyDay(run: Run, doseNH3 = 2, limits = NOTHING_ON_A_KIT): numb
   const { aquarium, days, states } = run;
   const { tanGPerM3, no2GPerM3 } = limits;
   const trial = new Trial(aquarium);
-  const [tan, no2] = [aquarium.system.cellIndex(0, "tan"), aquarium.system.cellIndex(0, "no2")];
+  const [tan, no2] = [aquarium.layout.cellIndex(0, "tan"), aquarium.layout.cellIndex(0, "no2")];
   let passes = 0;
   let i = 0;
   for (let day = 1; day <= days[days.length - 1]; day++) {
     while (days[i + 1] < day - 1e-9) i++;
     if (states[i][tan] > tanGPerM3 || states[i][no2] > no2GPerM3) continue;
-    passes = trial.clearsDose(states[i], doseNH3 * asN.NH3, 1, limits) ? passes + 1 : 0;
+    passes = trial.clearsDose(momentOf(run, i), doseNH3 * asN.NH3, 1, limits) ? passes + 1 : 0;
     if (passes === 2) return day;
   }
   return Number.POSITIVE_INFINITY;

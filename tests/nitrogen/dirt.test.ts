@@ -1,12 +1,12 @@
 // Dirt and what it does: where it comes to rest, that none is lost, and what happens to those who never change the pad.
 import { describe, expect, it } from "vitest";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../models/life/excretion.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { N_IN_ORGANICS } from "../../models/nitrogen/kinetics/composition.ts";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
 import { blindedShareAt, DRY_PER_COD, INERT_PER_FOOD, loadAtBlinded, mudDepthM } from "../../models/nitrogen/reactor/solids.ts";
 import { restingPlaces } from "../../models/nitrogen/reactor/solids-distribution.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import { applyOperatingState } from "../../models/nitrogen/tank/coefficients.ts";
+import { coefficients, systemAt } from "../../models/nitrogen/tank/coefficients.ts";
 import { initialOperatingState } from "../../models/nitrogen/tank/operating-state.ts";
 import { fill } from "../../models/nitrogen/tank/operations.ts";
 import type { Prefilter, Tower } from "../../models/rig.ts";
@@ -69,12 +69,12 @@ describe("what waste weighs", () => {
 
 describe("where waste comes to rest", () => {
   const aquarium = tank({ litres: 300 });
-  const { system } = aquarium;
-  applyOperatingState(aquarium, initialOperatingState(aquarium), aquarium.exchange.volumesM3);
-  const places = restingPlaces(system, [0]);
+  const { wiring } = aquarium.layout;
+  const running = coefficients(aquarium, initialOperatingState(aquarium));
+  const places = restingPlaces(wiring, running, [0]);
 
   it("agrees with the geometric series of its rounds", () => {
-    const [display, tower, sump] = system.conditions.cells;
+    const [display, tower, sump] = running.cells;
     const flow = aquarium.exchange.flows[0].m3PerDay;
     const settles = (cell: typeof display) =>
       (cell.settlingPerDay * cell.volumeM3) / (flow + cell.settlingPerDay * cell.volumeM3);
@@ -88,26 +88,25 @@ describe("where waste comes to rest", () => {
 
   it("agrees with the equations of the tank, when nothing dissolves", () => {
     const still = tank({ litres: 300, changes: { hydrolysis: 0 } });
-    applyOperatingState(still, initialOperatingState(still), still.exchange.volumesM3);
-    const y = new Float64Array(still.system.size);
-    fill(still.system, y, still.management.start);
-    const { cells } = still.system.conditions;
-    y[still.system.cellIndex(0, "xs")] = 10;
-    const solver = new StiffSolver(still.system, { tolerances: { relative: 1e-6, absolute: still.system.absoluteTolerances() } });
+    const system = systemAt(still, initialOperatingState(still));
+    const y = new Float64Array(system.size);
+    fill(system, y, still.management.start);
+    const { cells } = system.coefficients;
+    y[system.cellIndex(0, "xs")] = 10;
+    const solver = new StiffSolver(system, { tolerances: { relative: 1e-6, absolute: system.absoluteTolerances() } });
     expect(solver.advance(0, 3, y).status).toBe("finished");
     for (const c of cells.keys()) {
-      const lying = y[still.system.cellIndex(c, "xd")] * cells[c].volumeM3;
+      const lying = y[system.cellIndex(c, "xd")] * cells[c].volumeM3;
       expect(lying / (10 * cells[0].volumeM3), still.cells[c].name).toBeCloseTo(places[c], 3);
     }
   });
 
   it("stays in the display when nothing flows, and all of it is somewhere when a foam fractionator runs", () => {
-    applyOperatingState(aquarium, { ...initialOperatingState(aquarium), running: false }, aquarium.exchange.volumesM3);
-    expect([...restingPlaces(system, [0])]).toEqual([1, 0, 0, 0]);
+    const stopped = coefficients(aquarium, { ...initialOperatingState(aquarium), running: false });
+    expect([...restingPlaces(wiring, stopped, [0])]).toEqual([1, 0, 0, 0]);
     const foaming = tank({ litres: 300 });
     const management = { ...foaming.management, foamFractionator: { flowM3PerDay: 5, removalShare: 0.3 } };
-    applyOperatingState({ ...foaming, management }, initialOperatingState(foaming), foaming.exchange.volumesM3);
-    const shares = restingPlaces(foaming.system, [0]);
+    const shares = restingPlaces(wiring, coefficients({ ...foaming, management }, initialOperatingState(foaming)), [0]);
     expect(shares[3]).toBeGreaterThan(0.01);
     expect(shares.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 12);
   });
@@ -121,7 +120,7 @@ describe("no dirt is made or lost", () => {
     { day: 10, label: "sitter", kind: "feed", group: null, factor: 1.5, extraGPerDay: 5 },
     { day: 14, label: "as before", kind: "feed", group: null, factor: 1, extraGPerDay: 0 },
     powerCut(30.1, { hours: 8, fedMeanwhile: true }),
-    { day: 40, label: "floss", kind: "prefilter", blindedShare: 0.6 },
+    { day: 40, label: "floss", kind: "pad clogs", blindedShare: 0.6 },
   ];
 
   it("in two months of feeding, overfeeding, new pads, siphoning, a power cut", () => {
@@ -162,9 +161,10 @@ describe("the pad", () => {
     expect(figures.week7).toBeGreaterThan(1.3 * figures.week5);
     expect(figures.week7).toBeGreaterThan(0.7 * figures.usual);
     expect(figures.next).toBeLessThan(0.5 * figures.week7);
-    const { exchange, system } = alone.aquarium;
+    const { exchange, layout } = alone.aquarium;
+    const { flows } = coefficients(alone.aquarium, alone.operating.at(-1)!);
     const returned = exchange.flows.find((flow) => flow.to === 0)!.m3PerDay;
-    expect(system.conditions.flows[system.wiring.ways.findIndex((way) => way.to === 0)]).toBeCloseTo(returned, 9);
+    expect(flows[layout.wiring.ways.findIndex((way) => way.to === 0)]).toBeCloseTo(returned, 9);
   });
 
   it("blinds sooner the finer it is, the smaller it is, and the more is fed (common practice, no published source)", () => {
@@ -196,7 +196,7 @@ describe("the pad", () => {
     const start = kept({ days: 10, tower: pad({ blindedShare: 0.3 }) });
     expect(spill(start, 0)).toBeCloseTo(0.3, 9);
     expect(spill(start, 9)).toBeGreaterThan(0.5);
-    const told = kept({ days: 10 }, { day: 3, label: "floss", kind: "prefilter", blindedShare: 1 }, newPad(6));
+    const told = kept({ days: 10 }, { day: 3, label: "floss", kind: "pad clogs", blindedShare: 1 }, newPad(6));
     expect(spill(told, 2.9)).toBeLessThan(1e-3);
     expect(spill(told, 3.1)).toBe(1);
     expect(spill(told, 6.1)).toBeLessThan(1e-3);

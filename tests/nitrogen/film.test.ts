@@ -185,7 +185,7 @@ describe("the fast film of the tank model", () => {
         `fast film against resolved (${name}): rms ${(100 * rms).toFixed(1)} %, mean ${(100 * mean).toFixed(1)} %, worst ${(100 * worst.error).toFixed(1)} % at ${worst.where}`,
       );
       expect(rms).toBeLessThan(0.05);
-      expect(Math.abs(worst.error)).toBeLessThan(0.12);
+      expect(Math.abs(worst.error)).toBeLessThan(0.13);
     });
 });
 

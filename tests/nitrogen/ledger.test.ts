@@ -2,8 +2,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { FilmAlone } from "../../models/nitrogen/analysis/capacity.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { powerCut } from "../outage/rest.ts";
 import { asN, group, keepTank, readyDay, seen, type TankOptions, tap } from "./cases.ts";
@@ -52,12 +52,12 @@ describe("the ledger", () => {
       at(60, { kind: "rinse media", where: null, lostShare: 0.5 } as ManagementEvent),
       at(80, { kind: "replace media", where: "tower media", share: 0.3 } as ManagementEvent),
       at(120, { kind: "medicine", aobLost: 0.4, nobLost: 0.8, inhibition: 0.5, lastsDays: 5 } as ManagementEvent),
-      at(140, { kind: "carcass", massG: 40, foundDay: 144 } as ManagementEvent),
-      at(150, { kind: "carcass", massG: 5, foundDay: null } as ManagementEvent),
+      at(140, { kind: "death", massG: 40, foundDay: 144 } as ManagementEvent),
+      at(150, { kind: "death", massG: 5, foundDay: null } as ManagementEvent),
       powerCut(160, { hours: 7 }),
       at(180, { kind: "wetting", tower: null, wettedShare: 0.2 } as ManagementEvent),
       at(200, { kind: "wetting", tower: null, wettedShare: null } as ManagementEvent),
-      at(210, { kind: "prefilter", blindedShare: 0.8 } as ManagementEvent),
+      at(210, { kind: "pad clogs", blindedShare: 0.8 } as ManagementEvent),
       at(215, { kind: "change pad" }),
       at(220, { kind: "siphon sediment" }),
       at(230, { kind: "lid", state: "sealed" } as ManagementEvent),
@@ -100,7 +100,7 @@ it("books what was said: food, doses, tap water and dead animals by their own ar
         share: 0.3,
         tap: tap(o, { tanGPerM3: 0.1, no3GPerM3: 5, chloramineGPerM3: 1 }),
       },
-      { day: 8.1, label: "dead", kind: "carcass", massG: 20, foundDay: null },
+      { day: 8.1, label: "dead", kind: "death", massG: 20, foundDay: null },
     ],
   });
   // 20 days of 3 g with 45 % protein of 16 % N; 60 L of tap water with 5.1 g N/m3 and 14.007/70.906 of 1 g Cl2/m3; 20 g of 2.75 % N.
@@ -127,12 +127,12 @@ describe("every tank", () => {
         const run = keepTank({ ...o, days: 25, groups: [group(food)] });
         expect(run.outcome.status).toBe("finished");
         expect(unexplained(run)).toBeLessThan(1e-9);
-        const tolerance = run.aquarium.system.absoluteTolerances();
+        const tolerance = run.aquarium.layout.absoluteTolerances();
         for (const state of run.states)
           for (let i = 0; i < state.length; i++) {
             // Alkalinity may be negative: that is what acid water is.
-            if (/^alk /.test(run.aquarium.system.labels[i])) continue;
-            expect(state[i], run.aquarium.system.labels[i]).toBeGreaterThan(-20 * tolerance[i]);
+            if (/^alk /.test(run.aquarium.layout.labels[i])) continue;
+            expect(state[i], run.aquarium.layout.labels[i]).toBeGreaterThan(-20 * tolerance[i]);
           }
       }),
       { numRuns: 10, seed: 7 },

@@ -36,20 +36,21 @@ function oxidised({ tanGPerM3, carbonPerNitrogen, loadGNPerM2Day, temperatureC, 
     },
     parameterValues(),
   );
-  const { conditions } = system;
   const oxygen = 7;
-  Object.assign(conditions.cells[0], {
+  const plain = system.coefficients;
+  const reactor = {
     volumeM3: 0.01,
     o2TransferPerDay: 1e5,
     o2SaturationGPerM3: oxygen,
     co2TransferPerDay: 2000,
     co2SaturationMolPerM3: 0.02,
+  };
+  system.setCoefficients({
+    ...plain,
+    cells: plain.cells.map((cell, c) => ({ ...cell, temperatureC, ...(c === 0 ? reactor : { volumeM3: 1e9 }) })),
+    flows: plain.flows.map(() => loadGNPerM2Day / tanGPerM3),
+    salinityGPerKg,
   });
-  for (const cell of conditions.cells) cell.temperatureC = temperatureC;
-  for (const endless of [1, 2]) conditions.cells[endless].volumeM3 = 1e9;
-  conditions.flows.fill(loadGNPerM2Day / tanGPerM3);
-  conditions.salinityGPerKg = salinityGPerKg;
-  system.refresh();
   const y = new Float64Array(system.size);
   const alk = 3;
   const water = {

@@ -1,8 +1,8 @@
 // Starting a tank, as an experienced eye expects it to go (common practice, no published source): NI-1 to NI-8.
 import { describe, expect, it } from "vitest";
-import { foodCapacityGPerDay, NOTHING_ON_A_KIT } from "../../models/nitrogen/analysis/capacity.ts";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
-import { type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
+import { momentOf, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { ammoniumPka, unionisedFraction } from "../../models/water/ammonia.ts";
 import {
@@ -74,7 +74,7 @@ describe("starting a tank", () => {
     expect(nitrate).toBeLessThan(81);
     // Late doses clear overnight.
     const late = run.days.findIndex((day) => day > ready + 0.95);
-    expect(run.states[late][run.aquarium.system.cellIndex(0, "tan")]).toBeLessThan(KIT_STEP.tan);
+    expect(run.states[late][run.aquarium.layout.cellIndex(0, "tan")]).toBeLessThan(KIT_STEP.tan);
   });
 
   it("NI-2 seeded with a quarter of a mature filter: days, not weeks, and ready at once for about a quarter of the donor's food", () => {
@@ -101,7 +101,7 @@ describe("starting a tank", () => {
       begin: inoculatedStock(empty, biofilm, 0.25, "media"),
       stop: null,
     });
-    const atOnce = foodCapacityGPerDay(empty, first.states[0], 0.45, limits);
+    const atOnce = new Trial(empty).foodCapacityGPerDay(momentOf(first, 0), 0.45, limits);
     tell("NI-2", { cleared, bump: bump / asN.NO2, ready, atOnce, quarter: donorFood / 4 });
     expect(cleared).toBeGreaterThan(1.9);
     expect(cleared).toBeLessThan(5);
@@ -222,7 +222,7 @@ describe("starting a tank", () => {
     );
     const bare = finished(keepTank({ ...fishIn, events: waterChanges(fishIn, 60, 0.3, 2) }));
     const stock = (run: Run) =>
-      run.states.at(-1)![run.aquarium.system.filmIndex(0, "aob")] + run.states.at(-1)![run.aquarium.system.filmIndex(0, "cmx")];
+      run.states.at(-1)![run.aquarium.layout.filmIndex(0, "aob")] + run.states.at(-1)![run.aquarium.layout.filmIndex(0, "cmx")];
     const quiet = Math.max(peak(seen(calm, "tan")).value / asN.NH3, peak(seen(calm, "no2")).value / asN.NO2);
     const spike = peak(seen(loaded, "tan"), 60).value / asN.NH3;
     tell("NI-7", { quiet, spike, colonyShare: stock(calm) / stock(bare) });

@@ -1,6 +1,6 @@
 // Shocks to a running tank, as an experienced eye expects them to go (common practice, no published source): NI-9 to NI-14.
 import { describe, expect, it } from "vitest";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { asN, at, group, keepTank, morning, peak, seen, type TankOptions, tap, tell, waterChanges } from "./cases.ts";
 
@@ -75,7 +75,7 @@ describe("shocks to a running tank", () => {
   });
 
   it("NI-11 a 150 g fish dies behind the rock: leaks for days, cloudy; a strong filter copes, a small one does not", () => {
-    const carcass: ManagementEvent = { day: SHOCK, label: "dead fish", kind: "carcass", massG: 150, foundDay: SHOCK + 7 };
+    const carcass: ManagementEvent = { day: SHOCK, label: "dead fish", kind: "death", massG: 150, foundDay: SHOCK + 7 };
     const strong = settled({ litres: 300, groups: [group(5)] }, carcass);
     const weak = { litres: 300, mediaLitres: 4, otherSurfaceM2: 1.2, groups: [group(3)] };
     const small = settled(weak, carcass);

@@ -1,9 +1,10 @@
 // The tower, stocking, and arithmetic that keepers get wrong, as an experienced eye expects it (common practice, no published source): NI-15 to NI-22.
 import { describe, expect, it } from "vitest";
-import { foodCapacityGPerDay, Trial } from "../../models/nitrogen/analysis/capacity.ts";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
-import { type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { Trial } from "../../models/nitrogen/analysis/capacity.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
+import { momentOf, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
+import { coefficients } from "../../models/nitrogen/tank/coefficients.ts";
 import { ammoniumPka, unionisedFraction } from "../../models/water/ammonia.ts";
 import { massPerN } from "../../scenarios/text/nitrogen-basis.ts";
 import { asN, at, group, keepTank, morning, peak, seen, type TankOptions, tank, tap, tell, waterChanges } from "./cases.ts";
@@ -56,7 +57,7 @@ describe("the tower", () => {
     const blind = (day: number, blindedShare: number): ManagementEvent => ({
       day,
       label: "floss",
-      kind: "prefilter",
+      kind: "pad clogs",
       blindedShare,
     });
     const steps = (last: number) => [1, 2, 3, 4, 5, 6, 7].map((k) => blind(3 * k, (last * k) / 7));
@@ -75,9 +76,10 @@ describe("the tower", () => {
     expect(next).toBeLessThan(late);
     expect(worseLate).toBeGreaterThan(0.25);
     expect(worseNext - start).toBeLessThan(0.5 * (worseLate - start));
-    const { exchange, system } = given.aquarium;
+    const { exchange, layout } = given.aquarium;
+    const { flows } = coefficients(given.aquarium, given.operating.at(-1)!);
     const returned = exchange.flows.find((flow) => flow.to === 0)!.m3PerDay;
-    expect(system.conditions.flows[system.wiring.ways.findIndex((way) => way.to === 0)]).toBeCloseTo(returned, 9);
+    expect(flows[layout.wiring.ways.findIndex((way) => way.to === 0)]).toBeCloseTo(returned, 9);
   });
 
   it("NI-17 nitrate is a balance of food, not of balls: they come out and nothing changes where live surfaces are ample", () => {
@@ -203,8 +205,8 @@ describe("arithmetic that keepers get wrong", () => {
       stop: null,
     });
     const trial = new Trial(aquarium);
-    const clears = trial.largestDose(run.states[0], 1, 8) / asN.NH3;
-    const carries = foodCapacityGPerDay(aquarium, run.states[0], 0.42);
+    const clears = trial.largestDose(momentOf(run, 0), 1, 8) / asN.NH3;
+    const carries = trial.foodCapacityGPerDay(momentOf(run, 0), 0.42);
     tell("NI-20", { food, clears, carries });
     expect(clears).toBeGreaterThan(2);
     // Food given every day goes with some waste and must keep the level low at once, so it is less than the test dose's equivalent.

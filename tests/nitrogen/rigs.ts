@@ -1,5 +1,6 @@
 // A small three-cell aquarium (display, tower, sump) with two films, for tests of the nitrogen model alone.
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
+import { plainCoefficients } from "../../models/nitrogen/reactor/coefficients.ts";
 import { NitrogenSystem } from "../../models/nitrogen/reactor/system.ts";
 import type { Wiring } from "../../models/nitrogen/reactor/wiring.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../models/water/carbonate.ts";
@@ -25,24 +26,22 @@ export const wiring: Wiring = {
 
 /** 180 L, 27 °C, pH 7.8, KH 8 unless changed. */
 export function smallAquarium(mediaM2 = 2, glassM2 = 1.2, temperatureC = 27) {
-  const system = new NitrogenSystem(wiring, parameterValues());
-  const { conditions } = system;
-  const volumes = [0.14, 0.0015, 0.0385];
-  volumes.forEach((volumeM3, c) => {
-    Object.assign(conditions.cells[c], {
-      volumeM3,
+  const plain = plainCoefficients(wiring);
+  const system = new NitrogenSystem(wiring, parameterValues(), {
+    ...plain,
+    cells: plain.cells.map((cell, c) => ({
+      ...cell,
+      volumeM3: [0.14, 0.0015, 0.0385][c],
       temperatureC,
       o2SaturationGPerM3: 7.95,
       co2SaturationMolPerM3: 0.0135,
       o2TransferPerDay: [3, 2000, 4][c],
       co2TransferPerDay: [2.7, 1800, 3.6][c],
-    });
+    })),
+    films: [mediaM2, glassM2].map((areaM2) => ({ areaM2, aobActivity: 1, nobActivity: 1 })),
+    flows: plain.flows.map(() => 0.9 * 24),
+    gas: [{ ...plain.gas[0], volumeM3: 0.01, exchangePerDay: 200 }],
   });
-  conditions.films[0].areaM2 = mediaM2;
-  conditions.films[1].areaM2 = glassM2;
-  conditions.flows.fill(0.9 * 24);
-  Object.assign(conditions.gas[0], { volumeM3: 0.01, exchangePerDay: 200 });
-  system.refresh();
   const y = new Float64Array(system.size);
   const constants = carbonateConstants(temperatureC, 0);
   for (let c = 0; c < 3; c++) {

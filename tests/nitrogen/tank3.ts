@@ -2,11 +2,10 @@
 // Volume, media and pellet mass were not published, so its concentrations are read for their timing only.
 
 import { TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { ParameterId } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
-import { type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { type PlannedModel, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
-import type { NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { csvRecords } from "../data/reference-rows.ts";
 import { asN, group, seen, tank } from "./cases.ts";
 
@@ -39,7 +38,7 @@ function nitrogenPerPellet(): number {
 }
 
 /** Warm-season greenhouse with plants from day 26 that at last took all the nitrogen fed; here they take what the last feeding gave by day 50. */
-export function tank3(changes: Partial<Record<ParameterId, number>> = {}): NitrogenModel {
+export function tank3(changes: Partial<Record<ParameterId, number>> = {}): PlannedModel {
   const nitrogenPerDay = nitrogenPerPellet() * FIRST_PELLETS * (LITRES / 1000);
   const events: ManagementEvent[] = pellets.map(({ day, count }) => ({
     day,
@@ -63,7 +62,7 @@ export function tank3(changes: Partial<Record<ParameterId, number>> = {}): Nitro
   });
 }
 
-export function runTank3(aquarium: NitrogenModel, mature: ReturnType<typeof matureStock>, inoculumShare: number): Run {
+export function runTank3(aquarium: PlannedModel, mature: ReturnType<typeof matureStock>, inoculumShare: number): Run {
   return runSimulation(aquarium, {
     outputsPerDay: 4,
     relative: 1e-3,

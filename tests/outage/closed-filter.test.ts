@@ -1,7 +1,8 @@
 // A closed filter in the days of a tank: it works, it gathers dirt, it is cleaned by hand, and it stands still in a cut.
 import { describe, expect, it } from "vitest";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { systemAt } from "../../models/nitrogen/tank/coefficients.ts";
 import { group, type TankOptions, tank } from "../nitrogen/cases.ts";
 import { outageOf, powerCut, settled, withClosedFilter } from "./rest.ts";
 
@@ -23,10 +24,10 @@ function live(...events: ManagementEvent[]): Run {
 }
 const cell = 3;
 const lying = (run: Run, day: number): number =>
-  run.states[run.days.findIndex((d) => d >= day)][run.aquarium.system.cellIndex(cell, "xd")];
+  run.states[run.days.findIndex((d) => d >= day)][run.aquarium.layout.cellIndex(cell, "xd")];
 /** Ammonia that its film oxidises on the last day [g N/d]. */
 const work = (run: Run): number =>
-  run.aquarium.system.ammoniaOxidation(run.states[run.states.length - 1], run.aquarium.filmOf.closed[0]);
+  systemAt(run.aquarium, run.operating.at(-1)!).ammoniaOxidation(run.states.at(-1)!, run.aquarium.filmOf.closed[0]);
 
 describe("a closed filter", () => {
   const usual = live();
@@ -48,7 +49,7 @@ describe("a closed filter", () => {
 
   it("runs out of oxygen in a cut while the tank, with battery air, does not; left off it goes on standing, restarted it comes back", () => {
     const oxygen = (run: Run, day: number, c: number): number =>
-      run.states[run.days.findIndex((d) => d >= day)][run.aquarium.system.cellIndex(c, "o2")];
+      run.states[run.days.findIndex((d) => d >= day)][run.aquarium.layout.cellIndex(c, "o2")];
     const cut = { hours: 30, batteryAir: true };
     const [on, off] = (["restarted", "left off"] as const).map((closedFilter) => live(powerCut(5, { ...cut, closedFilter })));
     expect(oxygen(on, 6.2, cell)).toBeLessThan(0.5);

@@ -3,8 +3,7 @@ import { batteryAirPerDay, pouringShare } from "../../models/gas/emergency-air.t
 import { type Case, restingOxygenGPerDay, useOverResting } from "../../models/life/respiration.ts";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
 import { NitrogenSystem } from "../../models/nitrogen/reactor/system.ts";
-import { runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
-import type { NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { type PlannedModel, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { type Cut, HORIZON_H } from "../../models/outage/cut.ts";
 import { firstBelowH, type OutageTrial, runTrial, trialStart } from "../../models/outage/outage-trial.ts";
 import { displayOxygen, oxygenClocks, oxygenLimits } from "../../models/outage/oxygen-clock.ts";
@@ -16,7 +15,7 @@ import { AT_NIGHT, JUST_FED, outageOf, plainCut, powerCut, runTrials, settled, t
 function hoursTo(tried: OutageTrial, level: number, which: Case = "likely"): number | null {
   return firstBelowH(tried[which], displayOxygen(tried[which], tried.aquarium.displayCells), level);
 }
-const ask = (aquarium: NitrogenModel, cut: Cut = plainCut): OutageTrial => runTrials(aquarium, cut).tried;
+const ask = (aquarium: PlannedModel, cut: Cut = plainCut): OutageTrial => runTrials(aquarium, cut).tried;
 const lowest = (tried: OutageTrial): number => Math.min(...tried.likely.oxygen.map((o2) => o2[0]));
 
 /** Oxygen of a body of water with animals in it and nothing else, by the equations of the run: hours from one level to another. */
@@ -25,9 +24,9 @@ function hoursDown(useGPerM3Day: number, from: number, to: number, surfacePerDay
     { cells: [{ id: "water", name: "water" }], films: [], ways: [], gasCells: [], guts: [] },
     parameterValues(),
   );
-  const at = system.conditions.cells[0];
-  Object.assign(at, { respirationGPerM3Day: useGPerM3Day, o2TransferPerDay: surfacePerDay, o2SaturationGPerM3: saturation });
-  system.refresh();
+  const plain = system.coefficients;
+  const air = { respirationGPerM3Day: useGPerM3Day, o2TransferPerDay: surfacePerDay, o2SaturationGPerM3: saturation };
+  system.setCoefficients({ ...plain, cells: [{ ...plain.cells[0], ...air }] });
   const y = new Float64Array(system.size);
   y[system.cellIndex(0, "alk")] = 2;
   y[system.cellIndex(0, "dic")] = 2.1;

@@ -1,11 +1,16 @@
 // Invented tanks at rest, for the tests of a power cut: what is left in each body of water once the levels have come to rest.
 
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
-import type { OutageOptions } from "../../models/nitrogen/simulation/power-cut.ts";
-import { type BiofilmStock, runSimulation, type StopAndStart } from "../../models/nitrogen/simulation/simulation.ts";
+import type { PlannedCut } from "../../models/nitrogen/operation/outage-record.ts";
+import type { OutageOptions } from "../../models/nitrogen/operation/power-cut.ts";
+import {
+  type BiofilmStock,
+  type PlannedModel,
+  runSimulation,
+  type StopAndStart,
+} from "../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
-import { buildNitrogenModel, type NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
-import { type AtRest, type Cut, type PowerCut, wettedShares } from "../../models/outage/cut.ts";
+import { buildNitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { type AtRest, type Cut, wettedShares } from "../../models/outage/cut.ts";
 import { type OutageTrial, runTrial, trialStart } from "../../models/outage/outage-trial.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
 import { group, type TankOptions, tank } from "../nitrogen/cases.ts";
@@ -23,7 +28,7 @@ export const plainCut: Cut = {
   closedFilter: "restarted",
 };
 
-export const powerCut = (day: number, more: Partial<Cut> = {}): PowerCut & ManagementEvent => ({
+export const powerCut = (day: number, more: Partial<Cut> = {}): PlannedCut => ({
   ...plainCut,
   ...more,
   kind: "power cut",
@@ -35,7 +40,7 @@ export const powerCut = (day: number, more: Partial<Cut> = {}): PowerCut & Manag
 const DRAINS = { display: 0.05, tower: 0.8 } as const;
 
 /** Made by hand: the water that runs down when the pump stops, and back up when it starts. */
-export function stopOf(aquarium: NitrogenModel): StopAndStart {
+export function stopOf(aquarium: PlannedModel): StopAndStart {
   const running = aquarium.exchange.volumesM3;
   const [display, tower, sump, ...closed] = running;
   const down = [display * DRAINS.display, tower * DRAINS.tower];
@@ -58,7 +63,7 @@ export function stopOf(aquarium: NitrogenModel): StopAndStart {
 }
 
 /** The same tank with a sealed filter of 6 L on its display. */
-export function withClosedFilter({ rig, management, cells, exchange, system }: NitrogenModel): NitrogenModel {
+export function withClosedFilter({ rig, management, cells, exchange, parameters }: PlannedModel): PlannedModel {
   const media = { kind: "foam 20 ppi", volumeM3: 0.004, specificSurfaceM2PerM3: 1100, voidShare: 0.97, pieceM: 0.0013 };
   const filter = { id: "canister", on: "display", waterM3: 0.006, media, flowM3PerS: 1.2e-4, powerW: 12, intakeDepthM: 0.3 };
   const perDay = filter.flowM3PerS * 86400;
@@ -74,12 +79,12 @@ export function withClosedFilter({ rig, management, cells, exchange, system }: N
         { from: cells.length, to: 0, m3PerDay: perDay },
       ],
     },
-    system.parameters,
+    parameters,
   );
 }
 
 /** An aquarium of `tank` at rest. `offLevelM` is the level in the sump; the tower of the cases stands on a grate at 250 mm. */
-export function restOfTank(aquarium: NitrogenModel, offLevelM = 0.24): AtRest {
+export function restOfTank(aquarium: PlannedModel, offLevelM = 0.24): AtRest {
   const { rig, management, cells, exchange } = aquarium;
   return {
     rig,
@@ -98,17 +103,17 @@ export function tankWithFish(
   foodGPerDay: number,
   fishG: number,
   more: TankOptions = {},
-): NitrogenModel {
+): PlannedModel {
   const fish = group(foodGPerDay, { count: Math.round((1000 * kilograms) / fishG), massG: fishG });
   return tank({ litres, groups: [fish], seed: 1, ...more });
 }
 
 /** The colony of a settled tank. */
-export const settled = (aquarium: NitrogenModel): BiofilmStock =>
+export const settled = (aquarium: PlannedModel): BiofilmStock =>
   inoculatedStock(aquarium, matureStock(aquarium), 1, "everywhere");
 
 /** Stop and start by hand, and the heat balance, of an aquarium of `tank`. */
-export const outageOf = (aquarium: NitrogenModel, rest = restOfTank(aquarium)): OutageOptions => ({
+export const outageOf = (aquarium: PlannedModel, rest = restOfTank(aquarium)): OutageOptions => ({
   stop: stopOf(aquarium),
   outageHeat: outageHeat(rest, aquarium.exchange),
 });
@@ -119,7 +124,7 @@ export const AT_NIGHT = 1.1;
 
 /** A cut tried on an aquarium that has lived through the days of its husbandry. */
 export function runTrials(
-  aquarium: NitrogenModel,
+  aquarium: PlannedModel,
   cut: Cut,
   rest = restOfTank(aquarium),
 ): { readonly rest: AtRest; readonly tried: OutageTrial } {

@@ -3,10 +3,10 @@ import seedrandom from "seedrandom";
 import { describe, expect, it } from "vitest";
 import { planCells, runningExchange } from "../../models/coupling/exchange.ts";
 import { cutAndRestart } from "../../models/hydraulics/outage/outage-simulation.ts";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { ManagementEvent } from "../../models/nitrogen/management.ts";
-import { type BiofilmStock, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
-import { buildNitrogenModel, type NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
+import { type BiofilmStock, type PlannedModel, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
+import { buildNitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { outageClocks } from "../../models/outage/clocks.ts";
 import { type Cut, restOf } from "../../models/outage/cut.ts";
 import { outageLoss } from "../../models/outage/media-clock.ts";
@@ -24,7 +24,7 @@ const displayOf = (rig: Rig): Record<string, string> =>
   ]);
 
 /** Runs an aquarium with the hooks of the outage and a hand-made stop and start. */
-function live(aquarium: NitrogenModel, biofilm: BiofilmStock = settled(aquarium), relative = 1e-4): Run {
+function live(aquarium: PlannedModel, biofilm: BiofilmStock = settled(aquarium), relative = 1e-4): Run {
   const rest = restOfTank(aquarium);
   const run = runSimulation(aquarium, {
     outputsPerDay: 12,
@@ -192,7 +192,7 @@ describe("a keeper's diary of 4.5 days: pump dead, media kept drowned in tank wa
     const [film] = aquarium.filmOf.submerged;
     for (const guild of ["cmx", "nob"] as const) {
       const stock = (day: number) => {
-        const i = aquarium.system.filmIndex(film, guild);
+        const i = aquarium.layout.filmIndex(film, guild);
         const n = run.days.findIndex((d) => d >= day);
         return run.states[n][i];
       };
@@ -269,14 +269,14 @@ describe("a hundred random patterns of cuts in a month", () => {
       const imbalance = (run.end.total - run.start.total - run.ledger.net) / run.ledger.turnover;
       expect(Math.abs(imbalance), `pattern ${n}`).toBeLessThan(1e-8);
       // What is used up may pass nothing by the integrator's own tolerance, a thousandth of what was there.
-      const { system } = run.aquarium;
-      system.absoluteTolerances().forEach((zero, i) => {
+      const { layout } = run.aquarium;
+      layout.absoluteTolerances().forEach((zero, i) => {
         let [least, most] = [0, 0];
         for (const state of run.states) {
           least = Math.min(least, state[i]);
           most = Math.max(most, state[i]);
         }
-        expect(least, `${system.labels[i]} in pattern ${n}`).toBeGreaterThanOrEqual(-(zero + 2 * TOLERANCE * most));
+        expect(least, `${layout.labels[i]} in pattern ${n}`).toBeGreaterThanOrEqual(-(zero + 2 * TOLERANCE * most));
       });
     }
     expect(cuts).toBeGreaterThan(300);

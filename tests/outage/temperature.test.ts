@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { cellTransfer, cellVolumes, planCells } from "../../models/coupling/exchange.ts";
 import { coolingCurveC, type HeatNetwork } from "../../models/heat/balance.ts";
 import { cutAndRestart } from "../../models/hydraulics/outage/outage-simulation.ts";
-import { mixedTemperaturesC } from "../../models/nitrogen/simulation/outage-heat.ts";
+import { mixedTemperaturesC } from "../../models/nitrogen/operation/outage-heat.ts";
 import { runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { powerBackIsNotFlowBack } from "../../models/outage/aftermath.ts";
 import { BLANKET, restingHeatNetwork } from "../../models/outage/resting-heat.ts";
@@ -206,7 +206,7 @@ describe("heat comes back with the water", () => {
     const cuts = [powerCut(1, { hours: 12, room: { temperatureC: 12, relativeHumidity: 0.5 } }), powerCut(1.55, { hours: 6 })];
     const aquarium = tankWithFish(200, 0.2, 2, 20, { temperatureC: 25, days: 5, events: cuts });
     const run = runSimulation(aquarium, { outputsPerDay: 24, relative: 1e-3, begin: settled(aquarium), ...outageOf(aquarium) });
-    const at = (day: number) => run.temperatures[run.days.findIndex((d) => d >= day - 1e-9)][0];
+    const at = (day: number) => run.operating[run.days.findIndex((d) => d >= day - 1e-9)].temperatureC[0];
     expect(at(1.49)).toBeLessThan(21);
     expect(at(1.54)).toBeLessThan(24);
     expect(run.cuts[1].temperatureC[0][0]).toBeLessThan(24);

@@ -36,7 +36,7 @@ describe("faults and marks of an earlier run", () => {
     expect(quick.hydraulics.matrix).toEqual(cachedFaults.hydraulics.matrix);
     const ids = quick.findings.map((f) => f.id);
     expect(ids).toContain("power-cut");
-    for (const id of ["fill-mark", "worst-fault", "fuse", "evaporation"]) expect(ids).not.toContain(id);
+    for (const id of ["fill-mark", "everyday-faults", "fuse", "evaporation"]) expect(ids).not.toContain(id);
   });
 
   it("compare rigs by the six figures a page carries", () => {

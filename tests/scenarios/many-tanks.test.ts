@@ -22,15 +22,15 @@ it("gives each tank its share of the animals' waste: equal tanks read alike, and
     stop: null,
   });
   expect(run.outcome.status).toBe("finished");
-  const { system, displayCells } = aquarium;
+  const { layout, displayCells } = aquarium;
   const last = run.states[run.states.length - 1];
   const inflow = (c: number) => exchange.flows.reduce((sum, flow) => sum + (flow.to === c ? flow.m3PerDay : 0), 0);
   const tanks = displayCells
     .map((c) => ({
       flow: inflow(c),
       litres: 1000 * exchange.volumesM3[c],
-      tan: last[system.cellIndex(c, "tan")],
-      o2: last[system.cellIndex(c, "o2")],
+      tan: last[layout.cellIndex(c, "tan")],
+      o2: last[layout.cellIndex(c, "o2")],
     }))
     .sort((a, b) => a.flow - b.flow);
   for (const { flow, litres, tan, o2 } of tanks)

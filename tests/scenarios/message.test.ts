@@ -20,9 +20,9 @@ const german: MessageFormatter = { ...metric, locale: "de", scale: () => ({ perN
 describe("sentences with quantities", () => {
   const lowerIt = sentence`Lower it by ${length(0.0254)}: ${volume(0.003785411784)} less, at ${temperature(25)}.`;
 
-  it("put the reader's own system first", () => {
-    expect(formatMessage(lowerIt, metric)).toBe("Lower it by 25 mm (1 in): 3.79 L (1 US gal) less, at 25 °C (77 °F).");
-    expect(formatMessage(lowerIt, us)).toBe("Lower it by 1 in (25 mm): 1 US gal (3.79 L) less, at 77 °F (25 °C).");
+  it("are in one unit system, the reader's", () => {
+    expect(formatMessage(lowerIt, metric)).toBe("Lower it by 25 mm: 3.79 L less, at 25 °C.");
+    expect(formatMessage(lowerIt, us)).toBe("Lower it by 1 in: 1 US gal less, at 77 °F.");
   });
 
   it("use the number marks and the kit scale of the reader", () => {
@@ -31,7 +31,7 @@ describe("sentences with quantities", () => {
     );
     expect(formatMessage(sentence`${concentration("nitrite", 1)}`, metric)).toBe("1 mg/L as N");
     expect(formatMessage(sentence`${concentration("nitrite", -1e-9)}`, metric)).toBe("0 mg/L as N");
-    expect(formatMessage(sentence`${flow(1 / 3600)}`, german)).toBe("1000 L/h (264 US gph)");
+    expect(formatMessage(sentence`${flow(1 / 3600)}`, german)).toBe("1000 L/h");
   });
 
   it("hold plain numbers, words and other sentences", () => {

@@ -283,6 +283,54 @@ describe("standard input, quiet, version", () => {
   });
 });
 
+describe("a first file, the keys, and completion", () => {
+  test("new writes a file that has no mistakes, and never over another", () => {
+    const made = sumpwright(["new", "first.yaml", "--tank", "48 x 18 x 21 in", "--name", "Café: #1"]);
+    expect(made).toEqual({ code: 0, out: "first.yaml is written. Run it with: sumpwright run first.yaml\n", err: "" });
+    const text = readFileSync(join(folder, "first.yaml"), "utf8");
+    expect(text).toContain("outside: 48 x 18 x 21 in # length x width x height");
+    expect(sumpwright(["check", "first.yaml"])).toMatchObject({ code: 0, err: "" });
+    // What stands behind a # is right too, once the # is taken away.
+    put("whole.yaml", text.replace(/^( *)# ((?:water line|overflow|tower|stock|timeline| {2}- ).*)$/gm, "$1$2"));
+    expect(sumpwright(["check", "whole.yaml"])).toMatchObject({ code: 0, err: "" });
+    expect(sumpwright(["new", "first.yaml"])).toMatchObject({
+      code: 2,
+      err: "first.yaml: there is a file of this name: give another name\n",
+    });
+    expect(sumpwright(["new", "no/such/folder.yaml"]).err).toBe(
+      "no/such/folder.yaml: cannot be written: no folder can be made there\n",
+    );
+    expect(sumpwright(["new", "x.yaml", "--pump", "600 gph"])).toMatchObject({
+      code: 2,
+      err: expect.stringMatching(/^--pump: "gph" may be US/),
+    });
+    expect(existsSync(join(folder, "x.yaml"))).toBe(false);
+  });
+
+  test("keys lists every key of the JSON Schema with an example, one section, or an event", () => {
+    const all = sumpwright(["keys"]).out;
+    const schema = JSON.parse(sumpwright(["schema"]).out) as { properties: Record<string, unknown> };
+    for (const key of Object.keys(schema.properties)) expect(all).toMatch(new RegExp(`^${key}\n {2}[A-Zp].*[.]\n`, "m"));
+    expect(all.match(/^ {2}Example: .+$/gm)!.length).toBe(all.split("\n\n").length);
+    expect(all).not.toMatch(/^ {2}\.$|undefined|\[object/m);
+    expect(sumpwright(["keys", "return.hole.bore"]).out).toBe(
+      "return.hole.bore\n  Its diameter (length, 0.5 mm to 30 mm).\n  Takes: a quantity with its unit.\n  When left out: 4 mm, common practice, no published source.\n  Example: bore: 4 mm\n",
+    );
+    expect(sumpwright(["keys", "water", "change"]).out).toMatch(/^timeline: water change\n/);
+    expect(sumpwright(["keys", "towr"])).toMatchObject({ code: 2, err: 'there is no key "towr": did you mean "tower"?\n' });
+    expect(readFileSync(join(project, "dist/keys.md"), "utf8")).toBe(sumpwright(["keys", "--markdown"]).out);
+  });
+
+  test("bash completes commands and options", () => {
+    const { out } = inShell(`eval "$(sumpwright completion bash)"
+      tried() { COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); COMPREPLY=(); _sumpwright; echo "\${COMPREPLY[*]}"; }
+      tried sumpwright ch; tried sumpwright run --tog; tried sumpwright new --tap`);
+    expect(out).toBe("check\n--together\n--tap-ph --tap-kh\n");
+    for (const shell of ["zsh", "fish"]) expect(sumpwright(["completion", shell])).toMatchObject({ code: 0, err: "" });
+    expect(sumpwright(["completion", "other"]).code).toBe(2);
+  });
+});
+
 test("--watch runs again when the file changes, and goes on after a mistake in it", async () => {
   put("watched.yaml", BRIM);
   const child = spawn(process.execPath, [cli, "run", "watched.yaml", "--watch", "--out", "o-watch", ...quick], { cwd: folder });

@@ -33,6 +33,22 @@ describe("tables, read back by another library's parser", () => {
     expect(Number(bandRows[10]![8])).toBeCloseTo(banded.high[10]!, 5);
   });
 
+  /** 17.031 g of NH3 and 46.006 g of NO2 hold 14.007 g of nitrogen (standard atomic masses, IUPAC 2021). */
+  test("nitrogen stands beside it on the scale of the kit", () => {
+    const kit = { ...result.kit, ammonia: "NH3", nitrite: "NO2", nitrate: "NO3-N" } as const;
+    const factor = { tan: ["NH3", 17.031 / 14.007], no2: ["NO2", 46.006 / 14.007], no3: ["NO3-N", 1] } as const;
+    // Series are named as a run names them: those of the first tank without its name.
+    const series = result.nitrogen.series.map((s) => ({ ...s, id: s.id.replace("display/", "") }));
+    const rows = rowsOf("days", { ...result, kit, nitrogen: { ...result.nitrogen, series } }).slice(1);
+    for (const row of rows) {
+      const scale = factor[row[1]!.split(".")[0] as keyof typeof factor];
+      expect(row[10]).toBe(scale?.[0] ?? "");
+      if (scale) expect(Number(row[9])).toBeCloseTo(Number(row[6]) * scale[1], 3);
+      else expect(row[9]).toBe("");
+    }
+    expect(rows.filter((row) => row[10] === "NH3").length).toBe(result.nitrogen.timeDays.length);
+  });
+
   test("commas, quotes and line ends in a name survive; a name that looks like a formula is kept from being one", () => {
     const nasty = 'Tank "A", left\nside';
     expect(rowsOf("findings", { ...result, name: nasty })[1]![0]).toBe(nasty);

@@ -182,7 +182,7 @@ describe("sheets", () => {
     expect(stripMarks(result).map((m) => m.word)).toEqual(["OFF LEVEL", "MAX FILL", "MIN"]);
     const pieces = stripPieces(result);
     for (const p of pieces) expect(p.toMm - p.fromMm).toBeLessThanOrEqual(PIECE_MM);
-    const lowest = (result.hydraulics.marks.sumpRimM - result.hydraulics.marks.minRunningM) * 1000;
+    const lowest = (result.hydraulics.marks.sumpRimM - result.hydraulics.marks.minRunningM!) * 1000;
     expect(pieces.at(-1)!.toMm).toBeGreaterThan(lowest);
     for (let i = 1; i < pieces.length; i++) expect(pieces[i]!.fromMm).toBe(pieces[i - 1]!.toMm);
   });

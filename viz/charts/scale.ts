@@ -1,5 +1,7 @@
 // Straight scales and round ticks.
+
 import { ticks } from "d3";
+import { log10 } from "../../sim/elementary.ts";
 import { number, type Reader } from "../view/reader.ts";
 
 /** Maps [from, to] of the data onto [start, end] of the drawing. */
@@ -17,6 +19,6 @@ export function roundTicks(
 ): readonly { readonly value: number; readonly text: string }[] {
   const values = ticks(low, high, count);
   const step = values.length > 1 ? values[1]! - values[0]! : 1;
-  const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+  const decimals = Math.max(0, -Math.floor(log10(step) + 1e-9));
   return values.map((value) => ({ value, text: number(reader, value, decimals) }));
 }

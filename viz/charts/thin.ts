@@ -1,4 +1,5 @@
 // Leaves out the points of a curve that the eye cannot miss: Douglas and Peucker 1973, on drawn coordinates.
+import { hypot } from "../../sim/elementary.ts";
 
 /** A fifth of a CSS pixel. */
 const TOLERANCE = 0.2;
@@ -13,7 +14,7 @@ function keep(x: readonly number[], y: readonly number[], from: number, to: numb
     const [a, b] = span;
     const dx = x[b]! - x[a]!;
     const dy = y[b]! - y[a]!;
-    const length = Math.hypot(dx, dy) || 1;
+    const length = hypot(dx, dy) || 1;
     let worst = TOLERANCE;
     let at = -1;
     for (let i = a + 1; i < b; i++) {

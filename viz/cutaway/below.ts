@@ -1,5 +1,7 @@
 // What stands below: the chambers of the sump with their plates, the towers over them, the pump, the reservoir, closed filters on the floor.
+
 import type { ClosedFilter, Rig, Tower } from "../../models/rig.ts";
+import { pow } from "../../sim/elementary.ts";
 import {
   type BafflePlace,
   type Box,
@@ -78,7 +80,7 @@ export function placeClosed(filters: readonly ClosedFilter[], x0: number, floorZ
   let x = x0;
   return filters.map((filter) => {
     const volume = filter.waterM3 + filter.media.volumeM3 * (1 - filter.media.voidShare);
-    const wide = (volume / TALL) ** (1 / 3);
+    const wide = pow(volume / TALL, 1 / 3);
     const box = { x0: x, x1: x + wide, z0: floorZ, z1: floorZ + TALL * wide };
     x = box.x1 + 0.06;
     return { filter, box };

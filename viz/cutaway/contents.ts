@@ -1,4 +1,5 @@
 // What stands in the water: rock and gravel of a display, media lying in a chamber or packed in a closed filter.
+import { square } from "../../sim/elementary.ts";
 import { type Child, h } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
 import type { Layout, Point } from "./places.ts";
@@ -71,7 +72,7 @@ export function drawSubmergedMedia(layout: Layout, sheet: Sheet, pattern: Patter
 export function drawClosed(layout: Layout, sheet: Sheet, pattern: PatternIds): Child[] {
   return layout.closed.map(({ filter, box }) => {
     const lid = (box.z1 - box.z0) * 0.14;
-    const plan = (box.x1 - box.x0) ** 2;
+    const plan = square(box.x1 - box.x0);
     const packed = Math.min(box.z1 - box.z0 - lid - 0.02, filter.media.volumeM3 / plan);
     return h(
       "g",

@@ -29,7 +29,7 @@ function drawCabinet(layout: Layout, sheet: Sheet): Child[] {
  * @param prefix unique within the page, so that patterns of two drawings do not mix
  */
 export function drawCutaway(
-  result: RunResult,
+  result: Pick<RunResult, "nitrogen">,
   layout: Layout,
   story: OutageTrace,
   moment: Moment,

@@ -109,9 +109,19 @@ export function fillMarks(r: RunResult, reader: Reader): Markup {
   );
 }
 
-function fuseSentence(r: RunResult, reader: Reader): string {
-  const { fuseM3, displayHeadroomM3 } = r.hydraulics.marks;
-  return `If the drain blocks while running, the pump can lift ${volume(reader, fuseM3, true)} before it draws air; the displays have room for ${volume(reader, displayHeadroomM3, true)}. ${fuseM3 <= displayHeadroomM3 ? "The pump runs dry first, and the floor stays dry." : "The display spills first."}`;
+/** What a blocked drain does, display by display. */
+function fuseSentences(r: RunResult, reader: Reader): readonly string[] {
+  const { fuses } = r.hydraulics.marks;
+  return fuses.map(({ display, outcome, floorM3, aboveIntakeM3, headroomM3 }) => {
+    const tank = fuses.length > 1 ? display : "the tank";
+    const room = `The return chamber holds ${volume(reader, aboveIntakeM3, true)} above the pump intake; ${tank} has room for ${volume(reader, headroomM3, true)} up to its rim.`;
+    const end = {
+      spills: `If its main drain blocks while the pump runs, ${volume(reader, floorM3, true)} end up on the floor.`,
+      "runs dry": "If its main drain blocks while the pump runs, the pump runs dry first and the floor stays dry.",
+      carried: "If its main drain blocks while the pump runs, the other drains carry the flow.",
+    } as const;
+    return `${room} ${end[outcome]}`;
+  });
 }
 
 type Remedy = HydraulicResult["remedies"][number];
@@ -144,11 +154,11 @@ export function faultsSection(c: Context): Markup {
       "div",
       { class: faults.length > 0 ? "matrix-block" : null },
       h("h2", { id: "faults-title" }, "What can go wrong with the water"),
-      h("p", { class: "lead" }, "Real floods are mostly two ordinary faults at once. Choose a cell to play it in the drawing."),
+      h("p", { class: "lead" }, "Most real floods are two ordinary faults at once. Choose a cell to play it in the drawing."),
       faults.length > 0 && scroll("Verdict of each fault and each pair", faultMatrix(r.hydraulics, c.reader)),
     ),
     fillMarks(r, c.reader),
-    h("p", {}, fuseSentence(r, c.reader)),
+    fuseSentences(r, c.reader).map((words) => h("p", {}, words)),
     remedies.length > 0 && [
       h("h3", {}, "What would make it hold, easiest first"),
       h(

@@ -51,8 +51,11 @@ export function steps(r: RunResult, reader: Reader): readonly Step[] {
       ],
     },
     {
-      do: "Pull the plug, really the plug and not a controller. Dry hands, dry floor. Start a watch. Towels and the drain hose at hand.",
-      lines: plain ? plugLines(plain, reader) : [],
+      do:
+        plain?.verdict === "FLOODS"
+          ? `Do not pull the plug yet: ${volume(reader, plain.floorM3, true)} would run onto the floor. Cure that first, then run this sheet again.`
+          : "Pull the plug itself, not a controller. Dry hands, dry floor. Start a watch. Towels and the drain hose within reach.",
+      lines: plain && plain.verdict !== "FLOODS" ? plugLines(plain, reader) : [],
     },
     {
       do: "Compare. Within 5 mm is good; 5 to 15 mm, find out why; more, stop and find out why.",
@@ -88,23 +91,36 @@ export function steps(r: RunResult, reader: Reader): readonly Step[] {
           : []),
       ],
     },
-    {
-      do: "Block the drain by hand at full flow and watch the display. The pump must draw air before the display reaches its rim.",
-      lines: [
-        { what: "Water above the intake", predicted: volume(reader, marks.fuseM3, true) },
-        { what: "Room left in the display", predicted: volume(reader, marks.displayHeadroomM3, true) },
-      ],
-    },
+    blockedDrainStep(r, reader),
     ...(r.rig.topOff
       ? [
           {
-            do: "Lift the top-off float by hand until the reservoir is empty, or reckon it. The sump must still pass the plug test.",
+            do: "Lift the top-off float by hand until the reservoir is empty, or work it out. The sump must still pass the plug test.",
             lines: [{ what: "Reservoir", predicted: volume(reader, r.rig.topOff.reservoirM3, true) }],
           },
         ]
       : []),
     { do: "Put on the marks. Re-test twice a year, after any change to the plumbing, and before holidays.", lines: [] },
   ];
+}
+
+/** Blocking the drain by hand is a test only where the prediction says that the floor stays dry. */
+function blockedDrainStep(r: RunResult, reader: Reader): Step {
+  const { fuses } = r.hydraulics.marks;
+  const spills = fuses.filter(({ outcome }) => outcome === "spills");
+  const several = fuses.length > 1;
+  if (spills.length > 0)
+    return {
+      do: `Do not block ${several ? `the drain of ${spills.map(({ display }) => display).join(" or ")}` : "the drain"} as a test: ${spills.map(({ floorM3 }) => volume(reader, floorM3, true)).join(" or ")} would run onto the floor. First give ${several ? "it" : "the tank"} a second drain, more room below the rim, or a float switch that stops the pump.`,
+      lines: [],
+    };
+  return {
+    do: `Block ${several ? "the main drain of each tank in turn" : "the main drain"} by hand at full flow and watch the tank, one hand on the switch. ${fuses.some(({ outcome }) => outcome === "runs dry") ? "The pump must draw air before the water reaches the rim." : "The other drains must carry the flow."}`,
+    lines: fuses.flatMap(({ display, aboveIntakeM3, headroomM3 }) => [
+      { what: "Water above the pump intake", predicted: volume(reader, aboveIntakeM3, true) },
+      { what: `Room below the rim${several ? ` of ${display}` : " of the tank"}`, predicted: volume(reader, headroomM3, true) },
+    ]),
+  };
 }
 
 export function commissioning(r: RunResult, reader: Reader): Child {

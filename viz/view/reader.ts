@@ -137,7 +137,7 @@ export function kitCeiling(reader: Reader, kit: RunResult["kit"], what: Nitrogen
 const SPECIES = { ammonia: "tan", nitrite: "no2", nitrate: "no3" } as const;
 
 /** How this reader hears a sentence about a scenario whose kit is this. */
-const earOf = (reader: Reader, kit: RunResult["kit"]): MessageFormatter => ({
+const formatterOf = (reader: Reader, kit: RunResult["kit"]): MessageFormatter => ({
   units: reader.units,
   locale: reader.locale,
   scale(species) {
@@ -148,7 +148,7 @@ const earOf = (reader: Reader, kit: RunResult["kit"]): MessageFormatter => ({
 
 /** A sentence of a result in the reader's units, scale and number marks. */
 export const told = (reader: Reader, { kit }: Pick<RunResult, "kit">, sentence: string | Message): string =>
-  formatMessage(sentence, earOf(reader, kit));
+  formatMessage(sentence, formatterOf(reader, kit));
 
 type Spoken = Pick<RunResult["findings"][number], "text" | "advice" | "said" | "advised">;
 

@@ -22,17 +22,17 @@ const CLEAR_M = 5e-4;
 const pumping = (system: HydraulicSystem): boolean => system.modes.pumpOn && !system.modes.hoseOff;
 
 /**
- * Positive while the column of a joined leg holds with the pump off: its nozzle is under water, and the water drawn over the crown has either
- * something to drive it or no air over it yet.
+ * Positive while the column of a joined leg holds: the water drawn back over its crown has something to drive it, or there is no air over it
+ * yet (so it is in a leg that the pump keeps full).
  */
 function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): number {
   const { network } = system;
   const leg = network.returnLine!.legs[n];
   const display = levelZ(network.vessels[leg.display].curve, y[leg.display]);
   const pocket = leg.crownZ - levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
+  if (pocket < LEAST_POCKET_M) return LEAST_POCKET_M - pocket;
   system.evaluate(y);
-  const drive = display - pocket - system.solver!.footZ - 1e-3;
-  return Math.max(drive, LEAST_POCKET_M - pocket);
+  return Math.max(display - pocket - system.solver!.footZ - 1e-3, LEAST_POCKET_M - pocket);
 }
 
 /** Positive while no air can enter a joined leg at its nozzle: it is under water, or the pump pushes water out of it. */
@@ -43,6 +43,16 @@ function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): num
   if (under > 0 || !pumping(system)) return under;
   system.evaluate(y);
   return Math.max(under, system.solver!.footZ - leg.tipZ);
+}
+
+/** Rises through zero when the pump has pushed the column of a parted leg to its crown and pushes on; it may have been there and be falling. */
+function columnFills(system: HydraulicSystem, n: number, y: Float64Array): number {
+  const { network } = system;
+  const leg = network.returnLine!.legs[n];
+  const columnZ = levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
+  if (columnZ < leg.crownZ) return columnZ - leg.crownZ;
+  system.evaluate(y);
+  return Math.min(columnZ - leg.crownZ, system.solver!.footZ - columnZ);
 }
 
 /**
@@ -80,7 +90,7 @@ function partLegs(system: HydraulicSystem, y: Float64Array): void {
   const { modes } = system;
   const legs = system.network.returnLine?.legs ?? [];
   const holds = (n: number): boolean =>
-    nozzleCovered(system, n, y) >= 0 && (pumping(system) || legs[n].hole === null || columnHolds(system, n, y) >= 0);
+    nozzleCovered(system, n, y) >= 0 && (legs[n].hole === null || columnHolds(system, n, y) >= 0);
   for (let parted = true; parted; ) {
     const n = legs.findIndex((_, leg) => modes.legJoined[leg] === 1 && !holds(leg));
     parted = n >= 0;
@@ -188,7 +198,6 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
   const { modes } = system;
   line.legs.forEach((leg, n) => {
     const joined = () => modes.legJoined[n] === 1;
-    const pocket = (y: Float64Array) => leg.crownZ - level(leg.legVessel, y);
     const part = () => {
       modes.legJoined[n] = 0;
     };
@@ -205,14 +214,14 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
       `air has filled the top of the return pipe to ${leg.id}: its siphon breaks`,
       "falling",
       (y) => columnHolds(system, n, y),
-      () => joined() && !pumping(system) && leg.hole !== null,
+      () => joined() && leg.hole !== null,
       part,
     );
     change(
       `leg ${leg.id} filled`,
       `the return pipe to ${leg.id} is full: water leaves the nozzle`,
       "rising",
-      (y) => -pocket(y),
+      (y) => columnFills(system, n, y),
       () => !joined() && pumping(system),
       () => {
         modes.legJoined[n] = 1;

@@ -65,7 +65,10 @@ export class Recorder {
       this.look(t, state);
       if (2 * k === inner + 1) for (let n = 0; n < moved.length; n++) moved[n] += system.flows[n] * ((4 * span) / 6);
     }
-    this.look(step.t1, step.y1);
+    // Where an event cuts a step short its end comes from inside it as well.
+    state.set(step.y1);
+    system.keepAboveFloors(state);
+    this.look(step.t1, state);
     for (let n = 0; n < moved.length; n++) moved[n] += system.flows[n] * (span / 6);
     this.driftM3 = Math.max(this.driftM3, Math.abs(system.total(step.y1) - this.firstTotal));
     this.countSpills(step);

@@ -1,5 +1,6 @@
 // The return line: pump, riser, legs and branches share one pressure, so their flows are found together.
 
+import { fourthRoot } from "../../../sim/elementary.ts";
 import { levelZ } from "../laws/level-curve.ts";
 import { airCarriedM3PerS, airThroughHoleM3PerS } from "../laws/outlet.ts";
 import { boreAreaM2, GRAVITY, type Pipe, pipeFlowM3PerS, pipeLossM } from "../laws/pipe.ts";
@@ -166,7 +167,7 @@ export class ReturnLineSolver {
     if (this.modes!.hoseOff) return -pipeFlowM3PerS(this.hoseEnd, lift, this.viscosity);
     if (this.modes!.pumpOn) return 0;
     if (line.checkValve === "seals") return 0;
-    if (line.checkValve === "weeps") return -line.weepM3PerS * lift * (lift * lift + 1e-4) ** -0.25;
+    if (line.checkValve === "weeps") return (-line.weepM3PerS * lift) / fourthRoot(lift * lift + 1e-4);
     return -pipeFlowM3PerS(line.idle, lift, this.viscosity);
   }
 

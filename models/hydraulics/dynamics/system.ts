@@ -1,5 +1,6 @@
 // The network in motion: flows of every link from the volumes, and with them the change of every volume.
 
+import { assertNever } from "../../../sim/assert-never.ts";
 import { levelZ } from "../laws/level-curve.ts";
 import {
   clearingVelocityMPerS,
@@ -117,8 +118,13 @@ export class HydraulicSystem {
         const left = volumes[link.from];
         return on && left > 0 ? (link.flowM3PerS * left) / (left + EMPTY_SMOOTHING_M3) : 0;
       }
-      default:
+      case "drain inlet":
+      case "drain outlet":
+      case "return":
+        // Several links share their flows: see `drainFlow` and `returnFlows`.
         return 0;
+      default:
+        return assertNever(link);
     }
   }
 

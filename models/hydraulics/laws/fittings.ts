@@ -1,5 +1,6 @@
 // Loss coefficients of fittings, on the velocity head in their own bore.
 
+import { cube, pow, square } from "../../../sim/elementary.ts";
 import type { Fittings } from "../../rig.ts";
 
 /** The 3-K method: K = K1/Re + Ki (1 + Kd / D^0.3), D the nominal size in inches (Darby 2001, Chemical Engineering Fluid Mechanics, table 7-3). */
@@ -21,7 +22,7 @@ export const DARBY = {
 } as const satisfies Record<string, ThreeK>;
 
 export function threeK(fitting: ThreeK, sizeIn: number, reynolds: number): number {
-  return fitting.k1 / reynolds + fitting.ki * (1 + fitting.kd / sizeIn ** 0.3);
+  return fitting.k1 / reynolds + fitting.ki * (1 + fitting.kd / pow(sizeIn, 0.3));
 }
 
 /** Flush square-edged pipe entrance (Crane TP-410, A-29). */
@@ -68,5 +69,5 @@ export function fittingsK(fittings: Fittings, boreM: number): number {
  */
 export function obstructionK(openShare: number): number {
   const share = Math.min(1, Math.max(openShare, 1e-4));
-  return (1 / ((0.62 + 0.38 * share ** 3) * share) - 1) ** 2;
+  return square(1 / ((0.62 + 0.38 * cube(share)) * share) - 1);
 }

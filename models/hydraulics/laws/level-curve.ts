@@ -12,6 +12,9 @@ export interface LevelCurve {
   readonly areaM2: readonly number[];
 }
 
+/** Parts fill the plan of the vessel that they stand in. */
+export class NoRoomError extends Error {}
+
 /** Smallest share of the plan that displaced parts may leave free. */
 const LEAST_FREE_SHARE = 0.02;
 
@@ -19,7 +22,7 @@ const LEAST_FREE_SHARE = 0.02;
  * Level-volume curve of a straight-walled vessel less what stands in it.
  * @param planM2 inner plan area
  * @param displacements heights above the vessel's own bottom
- * @throws when parts fill the vessel's plan
+ * @throws NoRoomError when parts fill the vessel's plan
  */
 export function levelCurve(bottomZ: number, planM2: number, displacements: readonly Displacement[] = []): LevelCurve {
   const heights = new Set([0]);
@@ -32,8 +35,8 @@ export function levelCurve(bottomZ: number, planM2: number, displacements: reado
   const areaM2 = sorted.map((height) => {
     const taken = displacements.reduce((sum, part) => sum + (height >= part.fromM && height < part.toM ? part.areaM2 : 0), 0);
     if (taken > planM2 * (1 - LEAST_FREE_SHARE))
-      throw new Error(
-        `parts of ${taken.toFixed(4)} m2 at ${height.toFixed(3)} m leave no room in a plan of ${planM2.toFixed(4)} m2`,
+      throw new NoRoomError(
+        `no room: they take ${(taken * 1e4).toFixed(0)} cm2 of a plan of ${(planM2 * 1e4).toFixed(0)} cm2, ${(height * 1000).toFixed(0)} mm above the floor`,
       );
     return planM2 - taken;
   });

@@ -1,5 +1,6 @@
 // Water through holes and into vertical pipes.
 
+import { cbrt, cube, fourthRoot, pow, sin } from "../../../sim/elementary.ts";
 import { boreAreaM2, GRAVITY } from "./pipe.ts";
 
 /** Sharp-edged round hole (Bovey's experiments in Unwin, Hydraulics, Encyclopaedia Britannica 11th ed. 1911, section 20: 0.60 to 0.62). */
@@ -13,7 +14,7 @@ const SOFT_HEAD_M = 0.002;
  * slope at zero is finite: 16 % low at 2 mm, 1 % at 10 mm; levels still meet exactly.
  */
 export function openingFlowM3PerS(headM: number, areaM2: number, coefficient = SHARP_HOLE): number {
-  return coefficient * areaM2 * Math.sqrt(2 * GRAVITY) * headM * (headM * headM + SOFT_HEAD_M * SOFT_HEAD_M) ** -0.25;
+  return (coefficient * areaM2 * Math.sqrt(2 * GRAVITY) * headM) / fourthRoot(headM * headM + SOFT_HEAD_M * SOFT_HEAD_M);
 }
 
 /**
@@ -24,8 +25,8 @@ export function openingFlowM3PerS(headM: number, areaM2: number, coefficient = S
 export function standpipeInletM3PerS(headM: number, boreM: number): number {
   if (headM <= 0) return 0;
   const rootHead = Math.sqrt(headM);
-  const edge = ((boreM * 1000 ** 2.5) / 7000 / 1000) * headM * rootHead;
-  const hole = ((boreM * boreM * 1000 ** 2.5) / 13200 / 1000) * rootHead;
+  const edge = ((boreM * pow(1000, 2.5)) / 7000 / 1000) * headM * rootHead;
+  const hole = ((boreM * boreM * pow(1000, 2.5)) / 13200 / 1000) * rootHead;
   return Math.min(edge, hole);
 }
 
@@ -36,7 +37,7 @@ export function standpipeInletM3PerS(headM: number, boreM: number): number {
  */
 export function stackCapacityM3PerS(boreM: number, waterShare: number): number {
   const usGallonPerMinute = 0.003785411784 / 60;
-  return 27.8 * Math.cbrt(waterShare) ** 5 * Math.cbrt(boreM / 0.0254) ** 8 * usGallonPerMinute;
+  return 27.8 * pow(cbrt(waterShare), 5) * pow(cbrt(boreM / 0.0254), 8) * usGallonPerMinute;
 }
 
 /** Share of the bore that is water at which a stack counts as full but vented. */
@@ -47,7 +48,7 @@ export const VENTED_SHARE = 1 / 3;
  * (Wisner, Mohsen & Kouwen 1975 as given in Sanks, Pumping Station Design; fitted on bores of 150 mm and more).
  */
 export function clearingVelocityMPerS(boreM: number, slopeRad = Math.PI / 2): number {
-  return Math.sqrt(GRAVITY * boreM) * (0.825 + 0.25 * Math.sqrt(Math.sin(slopeRad)));
+  return Math.sqrt(GRAVITY * boreM) * (0.825 + 0.25 * Math.sqrt(sin(slopeRad)));
 }
 
 /** Density of room air [kg/m3] at 20 °C and one atmosphere (ideal gas). */
@@ -66,7 +67,7 @@ export function airThroughHoleM3PerS(suctionM: number, areaM2: number): number {
  */
 export function airCarriedM3PerS(flowM3PerS: number, boreM: number): number {
   const froude = flowM3PerS / boreAreaM2(boreM) / Math.sqrt(GRAVITY * boreM);
-  return froude > 1 ? 0.0066 * (froude - 1) ** 1.4 * flowM3PerS : 0;
+  return froude > 1 ? 0.0066 * pow(froude - 1, 1.4) * flowM3PerS : 0;
 }
 
 /**
@@ -75,5 +76,5 @@ export function airCarriedM3PerS(flowM3PerS: number, boreM: number): number {
  */
 export function filmDrainM3PerS(holdUp: number, planM2: number, specificSurfacePerM: number, viscosityM2PerS: number): number {
   if (holdUp <= 0) return 0;
-  return (planM2 * GRAVITY * holdUp ** 3) / (12 * viscosityM2PerS * specificSurfacePerM * specificSurfacePerM);
+  return (planM2 * GRAVITY * cube(holdUp)) / (12 * viscosityM2PerS * specificSurfacePerM * specificSurfacePerM);
 }

@@ -1,4 +1,5 @@
 // Head lost along a pipe, either way round: the loss at a flow, and the flow under a head.
+import { exp, log, log10, pow, square } from "../../../sim/elementary.ts";
 
 /** Standard gravity [m/s2] (CGPM 1901). */
 export const GRAVITY = 9.80665;
@@ -20,7 +21,7 @@ export const boreAreaM2 = (boreM: number): number => (Math.PI / 4) * boreM * bor
 
 /** Explicit Darcy friction factor (Swamee & Jain 1976): within about 1 % of Colebrook-White for Re > 5000. */
 export function swameeJain(reynolds: number, relativeRoughness: number): number {
-  return 0.25 / Math.log10(relativeRoughness / 3.7 + 5.74 / reynolds ** 0.9) ** 2;
+  return 0.25 / square(log10(relativeRoughness / 3.7 + 5.74 / pow(reynolds, 0.9)));
 }
 
 /**
@@ -30,10 +31,10 @@ export function swameeJain(reynolds: number, relativeRoughness: number): number 
 export function colebrook(reynolds: number, relativeRoughness: number): number {
   const wall = relativeRoughness / 3.7;
   const film = 2.51 / reynolds;
-  let x = -2 * Math.log10(wall + 12 / reynolds);
+  let x = -2 * log10(wall + 12 / reynolds);
   for (let k = 0; k < 3; k++) {
     const inside = wall + film * x;
-    const miss = x + 2 * Math.log10(inside);
+    const miss = x + 2 * log10(inside);
     x -= miss / (1 + ((2 / Math.LN10) * film) / inside);
     if (Math.abs(miss) < 1e-7) break;
   }
@@ -42,8 +43,8 @@ export function colebrook(reynolds: number, relativeRoughness: number): number {
 
 /** Darcy friction factor for 2000 < Re < 4000: the cubic of Dunlop (1991) as printed in the EPANET 2.2 manual, chapter 12. */
 export function dunlopTransition(reynolds: number, relativeRoughness: number): number {
-  const y2 = relativeRoughness / 3.7 + 5.74 / 4000 ** 0.9;
-  const y3 = -0.86859 * Math.log(y2);
+  const y2 = relativeRoughness / 3.7 + 5.74 / pow(4000, 0.9);
+  const y3 = -0.86859 * log(y2);
   const fa = 1 / (y3 * y3);
   const fb = fa * (2 - 0.00514215 / (y2 * y3));
   const r = reynolds / 2000;
@@ -82,7 +83,7 @@ function wallLossM(pipe: Pipe, speed: number, viscosityM2PerS: number): number {
 
 /** Head lost by the Hazen-Williams formula in SI, h = 10.67 L Q^1.852 / (C^1.852 D^4.8704) (Williams & Hazen 1905; water only). */
 export function hazenWilliamsLossM(pipe: Pick<Pipe, "lengthM" | "boreM">, flowM3PerS: number, c: number): number {
-  return (10.67 * pipe.lengthM * flowM3PerS ** 1.852) / (c ** 1.852 * pipe.boreM ** 4.8704);
+  return (10.67 * pipe.lengthM * pow(flowM3PerS, 1.852)) / (pow(c, 1.852) * pow(pipe.boreM, 4.8704));
 }
 
 /**
@@ -98,12 +99,12 @@ export function pipeFlowM3PerS(pipe: Pipe, headM: number, viscosityM2PerS: numbe
   if (pipe.lengthM > 0) {
     // Secant steps on the log-log curve, whose slope lies between 1 (laminar) and 2 (rough).
     let slope = velocity * pipe.boreM < 2000 * viscosityM2PerS ? 1 : 1.9;
-    let over = Math.log(pipeLossM(pipe, velocity * area, viscosityM2PerS) / head);
+    let over = log(pipeLossM(pipe, velocity * area, viscosityM2PerS) / head);
     for (let k = 0; k < 40; k++) {
       const stride = -over / slope;
-      velocity *= Math.exp(stride);
+      velocity *= exp(stride);
       if (Math.abs(stride) < 1e-6) break;
-      const after = Math.log(pipeLossM(pipe, velocity * area, viscosityM2PerS) / head);
+      const after = log(pipeLossM(pipe, velocity * area, viscosityM2PerS) / head);
       if (Math.abs(after) < 1e-9) break;
       slope = Math.min(2.2, Math.max(0.9, (after - over) / stride));
       over = after;

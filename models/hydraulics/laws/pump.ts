@@ -1,4 +1,5 @@
 // Head against flow of a centrifugal pump, turned round: the flow it gives against a head.
+import { log, pow, square } from "../../../sim/elementary.ts";
 
 export interface PumpCurve {
   readonly shutOffM: number;
@@ -38,18 +39,18 @@ export function atSpeed(points: readonly (readonly [number, number])[], speed: n
 export function powerFit(points: readonly (readonly [number, number])[]): { a: number; b: number; c: number } {
   const a = points[0][1];
   const [q1, h1] = points[1];
-  if (points.length === 2) return { a, b: (a - h1) / q1 ** 2, c: 2 };
+  if (points.length === 2) return { a, b: (a - h1) / square(q1), c: 2 };
   const [q2, h2] = points[2];
-  const c = Math.log((a - h2) / (a - h1)) / Math.log(q2 / q1);
-  return { a, b: (a - h1) / q1 ** c, c };
+  const c = log((a - h2) / (a - h1)) / log(q2 / q1);
+  return { a, b: (a - h1) / pow(q1, c), c };
 }
 
 function powerCurve(points: readonly (readonly [number, number])[]): PumpCurve {
   const { a, b, c } = powerFit(points);
   if (!(b > 0 && c > 0)) throw new Error("a pump's head must fall with its flow");
-  const free = (a / b) ** (1 / c);
+  const free = pow(a / b, 1 / c);
   const chordFlow = CHORD_SHARE * free;
-  const chordDrop = b * chordFlow ** c;
+  const chordDrop = b * pow(chordFlow, c);
   return {
     shutOffM: a,
     freeFlowM3PerS: free,
@@ -57,9 +58,9 @@ function powerCurve(points: readonly (readonly [number, number])[]): PumpCurve {
       const drop = a - head;
       if (drop <= 0) return 0;
       if (head <= 0) return free;
-      return drop < chordDrop ? (chordFlow * drop) / chordDrop : (drop / b) ** (1 / c);
+      return drop < chordDrop ? (chordFlow * drop) / chordDrop : pow(drop / b, 1 / c);
     },
-    headM: (flow) => (flow < chordFlow ? a - (chordDrop * Math.max(0, flow)) / chordFlow : a - b * flow ** c),
+    headM: (flow) => (flow < chordFlow ? a - (chordDrop * Math.max(0, flow)) / chordFlow : a - b * pow(flow, c)),
   };
 }
 

@@ -1,5 +1,6 @@
 // Water over an edge.
 
+import { pow } from "../../../sim/elementary.ts";
 import { GRAVITY } from "./pipe.ts";
 
 /** Francis (1883): 3.33 ft^0.5/s in SI. */
@@ -23,7 +24,7 @@ export function weirHeadM(flowM3PerS: number, lengthM: number, contractions: num
   let head = 0;
   for (let k = 0; k < 100; k++) {
     const length = Math.max(lengthM - 0.1 * contractions * head, lengthM / 2);
-    const next = (Math.max(0, flowM3PerS) / (FRANCIS * length)) ** (2 / 3);
+    const next = pow(Math.max(0, flowM3PerS) / (FRANCIS * length), 2 / 3);
     if (Math.abs(next - head) < 1e-12) return next;
     head = next;
   }
@@ -35,7 +36,7 @@ export function weirHeadM(flowM3PerS: number, lengthM: number, contractions: num
  * Its 1 mm on the head is the surface's pull; it bounds the head from below where Francis is used outside its range.
  */
 export function kindsvaterCarterM3PerS(headM: number, crestHeightM: number, widthM: number): number {
-  return (2 / 3) * Math.sqrt(2 * GRAVITY) * (0.602 + (0.075 * headM) / crestHeightM) * (widthM - 0.001) * (headM + 0.001) ** 1.5;
+  return (2 / 3) * Math.sqrt(2 * GRAVITY) * (0.602 + (0.075 * headM) / crestHeightM) * (widthM - 0.001) * pow(headM + 0.001, 1.5);
 }
 
 /**
@@ -55,7 +56,7 @@ export function villemonte(ratio: number, soften = 0): number {
   if (ratio <= 0) return 1;
   if (ratio >= 1) return 0;
   const gap = 1 - ratio * Math.sqrt(ratio);
-  return soften === 0 ? gap ** 0.385 : gap * (gap * gap + soften * soften) ** (-0.615 / 2);
+  return soften === 0 ? pow(gap, 0.385) : gap * pow(gap * gap + soften * soften, -0.615 / 2);
 }
 
 const SOFTEN = 0.03;

@@ -3,7 +3,7 @@
 import type { Chamber, Display, Drain, Overflow, Rig } from "../../rig.ts";
 import { kinematicViscosityM2PerS } from "../../water/viscosity.ts";
 import { ENTRANCE_FLUSH, ENTRANCE_REENTRANT, EXIT, fittingsK, obstructionK } from "../laws/fittings.ts";
-import { levelCurve } from "../laws/level-curve.ts";
+import { type LevelCurve, levelCurve } from "../laws/level-curve.ts";
 import { boreAreaM2, type Pipe } from "../laws/pipe.ts";
 import { Assembly, receiver } from "./assembly.ts";
 import type { Network } from "./network.ts";
@@ -83,23 +83,32 @@ export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
   };
 }
 
-function addChamber(parts: Assembly, rig: Rig, chamber: Chamber, index: number, floor: number): void {
-  const { sump } = rig;
-  const plan = chamber.lengthM * sump.widthM;
+/**
+ * Level-volume curve of a sump chamber, less what stands in it: equipment, media under water, the foot of a tower.
+ * @throws NoRoomError when they fill its plan
+ */
+export function chamberCurve(rig: Rig, chamber: Chamber): LevelCurve {
+  const plan = chamber.lengthM * rig.sump.widthM;
   const displacements = [...chamber.displacements];
   if (chamber.submergedMedia && chamber.submergedMedia.volumeM3 > 0) {
     const { volumeM3, voidShare } = chamber.submergedMedia;
     displacements.push({ fromM: 0, toM: volumeM3 / plan, areaM2: plan * (1 - voidShare) });
   }
   for (const tower of rig.towers)
-    if (tower.drainsTo === chamber.id && tower.grateZ < sump.heightM && tower.lengthM * tower.widthM <= plan)
+    if (tower.drainsTo === chamber.id && tower.grateZ < rig.sump.heightM && tower.lengthM * tower.widthM <= plan)
       displacements.push({
         fromM: tower.grateZ,
         toM: tower.grateZ + tower.mediaDepthM,
         areaM2: tower.lengthM * tower.widthM * (1 - tower.media.voidShare),
       });
+  return levelCurve(0, plan, displacements);
+}
+
+function addChamber(parts: Assembly, rig: Rig, chamber: Chamber, index: number, floor: number): void {
+  const { sump } = rig;
+  const plan = chamber.lengthM * sump.widthM;
   const name = rig.sump.chambers.length === 1 ? "the sump" : `the ${chamber.role} chamber`;
-  const place = parts.vessel("chamber", chamber.id, name, chamber.id, levelCurve(0, plan, displacements), plan, sump.heightM);
+  const place = parts.vessel("chamber", chamber.id, name, chamber.id, chamberCurve(rig, chamber), plan, sump.heightM);
   const ends = index === 0 || index === sump.chambers.length - 1 ? sump.widthM : 0;
   parts.rim(place, floor, 2 * chamber.lengthM + ends);
 }

@@ -40,7 +40,7 @@ const DRIP_HOLE_M = 0.002;
 const FAULTS: readonly FaultModel[] = [
   {
     id: "break hole blocked",
-    name: "snail or salt in the siphon-break hole",
+    name: "siphon-break hole blocked by a snail or by salt",
     changes: "the siphon-break hole over the most water is closed",
     ordinary: 3,
     applies: (rig) => rig.return.nozzles.some((nozzle) => nozzle.breakHole !== null),
@@ -64,7 +64,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "evaporated",
-    name: "not topped up: return chamber nearly at the intake",
+    name: "no top-up: return chamber almost down to the pump intake",
     changes: "running level 15 mm over the intake, top-off dead",
     ordinary: 3,
     applies: (rig) => rig.sump.runningLevelM > rig.return.pump.intakeM + NEARLY_DRY_M,
@@ -73,7 +73,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "nozzle knocked down",
-    name: "a return nozzle knocked 100 mm deeper",
+    name: "return outlet knocked 100 mm deeper",
     changes: "lowest opening and siphon-break hole of the deepest nozzle 100 mm lower",
     ordinary: 2,
     applies: () => true,
@@ -86,7 +86,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "drain half blocked",
-    name: "leaf or snail in the main drain",
+    name: "main drain half blocked by a leaf or a snail",
     changes: "half the bore of the widest working drain is closed",
     ordinary: 3,
     applies: () => true,
@@ -119,7 +119,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "reservoir dumped",
-    name: "float stuck: the whole top-off reservoir in the sump",
+    name: "top-off stuck open: its whole reservoir in the sump",
     changes: "the reservoir's water is in the return chamber",
     ordinary: 3,
     applies: (rig) => (rig.topOff?.reservoirM3 ?? 0) > 0,
@@ -127,7 +127,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "prefilter blinded",
-    name: "prefilter pad blinded",
+    name: "filter pad clogged",
     changes: "97 % of the pad is blinded; water spills past it",
     ordinary: 3,
     applies: (rig) => rig.towers.some((tower) => tower.prefilter !== null),
@@ -152,7 +152,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "weir matted",
-    name: "leaves or algae over the weir teeth",
+    name: "leaves or algae across the overflow weir",
     changes: "35 % of the weir's opening is left; the top-off, if any, makes up for the water held back in the display",
     ordinary: 3,
     applies: () => true,
@@ -166,7 +166,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "pump does not restart",
-    name: "the return pump hums but does not turn",
+    name: "return pump hums but does not turn",
     changes: "no flow after the power is back",
     ordinary: 2,
     applies: () => true,
@@ -174,7 +174,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "valve left closed",
-    name: "return valve left closed after service",
+    name: "return valve left almost closed after service",
     changes: "3 % of the valve is open at restart",
     ordinary: 1,
     applies: () => true,
@@ -251,9 +251,18 @@ function deepest(rig: Rig): string {
   return rig.return.nozzles.reduce((best, nozzle) => (nozzle.tipZ < best.tipZ ? nozzle : best)).id;
 }
 
-/** Changes the widest drain that is no dry emergency pipe. */
-function withDrain(rig: Rig, change: (drain: Drain) => Drain): Rig {
-  const drains = rig.displays.flatMap((display) => display.overflows).flatMap((overflow) => overflow.drains);
+/** The rig with the widest working drain of one display closed while it runs. */
+export function withBlockedDrain(rig: Rig, displayId: string): FaultyRig {
+  const blocked = withDrain(rig, (drain) => ({ ...drain, openShare: 0 }), displayId);
+  return { before: rig, broken: blocked, atRestart: blocked, stage: {}, drips: false };
+}
+
+/** Changes the widest drain that is no dry emergency pipe, of all displays or of one. */
+function withDrain(rig: Rig, change: (drain: Drain) => Drain, displayId?: string): Rig {
+  const drains = rig.displays
+    .filter(({ id }) => displayId === undefined || id === displayId)
+    .flatMap((display) => display.overflows)
+    .flatMap((overflow) => overflow.drains);
   const working = drains.filter((drain) => drain.kind !== "dry emergency");
   const widest = (working.length > 0 ? working : drains).reduce((best, drain) => (drain.boreM > best.boreM ? drain : best));
   return {

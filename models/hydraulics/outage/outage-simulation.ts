@@ -9,11 +9,11 @@ import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
 import { boreAreaM2 } from "../laws/pipe.ts";
 import { buildNetwork, type ValveLosses } from "../network/from-rig.ts";
 import type { Modes, Network } from "../network/network.ts";
-import type { FaultId, OutageRun, RunningState, Transient, Verdict } from "../types.ts";
-import { DRIP_HOLE, type FaultyRig, withFaults } from "./faults.ts";
+import type { BlockedDrain, FaultId, OutageRun, RunningState, Transient, Verdict } from "../types.ts";
+import { DRIP_HOLE, type FaultyRig, withBlockedDrain, withFaults } from "./faults.ts";
 import { setRunning, startRunning, valveLossesFor } from "./start.ts";
 import { reportSteadyState } from "./steady-state-report.ts";
-import { compareWorse, judge } from "./verdict.ts";
+import { compareWorse, judge, SPILL_THRESHOLD_M3 } from "./verdict.ts";
 
 export interface OutageSimulationOptions {
   readonly faults?: readonly FaultId[];
@@ -94,6 +94,24 @@ export class OutageSimulator {
     if (!withLeakingCheckValve) return story;
     const leaking = this.simulateOnce({ ...options, faults: withLeakingCheckValve, keepTrace: false, follow: false }).verdict;
     return { ...story, verdict: worseOf(story.verdict, leaking) };
+  }
+
+  /** The story as it is judged: with the check valve leaking where that is what the verdict is of. */
+  simulateJudged(options: OutageSimulationOptions = {}): OutageRun {
+    const story = this.simulate(options);
+    const withLeakingCheckValve = this.withLeakingCheckValve(options.faults ?? []);
+    if (!withLeakingCheckValve || !story.verdict.onlyIfValveSeals) return story;
+    return { ...this.simulateOnce({ ...options, faults: withLeakingCheckValve }), verdict: story.verdict };
+  }
+
+  /** What comes of the widest working drain of a display closing while the pump runs on. */
+  blockedDrain(displayId: string): BlockedDrain {
+    const { faultWhileRunning } = this.open(withBlockedDrain(this.rig, displayId), { keepTrace: false, follow: false });
+    if (!faultWhileRunning) return { outcome: "carried", floorM3: 0, firstSpillS: null };
+    const { spilledM3, spills, ending } = faultWhileRunning;
+    if (spilledM3 > SPILL_THRESHOLD_M3)
+      return { outcome: "spills", floorM3: spilledM3, firstSpillS: Math.min(...spills.map(({ firstS }) => firstS)) };
+    return { outcome: ending === "hunting" ? "runs dry" : "carried", floorM3: 0, firstSpillS: null };
   }
 
   /** The verdict only, without traces. */
@@ -290,7 +308,7 @@ function toppedUp(
 /** The worse of two verdicts, saying so when only a perfect check valve would make the better one true. */
 function worseOf(sealed: Verdict, leaking: Verdict): Verdict {
   if (compareWorse(leaking, sealed) >= 0) return sealed;
-  return { ...leaking, warnings: [`${sealed.word} only with a perfect check valve`, ...leaking.warnings] };
+  return { ...leaking, onlyIfValveSeals: true };
 }
 
 function restLevels(cut: Transient, network: Network): Record<string, number> {

@@ -1,5 +1,6 @@
 // The running state to start from: the user's fill, and drains throttled as the installer left them.
 
+import { assertNever } from "../../../sim/assert-never.ts";
 import type { Rig } from "../../rig.ts";
 import { type SteadyState, solveSteadyState } from "../dynamics/steady-state.ts";
 import { HydraulicSystem } from "../dynamics/system.ts";
@@ -56,8 +57,15 @@ function firstGuess(rig: Rig, network: Network): Float64Array {
       }
       case "reservoir":
         return rig.topOff?.reservoirM3 ?? 0;
-      default:
+      case "display":
+      case "chamber":
+      case "box":
+      case "cup":
+      case "floor":
+      case "air":
         return 0;
+      default:
+        return assertNever(vessel.kind);
     }
   });
 }

@@ -8,7 +8,7 @@ import type { RunningState, Transient, Verdict, VerdictWord } from "../types.ts"
 export const TIGHT_M = 0.025;
 export const TIGHT_SHARE = 0.1;
 /** Water on the floor below this is no flood: a few drops [m3]. */
-const SPILL_THRESHOLD_M3 = 5e-6;
+export const SPILL_THRESHOLD_M3 = 5e-6;
 /** A display that never rises by this much keeps the headroom it always had; only risen water is judged by its margin [m]. */
 const RISEN_M = 0.002;
 /** A display this much over its usual line at the end stands high [m]. */
@@ -32,7 +32,10 @@ export function judge(network: Network, stages: Stages): Verdict {
   const nearest = nearestRim(network, stages.healthyVolumes, transients);
   const marginM = floorM3 > SPILL_THRESHOLD_M3 ? 0 : Math.max(0, nearest.marginM);
   const marginUncertaintyM = nearest.isChamber ? drainDownUncertaintyM(network, stages.running) : 0;
-  const tight = marginM - marginUncertaintyM < TIGHT_M || (nearest.spareShare !== null && nearest.spareShare < TIGHT_SHARE);
+  // What could not be followed to its end is not held.
+  const unknown = transients.some((stage) => stage.ending === "failed");
+  const tight =
+    unknown || marginM - marginUncertaintyM < TIGHT_M || (nearest.spareShare !== null && nearest.spareShare < TIGHT_SHARE);
   const word: VerdictWord = floorM3 > SPILL_THRESHOLD_M3 ? "FLOODS" : tight ? "TIGHT" : "HOLDS";
   return {
     word,
@@ -42,6 +45,7 @@ export function judge(network: Network, stages: Stages): Verdict {
     spareShare: nearest.spareShare,
     floorM3: Math.max(0, floorM3),
     ...spill,
+    onlyIfValveSeals: false,
     warnings: warningsOf(network, stages),
   };
 }

@@ -89,13 +89,13 @@ function fitOf(rig: Rig): FitAndLoad["fit"] {
   const outerHeight = sump.heightM + sump.glassM;
   const part = (name: string, spareM: number, note: string) => ({ part: name, fits: spareM >= 0, spareM, note });
   const fit = [
-    part("sump length", cabinet.lengthM - outerLength, "inside length of the cabinet less the sump over its glass"),
-    part("sump width", cabinet.widthM - outerWidth, "inside depth of the cabinet less the sump over its glass"),
-    part("hand room", cabinet.heightM - outerHeight - HAND_ROOM_M, "150 mm clear over the sump for hands (common practice)"),
+    part("sump length", cabinet.lengthM - outerLength, "inside length of the cabinet less the outside length of the sump"),
+    part("sump width", cabinet.widthM - outerWidth, "inside depth of the cabinet less the outside width of the sump"),
+    part("hand room", cabinet.heightM - outerHeight - HAND_ROOM_M, "150 mm clear above the sump for hands (common practice)"),
     part(
       "sump through the door",
       throughDoor([outerLength, outerWidth, outerHeight], cabinet.doorWidthM, cabinet.doorHeightM),
-      "with the display standing: the two smaller sides must pass, one end first",
+      "with the tank in place; the sump goes in end first",
     ),
   ];
   for (const tower of rig.towers) {
@@ -105,15 +105,15 @@ function fitOf(rig: Rig): FitAndLoad["fit"] {
       part(
         `height of ${tower.id}`,
         cabinet.heightM - sump.glassM - top,
-        "from the sump bottom to the top of its prefilter or tray",
+        "from the bottom of the sump to the top of its pad or drip tray",
       ),
     );
     if (tower.prefilter)
       fit.push(
         part(
-          `prefilter of ${tower.id} withdrawn`,
+          `lifting the pad out of ${tower.id}`,
           cabinet.heightM - sump.glassM - top - TRAY_ROOM_M,
-          "100 mm over it to lift the tray out",
+          "100 mm above it to lift the pad out",
         ),
       );
   }

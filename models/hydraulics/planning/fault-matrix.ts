@@ -9,31 +9,42 @@ import type { FaultCell, FaultId, FaultMatrix } from "../types.ts";
 /** Ordinary enough, both of a pair, for the pair to count as an ordinary one. */
 const ORDINARY = 2;
 
+export interface FaultProgress {
+  readonly done: number;
+  readonly of: number;
+}
+
+/** The whole matrix at once; see `faultMatrixSteps`. */
+export function faultMatrix(rig: Rig, onProgress?: (done: number, of: number) => void): FaultMatrix {
+  const steps = faultMatrixSteps(rig);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+    onProgress?.(step.value.done, step.value.of);
+  }
+}
+
 /**
  * Verdicts of no fault, of each fault and of every pair. A check valve never earns a pass: where the rig has one, each cell is the worse
- * of the valve sealing and leaking.
- * @param onProgress called after each cell with cells done and cells in all; return false to stop early (the cells so far are returned)
+ * of the valve sealing and leaking. Yields after each cell, since all of them can take a minute: the caller may do something else in
+ * between, or stop.
  */
-export function faultMatrix(rig: Rig, onProgress?: (done: number, of: number) => boolean | undefined): FaultMatrix {
+export function* faultMatrixSteps(rig: Rig): Generator<FaultProgress, FaultMatrix> {
   const simulator = new OutageSimulator(rig);
   const faults = faultsFor(rig);
   const of = 1 + faults.length + (faults.length * (faults.length - 1)) / 2;
   let done = 0;
-  let stopped = false;
-  const cell = (ids: readonly FaultId[]): FaultCell | null => {
-    if (stopped) return null;
+  function* cell(ids: readonly FaultId[]): Generator<FaultProgress, FaultCell> {
     const made = { faults: ids, ...simulator.verdict(ids) };
-    stopped = onProgress?.(++done, of) === false;
+    yield { done: ++done, of };
     return made;
-  };
-  const plain = cell([])!;
-  const singles = faults.flatMap((fault) => cell([fault.id]) ?? []);
+  }
+  const plain = yield* cell([]);
+  const singles: FaultCell[] = [];
+  for (const fault of faults) singles.push(yield* cell([fault.id]));
   const pairs: FaultCell[] = [];
   for (let a = 0; a < faults.length; a++)
-    for (let b = a + 1; b < faults.length; b++) {
-      const made = cell([faults[a].id, faults[b].id]);
-      if (made) pairs.push(made);
-    }
+    for (let b = a + 1; b < faults.length; b++) pairs.push(yield* cell([faults[a].id, faults[b].id]));
   const rating = new Map(faults.map((fault) => [fault.id, fault.ordinary]));
   const ordinaryPairs = pairs.filter((pair) => pair.faults.every((id) => (rating.get(id) ?? 0) >= ORDINARY));
   const worstOrdinaryPair = ordinaryPairs.reduce<FaultCell | null>(

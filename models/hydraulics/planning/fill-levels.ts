@@ -89,16 +89,18 @@ export function waterAboveIntakeM3(rig: Rig, simulator: OutageSimulator, running
   return volume;
 }
 
-/** Room in the displays between the running level and the rim [m3]. */
-export function displayHeadroomM3(simulator: OutageSimulator, running: RunningState): number {
+/** Room in each display between the running level and the rim [m3]. */
+export function headroomM3(simulator: OutageSimulator, running: RunningState, displayId: string): number {
   return simulator.network.vessels.reduce(
-    (sum, { kind, rimZ, curve, id }) =>
-      kind === "display" && rimZ !== null ? sum + volumeBelowM3(curve, rimZ) - running.volumesM3[id] : sum,
+    (sum, { kind, partOf, rimZ, curve, id }) =>
+      kind === "display" && partOf === displayId && rimZ !== null
+        ? sum + volumeBelowM3(curve, rimZ) - running.volumesM3[id]
+        : sum,
     0,
   );
 }
 
-/** All marks of a rig. A check valve is trusted in none of them. */
+/** All marks of a rig; none where no running level is steady. A check valve is trusted in none of them. */
 export function fillMarks(rig: Rig): FillMarks {
   const open = withValveOpen(rig);
   const simulator = new OutageSimulator(open);
@@ -108,14 +110,19 @@ export function fillMarks(rig: Rig): FillMarks {
     return levelZ(vessel.curve, cut.endVolumesM3[id]);
   };
   const aboveIntakeM3 = waterAboveIntakeM3(rig, simulator, running);
-  const headroomM3 = displayHeadroomM3(simulator, running);
+  const steady = running.balanced && !running.pump.drawsAir;
   return {
     runningNowM: rig.sump.runningLevelM,
-    maxTrustedM: highestFillM(open),
-    maxUntrustedM: highestFillM(untrusting(rig)),
-    minM: lowestFillM(open),
+    maxTrustedM: steady ? highestFillM(open) : null,
+    maxUntrustedM: steady ? highestFillM(untrusting(rig)) : null,
+    minM: steady ? lowestFillM(open) : null,
     offM: level(rig.sump.chambers[rig.sump.chambers.length - 1].id),
-    fuse: { aboveIntakeM3, displayHeadroomM3: headroomM3, pumpRunsDryFirst: aboveIntakeM3 < headroomM3 },
+    fuses: rig.displays.map(({ id }) => ({
+      display: id,
+      aboveIntakeM3,
+      headroomM3: headroomM3(simulator, running, id),
+      ...simulator.blockedDrain(id),
+    })),
     display: rig.displays.map(({ id, bottomZ, heightM }) => ({
       id,
       runZ: running.levelsZ[id],

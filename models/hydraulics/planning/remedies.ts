@@ -1,6 +1,8 @@
 // What would make it hold: each remedy solved for the smallest change that does, ranked by ease.
 
 import type { Drain, Rig } from "../../rig.ts";
+import { NoRoomError } from "../laws/level-curve.ts";
+import { chamberCurve } from "../network/from-rig.ts";
 import { faultsFor, withRunningLevel } from "../outage/faults.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { compareWorse } from "../outage/verdict.ts";
@@ -24,21 +26,34 @@ interface Goal {
 }
 
 /**
- * Remedies for a rig that does not hold, easiest first; each says whether it alone makes every failing case hold (the plain cut and the
- * faults to be expected), and the worst verdict with it. Empty when everything holds.
+ * Remedies for a rig that floods, or that does not hold with room to spare, easiest first, up to the first that alone makes every failing
+ * case hold (the plain cut and the faults to be expected); each with the worst verdict that is then left. Empty when everything holds.
  */
 export function remedies(rig: Rig): Remedy[] {
   const simulator = new OutageSimulator(rig);
   const expected = faultsFor(rig).filter((fault) => fault.ordinary === EXPECTED);
   const cells: FaultId[][] = [[], ...expected.map((fault) => [fault.id])];
-  const failing = cells.filter((cell) => simulator.verdict(cell).verdict.word !== "HOLDS");
+  const judged = cells.map((faults) => ({ faults, word: simulator.verdict(faults).verdict.word }));
+  const failing = judged.filter(({ word }) => word !== "HOLDS");
   if (failing.length === 0) return [];
-  const goal: Goal = { cells: failing };
-  const found = [lowerFill, raiseNozzle, drillHole, smallerReturnChamber, addDrain, largerSump].flatMap(
-    (remedy) => remedy(rig, goal) ?? [],
-  );
-  return found.sort((a, b) => Number(b.holds) - Number(a.holds) || a.ease - b.ease);
+  const goal: Goal = { cells: failing.map(({ faults }) => faults) };
+  const tried: Remedy[] = [];
+  for (const remedy of EASIEST_FIRST) {
+    const found = remedy(rig, goal);
+    if (found) tried.push(found);
+    if (found?.holds) break;
+  }
+  return tried;
 }
+
+const EASIEST_FIRST: readonly ((rig: Rig, goal: Goal) => Remedy | null)[] = [
+  lowerFill,
+  raiseNozzle,
+  drillHole,
+  smallerReturnChamber,
+  addDrain,
+  largerSump,
+];
 
 function worst(rig: Rig, goal: Goal): Verdict {
   const simulator = new OutageSimulator(rig);
@@ -60,7 +75,7 @@ function lowerFill(rig: Rig, goal: Goal): Remedy {
   const level = highestThatPasses(low, rig.sump.runningLevelM, 1e-3, (value) => holds(withRunningLevel(rig, value), goal)) ?? low;
   return result(withRunningLevel(rig, level), goal, {
     id: "lower fill",
-    what: "run the sump no higher than this mark",
+    what: "run the return chamber no higher than this",
     value: level,
     unit: "m",
     ease: 1,
@@ -87,7 +102,7 @@ function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
   const deepest = rig.return.nozzles.reduce((a, b) => (levelsZ[a.display] - a.tipZ > levelsZ[b.display] - b.tipZ ? a : b));
   return result(raised(by), goal, {
     id: "raise nozzle",
-    what: "raise the lowest opening of the return nozzles to this depth under the running surface",
+    what: "raise the return outlet until its lowest opening is this far below the water line",
     value: Math.max(SHALLOWEST_NOZZLE_M, levelsZ[deepest.display] - deepest.tipZ - by),
     unit: "m",
     ease: 2,
@@ -114,7 +129,7 @@ function drillHole(rig: Rig, goal: Goal): Remedy | null {
   };
   return result(drilled, goal, {
     id: "drill hole",
-    what: "drill two siphon-break holes of this width in each return pipe, 12 mm under the running surface",
+    what: "drill two siphon-break holes of this diameter in each return pipe, 12 mm below the water line",
     value: wide(Math.max(...missing.map((nozzle) => nozzle.boreM))),
     unit: "m",
     ease: 3,
@@ -140,9 +155,10 @@ function smallerReturnChamber(rig: Rig, goal: Goal): Remedy | null {
       ),
     },
   });
-  const smallest = Math.min(whole, Math.max(0.35 * whole, 0.12));
-  const fits = chambers[last].displacements.every((part) => part.areaM2 < 0.9 * smallest * rig.sump.widthM);
-  if (!fits || smallest >= whole) return null;
+  const shortest = Math.min(whole, Math.max(0.35 * whole, 0.12));
+  const less = highestThatPasses(0, whole - shortest, 2e-3, (by) => hasRoom(shrunk(whole - by)));
+  const smallest = whole - (less ?? 0);
+  if (smallest >= whole) return null;
   const length = highestThatPasses(smallest, whole, 2e-3, (value) => holds(shrunk(value), goal)) ?? smallest;
   return result(shrunk(length), goal, {
     id: "smaller return chamber",
@@ -151,6 +167,17 @@ function smallerReturnChamber(rig: Rig, goal: Goal): Remedy | null {
     unit: "m",
     ease: 4,
   });
+}
+
+/** Whether what stands in the chambers still fits. */
+function hasRoom(rig: Rig): boolean {
+  try {
+    for (const chamber of rig.sump.chambers) chamberCurve(rig, chamber);
+    return true;
+  } catch (error) {
+    if (error instanceof NoRoomError) return false;
+    throw error;
+  }
 }
 
 /** A dry emergency pipe beside the widest drain of every overflow that has none. */
@@ -201,7 +228,7 @@ function largerSump(rig: Rig, goal: Goal): Remedy {
   const by = Math.min(LARGEST_SUMP, fails + 0.02);
   return result(grown(by), goal, {
     id: "larger sump",
-    what: "a sump of this length, as wide and high as now",
+    what: "fit a sump of this length, as wide and as high as now",
     value: rig.sump.lengthM * by,
     unit: "m",
     ease: 6,

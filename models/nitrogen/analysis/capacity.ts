@@ -1,12 +1,18 @@
-// Questions to a state, each answered by integrating a copy of it: does it clear a dose, how much food does it carry, what does a film take.
+// Questions about one moment, each answered by integrating a copy of its state: does it clear a dose, how much food does it carry, what does a
+// film take up.
+import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import { ammoniaShare, FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
 import { eachGuild, guilds, type Stock } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
+import type { Coefficients } from "../reactor/coefficients.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
 import type { FilmSpec } from "../reactor/wiring.ts";
+import { coefficients } from "../tank/coefficients.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
+import { asRunning } from "../tank/operating-state.ts";
+import type { Moment } from "../tank/snapshot.ts";
 
 /** Trials are answers to a few per cent, not trajectories. */
 const TRIAL_TOLERANCE = 1e-3;
@@ -22,73 +28,86 @@ export interface Limits {
 /** Nothing a kit shows: 0.25 mg/L as NH3 and as NO2 (common practice, no published source). */
 export const NOTHING_ON_A_KIT: Limits = { tanGPerM3: 0.25 / 1.2159, no2GPerM3: 0.25 / 3.2844 };
 
-/** Copies of one aquarium's states, tried under the conditions the aquarium has at the moment. */
+/**
+ * Integrates copies of moments of a run. Each is tried under the operating state it was taken in, with power and pump on; the run itself and
+ * its equations are left alone.
+ */
 export class Trial {
   private readonly aquarium: NitrogenModel;
+  private readonly system: NitrogenSystem;
   private readonly solver: StiffSolver;
   private readonly y: Float64Array;
 
   constructor(aquarium: NitrogenModel) {
     this.aquarium = aquarium;
-    const { system } = aquarium;
-    this.y = new Float64Array(system.size);
-    this.solver = new StiffSolver(system, { tolerances: { relative: TRIAL_TOLERANCE, absolute: system.absoluteTolerances() } });
+    const { layout, parameters } = aquarium;
+    this.system = new NitrogenSystem(layout.wiring, parameters);
+    this.y = new Float64Array(layout.size);
+    this.solver = new StiffSolver(this.system, {
+      tolerances: { relative: TRIAL_TOLERANCE, absolute: layout.absoluteTolerances() },
+    });
   }
 
-  /** Whether a dose of ammonia [g N/m3] put into all the water of a state is gone, ammonia and nitrite both, after `days` without food. */
-  clearsDose(state: Float64Array, doseTanGPerM3: number, days: number, limits = NOTHING_ON_A_KIT): boolean {
-    const { system } = this.aquarium;
-    this.y.set(state);
-    for (const c of system.wiring.cells.keys()) {
-      this.y[system.cellIndex(c, "tan")] += doseTanGPerM3;
-      this.y[system.cellIndex(c, "alk")] += doseTanGPerM3 / 14.007;
-    }
-    return this.within(days, limits);
+  /** Whether a dose of ammonia [g N/m3] put into all the water is gone, ammonia and nitrite both, after `days` without food. */
+  clearsDose(moment: Moment, doseTanGPerM3: number, days: number, limits = NOTHING_ON_A_KIT): boolean {
+    this.prepare(moment);
+    return this.clears(moment, doseTanGPerM3, days, limits);
   }
 
   /** Largest dose [g N/m3] up to `most` that is gone after `days`, to 3 %. */
-  largestDose(state: Float64Array, days: number, most: number, limits = NOTHING_ON_A_KIT): number {
-    return bisect(most, (dose) => this.clearsDose(state, dose, days, limits));
+  largestDose(moment: Moment, days: number, most: number, limits = NOTHING_ON_A_KIT): number {
+    this.prepare(moment);
+    return bisect(most, (dose) => this.clears(moment, dose, days, limits));
   }
 
   /**
    * Largest steady daily food [g as fed] that keeps the display under the limits at the end of a trial of `days` (3 is usual: long enough
    * to reach the level the present colony holds, too short for it to grow into the load), to 3 %.
    */
-  foodCapacityGPerDay(state: Float64Array, proteinShare: number, limits = NOTHING_ON_A_KIT, days = 3): number {
-    const { aquarium, y } = this;
-    const { system } = aquarium;
-    const gut = system.conditions.guts[0];
-    const before = { ...gut };
-    Object.assign(gut, {
+  foodCapacityGPerDay(moment: Moment, proteinShare: number, limits = NOTHING_ON_A_KIT, days = 3): number {
+    const { y, system } = this;
+    const steady = {
       ratePerDay: STEADY_RELEASE_PER_DAY,
       tanShare: ammoniaShare(),
       wasteShare: FAECES_SHARE,
-    });
-    system.refresh();
+    };
+    this.prepare(moment, ([animals, ...others]) => [{ ...animals, ...steady }, ...others]);
     const nitrogenPerFood = proteinShare * NITROGEN_PER_PROTEIN;
-    const volume = system.conditions.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
+    const volume = system.coefficients.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
     const carries = (foodGPerDay: number): boolean => {
-      y.set(state);
+      y.set(moment.y);
       y[system.gutIndex(0, 0)] = 0;
       y[system.gutIndex(0, 1)] = (foodGPerDay * nitrogenPerFood) / STEADY_RELEASE_PER_DAY;
       return this.within(days, limits);
     };
     // No settled aquarium takes 20 g N/m3 a day.
-    const food = bisect((20 * volume) / nitrogenPerFood, carries);
-    Object.assign(gut, before);
-    system.refresh();
-    return food;
+    return bisect((20 * volume) / nitrogenPerFood, carries);
+  }
+
+  /** Sets the coefficients of a moment: everything running, and no food but that of the trial. */
+  private prepare({ operating }: Moment, guts: (of: Coefficients["guts"]) => Coefficients["guts"] = (same) => same): void {
+    const evenFeeding = { eatenGNPerDay: 0, uneatenGNPerDay: 0 };
+    const now = coefficients(this.aquarium, { ...asRunning(this.aquarium, operating), evenFeeding });
+    this.system.setCoefficients({ ...now, guts: guts(now.guts) });
+  }
+
+  private clears(moment: Moment, doseTanGPerM3: number, days: number, limits: Limits): boolean {
+    const { y, system } = this;
+    y.set(moment.y);
+    for (const c of system.wiring.cells.keys()) {
+      y[system.cellIndex(c, "tan")] += doseTanGPerM3;
+      y[system.cellIndex(c, "alk")] += doseTanGPerM3 / 14.007;
+    }
+    return this.within(days, limits);
   }
 
   private within(days: number, limits: Limits): boolean {
-    const { y, solver } = this;
-    const { system, displayCells } = this.aquarium;
+    const { y, solver, system } = this;
     solver.restart();
     const outcome = solver.advance(0, days, y);
     return (
       outcome.status === "finished" &&
-      displayCells.every(
+      this.aquarium.displayCells.every(
         (c) => y[system.cellIndex(c, "tan")] < limits.tanGPerM3 && y[system.cellIndex(c, "no2")] < limits.no2GPerM3,
       )
     );
@@ -107,14 +126,6 @@ function bisect(most: number, holds: (value: number) => boolean): number {
   }
   return low;
 }
-
-export const foodCapacityGPerDay = (
-  aquarium: NitrogenModel,
-  state: Float64Array,
-  proteinShare: number,
-  limits = NOTHING_ON_A_KIT,
-  days = 3,
-): number => new Trial(aquarium).foodCapacityGPerDay(state, proteinShare, limits, days);
 
 /** Water held constant over a film. */
 export interface Bulk {
@@ -143,7 +154,7 @@ const TO_STEADY_WATER_DAYS = 0.02;
 /** A single square metre of film under water that never changes. */
 export class FilmAlone {
   readonly system: NitrogenSystem;
-  /** State as the last question left it. */
+  /** State at the end of the last question. */
   readonly y: Float64Array;
   private readonly solver: StiffSolver;
 
@@ -158,10 +169,12 @@ export class FilmAlone {
       },
       parameters,
     );
-    const { conditions } = this.system;
-    Object.assign(conditions.cells[0], { volumeM3: ENDLESS_M3, temperatureC: bulk.temperatureC });
-    conditions.salinityGPerKg = bulk.salinityGPerKg;
-    this.system.refresh();
+    const plain = this.system.coefficients;
+    this.system.setCoefficients({
+      ...plain,
+      cells: [{ ...plain.cells[0], volumeM3: ENDLESS_M3, temperatureC: bulk.temperatureC }],
+      salinityGPerKg: bulk.salinityGPerKg,
+    });
     this.y = new Float64Array(this.system.size);
     const constants = carbonateConstants(bulk.temperatureC, bulk.salinityGPerKg);
     const values = {
@@ -194,36 +207,7 @@ export class FilmAlone {
   private after(days: number): Flux {
     this.solver.restart();
     const outcome = this.solver.advance(0, days, this.y);
-    if (outcome.status === "failed") throw new Error(`the film's steady state could not be computed: ${outcome.message}`);
+    if (outcome.status === "failed") throw new GaveUpError("the steady state of the film could not be computed", outcome);
     return { tan: this.system.ammoniaOxidation(this.y, 0), no2: this.system.nitriteOxidation(this.y, 0) };
   }
-}
-
-/**
- * What one film of an aquarium, with the bacteria it has in a state, would take from water of a given TAN and oxygen [g N/m2/d];
- * times its wetted area, its capacity. pH, alkalinity and temperature are those of its cell.
- */
-export function arealRemoval(
-  aquarium: NitrogenModel,
-  state: Float64Array,
-  film: number,
-  at: { readonly tanGPerM3: number; readonly o2GPerM3: number },
-): Flux {
-  const { system } = aquarium;
-  const { cell, filmM, waterM, boundaryM } = system.wiring.films[film];
-  const ph = new Float64Array(system.wiring.cells.length);
-  system.ph(state, ph);
-  return new FilmAlone(
-    { filmM, waterM, boundaryM },
-    {
-      ...at,
-      no2GPerM3: state[system.cellIndex(cell, "no2")],
-      temperatureC: system.conditions.cells[cell].temperatureC,
-      salinityGPerKg: system.conditions.salinityGPerKg,
-      ph: ph[cell],
-      organicsGPerM3: state[system.cellIndex(cell, "ss")],
-      alkalinityEqPerM3: state[system.cellIndex(cell, "alk")],
-    },
-    system.parameters,
-  ).flux(eachGuild((guild) => state[system.filmIndex(film, guild)]));
 }

@@ -10,10 +10,15 @@
 // for oxygen, and I is the mean of their own integrals, each weighted by what the guild uses (which is what the integral over their sum gives).
 // Nitrite made inside the film by ammonia oxidisers need not come from outside: only the net use of nitrite counts.
 //
+// Error against the film resolved in depth (TAN 0.05-4 g/m3, oxygen 2-8 g/m3, a fifth of a full film to all of it; tests/nitrogen/film.test.ts):
+// 4 % rms with the guilds of a start-up or of a settled tank, 13 % at worst.
+//
 // The layer that works is as thick as its nitrifiers make it: `leastM` of slime that every wet surface carries, and the nitrifiers at the density
 // they have among slime and waste. So a thin colony is
 // limited by its own rate and a full one by diffusion, whose rise with temperature is that of the root of rate times diffusivity
 // (Harremoës 1978): the reason why fixed films lose less in the cold than their bacteria do (Zhu & Chen 2002).
+
+import { log } from "../../../sim/elementary.ts";
 
 /** What a film's penetration needs: 1/(2 D) of TAN, nitrite, organics and oxygen in the film [d/m2], and what makes its thickness. */
 export interface FilmDepth {
@@ -29,9 +34,11 @@ export interface FilmDepth {
 /** Below this [g/m3] a substrate counts as absent; keeps 0/0 finite. */
 const TRACE = 1e-4;
 
-/** 1 - ln(1 + u)/u, by its series where the difference would lose its digits. */
+/** 1 - ln(1 + u)/u, by its series where the difference would lose its digits; the logarithm by Kahan's correction for what 1 + u rounds off. */
 function bend(u: number): number {
-  return u < 0.01 ? u * (0.5 - u * (1 / 3 - u * (0.25 - 0.2 * u))) : 1 - Math.log1p(u) / u;
+  if (u < 0.01) return u * (0.5 - u * (1 / 3 - u * (0.25 - 0.2 * u)));
+  const w = 1 + u;
+  return 1 - log(w) / (w - 1);
 }
 
 /** I(S) of Monod's law [g/m3]: from S/2 (first order) to S (zero order). @param half its half-saturation [g/m3] */

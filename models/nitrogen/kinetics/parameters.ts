@@ -241,7 +241,7 @@ export const parameters = {
     "0.5-0.8 (from memory, e.g. Stewart 1998)",
   ),
   hetCoverShare: p(
-    0.58,
+    0.59,
     "-",
     0.4,
     0.9,
@@ -347,7 +347,7 @@ export const parameters = {
     "so that a start in sea water takes the 5 to 8 weeks of practice (common practice, no published source); on growth and decay alike (modelling assumption)",
   ),
   saltStock: p(
-    0.37,
+    0.35,
     "-",
     0.2,
     1,

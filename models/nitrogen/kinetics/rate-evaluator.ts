@@ -1,5 +1,8 @@
 // Rates and exact rate derivatives at one place, from the process table. Table-driven, so that the Jacobian follows from the
 // matrix by construction: a rate is a product of factors of one variable each, so its gradient is the product rule.
+
+import { assertNever } from "../../../sim/assert-never.ts";
+import { exp, fourthRoot } from "../../../sim/elementary.ts";
 import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_DDIC, PH } from "../../water/carbonate.ts";
 import { type FilmDepth, reach, reachSlope } from "./effectiveness.ts";
 import { nitrifiers } from "./guilds.ts";
@@ -33,6 +36,8 @@ const O2 = 3;
 
 enum Kind {
   Linear,
+  /** Of what the process makes more of: what is not there does not grow. */
+  Breeding,
   Monod,
   Inhibition,
   Slowed,
@@ -104,13 +109,16 @@ export class RateEvaluator {
     const terms: Term[] = [];
     const keys = new Map<string, number>();
     const factors: number[] = [];
+    const breeding: boolean[] = [];
     this.start = new Int32Array(this.count + 1);
     processList.forEach((process, p) => {
       for (const term of process.terms) {
-        const key = JSON.stringify(term);
+        const breeds = term.kind === "linear" && ((process.stoichiometry as Record<string, number>)[term.of] ?? 0) > 0;
+        const key = `${breeds} ${JSON.stringify(term)}`;
         let index = keys.get(key);
         if (index === undefined) {
           index = terms.push(term) - 1;
+          breeding.push(breeds);
           keys.set(key, index);
         }
         factors.push(index);
@@ -118,7 +126,7 @@ export class RateEvaluator {
       this.start[p + 1] = factors.length;
     });
     this.factor = Int32Array.from(factors);
-    this.termKind = Uint8Array.from(terms, (term) => kinds[term.kind]);
+    this.termKind = Uint8Array.from(terms, (term, t) => (breeding[t] ? Kind.Breeding : kinds[term.kind]));
     this.termOf = Uint8Array.from(terms, (term) => {
       const index = this.at[term.of];
       if (index === undefined) throw new Error(`no ${term.of} at a ${place}`);
@@ -179,8 +187,8 @@ export class RateEvaluator {
     const { values, at, width } = this;
     for (let i = 0; i < width; i++) values[i] = y[index[i]];
     const ph = acid[PH];
-    const freeShare = 1 / (1 + Math.exp(Math.LN10 * (ammoniumPka - ph)));
-    const acidShare = 1 / (1 + Math.exp(Math.LN10 * (ph - nitrousPka)));
+    const freeShare = 1 / (1 + exp(Math.LN10 * (ammoniumPka - ph)));
+    const acidShare = 1 / (1 + exp(Math.LN10 * (ph - nitrousPka)));
     values[at.ph] = ph;
     values[at.co2] = acid[CO2];
     values[at.freeAmmonia] = values[at.tan] * freeShare;
@@ -205,10 +213,15 @@ export class RateEvaluator {
     for (let t = 0; t < termKind.length; t++) {
       const x = values[termOf[t]];
       const a = termA[t];
-      switch (termKind[t]) {
+      const kind: Kind = termKind[t];
+      switch (kind) {
         case Kind.Linear:
           termValue[t] = x;
           termSlope[t] = 1;
+          break;
+        case Kind.Breeding:
+          termValue[t] = Math.max(x, 0);
+          termSlope[t] = x > 0 ? 1 : 0;
           break;
         case Kind.Monod: {
           const s = Math.max(x, 0);
@@ -234,8 +247,8 @@ export class RateEvaluator {
           break;
         }
         case Kind.Bell: {
-          const low = Math.exp(Math.LN10 * (a - x));
-          const high = Math.exp(Math.LN10 * (x - termB[t]));
+          const low = exp(Math.LN10 * (a - x));
+          const high = exp(Math.LN10 * (x - termB[t]));
           const value = 1 / (1 + low + high);
           termValue[t] = value;
           termSlope[t] = Math.LN10 * (low - high) * value * value;
@@ -250,11 +263,14 @@ export class RateEvaluator {
           termSlope[t] = x > 0 ? 3 * cube * room * termB[t] * a * d * d : 0;
           break;
         }
-        default: {
+        case Kind.Crowding: {
           const r = x > 0 ? x / a : 0;
           termValue[t] = r * r * r;
           termSlope[t] = (3 * r * r) / a;
+          break;
         }
+        default:
+          assertNever(kind);
       }
     }
   }
@@ -324,8 +340,8 @@ export class RateEvaluator {
         for (let i = 0; i < stocks.length; i++) useGradient[d * width + stocks[i]] += thiele[d] * perStock;
     }
     const oxygen = thiele[O2] * thiele[O2];
-    for (let d = 0; d < O2; d++) eta[d] = 1 / Math.sqrt(Math.sqrt(1 + thiele[d] * thiele[d] + oxygen));
-    const oxic = 1 / Math.sqrt(Math.sqrt(1 + oxygen));
+    for (let d = 0; d < O2; d++) eta[d] = 1 / fourthRoot(1 + thiele[d] * thiele[d] + oxygen);
+    const oxic = 1 / fourthRoot(1 + oxygen);
     eta[3] = 1 - oxic;
     for (let p = 0; p < count; p++) {
       const q = depth[p];
@@ -334,7 +350,8 @@ export class RateEvaluator {
       const rate = rates[p];
       if (withGradients) {
         const own = q === 3 ? 0 : thiele[q];
-        const fifth = q === 3 ? -(oxic ** 5) : e ** 5;
+        const base = q === 3 ? -oxic : e;
+        const fifth = base * base * base * base * base;
         const row = p * width;
         for (let j = 0; j < width; j++) {
           const slope =

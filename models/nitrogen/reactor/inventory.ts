@@ -17,12 +17,12 @@ export interface Inventory {
 }
 
 export function inventory(system: NitrogenSystem, y: Float64Array): Inventory {
-  const { wiring, conditions } = system;
+  const { wiring, coefficients } = system;
   const dissolved = { tan: 0, no2: 0, no3: 0 };
   let organics = 0;
   let bacteria = 0;
   wiring.cells.forEach((_, c) => {
-    const volume = conditions.cells[c].volumeM3;
+    const volume = coefficients.cells[c].volumeM3;
     for (const v of cellVariables) {
       const grams = volume * y[system.cellIndex(c, v)] * (content[v as Substance].nitrogen ?? 0);
       if (v === "tan" || v === "no2" || v === "no3") dissolved[v] += grams;
@@ -31,7 +31,7 @@ export function inventory(system: NitrogenSystem, y: Float64Array): Inventory {
     }
   });
   wiring.films.forEach((film, f) => {
-    const area = conditions.films[f].areaM2;
+    const area = coefficients.films[f].areaM2;
     for (const v of ["tan", "no2"] as const) dissolved[v] += area * film.waterM * y[system.filmIndex(f, v)];
     organics += area * film.waterM * N_IN_ORGANICS * y[system.filmIndex(f, "ss")];
     for (const v of guilds) bacteria += area * (content[v].nitrogen ?? 0) * y[system.filmIndex(f, v)];

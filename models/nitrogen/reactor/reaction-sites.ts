@@ -1,12 +1,13 @@
 // Where processes run: every cell and every film is a place with the process table of its kind, the rate coefficients it has there, and
 // the state rows that each rate moves.
 
+import { exp } from "../../../sim/elementary.ts";
 import { ammoniaOxidisers, nitrifiers, nitriteOxidisers } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Process } from "../kinetics/processes.ts";
 import type { RateEvaluator } from "../kinetics/rate-evaluator.ts";
+import type { CellCoefficients, Coefficients } from "./coefficients.ts";
 import { isBacteria, isCellVariable, isFilmVariable, isSink, type StateLayout } from "./state-layout.ts";
-import type { CellConditions, Conditions } from "./wiring.ts";
 
 const GAS_CONSTANT = 8.314462618;
 
@@ -113,23 +114,28 @@ export function dependencies(place: ReactionSite, p: number): boolean[] {
   return place.kernel.locals.map((name) => used.has(name));
 }
 
-/** Recomputes a place's rate coefficients and factors from the present conditions. */
-export function refreshSite(place: ReactionSite, layout: StateLayout, conditions: Conditions, parameters: ParameterValues): void {
-  const at = conditions.cells[place.cell];
-  const film = place.film < 0 ? undefined : conditions.films[place.film];
-  const salt = Math.min(1, conditions.salinityGPerKg / 35);
+/** Recomputes a place's rate coefficients and factors from the coefficients. */
+export function refreshSite(
+  place: ReactionSite,
+  layout: StateLayout,
+  coefficients: Coefficients,
+  parameters: ParameterValues,
+): void {
+  const at = coefficients.cells[place.cell];
+  const film = place.film < 0 ? undefined : coefficients.films[place.film];
+  const salt = Math.min(1, coefficients.salinityGPerKg / 35);
   const pace = 1 - (1 - parameters.saltRate) * salt;
   const room = 1 - (1 - parameters.saltStock) * salt;
   place.list.forEach((process, p) => {
     const energy = process.energy === "none" ? 0 : parameters[`${process.energy}Energy`];
     let k = process.rate * activation(energy, at.temperatureC);
     if (process.salt) k *= pace;
-    if (process.salt === "pace and room") k /= room ** 3;
+    if (process.salt === "pace and room") k /= room * room * room;
     if (process.guild) k *= process.guild === "aob" ? (film?.aobActivity ?? 1) : (film?.nobActivity ?? 1);
     if (process.coefficient) k *= coefficientHere(process.coefficient, at);
     place.k[p] = k;
   });
-  const scales = scalesHere(place, layout, conditions);
+  const scales = scalesHere(place, layout, coefficients);
   place.effectCoefficient.forEach((coefficient, e) => {
     place.effectFactor[e] = coefficient * scales[place.effectScale[e]];
   });
@@ -138,11 +144,11 @@ export function refreshSite(place: ReactionSite, layout: StateLayout, conditions
 /** Arrhenius from 20 °C to 30 °C, level to 35, straight down to none at 43 °C (the cap is a modelling choice, after optimum ranges of 29-36 °C). */
 function activation(kJPerMol: number, temperatureC: number): number {
   const t = Math.min(temperatureC, 30);
-  const rise = Math.exp(((kJPerMol * 1000) / GAS_CONSTANT) * (1 / 293.15 - 1 / (t + 273.15)));
+  const rise = exp(((kJPerMol * 1000) / GAS_CONSTANT) * (1 / 293.15 - 1 / (t + 273.15)));
   return temperatureC <= 35 ? rise : rise * Math.max(0, (43 - temperatureC) / 8);
 }
 
-function coefficientHere(name: NonNullable<Process["coefficient"]>, at: CellConditions): number {
+function coefficientHere(name: NonNullable<Process["coefficient"]>, at: CellCoefficients): number {
   switch (name) {
     case "co2Transfer":
       return at.co2TransferPerDay;
@@ -160,10 +166,10 @@ function coefficientHere(name: NonNullable<Process["coefficient"]>, at: CellCond
 }
 
 /** The present scale of each kind of effect of a place, by `Scale`; 0 for kinds that it cannot have. */
-function scalesHere({ cell, film }: ReactionSite, { wiring }: StateLayout, conditions: Conditions): number[] {
-  const { volumeM3 } = conditions.cells[cell];
-  const areaM2 = film < 0 ? 0 : conditions.films[film].areaM2;
-  const gas = conditions.gas[wiring.gasCells.indexOf(cell)];
+function scalesHere({ cell, film }: ReactionSite, { wiring }: StateLayout, coefficients: Coefficients): number[] {
+  const { volumeM3 } = coefficients.cells[cell];
+  const areaM2 = film < 0 ? 0 : coefficients.films[film].areaM2;
+  const gas = coefficients.gas[wiring.gasCells.indexOf(cell)];
   const scales: Record<Scale, number> = {
     [Scale.Own]: 1,
     [Scale.FilmWater]: film < 0 ? 0 : 1 / wiring.films[film].waterM,

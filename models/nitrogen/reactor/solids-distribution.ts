@@ -1,14 +1,14 @@
 // Where suspended waste comes to rest.
 import { solveDense } from "../../../sim/linear-algebra/dense.ts";
-import type { NitrogenSystem } from "./system.ts";
+import type { Coefficients } from "./coefficients.ts";
+import type { Wiring } from "./wiring.ts";
 
 /**
- * Where suspended waste let go in some cells, by their share of the water in them, comes to rest under the present conditions: share for each
- * cell, and last what a foam fractionator lifts out; they sum to one. It rides the flows until a pad catches it or it settles; the minutes to
- * hours on the way are left out.
+ * Where suspended waste that is released in some cells, in proportion to their water, comes to rest. It moves with the flows until a pad catches
+ * it or it settles; the minutes to hours on the way are left out.
+ * @returns the share for each cell, and last the share that a foam fractionator removes; the sum is one
  */
-export function restingPlaces({ wiring, conditions }: NitrogenSystem, from: readonly number[]): Float64Array {
-  const { cells, flows } = conditions;
+export function restingPlaces({ ways }: Wiring, { cells, flows }: Coefficients, from: readonly number[]): Float64Array {
   const n = cells.length;
   // Balance of what is afloat in each cell, in days of its source: what leaves it, less what comes from others, is the source.
   const balance = new Float64Array(n * n);
@@ -18,8 +18,8 @@ export function restingPlaces({ wiring, conditions }: NitrogenSystem, from: read
   cells.forEach((cell, c) => {
     balance[c * n + c] = cell.settlingPerDay + cell.skimmingPerDay;
   });
-  const passingPerDay = wiring.ways.map((way, w) => flows[w] / cells[way.from].volumeM3);
-  wiring.ways.forEach((way, w) => {
+  const passingPerDay = ways.map((way, w) => flows[w] / cells[way.from].volumeM3);
+  ways.forEach((way, w) => {
     balance[way.from * n + way.from] += passingPerDay[w];
     balance[way.to * n + way.from] -= (1 - cells[way.to].captureShare) * passingPerDay[w];
   });
@@ -31,7 +31,7 @@ export function restingPlaces({ wiring, conditions }: NitrogenSystem, from: read
     rest[c] += cell.settlingPerDay * afloat[c];
     rest[n] += cell.skimmingPerDay * afloat[c];
   });
-  wiring.ways.forEach((way, w) => {
+  ways.forEach((way, w) => {
     rest[way.to] += cells[way.to].captureShare * passingPerDay[w] * afloat[way.from];
   });
   return rest;

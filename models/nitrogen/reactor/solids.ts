@@ -1,4 +1,5 @@
-// Waste as a keeper sees it: dry matter on a pad, mud in a chamber. Laws only; see `dirt.ts` for what lies where.
+// Solid waste as a keeper sees it: dry matter on a pad, mud in a chamber. Laws only; `operation/pads-and-sediment.ts` keeps the amounts.
+import { pow } from "../../../sim/elementary.ts";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN, SOLIDS_PER_FOOD } from "../../life/excretion.ts";
 import type { Prefilter } from "../../rig.ts";
 import { N_IN_ORGANICS } from "../kinetics/composition.ts";
@@ -28,12 +29,12 @@ export const padHoldsG = ({ grade, areaM2 }: Pick<Prefilter, "grade" | "areaM2">
 
 /** Share of the water that spills past a pad under a load, which is 1 when it has all it holds: x^4/(9 + x^4) (modelling assumption). */
 export function blindedShareAt(load: number): number {
-  return load > 0 ? 1 / (1 + PASSING_PER_SPILT_AT_FULL / load ** STEEPNESS) : 0;
+  return load > 0 ? 1 / (1 + PASSING_PER_SPILT_AT_FULL / pow(load, STEEPNESS)) : 0;
 }
 
 /** Load at which so much spills, 0..1; the inverse of `blindedShareAt`, infinite at 1. */
 export function loadAtBlinded(share: number): number {
-  return ((PASSING_PER_SPILT_AT_FULL * share) / (1 - share)) ** (1 / STEEPNESS);
+  return pow((PASSING_PER_SPILT_AT_FULL * share) / (1 - share), 1 / STEEPNESS);
 }
 
 /** Dry matter in settled mud [g/m3]: 5 %, the thin end of the 5 to 22 % of thickened fish-farm sludge (Sharrer et al. 2009, from a review). */
@@ -41,3 +42,11 @@ const MUD_DRY_G_PER_M3 = 50_000;
 
 /** Depth of mud [m] from the dry matter lying on a plan area. */
 export const mudDepthM = (dryG: number, planM2: number): number => dryG / MUD_DRY_G_PER_M3 / planM2;
+
+/** Solids that are not in the state vector because nothing in the equations moves them. */
+export interface SolidsState {
+  /** Inert solids lying in each cell [g]. */
+  readonly inertG: readonly number[];
+  /** Load on each pad that the scenario states only by the share of the water it spills, as a share of what the pad holds. */
+  readonly unweighedLoad: readonly number[];
+}

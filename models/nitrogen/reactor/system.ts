@@ -1,19 +1,20 @@
 // The whole nitrogen model as one stiff problem: cells joined by flows, films on surfaces, animals' guts, and the places where
-// matter goes for good. The wiring is fixed at construction; numbers that change with events live in `Conditions`.
+// matter goes for good. The wiring is fixed at construction; `setCoefficients` replaces the numbers that events change.
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
 import { ammoniumPka } from "../../water/ammonia.ts";
-import { type CarbonateConstants, carbonateConstants, PH, PH_RESULT_LENGTH, solvePh } from "../../water/carbonate.ts";
+import { type CarbonateConstants, carbonateConstants, NoPhError, PH, PH_RESULT_LENGTH, solvePh } from "../../water/carbonate.ts";
 import { nitrousAcidPka } from "../../water/nitrous-acid.ts";
 import type { FilmDepth } from "../kinetics/effectiveness.ts";
 import { nitrifiers } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import { type Depth, type Process, processes } from "../kinetics/processes.ts";
 import { RateEvaluator } from "../kinetics/rate-evaluator.ts";
+import { type Coefficients, plainCoefficients } from "./coefficients.ts";
 import { compileSite, dependencies, type ReactionSite, refreshSite } from "./reaction-sites.ts";
 import { StateLayout } from "./state-layout.ts";
 import { LinearPart, soluteDiffusivity } from "./transport.ts";
-import { type Conditions, plainConditions, type Wiring } from "./wiring.ts";
+import type { Wiring } from "./wiring.ts";
 
 const SECONDS_PER_DAY = 86400;
 const G_N_PER_MOL = 14.007;
@@ -21,7 +22,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   readonly pattern: SparsePattern;
   readonly parameters: ParameterValues;
   readonly rows: readonly Process[];
-  readonly conditions: Conditions;
+  private current: Coefficients;
   private readonly places: readonly ReactionSite[];
   private readonly linear: LinearPart;
   private readonly acid: readonly Float64Array[];
@@ -30,12 +31,12 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   private readonly nitrousPka: Float64Array;
   private readonly filmDepth: FilmDepth[] = [];
 
-  constructor(wiring: Wiring, parameters: ParameterValues) {
+  constructor(wiring: Wiring, parameters: ParameterValues, coefficients: Coefficients = plainCoefficients(wiring)) {
     super(wiring);
     const { cells, films } = wiring;
     this.parameters = parameters;
     this.rows = processes(parameters);
-    this.conditions = plainConditions(wiring);
+    this.current = coefficients;
     this.acid = cells.map(() => {
       const slots = new Float64Array(PH_RESULT_LENGTH);
       slots[PH] = 7.5;
@@ -51,23 +52,32 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
       ...cells.map((_, c) => compileSite(this, cellKernel, cellRows, c, -1)),
       ...films.map((film, f) => compileSite(this, filmKernel, filmRows, film.cell, f)),
     ];
-    this.linear = new LinearPart(this, this.conditions, parameters);
+    this.linear = new LinearPart(this, coefficients, parameters);
     this.pattern = jacobianPattern(this.size, this.linear, this.places);
     this.refresh();
   }
 
-  /** Recomputes every coefficient from `conditions`; call after changing them. */
-  refresh(): void {
-    const { conditions, parameters, wiring } = this;
-    this.linear.refresh(this, conditions, parameters);
+  get coefficients(): Coefficients {
+    return this.current;
+  }
+
+  /** Evaluates the equations with other coefficients from now on. */
+  setCoefficients(coefficients: Coefficients): void {
+    this.current = coefficients;
+    this.refresh();
+  }
+
+  private refresh(): void {
+    const { coefficients, parameters, wiring } = this;
+    this.linear.refresh(this, coefficients, parameters);
     wiring.cells.forEach((_, c) => {
-      const t = conditions.cells[c].temperatureC;
-      this.constants[c] = carbonateConstants(t, conditions.salinityGPerKg);
-      this.pka[c] = ammoniumPka(t, conditions.salinityGPerKg);
+      const t = coefficients.cells[c].temperatureC;
+      this.constants[c] = carbonateConstants(t, coefficients.salinityGPerKg);
+      this.pka[c] = ammoniumPka(t, coefficients.salinityGPerKg);
       this.nitrousPka[c] = nitrousAcidPka(t);
     });
     wiring.films.forEach((film, f) => {
-      const t = conditions.cells[film.cell].temperatureC;
+      const t = coefficients.cells[film.cell].temperatureC;
       const over = (substance: "tan" | "no2" | "ss" | "o2") =>
         1 / (2 * parameters.filmDiffusivity * soluteDiffusivity(substance, t) * SECONDS_PER_DAY);
       this.filmDepth[f] = {
@@ -79,7 +89,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
         densityGPerM3: parameters.filmDensity,
       };
     });
-    for (const place of this.places) refreshSite(place, this, conditions, parameters);
+    for (const place of this.places) refreshSite(place, this, coefficients, parameters);
   }
 
   /**
@@ -93,7 +103,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
         const tan = y[this.cellIndex(c, "tan")];
         solvePh(this.constants[c], y[this.cellIndex(c, "alk")], y[this.cellIndex(c, "dic")], tan / G_N_PER_MOL, slots[PH], slots);
       } catch (error) {
-        if (!(error instanceof RangeError)) throw error;
+        if (!(error instanceof NoPhError)) throw error;
         slots.fill(Number.NaN);
       }
     }
@@ -167,7 +177,18 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     let made = 0;
     for (const [p, process] of place.list.entries())
       if (process.depth === of) made += place.kernel.rates[p] * (process.stoichiometry[product] ?? 0);
-    return made * this.conditions.films[film].areaM2;
+    return made * this.coefficients.films[film].areaM2;
+  }
+
+  /** Largest rate of each process at a state, by its id, over all cells [1/(m3 d)] or films [1/(m2 d)]. */
+  processRates(y: Float64Array): ReadonlyMap<string, number> {
+    this.solveAcids(y);
+    const rates = new Map<string, number>();
+    for (const place of this.places) {
+      this.evaluate(place, y, false);
+      for (const [p, { id }] of place.list.entries()) rates.set(id, Math.max(rates.get(id) ?? 0, place.kernel.rates[p]));
+    }
+    return rates;
   }
 
   /**

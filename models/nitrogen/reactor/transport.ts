@@ -4,8 +4,8 @@ import { N_IN_ORGANICS } from "../kinetics/composition.ts";
 import { nitrifiers } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import { cellVariables } from "../kinetics/rate-evaluator.ts";
+import type { Coefficients } from "./coefficients.ts";
 import type { StateLayout } from "./state-layout.ts";
-import type { Conditions } from "./wiring.ts";
 
 const SECONDS_PER_DAY = 86400;
 const G_N_PER_EQ = 14.007;
@@ -25,11 +25,11 @@ export class LinearPart {
   /** Entry that each term of `linearTerms`, in its fixed order, adds to: terms of one row and column are one entry. */
   private readonly entry: Int32Array;
 
-  constructor(layout: StateLayout, conditions: Conditions, parameters: ParameterValues) {
+  constructor(layout: StateLayout, coefficients: Coefficients, parameters: ParameterValues) {
     const places: [number, number][] = [];
     const known = new Map<string, number>();
     const entry: number[] = [];
-    linearTerms(layout, conditions, parameters, (row, column) => {
+    linearTerms(layout, coefficients, parameters, (row, column) => {
       const key = `${row} ${column}`;
       const index = known.get(key) ?? places.push([row, column]) - 1;
       known.set(key, index);
@@ -42,11 +42,11 @@ export class LinearPart {
     this.position = new Int32Array(places.length).fill(-1);
   }
 
-  refresh(layout: StateLayout, conditions: Conditions, parameters: ParameterValues): void {
+  refresh(layout: StateLayout, coefficients: Coefficients, parameters: ParameterValues): void {
     const { value, entry } = this;
     let n = 0;
     value.fill(0);
-    linearTerms(layout, conditions, parameters, (_row, _column, x) => {
+    linearTerms(layout, coefficients, parameters, (_row, _column, x) => {
       value[entry[n++]] += x;
     });
   }
@@ -66,55 +66,55 @@ export class LinearPart {
 }
 
 /**
- * Puts every term d y[row]/dt += value x y[column] (column -1: a constant), always in the same order, from the present conditions.
+ * Puts every term d y[row]/dt += value x y[column] (column -1: a constant), always in the same order, from the coefficients.
  * A row and column may come more than once; their values add.
  */
 function linearTerms(
   layout: StateLayout,
-  conditions: Conditions,
+  coefficients: Coefficients,
   parameters: ParameterValues,
   put: (row: number, column: number, value: number) => void,
 ): void {
   const { cells, films, gasCells, guts, ways } = layout.wiring;
   ways.forEach(({ from, to }, w) => {
-    const flow = conditions.flows[w];
-    const capture = conditions.cells[to].captureShare;
+    const flow = coefficients.flows[w];
+    const capture = coefficients.cells[to].captureShare;
     for (const v of cellVariables) {
       // What has settled, or is caught on a pad or in media, stays where it lies.
       if (v === "xd") continue;
       const source = layout.cellIndex(from, v);
-      put(source, source, -flow / conditions.cells[from].volumeM3);
+      put(source, source, -flow / coefficients.cells[from].volumeM3);
       const caught = v === "xs" ? capture : 0;
-      put(layout.cellIndex(to, v), source, ((1 - caught) * flow) / conditions.cells[to].volumeM3);
+      put(layout.cellIndex(to, v), source, ((1 - caught) * flow) / coefficients.cells[to].volumeM3);
     }
-    put(layout.cellIndex(to, "xd"), layout.cellIndex(from, "xs"), (capture * flow) / conditions.cells[to].volumeM3);
+    put(layout.cellIndex(to, "xd"), layout.cellIndex(from, "xs"), (capture * flow) / coefficients.cells[to].volumeM3);
   });
   films.forEach((film, f) => {
-    const { temperatureC, volumeM3 } = conditions.cells[film.cell];
+    const { temperatureC, volumeM3 } = coefficients.cells[film.cell];
     for (const substance of ["tan", "no2", "o2", "ss"] as const) {
       const velocity = (soluteDiffusivity(substance, temperatureC) * SECONDS_PER_DAY) / film.boundaryM;
       const inside = layout.filmIndex(f, substance);
       const outside = layout.cellIndex(film.cell, substance);
-      const perVolume = (velocity * conditions.films[f].areaM2) / volumeM3;
+      const perVolume = (velocity * coefficients.films[f].areaM2) / volumeM3;
       put(inside, outside, velocity / film.waterM);
       put(inside, inside, -velocity / film.waterM);
       put(outside, inside, perVolume);
       put(outside, outside, -perVolume);
     }
   });
-  const total = conditions.films.reduce((sum, film) => sum + film.areaM2, 0);
+  const total = coefficients.films.reduce((sum, film) => sum + film.areaM2, 0);
   const landing = parameters.sloughing * parameters.resettling;
   for (const guild of nitrifiers) {
     films.forEach((_, from) => {
       const lost = layout.filmIndex(from, guild);
       put(lost, lost, -landing);
       films.forEach((__, to) => {
-        put(layout.filmIndex(to, guild), lost, (landing * conditions.films[from].areaM2) / Math.max(total, 1e-9));
+        put(layout.filmIndex(to, guild), lost, (landing * coefficients.films[from].areaM2) / Math.max(total, 1e-9));
       });
     });
   }
   cells.forEach((_, c) => {
-    const at = conditions.cells[c];
+    const at = coefficients.cells[c];
     const gas = gasCells.indexOf(c);
     const o2 = layout.cellIndex(c, "o2");
     const dic = layout.cellIndex(c, "dic");
@@ -123,7 +123,7 @@ function linearTerms(
       put(o2, -1, at.o2TransferPerDay * at.o2SaturationGPerM3);
       put(dic, -1, at.co2TransferPerDay * at.co2SaturationMolPerM3);
     } else {
-      const { volumeM3, exchangePerDay, roomO2GPerM3, roomCo2MolPerM3 } = conditions.gas[gas];
+      const { volumeM3, exchangePerDay, roomO2GPerM3, roomCo2MolPerM3 } = coefficients.gas[gas];
       const gasO2 = layout.gasIndex(gas, "o2");
       const gasCo2 = layout.gasIndex(gas, "co2");
       // Saturation follows the share of room air's oxygen and carbon dioxide left in the gas over the water.
@@ -141,9 +141,9 @@ function linearTerms(
     put(layout.cellIndex(c, "alk"), -1, at.excretionGNPerM3Day / G_N_PER_EQ);
   });
   guts.forEach((gut, g) => {
-    const { ratePerDay, tanShare, wasteShare, eatenGNPerDay, uneatenGNPerDay } = conditions.guts[g];
+    const { ratePerDay, tanShare, wasteShare, eatenGNPerDay, uneatenGNPerDay } = coefficients.guts[g];
     const [first, second] = [layout.gutIndex(g, 0), layout.gutIndex(g, 1)];
-    const volume = gut.cells.reduce((sum, c) => sum + conditions.cells[c].volumeM3, 0);
+    const volume = gut.cells.reduce((sum, c) => sum + coefficients.cells[c].volumeM3, 0);
     put(first, -1, eatenGNPerDay);
     put(first, first, -ratePerDay);
     put(second, first, ratePerDay);

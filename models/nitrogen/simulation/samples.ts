@@ -1,31 +1,33 @@
-// The output points of a run, read from the steps the solver takes anyway.
+// The output points of a run, read from the steps that the solver takes anyway.
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
-import { type SolidsInventory, solidsNow } from "./pads-and-sediment.ts";
-import type { RunState } from "./run-state.ts";
+import { type SolidsInventory, solidsNow } from "../operation/pads-and-sediment.ts";
+import type { RunState } from "../operation/run-state.ts";
+import type { OperatingState } from "../tank/operating-state.ts";
 
-/** What is kept at each output point: state, pH and temperature of each cell, chloride, the food given at the time, and what lies where. */
+/** One entry for each output point. */
 export class Samples {
   readonly days: number[] = [];
   readonly states: Float64Array[] = [];
+  readonly operating: OperatingState[] = [];
+  /** pH of each cell. */
   readonly ph: Float64Array[] = [];
-  readonly temperatures: (readonly number[])[] = [];
   readonly chloride: number[] = [];
   readonly foodGPerDay: number[] = [];
   readonly solidsInventory: SolidsInventory[] = [];
-  private readonly runState: RunState;
+  private readonly run: RunState;
   private readonly foodNow: () => number;
   private readonly spacing: number;
   private readonly scratch: Float64Array;
   private next = 0;
 
-  constructor(runState: RunState, foodNow: () => number, perDay: number) {
-    this.runState = runState;
+  constructor(run: RunState, foodNow: () => number, perDay: number) {
+    this.run = run;
     this.foodNow = foodNow;
     this.spacing = 1 / perDay;
-    this.scratch = new Float64Array(runState.y.length);
+    this.scratch = new Float64Array(run.y.length);
   }
 
-  /** Keeps the output points that lie in a step, up to but without the time at which something is done next. */
+  /** Keeps the output points that lie in a step, up to the time of the next event and without it. */
   read(step: AcceptedStep, until: number): void {
     for (; this.next <= step.t1 && this.next < until; this.next += this.spacing) {
       if (this.next < step.t0) continue;
@@ -34,16 +36,16 @@ export class Samples {
     }
   }
 
-  keep(day: number, state: Float64Array): void {
-    const { aquarium, operating, chlorideGPerM3 } = this.runState;
+  keep(day: number, state: Readonly<Float64Array>): void {
+    const { aquarium, system, operating, solids, chlorideGPerM3 } = this.run;
     const ph = new Float64Array(aquarium.cells.length);
-    aquarium.system.ph(state, ph);
+    system.ph(state, ph);
     this.days.push(day);
     this.states.push(Float64Array.from(state));
+    this.operating.push(operating);
     this.ph.push(ph);
-    this.temperatures.push([...operating.temperatureC]);
     this.chloride.push(chlorideGPerM3);
     this.foodGPerDay.push(this.foodNow());
-    this.solidsInventory.push(solidsNow(aquarium, operating, state));
+    this.solidsInventory.push(solidsNow(aquarium, { y: state, operating }, solids));
   }
 }

@@ -1,38 +1,41 @@
-// Days in the life of an aquarium: integrate between the moments when somebody does something.
+// Runs the plan of an aquarium: integrates from one event to the next.
 import type { Outcome } from "../../../sim/integrators/outcome.ts";
 import type { RunStatistics } from "../../../sim/integrators/problem.ts";
-import { StiffSolver } from "../../../sim/integrators/stiff.ts";
+import { applyEvent, type Plan } from "../events/all.ts";
+import { type ChallengeResult, ChallengeTest } from "../operation/challenge-test.ts";
+import { Feeding } from "../operation/feeding.ts";
+import type { OutageRecord } from "../operation/outage-record.ts";
+import { followPads, type SolidsInventory } from "../operation/pads-and-sediment.ts";
+import type { OutageOptions } from "../operation/power-cut.ts";
+import { RunState, type TimelineEntry } from "../operation/run-state.ts";
 import { type Inventory, inventory, type Ledger } from "../reactor/inventory.ts";
 import type { BiofilmStock } from "../tank/biofilm-stock.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
 import type { OperatingState } from "../tank/operating-state.ts";
-import type { Snapshot } from "../tank/snapshot.ts";
-import { applyEvent } from "./apply-event.ts";
-import { type ChallengeResult, ChallengeTest } from "./challenge-test.ts";
-import { Feeding } from "./feeding.ts";
-import type { OutageRecord } from "./outage-record.ts";
-import { followPads, type SolidsInventory } from "./pads-and-sediment.ts";
-import type { OutageOptions } from "./power-cut.ts";
-import { RunState, type TimelineEntry } from "./run-state.ts";
+import type { Moment, Snapshot } from "../tank/snapshot.ts";
 import { Samples } from "./samples.ts";
+
+/** A nitrogen model with the plan of its run. */
+export type PlannedModel = NitrogenModel<Plan>;
 
 export interface RunOptions extends OutageOptions {
   readonly outputsPerDay: number;
   readonly relative: number;
-  /** What is on the surfaces at the start (see `mature.ts`), in fresh water; or a moment of another run to go on from. */
+  /** The bacteria on the surfaces at the start (see `tank/biofilm-stock.ts`), in fresh water; or a moment of another run to go on from. */
   readonly begin: BiofilmStock | Snapshot;
   /** Spread each day's food evenly instead of in meals: a third of the steps, and the daily swing is lost. */
   readonly evenFeeding?: boolean;
-  /** The keeper's test: once passed, dosing ends and the day is told in `provenDay`. */
+  /** The keeper's test of a cycle without animals; `provenDay` is the day on which it is passed. */
   readonly proof?: ChallengeResult;
 }
 
 export interface Run {
   readonly days: readonly number[];
-  /** State at each time, and the pH of each cell, temperature of each cell, chloride. */
+  /** State at each time, pH of each cell, and chloride. */
   readonly states: readonly Float64Array[];
+  /** How the aquarium was operated at each time: a question about a past state is asked under it. */
+  readonly operating: readonly OperatingState[];
   readonly ph: readonly Float64Array[];
-  readonly temperatures: readonly (readonly number[])[];
   readonly chloride: readonly number[];
   readonly foodGPerDay: readonly number[];
   readonly solidsInventory: readonly SolidsInventory[];
@@ -51,93 +54,85 @@ export interface Run {
   readonly provenDay: number | null;
   readonly outcome: Outcome;
   readonly statistics: RunStatistics;
-  readonly aquarium: NitrogenModel;
-  readonly operating: OperatingState;
+  readonly aquarium: PlannedModel;
 }
 
-/** Runs the husbandry's plan. The result carries a failure as a value in `outcome`; what was computed until then is kept. */
-export function runSimulation(aquarium: NitrogenModel, options: RunOptions): Run {
-  const { system, management } = aquarium;
+/** Output point n of a run. */
+export const momentOf = (run: Run, n: number): Moment => ({ y: run.states[n], operating: run.operating[n] });
+
+/** Runs the plan of an aquarium. A failure is a value in `outcome`; what was computed until then is kept. */
+export function runSimulation(aquarium: PlannedModel, options: RunOptions): Run {
+  const { management } = aquarium;
   const runState =
-    "operating" in options.begin ? RunState.from(aquarium, options.begin) : RunState.fresh(aquarium, options.begin);
-  const start = inventory(system, runState.y);
-  const inertStartG = total(runState.operating.inertG);
-  const feeding = new Feeding(runState, options.evenFeeding ?? false);
-  const proof = new ChallengeTest(runState, options.proof);
+    "operating" in options.begin
+      ? RunState.from(aquarium, options.begin, options.relative)
+      : RunState.fresh(aquarium, options.begin, options.relative);
+  const start = inventory(runState.system, runState.y);
+  const inertStartG = total(runState.solids.inertG);
+  const feeding = new Feeding(
+    runState,
+    management.events.filter((event) => event.kind === "power cut"),
+    options.evenFeeding ?? false,
+  );
+  const challengeTest = new ChallengeTest(runState, options.proof);
   const samples = new Samples(runState, () => feeding.foodGPerDay, options.outputsPerDay);
-  const doing = { runState, feeding, proof, outage: options };
+  const context = { run: runState, feeding, challengeTest, outage: options };
   for (const event of management.events)
-    if (event.day <= management.days) runState.moments.at(event.day, () => applyEvent(doing, event));
+    if (event.day <= management.days) runState.moments.at(event.day, () => applyEvent(context, event));
   feeding.schedule();
 
-  const solver = new StiffSolver(system, {
-    tolerances: { relative: options.relative, absolute: system.absoluteTolerances() },
-    maxSteps: 200_000,
-  });
-  const { t, outcome } = passDays(runState, solver, samples);
+  const { t, outcome } = passDays(runState, samples);
   samples.keep(t, runState.y);
-  const { days, states, ph, temperatures, chloride, foodGPerDay, solidsInventory } = samples;
-  const { marks, ledger, solids, cuts, operating } = runState;
-  const ending = runState.snapshot(t);
-  const end = inventory(system, runState.y);
-  runState.leaveRunning();
+  const { days, states, operating, ph, chloride, foodGPerDay, solidsInventory } = samples;
+  const { marks, ledger, solidsLedger, cuts, statistics } = runState;
   return {
     days,
     states,
+    operating,
     ph,
-    temperatures,
     chloride,
     foodGPerDay,
     solidsInventory,
     marks,
     cuts,
-    ending,
+    ending: runState.snapshot(t),
     ledger,
-    solids,
-    inertG: { start: inertStartG, end: total(operating.inertG) },
+    solids: solidsLedger,
+    inertG: { start: inertStartG, end: total(runState.solids.inertG) },
     start,
-    end,
-    provenDay: proof.provenDay,
+    end: inventory(runState.system, runState.y),
+    provenDay: challengeTest.provenDay,
     outcome,
-    statistics: solver.statistics,
+    statistics,
     aquarium,
-    operating,
   };
 }
 
 const total = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
 
-/** From moment to moment to the last day. @returns the time reached, and how it ended */
-function passDays(runState: RunState, solver: StiffSolver, samples: Samples): { readonly t: number; readonly outcome: Outcome } {
-  const { y, moments } = runState;
+/** Integrates from event to event until the last day. @returns the time reached, and how it ended */
+function passDays(runState: RunState, samples: Samples): { readonly t: number; readonly outcome: Outcome } {
+  const { moments } = runState;
   const { days } = runState.aquarium.management;
   let t = 0;
   let outcome: Outcome = { status: "finished", t };
   for (;;) {
     const next = Math.min(moments.nextDay, days);
     if (next > t) {
-      try {
-        outcome = solver.advance(t, next, y, (step) => {
-          samples.read(step, next);
-          runState.watched?.read(step, next);
-          return undefined;
-        });
-      } catch (error) {
-        if (!(error instanceof RangeError)) throw error;
-        outcome = { status: "failed", t, code: "not-finite", message: error.message };
-      }
+      outcome = runState.advance(t, next, (step) => {
+        samples.read(step, next);
+        runState.watched?.read(step, next);
+        return undefined;
+      });
       if (outcome.status !== "finished") return { t, outcome };
       t = next;
     }
     if (moments.nextDay > days) return { t, outcome };
-    runState.discontinuous = false;
     moments.doAllUntil(t);
     followPads(runState);
-    if (runState.discontinuous) solver.restart();
     if (t >= days) return { t, outcome };
   }
 }
 
-// Told here too for those who only run days.
+export type { StopAndStart } from "../operation/power-cut.ts";
 export type { BiofilmStock } from "../tank/biofilm-stock.ts";
-export type { StopAndStart } from "./power-cut.ts";

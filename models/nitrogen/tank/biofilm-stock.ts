@@ -1,14 +1,16 @@
 // The colony of a settled tank: what grows on the surfaces when the same food has come every day for most of a year.
+import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
-import { ammoniaShare, FAECES_SHARE, keptShare, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
+import { ammoniaShare, FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import { eachGuild, type Stock } from "../kinetics/guilds.ts";
-import type { AnimalGroup, Inoculum, Management } from "../management.ts";
-import type { NitrogenSystem } from "../reactor/system.ts";
-import { applyOperatingState } from "./coefficients.ts";
+import type { Inoculum, Management } from "../management.ts";
+import { NitrogenSystem } from "../reactor/system.ts";
+import { coefficients } from "./coefficients.ts";
+import { keptByGrowth } from "./food-nitrogen.ts";
 import type { NitrogenModel } from "./nitrogen-model.ts";
-import { initialOperatingState, wettedAreas } from "./operating-state.ts";
+import { initialOperatingState } from "./operating-state.ts";
 import { fill } from "./operations.ts";
 
 /** Areal biomass of each film [g COD/m2]. */
@@ -28,16 +30,6 @@ const SLOW_AMONG_STRAYS = 0.1;
 /** Of stray nitrite oxidisers, half are slow: those of aquaria are mostly Nitrospira from the start (Hovanec et al. 1998, from memory; the share is a modelling assumption). */
 const SLOW_SHARE_OF_NITRITE_OXIDISERS = 0.5;
 const STRAY_HETEROTROPHS_G_PER_M2 = 5e-3;
-
-/** Share of the nitrogen eaten by some groups that their growth keeps. */
-export function keptByGrowth(groups: readonly AnimalGroup[], foodOf = (group: AnimalGroup): number => group.foodGPerDay): number {
-  let [growth, eaten] = [0, 0];
-  for (const group of groups) {
-    growth += group.count * group.massG * group.growthPerDay;
-    eaten += foodOf(group) * (1 - group.uneatenShare) * group.proteinShare * NITROGEN_PER_PROTEIN;
-  }
-  return keptShare(growth, eaten);
-}
 
 /** Nitrogen in the food of the animals there from the first day [g N/d]; the test load when there are none. */
 export function settledLoad(management: Management, volumeM3: number): { readonly foodGN: number; readonly tanShare: number } {
@@ -84,24 +76,17 @@ class KeptFresh implements StiffProblem {
 
 /**
  * Areal biomass of every film after 300 days of the same daily food, with alkalinity and nitrate kept fresh.
- * Uses the aquarium's own system and leaves its conditions as for the start.
- * @throws Error when the integrator cannot finish
+ * @throws GaveUpError when the integrator cannot finish
  */
 export function matureStock(aquarium: NitrogenModel): BiofilmStock {
-  const { system, management, exchange } = aquarium;
-  const operating = initialOperatingState(aquarium);
-  wettedAreas(aquarium, operating).forEach((area, f) => {
-    system.conditions.films[f].areaM2 = area;
-  });
-  operating.groups = management.groups.filter((group) => group.arrivesDay <= 0);
+  const { management, exchange, layout, parameters } = aquarium;
   const volume = exchange.volumesM3.reduce((a, b) => a + b, 0);
   const load = settledLoad(management, volume);
-  Object.assign(system.conditions.guts[0], {
-    ratePerDay: TRICKLE_PER_DAY,
-    tanShare: load.tanShare,
-    wasteShare: load.tanShare === 1 ? 0 : FAECES_SHARE,
-  });
-  applyOperatingState(aquarium, operating, exchange.volumesM3);
+  const groups = management.groups.filter((group) => group.arrivesDay <= 0);
+  const kept = coefficients(aquarium, { ...initialOperatingState(aquarium), groups });
+  const [animals, dead] = kept.guts;
+  const trickle = { tanShare: load.tanShare, wasteShare: load.tanShare === 1 ? 0 : FAECES_SHARE, ratePerDay: TRICKLE_PER_DAY };
+  const system = new NitrogenSystem(layout.wiring, parameters, { ...kept, guts: [{ ...animals, ...trickle }, dead] });
   const y = new Float64Array(system.size);
   fill(system, y, {
     ...management.start,
@@ -110,7 +95,7 @@ export function matureStock(aquarium: NitrogenModel): BiofilmStock {
     tanGPerM3: 0,
     no2GPerM3: 0,
   });
-  const area = system.conditions.films.reduce((sum, film) => sum + film.areaM2, 0);
+  const area = kept.films.reduce((sum, film) => sum + film.areaM2, 0);
   const each = load.foodGN / area;
   for (const f of system.wiring.films.keys()) {
     y[system.filmIndex(f, "aob")] = 0.3 * each;
@@ -124,10 +109,7 @@ export function matureStock(aquarium: NitrogenModel): BiofilmStock {
     tolerances: { relative: 1e-3, absolute: system.absoluteTolerances() },
   });
   const outcome = solver.advance(0, SETTLING_IN_DAYS, y);
-  if (outcome.status !== "finished")
-    throw new Error(
-      `the settled colony could not be computed: ${outcome.status === "failed" ? outcome.message : outcome.status}`,
-    );
+  if (outcome.status !== "finished") throw new GaveUpError("the settled colony could not be computed", outcome);
   return system.wiring.films.map((_, f) => eachGuild((guild) => y[system.filmIndex(f, guild)]));
 }
 

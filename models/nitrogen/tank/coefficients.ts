@@ -1,16 +1,20 @@
-// The conditions of a running, stopped or half-blinded system: flows, volumes, and what each body of water exchanges with the air.
+// The coefficients of a running, stopped or half-blinded system: flows, volumes, and what each body of water exchanges with the air.
 import type { WaterCell } from "../../coupling/exchange.ts";
 import { STILL_SURFACE_K600_M_PER_DAY, stirredK600MPerDay, surfaceVelocityMPerDay } from "../../gas/surface-exchange.ts";
 import { gamesonDeficitRatio, waterQualityFactor } from "../../gas/weir-aeration.ts";
+import { ammoniaShare, carcassDecayPerDay, FAECES_SHARE, gutStageRatePerDay } from "../../life/excretion.ts";
 import { restingOxygenGPerDay } from "../../life/respiration.ts";
 import { displayPlanM2, type Rig } from "../../rig.ts";
 import { carbonateConstants, co2PartialPressureAtm } from "../../water/carbonate.ts";
 import { diffusivityM2PerS } from "../../water/diffusivity.ts";
 import { oxygenSaturationGPerM3 } from "../../water/oxygen.ts";
 import { airPressurePa } from "../../water/pressure.ts";
+import type { CellCoefficients, Coefficients } from "../reactor/coefficients.ts";
+import { NitrogenSystem } from "../reactor/system.ts";
+import { keptByGrowth } from "./food-nitrogen.ts";
 import { cellOf, type NitrogenModel } from "./nitrogen-model.ts";
-import type { OperatingState } from "./operating-state.ts";
-import { NH3_VELOCITY_M_PER_DAY, setTowerConditions } from "./tower-coefficients.ts";
+import { type OperatingState, wettedAreas } from "./operating-state.ts";
+import { NH3_VELOCITY_M_PER_DAY, towerCoefficients } from "./tower-coefficients.ts";
 
 const HOURS_PER_DAY = 24;
 /**
@@ -20,59 +24,75 @@ const HOURS_PER_DAY = 24;
 const SETTLING_M_PER_DAY = { settling: 90, other: 5, display: 1 } as const;
 /** Share of the suspended waste that the media of a closed filter hold back per pass: as a medium pad (modelling assumption). */
 const CLOSED_CAPTURE = 0.5;
+/** Of a dead animal's nitrogen: the share given off as ammonia; the rest becomes waste (modelling assumption). */
+const CARCASS_TAN_SHARE = 0.3;
 /** Height that water falls into a chamber [m] (modelling assumption). */
 const FALL_M = 0.1;
 
-/** Writes all conditions of the system for the present upkeep and volumes, but for the films' wetted areas (see `wettedAreas`). */
-export function applyOperatingState(aquarium: NitrogenModel, operating: OperatingState, volumesM3: readonly number[]): void {
-  const { rig, cells, exchange, system, displayCells } = aquarium;
-  const { conditions } = system;
-  conditions.salinityGPerKg = operating.salinityGPerKg;
-  conditions.flows.set(runningFlows(aquarium, operating));
-  const total = volumesM3.reduce((sum, v) => sum + v, 0);
-  const pumped = exchange.flows.filter((flow) => displayCells.includes(flow.to)).reduce((sum, flow) => sum + flow.m3PerDay, 0);
-  const turnoversPerHour = operating.running ? pumped / total / HOURS_PER_DAY : 0;
-  cells.forEach((cell, c) => {
-    setWater(aquarium, operating, c, Math.max(volumesM3[c], 1e-6));
-    if (cell.kind === "closed filter") setClosed(aquarium, c);
-    else if (cell.kind !== "tower") setOpenSurface(aquarium, operating, c, turnoversPerHour);
-  });
-  setLife(aquarium, operating);
-  for (const t of rig.towers.keys()) setTowerConditions(aquarium, operating, t, volumesM3[aquarium.towerCells[t]]);
-  for (const film of conditions.films) {
-    film.aobActivity = operating.aobActivity;
-    film.nobActivity = operating.nobActivity;
-  }
-  system.refresh();
+/** The coefficients of the equations for a rig under an operating state. Pure: the same arguments give the same numbers. */
+export function coefficients(aquarium: NitrogenModel, operating: OperatingState): Coefficients {
+  const { rig, cells, towerCells, filmOf } = aquarium;
+  const flows = runningFlows(aquarium, operating);
+  const areasM2 = wettedAreas(aquarium, operating);
+  const { volumesM3, aobActivity, nobActivity, salinityGPerKg } = operating;
+  const still = cells.map((_, c) => stillWater(aquarium, operating, c, volumesM3[c]));
+  const towers = rig.towers.map((_, t) =>
+    towerCoefficients(aquarium, operating, t, flows, areasM2[filmOf.towers[t]], volumesM3[towerCells[t]]),
+  );
+  const stirring = turnoversPerHour(aquarium, operating);
+  const of = (cell: WaterCell, c: number): Partial<CellCoefficients> => {
+    if (cell.kind === "closed filter") return { captureShare: CLOSED_CAPTURE };
+    if (cell.kind === "tower") return towers[towerCells.indexOf(c)].cell;
+    return openSurface(aquarium, operating, c, still[c], flows, stirring);
+  };
+  return {
+    cells: cells.map((cell, c) => ({
+      ...still[c],
+      ...of(cell, c),
+      ...inhabitants(aquarium, operating, c, volumesM3),
+      skimmingPerDay: skimmingPerDay(aquarium, operating, c, volumesM3[c]),
+    })),
+    films: areasM2.map((areaM2) => ({ areaM2, aobActivity, nobActivity })),
+    gas: towers.map(({ gas }) => gas),
+    flows: Float64Array.from(flows),
+    salinityGPerKg,
+    guts: guts(aquarium, operating),
+  };
 }
 
-/** Volume, temperature and saturation of a cell; everything else at nothing. */
-function setWater({ rig, system }: NitrogenModel, operating: OperatingState, c: number, volumeM3: number): void {
+/** The equations of a rig under an operating state, for a question about one moment of a run. */
+export const systemAt = (aquarium: NitrogenModel, operating: OperatingState): NitrogenSystem =>
+  new NitrogenSystem(aquarium.layout.wiring, aquarium.parameters, coefficients(aquarium, operating));
+
+/** A cell of a given volume with nothing in it and no air over it: as in a closed filter. */
+function stillWater({ rig }: NitrogenModel, operating: OperatingState, c: number, volumeM3: number): CellCoefficients {
   const pressure = airPressurePa(rig.room.altitudeM);
   const salt = operating.salinityGPerKg;
   const temperatureC = operating.temperatureC[c];
-  Object.assign(system.conditions.cells[c], {
+  return {
     volumeM3,
     temperatureC,
-    captureShare: 0,
-    respirationGPerM3Day: 0,
-    excretionGNPerM3Day: 0,
-    plantUptakeGNPerM3Day: 0,
-    o2SaturationGPerM3: oxygenSaturationGPerM3(temperatureC, salt, pressure),
-    co2SaturationMolPerM3:
-      carbonateConstants(temperatureC, salt).k0 * co2PartialPressureAtm(rig.room.co2Share, pressure, temperatureC, salt),
-  });
-}
-
-/** A closed filter has no air over its water, and its media hold dirt back as a pad does. */
-function setClosed({ system }: NitrogenModel, c: number): void {
-  Object.assign(system.conditions.cells[c], {
     o2TransferPerDay: 0,
     co2TransferPerDay: 0,
     nh3TransferPerDay: 0,
+    o2SaturationGPerM3: oxygenSaturationGPerM3(temperatureC, salt, pressure),
+    co2SaturationMolPerM3:
+      carbonateConstants(temperatureC, salt).k0 * co2PartialPressureAtm(rig.room.co2Share, pressure, temperatureC, salt),
+    respirationGPerM3Day: 0,
+    excretionGNPerM3Day: 0,
+    plantUptakeGNPerM3Day: 0,
     settlingPerDay: 0,
-    captureShare: CLOSED_CAPTURE,
-  });
+    skimmingPerDay: 0,
+    captureShare: 0,
+  };
+}
+
+/** Turnovers of all the water an hour by the return pump; 0 while it stands. */
+function turnoversPerHour({ exchange, displayCells }: NitrogenModel, { running, volumesM3 }: OperatingState): number {
+  if (!running) return 0;
+  const total = volumesM3.reduce((sum, v) => sum + v, 0);
+  const pumped = exchange.flows.filter((flow) => displayCells.includes(flow.to)).reduce((sum, flow) => sum + flow.m3PerDay, 0);
+  return pumped / total / HOURS_PER_DAY;
 }
 
 /** Open surface of a display or chamber [m2]. */
@@ -84,26 +104,33 @@ function openSurfaceM2(rig: Rig, cell: WaterCell): number {
 }
 
 /** Exchange through an open surface, by an air stone and by falling water; and settling. */
-function setOpenSurface(aquarium: NitrogenModel, operating: OperatingState, c: number, turnoversPerHour: number): void {
-  const { rig, management, cells, system } = aquarium;
+function openSurface(
+  aquarium: NitrogenModel,
+  operating: OperatingState,
+  c: number,
+  { volumeM3, temperatureC }: CellCoefficients,
+  flows: readonly number[],
+  stirring: number,
+): Partial<CellCoefficients> {
+  const { rig, management, cells } = aquarium;
   const cell = cells[c];
-  const at = system.conditions.cells[c];
-  const { volumeM3, temperatureC } = at;
   const salt = operating.salinityGPerKg;
   const surface = openSurfaceM2(rig, cell);
   const k600 =
-    operating.running && turnoversPerHour > 0
-      ? stirredK600MPerDay(turnoversPerHour)
+    operating.running && stirring > 0
+      ? stirredK600MPerDay(stirring)
       : operating.stillSurfaceFactor * STILL_SURFACE_K600_M_PER_DAY;
   const added = cell.kind === "display" ? (operating.dark ? 0 : management.airStonePerDay) + operating.batteryAirPerDay : 0;
-  const fall = cell.kind === "chamber" && operating.running ? fallTransferPerDay(aquarium, c) : 0;
+  const fall = cell.kind === "chamber" && operating.running ? fallTransferPerDay(aquarium, c, volumeM3, temperatureC, flows) : 0;
   const own = (surface / volumeM3) * surfaceVelocityMPerDay("oxygen", temperatureC, salt, k600);
-  at.o2TransferPerDay = own + added + fall;
-  at.co2TransferPerDay =
-    (own + added + fall) *
-    Math.sqrt(diffusivityM2PerS("carbonDioxide", temperatureC, salt) / diffusivityM2PerS("oxygen", temperatureC, salt));
-  at.nh3TransferPerDay = (surface / volumeM3) * NH3_VELOCITY_M_PER_DAY;
-  at.settlingPerDay = SETTLING_M_PER_DAY[settlingKind(rig, cell)] / Math.max(volumeM3 / surface, 0.02);
+  return {
+    o2TransferPerDay: own + added + fall,
+    co2TransferPerDay:
+      (own + added + fall) *
+      Math.sqrt(diffusivityM2PerS("carbonDioxide", temperatureC, salt) / diffusivityM2PerS("oxygen", temperatureC, salt)),
+    nh3TransferPerDay: (surface / volumeM3) * NH3_VELOCITY_M_PER_DAY,
+    settlingPerDay: SETTLING_M_PER_DAY[settlingKind(rig, cell)] / Math.max(volumeM3 / surface, 0.02),
+  };
 }
 
 function settlingKind(rig: Rig, cell: WaterCell): keyof typeof SETTLING_M_PER_DAY {
@@ -113,43 +140,83 @@ function settlingKind(rig: Rig, cell: WaterCell): keyof typeof SETTLING_M_PER_DA
 }
 
 /** Oxygen picked up by water falling from drain or tower into a chamber, as a transfer coefficient of the chamber [1/d]. */
-function fallTransferPerDay({ system, cells }: NitrogenModel, chamber: number): number {
-  const { volumeM3, temperatureC } = system.conditions.cells[chamber];
+function fallTransferPerDay(
+  { layout, cells }: NitrogenModel,
+  chamber: number,
+  volumeM3: number,
+  temperatureC: number,
+  flows: readonly number[],
+): number {
   const ratio = gamesonDeficitRatio(FALL_M, temperatureC, waterQualityFactor(0), 1);
   let sum = 0;
-  system.wiring.ways.forEach((w, i) => {
-    if (w.to === chamber && cells[w.from].kind !== "chamber") sum += (system.conditions.flows[i] * (1 - 1 / ratio)) / volumeM3;
+  layout.wiring.ways.forEach((w, i) => {
+    if (w.to === chamber && cells[w.from].kind !== "chamber") sum += (flows[i] * (1 - 1 / ratio)) / volumeM3;
   });
   return sum;
 }
 
-/** Animals and plants are in all displays alike, by their water (modelling assumption); the foam fractionator is in the last chamber. */
-function setLife({ rig, management, cells, system, displayCells }: NitrogenModel, operating: OperatingState): void {
-  const { conditions } = system;
-  const displaysM3 = displayCells.reduce((sum, c) => sum + conditions.cells[c].volumeM3, 0);
-  for (const c of displayCells) {
-    const at = conditions.cells[c];
-    for (const group of operating.groups)
-      at.respirationGPerM3Day +=
-        (group.count * restingOxygenGPerDay(group.massG, at.temperatureC) * operating.useOverResting) / displaysM3;
-    at.excretionGNPerM3Day = operating.fastingGNPerDay / displaysM3;
-    at.plantUptakeGNPerM3Day = operating.plantUptakeGNPerDay / displaysM3;
-  }
-  const last = conditions.cells[cellOf(cells, "chamber", rig.sump.chambers[rig.sump.chambers.length - 1].id)];
+/** Animals and plants live in all displays, spread by their water (modelling assumption). */
+function inhabitants(
+  { displayCells }: NitrogenModel,
+  operating: OperatingState,
+  c: number,
+  volumesM3: readonly number[],
+): Partial<CellCoefficients> {
+  if (!displayCells.includes(c)) return {};
+  const displaysM3 = displayCells.reduce((sum, d) => sum + volumesM3[d], 0);
+  let respirationGPerM3Day = 0;
+  for (const group of operating.groups)
+    respirationGPerM3Day +=
+      (group.count * restingOxygenGPerDay(group.massG, operating.temperatureC[c]) * operating.useOverResting) / displaysM3;
+  return {
+    respirationGPerM3Day,
+    excretionGNPerM3Day: operating.fastingGNPerDay / displaysM3,
+    plantUptakeGNPerM3Day: operating.plantUptakeGNPerDay / displaysM3,
+  };
+}
+
+/** The foam fractionator works in the last chamber, while the pump runs. */
+function skimmingPerDay(
+  { rig, management, cells }: NitrogenModel,
+  { running }: OperatingState,
+  c: number,
+  volumeM3: number,
+): number {
   const { foamFractionator } = management;
-  last.skimmingPerDay =
-    foamFractionator && operating.running ? (foamFractionator.flowM3PerDay * foamFractionator.removalShare) / last.volumeM3 : 0;
+  const last = rig.sump.chambers[rig.sump.chambers.length - 1].id;
+  if (!foamFractionator || !running || c !== cellOf(cells, "chamber", last)) return 0;
+  return (foamFractionator.flowM3PerDay * foamFractionator.removalShare) / volumeM3;
+}
+
+/** Guts of the animals, and a dead animal as a gut of its own. */
+function guts({ displayCells }: NitrogenModel, { temperatureC, evenFeeding, groups }: OperatingState): Coefficients["guts"] {
+  const displayC = temperatureC[displayCells[0]];
+  return [
+    {
+      ratePerDay: gutStageRatePerDay(displayC),
+      tanShare: ammoniaShare(keptByGrowth(groups)),
+      wasteShare: FAECES_SHARE,
+      ...evenFeeding,
+    },
+    {
+      ratePerDay: carcassDecayPerDay(displayC),
+      tanShare: CARCASS_TAN_SHARE,
+      wasteShare: 1 - CARCASS_TAN_SHARE,
+      eatenGNPerDay: 0,
+      uneatenGNPerDay: 0,
+    },
+  ];
 }
 
 /**
- * Flow of every way [m3/d]: the hydraulic ones, with what a blinded pad sends past the media, none while stopped; and those of closed filters,
- * which have pumps of their own.
+ * Flow of every path [m3/d]: those of the hydraulic model, less what a blinded pad sends past the media, and none while the pump stands; and
+ * those of closed filters, which have pumps of their own.
  */
 function runningFlows(
-  { rig, exchange, system, towerCells, closedCells, cells }: NitrogenModel,
+  { rig, exchange, layout, towerCells, closedCells, cells }: NitrogenModel,
   operating: OperatingState,
 ): number[] {
-  const { ways } = system.wiring;
+  const { ways } = layout.wiring;
   const flows = ways.map(() => 0);
   const at = (from: number, to: number) => ways.findIndex((w) => w.from === from && w.to === to);
   for (const flow of exchange.flows) {

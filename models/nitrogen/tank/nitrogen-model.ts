@@ -1,4 +1,5 @@
-// The nitrogen system of a rig: which cells and films there are, and which ways the water may take between them.
+// The nitrogen model of a rig: its cells and films, and the paths that water may take between them. It never changes during a run.
+import { pow } from "../../../sim/elementary.ts";
 import type { Exchange, WaterCell } from "../../coupling/exchange.ts";
 import { displayPlanM2, type Rig } from "../../rig.ts";
 import { floodedBedCoefficientMPerS, openSurfaceCoefficientMPerS, wallCoefficientMPerS } from "../../tower/mass-transfer.ts";
@@ -8,7 +9,7 @@ import { diffusivityM2PerS } from "../../water/diffusivity.ts";
 import { liquidAt } from "../../water/liquid.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Management } from "../management.ts";
-import { NitrogenSystem } from "../reactor/system.ts";
+import { StateLayout } from "../reactor/state-layout.ts";
 import type { FilmSpec, StreamSpec } from "../reactor/wiring.ts";
 import { planM2, wettedShareOf } from "./wetting.ts";
 
@@ -21,16 +22,19 @@ const FILM_WATER_M = 3e-4;
 const DISPLAY_SPEED_M_PER_S = 0.02;
 const DISPLAY_SURFACE_LENGTH_M = 0.3;
 /** A closed filter is taken as tall as wide for the speed of the water through it (modelling assumption). */
-const closedPlanM2 = (waterM3: number): number => waterM3 ** (2 / 3);
+const closedPlanM2 = (waterM3: number): number => pow(waterM3, 2 / 3);
 /** Least hydraulic load at which a tower's transfer is reckoned [m/s]. */
 const LEAST_LOAD_M_PER_S = 1e-5;
 
-export interface NitrogenModel {
+/** @typeParam M what is known of how the tank is kept; a run needs a whole plan with its events */
+export interface NitrogenModel<M extends Management = Management> {
   readonly rig: Rig;
-  readonly management: Management;
+  readonly management: M;
   readonly cells: readonly WaterCell[];
   readonly exchange: Exchange;
-  readonly system: NitrogenSystem;
+  readonly parameters: ParameterValues;
+  /** Order of the state vector; its `wiring` says what is joined to what. */
+  readonly layout: StateLayout;
   /** Index of each display, tower, sump chamber and closed filter among the cells. */
   readonly displayCells: readonly number[];
   readonly towerCells: readonly number[];
@@ -73,13 +77,13 @@ function waysOf(rig: Rig, cells: readonly WaterCell[], exchange: Exchange, tower
 }
 
 /** Wires cells and films for a rig. Volumes and flows come from the hydraulic model. @throws Error when a part has no cell */
-export function buildNitrogenModel(
+export function buildNitrogenModel<M extends Management>(
   rig: Rig,
-  management: Management,
+  management: M,
   cells: readonly WaterCell[],
   exchange: Exchange,
   parameters: ParameterValues,
-): NitrogenModel {
+): NitrogenModel<M> {
   const displayCells = rig.displays.map((display) => cellOf(cells, "display", display.id));
   const towerCells = rig.towers.map((tower) => cellOf(cells, "tower", tower.id));
   const chamberCells = rig.sump.chambers.map((chamber) => cellOf(cells, "chamber", chamber.id));
@@ -140,25 +144,23 @@ export function buildNitrogenModel(
       floodedBedCoefficientMPerS(flowM3PerS / closedPlanM2(waterM3), media.pieceM, media.voidShare, ammonium),
     ),
   );
-  const system = new NitrogenSystem(
-    {
-      cells: cells.map(({ id, name }) => ({ id, name })),
-      films,
-      ways: waysOf(rig, cells, exchange, towerCells),
-      gasCells: towerCells,
-      guts: [
-        { id: "the animals", cells: displayCells },
-        { id: "the dead", cells: displayCells.slice(0, 1) },
-      ],
-    },
-    parameters,
-  );
+  const layout = new StateLayout({
+    cells: cells.map(({ id, name }) => ({ id, name })),
+    films,
+    ways: waysOf(rig, cells, exchange, towerCells),
+    gasCells: towerCells,
+    guts: [
+      { id: "the animals", cells: displayCells },
+      { id: "the dead", cells: displayCells.slice(0, 1) },
+    ],
+  });
   return {
     rig,
     management,
     cells,
     exchange,
-    system,
+    parameters,
+    layout,
     displayCells,
     towerCells,
     chamberCells,

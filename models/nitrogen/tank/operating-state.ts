@@ -1,52 +1,53 @@
-// What may change in the days of one aquarium: how it is kept at the moment.
+// How the aquarium is operated at one moment: what runs, how warm the water is, what is wet. An operating state is never modified; an event
+// makes a new one, so that every sample of a run can keep the one it was taken under.
 import { ACTIVITY_FACTOR } from "../../life/respiration.ts";
 import type { Tower } from "../../rig.ts";
 import type { AnimalGroup } from "../management.ts";
-import { loadAtBlinded } from "../reactor/solids.ts";
 import { type NitrogenModel, runningInflowM3PerS } from "./nitrogen-model.ts";
 import { wettedShareOf } from "./wetting.ts";
 
 export interface OperatingState {
-  temperatureC: number[];
-  /** What the thermostat is set to [°C]. */
-  setpointC: number;
+  /** Water of each cell [m3] and its temperature [°C]. */
+  readonly volumesM3: readonly number[];
+  readonly temperatureC: readonly number[];
+  /** Set-point of the thermostat [°C]. */
+  readonly setpointC: number;
   /** Wetted share forced on each tower; null = from its distribution. */
-  readonly wettedShare: (number | null)[];
+  readonly wettedShare: readonly (number | null)[];
   /** Share of each tower's water that spills past its blinded pad. */
-  readonly blinded: number[];
-  /** Dirt on each pad that the scenario tells only by what it does, as a share of what the pad holds; see `solids.ts`. */
-  readonly unweighedLoad: number[];
-  /** Inert solids lying in each cell [g]. */
-  readonly inertG: number[];
-  readonly lid: Tower["lid"][];
-  running: boolean;
+  readonly blinded: readonly number[];
+  readonly lid: readonly Tower["lid"][];
+  /** Whether the return pump moves water. */
+  readonly running: boolean;
   /** Everything electrical is off, not only the return pump. */
-  dark: boolean;
+  readonly dark: boolean;
   /** Closed filters whose own pump is left off. */
-  readonly closedOff: boolean[];
-  aobActivity: number;
-  nobActivity: number;
-  plantUptakeGNPerDay: number;
-  batteryAirPerDay: number;
-  /** Oxygen that animals use over the resting rate. */
-  useOverResting: number;
-  /** What a still surface passes against the usual. */
-  stillSurfaceFactor: number;
-  groups: readonly AnimalGroup[];
-  /** What unfed animals give off [g N/d]. */
-  fastingGNPerDay: number;
-  salinityGPerKg: number;
+  readonly closedOff: readonly boolean[];
+  /** Activity of ammonia and nitrite oxidisers under a medicine, 0..1. */
+  readonly aobActivity: number;
+  readonly nobActivity: number;
+  readonly plantUptakeGNPerDay: number;
+  readonly batteryAirPerDay: number;
+  /** Oxygen use of the animals over the resting rate. */
+  readonly useOverResting: number;
+  /** Gas transfer of a still surface over the usual. */
+  readonly stillSurfaceFactor: number;
+  readonly groups: readonly AnimalGroup[];
+  /** Ammonia that unfed animals give off [g N/d]. */
+  readonly fastingGNPerDay: number;
+  /** Food given evenly over the day, eaten and uneaten [g N/d]; none where meals are given. */
+  readonly evenFeeding: { readonly eatenGNPerDay: number; readonly uneatenGNPerDay: number };
+  readonly salinityGPerKg: number;
 }
 
 /** As the plan begins: running, everything as built, no animals yet. */
-export function initialOperatingState({ rig, management, cells }: NitrogenModel): OperatingState {
+export function initialOperatingState({ rig, management, cells, exchange }: NitrogenModel): OperatingState {
   return {
+    volumesM3: exchange.volumesM3,
     temperatureC: cells.map(() => management.temperatureC),
     setpointC: management.temperatureC,
     wettedShare: rig.towers.map(() => null),
     blinded: rig.towers.map((tower) => tower.prefilter?.blindedShare ?? 0),
-    unweighedLoad: rig.towers.map((tower) => loadAtBlinded(tower.prefilter?.blindedShare ?? 0)),
-    inertG: cells.map(() => 0),
     lid: rig.towers.map((tower) => tower.lid),
     running: true,
     dark: false,
@@ -59,19 +60,35 @@ export function initialOperatingState({ rig, management, cells }: NitrogenModel)
     stillSurfaceFactor: 1,
     groups: [],
     fastingGNPerDay: 0,
+    evenFeeding: { eatenGNPerDay: 0, uneatenGNPerDay: 0 },
     salinityGPerKg: rig.salinityGPerKg,
   };
 }
 
-/** Wetted area of every film now [m2]. */
-export function wettedAreas(aquarium: NitrogenModel, operating: OperatingState): number[] {
+/**
+ * The same aquarium with power and pump on and its water at the set-point, for questions about what its bacteria can do. Unchanged when it runs.
+ */
+export function asRunning({ exchange }: NitrogenModel, operating: OperatingState): OperatingState {
+  if (operating.running) return operating;
+  const { setpointC } = operating;
+  return {
+    ...operating,
+    running: true,
+    dark: false,
+    volumesM3: exchange.volumesM3,
+    temperatureC: operating.temperatureC.map(() => setpointC),
+  };
+}
+
+/** Wetted area of every film [m2]. */
+export function wettedAreas(aquarium: NitrogenModel, { wettedShare }: Pick<OperatingState, "wettedShare">): number[] {
   const { rig, management, exchange, towerCells, filmOf, surfaceM2 } = aquarium;
   const areas = [...surfaceM2];
   rig.towers.forEach((tower, t) => {
     // A blinded pad starves the media of flow but leaves them moist, so the film keeps its place.
     const flow = Math.max(runningInflowM3PerS(exchange, towerCells[t]), 1e-7);
     const film = filmOf.towers[t];
-    areas[film] = Math.max(1e-4, surfaceM2[film] * wettedShareOf(tower, rig, management, flow, operating.wettedShare[t]));
+    areas[film] = Math.max(1e-4, surfaceM2[film] * wettedShareOf(tower, rig, management, flow, wettedShare[t]));
   });
   return areas;
 }

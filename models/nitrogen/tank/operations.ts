@@ -1,30 +1,21 @@
-// What a keeper's hand does to the state: each action moves, adds or takes matter and books it. Nothing here integrates.
-import { ammoniumPka } from "../../water/ammonia.ts";
+// What an event does to the state vector: each operation moves, adds or removes matter. Nothing here integrates.
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
 import { content, N_IN_ORGANICS } from "../kinetics/composition.ts";
 import { type Guild, guilds } from "../kinetics/guilds.ts";
 import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import type { DoseSubstance, TapWater, WaterQuality } from "../management.ts";
-import { inventory, type Ledger } from "../reactor/inventory.ts";
 import type { NitrogenSystem } from "../reactor/system.ts";
 
 const G_N_PER_EQ = 14.007;
 /** Molar mass of Cl2, in which chloramine is told [g/mol]. */
 const CL2_G_PER_MOL = 70.906;
 
-/** Runs `change` and books the difference of nitrogen under `label`. */
-export function recordInLedger(system: NitrogenSystem, y: Float64Array, ledger: Ledger, label: string, change: () => void): void {
-  const before = inventory(system, y).total;
-  change();
-  ledger.add(label, inventory(system, y).total - before);
-}
-
 /** Water of a quality in every cell and film: the fill. Oxygen at saturation. */
 export function fill(system: NitrogenSystem, y: Float64Array, water: WaterQuality): void {
-  const { wiring, conditions } = system;
+  const { wiring, coefficients } = system;
   wiring.cells.forEach((_, c) => {
-    const at = conditions.cells[c];
-    const constants = carbonateConstants(at.temperatureC, conditions.salinityGPerKg);
+    const at = coefficients.cells[c];
+    const constants = carbonateConstants(at.temperatureC, coefficients.salinityGPerKg);
     const dic = dicMolPerM3(constants, water.ph, water.alkalinityEqPerM3, water.tanGPerM3 / G_N_PER_EQ);
     const values = {
       tan: water.tanGPerM3,
@@ -51,10 +42,10 @@ export function fill(system: NitrogenSystem, y: Float64Array, water: WaterQualit
 
 /** Replaces a share of the water of all cells but the towers (whose hold-up stays) by tap water. Suspended matter leaves, settled matter stays. */
 export function changeWater(system: NitrogenSystem, y: Float64Array, share: number, tap: TapWater): void {
-  const { wiring, conditions } = system;
-  const total = conditions.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
+  const { wiring, coefficients } = system;
+  const total = coefficients.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
   const exchanged = wiring.cells.map((_, c) => !wiring.gasCells.includes(c));
-  const reachable = conditions.cells.reduce((sum, cell, c) => sum + (exchanged[c] ? cell.volumeM3 : 0), 0);
+  const reachable = coefficients.cells.reduce((sum, cell, c) => sum + (exchanged[c] ? cell.volumeM3 : 0), 0);
   const each = Math.min(1, (share * total) / reachable);
   wiring.cells.forEach((_, c) => {
     if (exchanged[c]) dilute(system, y, c, each, tap);
@@ -70,7 +61,7 @@ export function dilute(system: NitrogenSystem, y: Float64Array, cell: number, sh
     tan: tap.tanGPerM3 + nitrogen,
     no2: tap.no2GPerM3,
     no3: tap.no3GPerM3,
-    o2: system.conditions.cells[cell].o2SaturationGPerM3,
+    o2: system.coefficients.cells[cell].o2SaturationGPerM3,
     alk: tap.alkalinityEqPerM3 + nitrogen / G_N_PER_EQ,
     dic,
     ss: 0,
@@ -100,11 +91,11 @@ export function dose(
   amount: number | null,
   toLevel: number | null,
 ): number {
-  const { wiring, conditions } = system;
-  const total = conditions.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
+  const { wiring, coefficients } = system;
+  const total = coefficients.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
   if (substance === "chloride") return amount ?? (toLevel ?? 0) * total;
   const variable = substance === "bicarbonate" ? "alk" : substance === "nitrite" ? "no2" : "tan";
-  const mean = conditions.cells.reduce((sum, cell, c) => sum + cell.volumeM3 * y[system.cellIndex(c, variable)], 0) / total;
+  const mean = coefficients.cells.reduce((sum, cell, c) => sum + cell.volumeM3 * y[system.cellIndex(c, variable)], 0) / total;
   const rise = amount !== null ? amount / total : Math.max(0, (toLevel ?? 0) - mean);
   wiring.cells.forEach((_, c) => {
     y[system.cellIndex(c, variable)] += rise;
@@ -117,7 +108,7 @@ export function dose(
 
 /** Waste of a given nitrogen content laid in some cells, by their share of the water in them all [g N]. */
 export function depositOrganics(system: NitrogenSystem, y: Float64Array, cells: readonly number[], gN: number): void {
-  const volumeM3 = cells.reduce((sum, c) => sum + system.conditions.cells[c].volumeM3, 0);
+  const volumeM3 = cells.reduce((sum, c) => sum + system.coefficients.cells[c].volumeM3, 0);
   for (const c of cells) y[system.cellIndex(c, "xd")] += gN / N_IN_ORGANICS / volumeM3;
 }
 
@@ -139,13 +130,13 @@ export function kill(
   film: number,
   lost: Readonly<Partial<Record<Guild, number>>>,
 ): void {
-  const { wiring, conditions } = system;
+  const { wiring, coefficients } = system;
   const { cell } = wiring.films[film];
   for (const guild of guilds) {
     const share = lost[guild] ?? 0;
     if (share <= 0) continue;
     const i = system.filmIndex(film, guild);
-    shed(system, y, cell, (conditions.films[film].areaM2 * y[i] * share) / conditions.cells[cell].volumeM3);
+    shed(system, y, cell, (coefficients.films[film].areaM2 * y[i] * share) / coefficients.cells[cell].volumeM3);
     y[i] *= 1 - share;
   }
 }
@@ -159,15 +150,15 @@ function shed(system: NitrogenSystem, y: Float64Array, cell: number, codGPerM3: 
 }
 
 /**
- * Changes a film's wetted area. Growing, the film spreads over the new surface (its mass is kept); shrinking, what sat on the dried part dies,
- * and the water in it returns to the cell.
+ * Fits a film's state to another wetted area; the caller then sets the coefficients with that area. A film that gains surface spreads over it
+ * and keeps its mass. Of a film that loses surface the dried part dies, and its water returns to the cell.
  */
 export function setFilmArea(system: NitrogenSystem, y: Float64Array, film: number, areaM2: number): void {
-  const { wiring, conditions } = system;
-  const old = conditions.films[film].areaM2;
+  const { wiring, coefficients } = system;
+  const old = coefficients.films[film].areaM2;
   if (areaM2 === old) return;
   const { cell, waterM } = wiring.films[film];
-  const volume = conditions.cells[cell].volumeM3;
+  const volume = coefficients.cells[cell].volumeM3;
   if (areaM2 < old) kill(system, y, film, Object.fromEntries(guilds.map((guild) => [guild, 1 - areaM2 / old])));
   for (const guild of guilds) y[system.filmIndex(film, guild)] *= old / areaM2;
   for (const v of ["tan", "no2", "o2", "ss"] as const) {
@@ -175,19 +166,21 @@ export function setFilmArea(system: NitrogenSystem, y: Float64Array, film: numbe
     if (areaM2 > old) y[i] *= old / areaM2;
     else y[system.cellIndex(cell, v)] += ((old - areaM2) * waterM * y[i]) / volume;
   }
-  conditions.films[film].areaM2 = areaM2;
 }
 
-/** Moves water and all it carries between cells: share[to][from], last row = lost to the floor. Volumes become `volumesM3`. */
+/**
+ * Moves water and all it carries between cells: share[to][from], last row = lost to the floor. The caller then sets the coefficients with
+ * `volumesM3`.
+ */
 export function moveWater(
   system: NitrogenSystem,
   y: Float64Array,
   share: readonly (readonly number[])[],
   volumesM3: readonly number[],
 ): void {
-  const { wiring, conditions } = system;
+  const { wiring, coefficients } = system;
   const n = wiring.cells.length;
-  const old = conditions.cells.map((cell) => cell.volumeM3);
+  const old = coefficients.cells.map((cell) => cell.volumeM3);
   for (const v of cellVariables) {
     const mass = wiring.cells.map((_, c) => (v === "xd" ? 0 : y[system.cellIndex(c, v)] * old[c]));
     for (let to = 0; to < n; to++) {
@@ -197,12 +190,4 @@ export function moveWater(
       else y[i] = mass.reduce((sum, m, from) => sum + share[to][from] * m, 0) / volumesM3[to];
     }
   }
-  volumesM3.forEach((volume, c) => {
-    conditions.cells[c].volumeM3 = volume;
-  });
-}
-
-/** Un-ionised share at a cell's own temperature and pH, for reports. */
-export function freeAmmoniaShare(system: NitrogenSystem, cell: number, ph: number): number {
-  return 1 / (1 + 10 ** (ammoniumPka(system.conditions.cells[cell].temperatureC, system.conditions.salinityGPerKg) - ph));
 }

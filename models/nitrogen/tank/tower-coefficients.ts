@@ -1,4 +1,4 @@
-// A tower's share of the conditions: what its water exchanges with its air, what its pad holds back, and how its air is renewed.
+// Coefficients of a tower: what its water exchanges with its air, what its pad holds back, and how its air is renewed.
 import type { Rig, Tower } from "../../rig.ts";
 import { ondaLiquidCoefficientMPerS } from "../../tower/onda.ts";
 import { towerAirExchangeM3PerS } from "../../tower/ventilation.ts";
@@ -7,6 +7,7 @@ import { liquidAt } from "../../water/liquid.ts";
 import { OXYGEN_GAS_G_PER_MOL } from "../../water/molar-mass.ts";
 import { airPressurePa } from "../../water/pressure.ts";
 import { ZERO_CELSIUS_K } from "../../water/temperature.ts";
+import type { CellCoefficients, GasCoefficients } from "../reactor/coefficients.ts";
 import type { NitrogenModel } from "./nitrogen-model.ts";
 import type { OperatingState } from "./operating-state.ts";
 import { packingOf, planM2, wettedShareOf } from "./wetting.ts";
@@ -24,49 +25,71 @@ export const NH3_VELOCITY_M_PER_DAY = NH3_HENRY * 1.5e-3 * SECONDS_PER_DAY;
 const PAD_CAPTURE = { coarse: 0.3, medium: 0.5, fine: 0.7 } as const;
 const MEDIA_CAPTURE = 0.05;
 
-/** Writes the conditions of tower number t; its flows and its cell's temperature must have been written before. */
-export function setTowerConditions(aquarium: NitrogenModel, operating: OperatingState, t: number, volumeM3: number): void {
-  const { rig, management, system, filmOf, towerCells } = aquarium;
-  const { conditions, wiring } = system;
+/**
+ * Coefficients of tower number t: those of its cell that differ from still water, and those of its gas space.
+ * @param flows flow of each path [m3/d]
+ * @param areaM2 wetted area of its film
+ */
+export function towerCoefficients(
+  aquarium: NitrogenModel,
+  operating: OperatingState,
+  t: number,
+  flows: readonly number[],
+  areaM2: number,
+  volumeM3: number,
+): { readonly cell: Partial<CellCoefficients>; readonly gas: GasCoefficients } {
+  const { rig, management, layout, filmOf, towerCells } = aquarium;
+  const { wiring } = layout;
   const tower = rig.towers[t];
   const cell = towerCells[t];
-  const at = conditions.cells[cell];
+  const temperatureC = operating.temperatureC[cell];
   const salt = operating.salinityGPerKg;
-  const flow = wiring.ways.reduce((sum, w, i) => sum + (w.to === cell ? conditions.flows[i] : 0), 0) / SECONDS_PER_DAY;
+  const flow = wiring.ways.reduce((sum, w, i) => sum + (w.to === cell ? flows[i] : 0), 0) / SECONDS_PER_DAY;
   const wetted = wettedShareOf(tower, rig, management, Math.max(flow, 1e-7), operating.wettedShare[t]);
   const wettedM2PerM3 = Math.max(wetted * tower.media.specificSurfaceM2PerM3, 1);
-  const oxygen = diffusivityM2PerS("oxygen", at.temperatureC, salt);
-  const film = filmOf.towers[t];
-  const area = conditions.films[film].areaM2;
-  const volume = Math.max(volumeM3, 1e-6);
+  const oxygen = diffusivityM2PerS("oxygen", temperatureC, salt);
   // While stopped the film left on the media breathes through its own thickness.
   const velocity =
     operating.running && flow > 0
-      ? ondaLiquidCoefficientMPerS(packingOf(tower), liquidAt(at.temperatureC, salt), flow / planM2(tower), wettedM2PerM3, oxygen)
-      : oxygen / wiring.films[film].waterM;
-  at.o2TransferPerDay = (velocity * SECONDS_PER_DAY * area) / volume;
-  at.co2TransferPerDay = at.o2TransferPerDay * Math.sqrt(diffusivityM2PerS("carbonDioxide", at.temperatureC, salt) / oxygen);
-  at.captureShare = captureShare(tower, operating.blinded[t]);
-  at.settlingPerDay = 0;
-  const airM3PerDay = setTowerAir(aquarium, operating, t, at.temperatureC);
+      ? ondaLiquidCoefficientMPerS(packingOf(tower), liquidAt(temperatureC, salt), flow / planM2(tower), wettedM2PerM3, oxygen)
+      : oxygen / wiring.films[filmOf.towers[t]].waterM;
+  const o2TransferPerDay = (velocity * SECONDS_PER_DAY * areaM2) / volumeM3;
+  const { gas, airM3PerDay } = towerAir(aquarium, operating, t, temperatureC);
   // Ammonia dissolves so well that the passing air, not the surface, sets what it can carry away.
   const byAir = airM3PerDay * NH3_HENRY;
-  const bySurface = NH3_VELOCITY_M_PER_DAY * area;
-  at.nh3TransferPerDay = (byAir * bySurface) / (byAir + bySurface) / volume;
+  const bySurface = NH3_VELOCITY_M_PER_DAY * areaM2;
+  return {
+    cell: {
+      o2TransferPerDay,
+      co2TransferPerDay: o2TransferPerDay * Math.sqrt(diffusivityM2PerS("carbonDioxide", temperatureC, salt) / oxygen),
+      nh3TransferPerDay: (byAir * bySurface) / (byAir + bySurface) / volumeM3,
+      captureShare: captureShare(tower, operating.blinded[t]),
+    },
+    gas,
+  };
 }
 
-/** Writes the gas space of a tower. @returns its exchange of air with the room [m3/d] */
-function setTowerAir({ rig, system }: NitrogenModel, operating: OperatingState, t: number, temperatureC: number): number {
+/** Gas space of a tower, and its exchange of air with the room [m3/d]. */
+function towerAir(
+  { rig }: NitrogenModel,
+  operating: OperatingState,
+  t: number,
+  temperatureC: number,
+): { readonly gas: GasCoefficients; readonly airM3PerDay: number } {
   const tower = rig.towers[t];
   const pressurePa = airPressurePa(rig.room.altitudeM);
-  const gas = system.conditions.gas[t];
-  gas.volumeM3 = gasVolumeM3(tower);
+  const volumeM3 = gasVolumeM3(tower);
   const airM3PerDay = airExchangeM3PerS(rig, tower, operating, t, temperatureC, pressurePa) * SECONDS_PER_DAY;
-  gas.exchangePerDay = airM3PerDay / gas.volumeM3;
   const airMolPerM3 = pressurePa / (GAS_CONSTANT * (temperatureC + ZERO_CELSIUS_K));
-  gas.roomO2GPerM3 = O2_IN_AIR * airMolPerM3 * OXYGEN_GAS_G_PER_MOL;
-  gas.roomCo2MolPerM3 = rig.room.co2Share * airMolPerM3;
-  return airM3PerDay;
+  return {
+    airM3PerDay,
+    gas: {
+      volumeM3,
+      exchangePerDay: airM3PerDay / volumeM3,
+      roomO2GPerM3: O2_IN_AIR * airMolPerM3 * OXYGEN_GAS_G_PER_MOL,
+      roomCo2MolPerM3: rig.room.co2Share * airMolPerM3,
+    },
+  };
 }
 
 /** Of the waste in the water that comes down the tower. What spills past the media is in none of its flows; what spills onto them misses the pad. */

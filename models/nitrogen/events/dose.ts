@@ -1,0 +1,33 @@
+// A substance from a bottle: ammonia for a fishless cycle, bicarbonate, chloride.
+import type { DoseSubstance } from "../management.ts";
+import { dose } from "../tank/operations.ts";
+import { eventRule } from "./rule.ts";
+
+export interface Dose {
+  readonly kind: "dose";
+  readonly substance: DoseSubstance;
+  /** In all the water [g N, eq or g Cl]; or up to a level [the same per m3]. */
+  readonly amount: number | null;
+  readonly toLevel: number | null;
+  /** Skipped unless TAN and nitrite in the first display [g N/m3] are both below these. */
+  readonly onlyBelow: { readonly tan: number; readonly no2: number } | null;
+  /** Part of the keeper's own rhythm, by the rules of `challenge-test.ts`; a dose that the plan names is given as written. */
+  readonly routine?: boolean;
+}
+
+export const doseRule = eventRule<Dose>(
+  "dose",
+  ({ run, challengeTest }, { day, substance, amount, toLevel, onlyBelow, routine }) => {
+    const feedsBacteria = substance === "ammonia" || substance === "ammonium";
+    if (feedsBacteria) challengeTest.look(day);
+    if (onlyBelow && !(run.inDisplay("tan") < onlyBelow.tan && run.inDisplay("no2") < onlyBelow.no2)) return false;
+    const share = routine ? challengeTest.routineShare(day) : 1;
+    if (share === 0) return false;
+    if (feedsBacteria) challengeTest.dosed(day);
+    run.book(`dosed ${substance}`, (y) => {
+      const gramsChloride = dose(run.system, y, substance, amount, toLevel === null ? null : share * toLevel);
+      run.chlorideGPerM3 += gramsChloride / run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
+    });
+  },
+  { inCalendar: false, isHabit: ({ substance }) => substance === "bicarbonate" },
+);

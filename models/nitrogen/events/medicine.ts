@@ -1,0 +1,29 @@
+// A bath that kills part of the nitrifiers and slows the rest for some days.
+import { ofEachStep } from "../kinetics/guilds.ts";
+import { kill } from "../tank/operations.ts";
+import { eventRule } from "./rule.ts";
+
+export interface Medicine {
+  readonly kind: "medicine";
+  /** Shares of ammonia and nitrite oxidisers that are killed. */
+  readonly aobLost: number;
+  readonly nobLost: number;
+  /** Share by which the others are slowed, and for how long [d]. */
+  readonly inhibition: number;
+  readonly lastsDays: number;
+}
+
+export const medicineRule = eventRule<Medicine>(
+  "medicine",
+  ({ run }, { day, aobLost, nobLost, inhibition, lastsDays }) => {
+    const { system } = run;
+    run.alter((y) => {
+      for (const f of system.wiring.films.keys()) kill(system, y, f, ofEachStep(aobLost, nobLost));
+    });
+    if (inhibition <= 0 || lastsDays <= 0) return;
+    const leaveActive = (activity: number): void => run.operate({ aobActivity: activity, nobActivity: activity });
+    leaveActive(1 - inhibition);
+    run.moments.at(day + lastsDays, () => leaveActive(1));
+  },
+  { isShock: () => true },
+);

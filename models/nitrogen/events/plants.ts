@@ -1,0 +1,11 @@
+// Plants put in or taken out.
+import { eventRule } from "./rule.ts";
+
+export interface Plants {
+  readonly kind: "plants";
+  readonly uptakeGNPerDay: number;
+}
+
+export const plantsRule = eventRule<Plants>("plants", ({ run }, { uptakeGNPerDay }) => {
+  run.operate({ plantUptakeGNPerDay: uptakeGNPerDay });
+});

@@ -1,0 +1,16 @@
+// The set-point of the thermostat.
+import { eventRule } from "./rule.ts";
+
+export interface Temperature {
+  readonly kind: "temperature";
+  readonly setpointC: number;
+}
+
+export const temperatureRule = eventRule<Temperature>(
+  "temperature",
+  ({ run }, { setpointC }) => {
+    const { running, temperatureC } = run.operating;
+    run.operate({ setpointC, ...(running ? { temperatureC: temperatureC.map(() => setpointC) } : {}) });
+  },
+  { isShock: () => true },
+);

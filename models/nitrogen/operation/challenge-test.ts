@@ -1,0 +1,60 @@
+// The keeper of a cycle without animals: looks a day after each dose whether it is gone, and doses by that.
+import type { RunState } from "./run-state.ts";
+
+/** Passed when so many doses in a row are gone within the time, TAN and nitrite [g N/m3] both below these. */
+export interface ChallengeResult {
+  readonly times: number;
+  readonly withinDays: number;
+  readonly tan: number;
+  readonly no2: number;
+}
+
+/** Once the test is passed, half the dose every other day keeps the bacteria fed until animals come (common practice, no published source). */
+const KEEPING_SHARE = 0.5;
+const KEEPING_DAYS = 2;
+/** No keeper who tests goes on dosing below this alkalinity [eq/m3], 1 dKH (common practice, no published source). */
+const LEAST_ALKALINITY = 0.357;
+
+export class ChallengeTest {
+  /** Day on which the test was passed; null until then. */
+  provenDay: number | null = null;
+  private readonly runState: RunState;
+  private readonly proof: ChallengeResult | undefined;
+  private lastDoseDay: number | null = null;
+  /** The last dose has not been looked at yet. */
+  private pending = false;
+  private passes = 0;
+
+  constructor(runState: RunState, proof: ChallengeResult | undefined) {
+    this.runState = runState;
+    this.proof = proof;
+  }
+
+  /** A dose was given: it is looked at when its time is over, or when the next one is due if that is later. */
+  dosed(day: number): void {
+    this.lastDoseDay = day;
+    this.pending = true;
+    const { proof, runState } = this;
+    if (!proof || this.provenDay !== null) return;
+    const until = day + proof.withinDays;
+    if (until <= runState.aquarium.management.days) runState.moments.at(until, () => this.look(until));
+  }
+
+  /** Looks at the water: is the last dose gone in time? */
+  look(day: number): void {
+    const { proof, runState, lastDoseDay } = this;
+    if (!proof || this.provenDay !== null || lastDoseDay === null || !this.pending) return;
+    if (day < lastDoseDay + 0.999 * proof.withinDays) return;
+    this.pending = false;
+    const gone = runState.inDisplay("tan") < proof.tan && runState.inDisplay("no2") < proof.no2;
+    this.passes = gone ? this.passes + 1 : 0;
+    if (this.passes >= proof.times) this.provenDay = day;
+  }
+
+  /** Share of the usual dose that a keeper gives on a day of the routine; 0 = none. */
+  routineShare(day: number): number {
+    if (this.runState.inDisplay("alk") < LEAST_ALKALINITY) return 0;
+    if (this.provenDay === null) return 1;
+    return this.lastDoseDay === null || day - this.lastDoseDay >= 0.999 * KEEPING_DAYS ? KEEPING_SHARE : 0;
+  }
+}

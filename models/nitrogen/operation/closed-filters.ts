@@ -1,0 +1,38 @@
+// What is done with closed filters that stood still: they start again with the water that is in them, are opened and rinsed, or stay off.
+
+import type { ClosedFilterAfter } from "../management.ts";
+import { inventory } from "../reactor/inventory.ts";
+import { dilute, rinse, soak, tapNitrogenGPerM3 } from "../tank/operations.ts";
+import { removeSolids } from "./pads-and-sediment.ts";
+import type { RunState } from "./run-state.ts";
+
+/** Of what lies in a closed filter, and of the film on its media: what a rinse in tank water leaves (modelling assumption). */
+export const SOLIDS_LEFT = 0.1;
+const FILM_LEFT = 0.9;
+
+/** The power is back. @returns which closed filters are left off */
+export function startClosedFilters(runState: RunState, how: ClosedFilterAfter): boolean[] {
+  const { closedCells } = runState.aquarium;
+  if (how === "rinsed first") for (const n of closedCells.keys()) empty(runState, n);
+  return closedCells.map(() => how === "left off");
+}
+
+/**
+ * Pours away the water of a closed filter with most of its dirt and rinses its media gently. It is filled again from its tank, and the tank from the
+ * tap: to the balance the same as filling it from the tap.
+ */
+function empty(runState: RunState, n: number): void {
+  const { system, y, ledger } = runState;
+  const { closedCells, filmOf, management } = runState.aquarium;
+  const cell = closedCells[n];
+  removeSolids(runState, "closed filters rinsed", [cell], SOLIDS_LEFT);
+  const before = inventory(system, y).total;
+  runState.alter((state) => {
+    rinse(system, state, filmOf.closed[n], 1 - FILM_LEFT);
+    dilute(system, state, cell, 1, management.tap);
+    soak(system, state, filmOf.closed[n]);
+  });
+  const broughtIn = system.coefficients.cells[cell].volumeM3 * tapNitrogenGPerM3(management.tap);
+  ledger.add("tap water", broughtIn);
+  ledger.add("closed filters rinsed", inventory(system, y).total - before - broughtIn);
+}

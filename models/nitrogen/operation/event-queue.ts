@@ -1,0 +1,26 @@
+// What is still to happen in a run, in order of time.
+
+interface Moment {
+  readonly day: number;
+  readonly act: () => void;
+}
+
+/** Actions, each with its time. Those of one time run in the order in which they were added; an action may add more. */
+export class EventQueue {
+  private readonly list: Moment[] = [];
+
+  at(day: number, act: () => void): void {
+    let i = this.list.length;
+    while (i > 0 && this.list[i - 1].day > day) i--;
+    this.list.splice(i, 0, { day, act });
+  }
+
+  /** Time of the next action; infinity when none is left. */
+  get nextDay(): number {
+    return this.list[0]?.day ?? Number.POSITIVE_INFINITY;
+  }
+
+  doAllUntil(day: number): void {
+    while (this.nextDay <= day) this.list.shift()?.act();
+  }
+}

@@ -1,0 +1,194 @@
+// The animals present and their food: in meals, or evenly over the day.
+import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
+import type { AnimalGroup } from "../management.ts";
+import { depositOrganics } from "../tank/operations.ts";
+import type { PlannedCut } from "./outage-record.ts";
+import { giveInert } from "./pads-and-sediment.ts";
+import type { RunState } from "./run-state.ts";
+
+/** Protein of food thrown in beside the plan (modelling assumption: a usual flake). */
+const EXTRA_FOOD_PROTEIN = 0.42;
+
+export class Feeding {
+  private readonly runState: RunState;
+  private readonly evenly: boolean;
+  private readonly present: AnimalGroup[] = [];
+  /** Growth of each group since it came, and how much more or less than planned it gets. */
+  private readonly growth = new Map<string, number>();
+  private readonly factor = new Map<string, number>();
+  private extraGPerDay = 0;
+  private readonly cuts: readonly PlannedCut[];
+
+  /**
+   * @param cuts power cuts of the plan, in which nobody is fed unless they say so
+   * @param evenly spread each day's food over the day instead of in meals
+   */
+  constructor(runState: RunState, cuts: readonly PlannedCut[], evenly: boolean) {
+    this.cuts = cuts;
+    this.runState = runState;
+    this.evenly = evenly;
+  }
+
+  /** Food given now, eaten or not [g as fed per day]. */
+  get foodGPerDay(): number {
+    return this.present.reduce((sum, group) => sum + this.foodOf(group), 0) + this.extraGPerDay;
+  }
+
+  /** From now on a group (null: all) gets `factor` times its plan, and so much food is thrown in that nobody eats. */
+  changePlan(group: string | null, factor: number, extraGPerDay: number): void {
+    for (const { id } of this.runState.aquarium.management.groups)
+      if (group === null || group === id) this.factor.set(id, factor);
+    this.extraGPerDay = extraGPerDay;
+  }
+
+  /** Hours since anybody last ate, by the hours of the plan; infinity when nobody is fed or has eaten yet. */
+  hoursSinceMeal(day: number): number {
+    const today = Math.floor(day);
+    let since = Number.POSITIVE_INFINITY;
+    for (const group of this.present) {
+      if (this.foodOf(group) === 0) continue;
+      for (const on of [today - 1, today])
+        for (const hour of group.feedingHours) {
+          const meal = on + hour / 24;
+          if (meal >= group.arrivesDay && meal <= day && !this.isOut(meal)) since = Math.min(since, 24 * (day - meal));
+        }
+    }
+    return since;
+  }
+
+  /** Schedules arrivals, departures, days and meals. */
+  schedule(): void {
+    const { runState } = this;
+    const { groups, days } = runState.aquarium.management;
+    for (const group of groups) {
+      runState.moments.at(group.arrivesDay, () => this.arrive(group));
+      const leaves = group.leavesDay;
+      if (leaves !== null) runState.moments.at(leaves, () => this.leave(group, leaves));
+    }
+    for (let day = 0; day < days; day++) {
+      runState.moments.at(day, () => this.beginDay(day));
+      if (this.isEven(day)) continue;
+      for (const group of groups)
+        for (const hour of group.feedingHours)
+          if (!this.isOut(day + hour / 24)) runState.moments.at(day + hour / 24, () => this.meal(group));
+    }
+  }
+
+  /** Whether a day's food comes evenly: not on the days of a cut, when it matters how long ago the last meal was. */
+  private isEven(day: number): boolean {
+    return this.evenly && !this.cuts.some((cut) => cut.day < day + 1 && cut.day + cut.hours / 24 > day);
+  }
+
+  /** Whether a moment lies in a cut during which nobody feeds. */
+  private isOut(day: number): boolean {
+    return this.cuts.some((cut) => !cut.fedMeanwhile && day > cut.day && day < cut.day + cut.hours / 24);
+  }
+
+  /** Share of a day's meals that are given. */
+  private servedShare(group: AnimalGroup, day: number): number {
+    const { feedingHours } = group;
+    return feedingHours.filter((hour) => !this.isOut(day + hour / 24)).length / feedingHours.length;
+  }
+
+  private massShare(group: AnimalGroup): number {
+    return this.growth.get(group.id) ?? 1;
+  }
+
+  private foodOf(group: AnimalGroup): number {
+    return group.foodGPerDay * this.massShare(group) * (this.factor.get(group.id) ?? 1);
+  }
+
+  private arrive(group: AnimalGroup): void {
+    this.present.push(group);
+    this.setGroups();
+    if (group.arrivesDay > 0) this.runState.mark(group.arrivesDay, "stock", `${group.count} ${group.name} arrive`);
+  }
+
+  private leave(group: AnimalGroup, day: number): void {
+    this.present.splice(this.present.indexOf(group), 1);
+    this.setGroups();
+    this.runState.mark(day, "stock", `${group.name} leave`);
+  }
+
+  private setGroups(): void {
+    const groups = this.present.map((group) => ({
+      ...group,
+      massG: group.massG * this.massShare(group),
+      foodGPerDay: this.foodOf(group),
+    }));
+    this.runState.operate({ groups });
+  }
+
+  private beginDay(day: number): void {
+    const growing = this.present.filter((group) => group.growthPerDay !== 0);
+    for (const group of growing) this.growth.set(group.id, this.massShare(group) * (1 + group.growthPerDay));
+    if (growing.length > 0) this.setGroups();
+    this.fast(day);
+    if (this.evenly) this.feedEvenly(day);
+    if (this.extraGPerDay > 0) {
+      this.layFood(this.extraGPerDay * EXTRA_FOOD_PROTEIN * NITROGEN_PER_PROTEIN);
+      giveInert(this.runState, 0, this.extraGPerDay);
+    }
+  }
+
+  private layFood(gN: number): void {
+    const { runState } = this;
+    const { displayCells } = runState.aquarium;
+    runState.book("food", (y) => depositOrganics(runState.system, y, displayCells, gN));
+  }
+
+  private meal(group: AnimalGroup): void {
+    if (!this.present.includes(group)) return;
+    const { runState } = this;
+    const { layout, displayCells } = runState.aquarium;
+    const meal = this.foodOf(group) / group.feedingHours.length;
+    const nitrogen = meal * group.proteinShare * NITROGEN_PER_PROTEIN;
+    runState.book("food", (y) => {
+      y[layout.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
+      depositOrganics(runState.system, y, displayCells, nitrogen * group.uneatenShare);
+    });
+    giveInert(runState, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
+  }
+
+  private feedEvenly(day: number): void {
+    const { runState } = this;
+    const { eatenGNPerDay, uneatenGNPerDay } = runState.operating.evenFeeding;
+    let [eaten, uneaten] = [0, 0];
+    let [eatenG, uneatenG] = [0, 0];
+    // On a day of meals the even feeding of the day before ends.
+    for (const group of this.isEven(day) ? this.present : []) {
+      const food = this.foodOf(group);
+      const nitrogen = food * group.proteinShare * NITROGEN_PER_PROTEIN;
+      eatenG += food * (1 - group.uneatenShare);
+      uneatenG += food * group.uneatenShare;
+      eaten += nitrogen * (1 - group.uneatenShare);
+      uneaten += nitrogen * group.uneatenShare;
+    }
+    if (eaten !== eatenGNPerDay || uneaten !== uneatenGNPerDay)
+      runState.operate({ evenFeeding: { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten } });
+    this.bookOverDay("food", day, eaten + uneaten);
+    this.atEndOfDay(day, (days) => giveInert(runState, eatenG * days, uneatenG * days));
+  }
+
+  /** Animals that get no food live on themselves: their nitrogen is booked as it is given off over the day. */
+  private fast(day: number): void {
+    const { runState } = this;
+    const temperatureC = runState.operating.temperatureC[runState.aquarium.displayCells[0]];
+    const hungry = this.present.filter((group) => this.foodOf(group) * this.servedShare(group, day) === 0);
+    const rate = hungry.reduce((sum, group) => sum + group.count * endogenousTanGPerDay(group.massG, temperatureC), 0);
+    if (rate !== runState.operating.fastingGNPerDay) runState.operate({ fastingGNPerDay: rate });
+    this.bookOverDay("animals' own tissue", day, rate);
+  }
+
+  /** Books at the end of a day what has come in steadily through it. */
+  private bookOverDay(label: string, day: number, gNPerDay: number): void {
+    if (gNPerDay > 0) this.atEndOfDay(day, (days) => this.runState.ledger.add(label, gNPerDay * days));
+  }
+
+  /** @param act gets the length of the day: less than one when the run ends within it */
+  private atEndOfDay(day: number, act: (days: number) => void): void {
+    const { moments, aquarium } = this.runState;
+    const until = Math.min(day + 1, aquarium.management.days);
+    moments.at(until, () => act(until - day));
+  }
+}

@@ -1,0 +1,134 @@
+// A power cut during a run: the water drains down, stands still, cools, and is pumped and warmed up again.
+
+import { batteryAirPerDay, pouringShare, SUPPLY_FACTOR } from "../../gas/emergency-air.ts";
+import { type Case, FED_FOR_H, useOverResting } from "../../life/respiration.ts";
+import { displayPlanM2 } from "../../rig.ts";
+import { ofEachStep } from "../kinetics/guilds.ts";
+import { kill, moveWater } from "../tank/operations.ts";
+import { startClosedFilters } from "./closed-filters.ts";
+import { followHeat, mixedTemperaturesC, type OutageHeat, warmUp } from "./outage-heat.ts";
+import { OutageRecord, type PlannedCut, stillHours } from "./outage-record.ts";
+import type { RunState } from "./run-state.ts";
+
+const HOURS_PER_DAY = 24;
+/** What the hydraulic model says of one stop and restart: shares of each cell's water that end in each (last row: floor), and volumes. */
+export interface StopAndStart {
+  readonly stopShare: readonly (readonly number[])[];
+  readonly restVolumesM3: readonly number[];
+  readonly startShare: readonly (readonly number[])[];
+  readonly runningVolumesM3: readonly number[];
+}
+
+/** What a film went through in a cut. */
+export interface FilmDuringOutage {
+  /** Hours in which the water of its cell held neither oxygen nor nitrate. */
+  readonly foulHours: number;
+  /** When the water stopped: its wetted area, the oxygen it used [g/(m2 d)], and the nitrate over it [g N/m3]. */
+  readonly areaM2: number;
+  readonly o2GPerM2Day: number;
+  readonly no3GPerM3: number;
+}
+
+export interface OutageOptions {
+  readonly stop: StopAndStart | null;
+  /** Temperatures stay as they are when absent. */
+  readonly outageHeat?: OutageHeat;
+  /** Share of nitrifiers lost by the end of an outage, per film, beyond what the process matrix itself computes. */
+  readonly outageLoss?: (event: PlannedCut, film: number, seen: FilmDuringOutage) => { aob: number; nob: number };
+  /** How the animals' use and the still surface turn out: likely when absent; high is much use and little supply. */
+  readonly outageCase?: Case;
+}
+
+/** Stops the pump now and schedules everything until water flows again. @param sinceMealH hours since the animals last ate */
+export function powerCut(runState: RunState, options: OutageOptions, event: PlannedCut, sinceMealH: number): void {
+  const { moments } = runState;
+  const { stop, outageHeat: heat } = options;
+  const dayAfter = (hours: number): number => event.day + hours / HOURS_PER_DAY;
+  const which = options.outageCase ?? "likely";
+  const fedForH = event.fedMeanwhile || !event.everythingOff ? Number.POSITIVE_INFINITY : FED_FOR_H - sinceMealH;
+  const record = new OutageRecord(runState, event, runState.snapshot(event.day));
+  runState.watched = record;
+  runState.cuts.push(record);
+  if (stop) move(runState, stop.stopShare, stop.restVolumesM3);
+  runState.operate({
+    running: false,
+    dark: event.everythingOff,
+    batteryAirPerDay: event.batteryAir ? batteryAirOf(runState) : 0,
+    useOverResting: useOverResting(fedForH > 0 ? "active" : "quiet", which),
+    stillSurfaceFactor: SUPPLY_FACTOR[which],
+  });
+  if (fedForH > 0 && fedForH < event.hours)
+    moments.at(dayAfter(fedForH), () => runState.operate({ useOverResting: useOverResting("quiet", which) }));
+  if (event.stirEveryHours !== null)
+    for (let h = event.stirEveryHours; h < event.hours; h += event.stirEveryHours) moments.at(dayAfter(h), () => pour(runState));
+  const cooling = (cut: PlannedCut, fromDay: number): void => {
+    const { temperatureC, setpointC } = runState.operating;
+    if (heat) followHeat(runState, record, heat.cooling(cut, temperatureC, setpointC), fromDay, cut.hours);
+  };
+  cooling(event, event.day);
+  moments.at(dayAfter(event.hours), () => {
+    powerBack(runState, event);
+    if (event.pumpStuckHours === 0) return;
+    runState.mark(dayAfter(event.hours), "pump stuck", "power back, the pump does not turn");
+    cooling({ ...event, hours: event.pumpStuckHours, everythingOff: false, room: null }, dayAfter(event.hours));
+  });
+  const flowBackDay = dayAfter(stillHours(event));
+  moments.at(flowBackDay, () => {
+    flowBack(runState, options, record);
+    if (heat) warmUp(runState, record, heat, flowBackDay);
+    runState.mark(flowBackDay, "power back", event.pumpStuckHours > 0 ? "the pump turns again" : "power back");
+  });
+}
+
+/** Heater, air and closed filters work again. */
+function powerBack(runState: RunState, event: PlannedCut): void {
+  runState.operate({
+    dark: false,
+    batteryAirPerDay: 0,
+    useOverResting: useOverResting("active", "likely"),
+    ...(event.everythingOff ? { closedOff: startClosedFilters(runState, event.closedFilter) } : {}),
+  });
+}
+
+/** Bacteria that the standstill killed become waste, and the water is pumped up again. */
+function flowBack(runState: RunState, { stop, outageLoss }: OutageOptions, record: OutageRecord): void {
+  const { system } = runState;
+  record.end();
+  const still = { ...record.event, hours: stillHours(record.event) };
+  for (const [f, film] of record.films.entries()) {
+    const foulHours = record.foulHours(system.wiring.films[f].cell);
+    const lost = outageLoss?.(still, f, { ...film, foulHours });
+    if (lost) runState.alter((y) => kill(system, y, f, { ...ofEachStep(lost.aob, lost.nob), het: lost.aob }));
+  }
+  if (stop) move(runState, stop.startShare, stop.runningVolumesM3);
+  runState.operate({ running: true, stillSurfaceFactor: 1 });
+}
+
+/** Moves the water and its heat by the shares of the hydraulic model. */
+function move(runState: RunState, share: readonly (readonly number[])[], volumesM3: readonly number[]): void {
+  const { system, operating } = runState;
+  const temperatureC = mixedTemperaturesC(share, operating.volumesM3, volumesM3, operating.temperatureC);
+  runState.book("water on the floor", (y) => {
+    moveWater(system, y, share, volumesM3);
+    runState.operate({ volumesM3, temperatureC });
+  });
+}
+
+function batteryAirOf({ aquarium, operating }: RunState): number {
+  const { rig, displayCells } = aquarium;
+  const { volumesM3, temperatureC, salinityGPerKg } = operating;
+  const first = displayCells[0];
+  return batteryAirPerDay(volumesM3[first], displayPlanM2(rig.displays[0]), temperatureC[first], salinityGPerKg);
+}
+
+/** Water poured from a jug: a share of the missing oxygen is made good. */
+function pour(runState: RunState): void {
+  const { system, aquarium } = runState;
+  runState.alter((y) => {
+    for (const c of aquarium.displayCells) {
+      const { o2SaturationGPerM3, temperatureC } = system.coefficients.cells[c];
+      const i = system.cellIndex(c, "o2");
+      y[i] += pouringShare(temperatureC) * Math.max(0, o2SaturationGPerM3 - y[i]);
+    }
+  });
+}

@@ -1,0 +1,12 @@
+// How much a finding matters: what it would come to, times how ordinary it is.
+import type { Consequence, Level, Likelihood } from "./result.ts";
+
+const LEVELS: Readonly<Record<Consequence, Readonly<Record<Likelihood, Level>>>> = {
+  loss: { planned: "alarm", expected: "alarm", possible: "watch", rare: "info" },
+  harm: { planned: "watch", expected: "watch", possible: "info", rare: "info" },
+  nuisance: { planned: "info", expected: "info", possible: "info", rare: "info" },
+  none: { planned: "info", expected: "info", possible: "info", rare: "info" },
+};
+
+/** An alarm means stop: the plain plan or an everyday fault floods or kills. Rare things are only told. */
+export const levelOf = (consequence: Consequence, likelihood: Likelihood): Level => LEVELS[consequence][likelihood];

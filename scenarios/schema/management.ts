@@ -1,0 +1,78 @@
+// Life in the water, the calendar and the questions asked, as a scenario writes them.
+
+import { ASSUMED, COMMON } from "../text/reasons.ts";
+import {
+  anyNumber,
+  day,
+  derived,
+  duration,
+  energy,
+  flow,
+  list,
+  number,
+  oneOf,
+  orNone,
+  power,
+  section,
+  share,
+  usually,
+} from "./fields.ts";
+import { food, group, plants, seed } from "./life.ts";
+import { cycle, outageFields, timelineEvent } from "./timeline.ts";
+import { ammonia, kh, kit, ph, tap, water } from "./water.ts";
+
+const ask = section("What must be proved before animals come.", {
+  dose: usually(ammonia("the filter must clear this dose"), "2 mg/L as NH3", COMMON),
+  within: usually(duration({ about: "within this time", within: ["1 h", "7 days"] }), "24 h", COMMON),
+  times: usually(number({ about: "this many times running", within: [1, 10], whole: true }), 2, COMMON),
+});
+
+const battery = section("A battery for power cuts.", {
+  capacity: energy({ about: "as its label says", within: ["1 Wh", "100000 Wh"] }),
+  "air pump": usually(power({ about: "of the air pump it may run", within: ["0 W", "500 W"] }), "3 W", ASSUMED),
+});
+
+const reading = section("What the kits showed, as printed on their scales.", {
+  at: day("when"),
+  ammonia: number({ about: "mg/L as read", within: [0, 1000], example: 0.5 }).optional(),
+  nitrite: number({ about: "mg/L as read", within: [0, 1000], example: 1 }).optional(),
+  nitrate: number({ about: "mg/L as read", within: [0, 5000], example: 20 }).optional(),
+  ph: ph("as read").optional(),
+  kh: kh("as read").optional(),
+});
+
+const fractionator = section("A foam fractionator.", {
+  flow: flow({ about: "through it", within: ["1 L/h", "100000 L/h"] }),
+  takes: usually(
+    share({ about: "share of the fine solids it takes out of that flow", within: ["0 %", "100 %"] }),
+    "20 %",
+    ASSUMED,
+  ),
+});
+
+/** Every key that describes life in the water and the calendar. */
+export const managementFields = {
+  kit: usually(kit, {}, "not given"),
+  water: usually(water, {}, "not given"),
+  tap: usually(tap, {}, "not given"),
+  food: food.optional(),
+  stock: usually(anyNumber(group, "the animals, by group", 60), [], "none given"),
+  cycle: derived(
+    orNone(cycle, "a cycle without animals"),
+    "with a 3 mg/L dose when neither stock nor timeline is given; else none",
+  ),
+  plants: usually(plants, "none", "none given"),
+  seed: usually(seed, "none", "none given"),
+  heater: derived(
+    power({ about: "power of the heaters", within: ["0 W", "20000 W"], example: "200 W" }),
+    "1 W for each litre of the tank",
+  ),
+  "air stone": usually(oneOf(["none", "gentle", "strong"], "an air stone in the tank"), "none", "none given"),
+  "foam fractionator": usually(orNone(fractionator, "foam fractionator"), "none", "none given"),
+  timeline: usually(list(timelineEvent, "what is done and what happens", 500), [], "none given"),
+  days: usually(number({ about: "days to compute", within: [1, 3660], usual: [7, 730], whole: true }), 60, ASSUMED),
+  ask: usually(ask, {}, COMMON),
+  battery: usually(orNone(battery, "battery"), "none", "none given"),
+  readings: usually(list(reading, "your own readings, drawn on the chart", 1000), [], "none given"),
+  "power cut": usually(section("The power cut that is always tried.", outageFields), {}, "every system is tried"),
+};

@@ -1,0 +1,51 @@
+// Every kind of planned event: it is recorded, nitrogen and solids stay balanced, and the days before it are as they were.
+import { describe, expect, it } from "vitest";
+import { type EventBody, eventKinds, type ManagementEvent } from "../../models/nitrogen/events/all.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { plainCut } from "../outage/rest.ts";
+import { group, keepTank, type TankOptions, tap } from "./cases.ts";
+
+/** One of each kind. A new kind is a type error here until it has its line. */
+const examples: { readonly [K in EventBody["kind"]]: Extract<EventBody, { readonly kind: K }> } = {
+  dose: { kind: "dose", substance: "ammonia", amount: 0.2, toLevel: null, onlyBelow: null },
+  feed: { kind: "feed", group: null, factor: 2, extraGPerDay: 1 },
+  "water change": { kind: "water change", share: 0.3, tap: tap({}, { chloramineGPerM3: 1, treated: false, salinityGPerKg: 2 }) },
+  "rinse media": { kind: "rinse media", where: null, lostShare: 0.5 },
+  "replace media": { kind: "replace media", where: "tower", share: 0.5 },
+  medicine: { kind: "medicine", aobLost: 0.3, nobLost: 0.5, inhibition: 0.5, lastsDays: 1 },
+  death: { kind: "death", massG: 20, foundDay: null },
+  "power cut": { kind: "power cut", ...plainCut, hours: 5, batteryAir: true, stirEveryHours: 2 },
+  wetting: { kind: "wetting", tower: null, wettedShare: 0.2 },
+  "pad clogs": { kind: "pad clogs", blindedShare: 0.7 },
+  "change pad": { kind: "change pad" },
+  "siphon sediment": { kind: "siphon sediment" },
+  lid: { kind: "lid", state: "sealed" },
+  temperature: { kind: "temperature", setpointC: 30 },
+  plants: { kind: "plants", uptakeGNPerDay: 0.2 },
+};
+const DAY = 3.3;
+const keep = (...events: ManagementEvent[]): Run => {
+  const options: TankOptions = { litres: 120, days: 5, seed: 0.5, groups: [group(2)], events };
+  return keepTank({ ...options, run: { outputsPerDay: 4, relative: 1e-3 } });
+};
+const statesBefore = (run: Run, day: number): number[][] =>
+  run.states.filter((_, n) => run.days[n] < day).map((state) => [...state]);
+
+describe("every kind of event", () => {
+  const plain = keep();
+
+  it("has an example here", () => expect([...eventKinds].sort()).toEqual(Object.keys(examples).sort()));
+
+  for (const body of Object.values(examples))
+    it(`${body.kind}: is recorded, changes the run, keeps nitrogen and solids balanced, and leaves the days before alone`, () => {
+      const run = keep({ day: DAY, label: "an event", ...body });
+      expect(run.outcome.status).toBe("finished");
+      expect(run.marks).toContainEqual({ day: DAY, kind: body.kind, label: "an event" });
+      expect([...run.states.at(-1)!]).not.toEqual([...plain.states.at(-1)!]);
+      expect(statesBefore(run, 3)).toEqual(statesBefore(plain, 3));
+      expect(run.operating.filter((_, n) => run.days[n] < 3)).toEqual(plain.operating.filter((_, n) => run.days[n] < 3));
+      const { start, end, ledger, inertG, solids } = run;
+      expect(Math.abs(end.total - start.total - ledger.net) / ledger.turnover).toBeLessThan(1e-9);
+      expect(Math.abs(inertG.end - inertG.start - solids.net) / solids.turnover).toBeLessThan(1e-9);
+    });
+});

@@ -1,0 +1,48 @@
+// The built command as processes, for tests that stop and kill them.
+import { type ChildProcess, spawn } from "node:child_process";
+import { existsSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+
+export const projectFile = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
+const CLI = projectFile("dist/cli.js");
+export const FILLS = projectFile("tests/study/data/fills.yaml");
+
+export interface Running {
+  readonly child: ChildProcess;
+  /** Exit code (null after a kill) and everything it printed. */
+  readonly done: Promise<{ readonly code: number | null; readonly text: string }>;
+  /** All it has printed so far. */
+  readonly printed: () => string;
+}
+
+export function program(
+  args: readonly string[],
+  environment: NodeJS.ProcessEnv = {},
+  command: readonly string[] = [CLI],
+): Running {
+  if (!existsSync(CLI)) throw new Error("dist/cli.js is missing: npm run build makes it");
+  const child = spawn(process.execPath, [...command, ...args], { env: { ...process.env, ...environment } });
+  let text = "";
+  child.stdout.on("data", (chunk: Buffer) => {
+    text += chunk.toString();
+  });
+  child.stderr.on("data", (chunk: Buffer) => {
+    text += chunk.toString();
+  });
+  return {
+    child,
+    printed: () => text,
+    done: new Promise((resolve) => child.on("close", (code) => resolve({ code, text }))),
+  };
+}
+
+export const wait = (seconds: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, seconds * 1000));
+
+/** Waits until something is so; fails after the given time. */
+export async function until(what: string, isSo: () => boolean | Promise<boolean>, seconds = 60): Promise<void> {
+  const begun = performance.now();
+  while (!(await isSo())) {
+    if (performance.now() - begun > seconds * 1000) throw new Error(`${what}: not within ${seconds} s`);
+    await wait(0.05);
+  }
+}

@@ -1,0 +1,107 @@
+// The timeline as a strip of days: what happens when, as often as it repeats, and what it is in a sentence.
+
+import { valueAt } from "../../../scenarios/load/edits.ts";
+import { parseDay } from "../../../scenarios/text/sizes.ts";
+import { parseQuantity } from "../../../scenarios/text/units.ts";
+
+export interface Happening {
+  /** Place in the timeline, or in the animals. */
+  readonly path: readonly (string | number)[];
+  readonly key: "at" | "arrives";
+  readonly what: string;
+  /** First day; null when it cannot be read. */
+  readonly day: number | null;
+  /** All days within the run. */
+  readonly days: readonly number[];
+  readonly every: string | null;
+  readonly sentence: string;
+}
+
+const MOST = 400;
+const isPlain = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+
+const dayOf = (value: unknown): number | null => {
+  const read = typeof value === "string" ? parseDay(value) : null;
+  return read?.ok ? read.day : null;
+};
+
+/** How a moment is written: whole days, and the time of day where there is one. */
+export function dayText(day: number): string {
+  const whole = Math.floor(day + 1e-6);
+  const minutes = Math.round((day - whole) * 1440);
+  return minutes <= 0
+    ? `day ${whole}`
+    : `day ${whole} ${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`;
+}
+
+const EVENTS: Readonly<Record<string, (e: Readonly<Record<string, unknown>>) => string>> = {
+  "dose ammonia": (e) => (e.to === undefined ? `Ammonia raised by ${e.add ?? "some"}` : `Ammonia brought up to ${e.to}`),
+  "dose nitrite": (e) => (e.to === undefined ? `Nitrite raised by ${e.add ?? "some"}` : `Nitrite brought up to ${e.to}`),
+  "add bicarbonate": (e) =>
+    e.mass !== undefined
+      ? `${e.mass} of bicarbonate`
+      : e.to !== undefined
+        ? `KH brought up to ${e.to}`
+        : `KH raised by ${e.add ?? "some"}`,
+  "add chloride": (e) => (e.to === undefined ? `Chloride raised by ${e.add ?? "some"}` : `Chloride brought up to ${e.to}`),
+  feed: (e) =>
+    `${e.group ?? "All animals"} get ${e.plan ?? "100 %"} of their food${e.extra ? `, and ${e.extra} that nobody eats` : ""}`,
+  "water change": (e) => `${e.share ?? "Some"} of the water changed`,
+  "rinse media": (e) => `Media rinsed${e.tower ? ` in ${e.tower}` : ""}, ${e.lost ?? "some"} of the bacteria lost`,
+  "replace media": (e) => `${e.share ?? "Some"} of the media replaced${e.tower ? ` in ${e.tower}` : ""}`,
+  medicine: (e) =>
+    `Medicine: ${e["ammonia oxidisers lost"] ?? "some"} and ${e["nitrite oxidisers lost"] ?? "some"} of the two kinds of bacteria killed`,
+  death: (e) => `A dead animal of ${e.mass ?? "some grams"} lies unseen`,
+  "power cut": (e) => `No power for ${e.for ?? "4 h"}`,
+  wetting: (e) => (e.wetted ? `Only ${e.wetted} of the media wetted from now on` : "The wetting of the media as computed again"),
+  "pad clogs": (e) => `The pad is clogged to ${e.blinded ?? "some"}`,
+  "change pad": () => "A new pad",
+  "siphon sediment": () => "Dirt siphoned out of the sump",
+  lid: (e) => `The tower's lid is ${e.state ?? "changed"}`,
+  temperature: (e) => `The thermostat is set to ${e.to ?? "another value"}`,
+  plants: (e) => `Plants take up ${e.uptake ?? "some"}`,
+};
+
+/** Everything with a day: events, and animals that arrive. */
+export function happenings(data: unknown, runDays: number): readonly Happening[] {
+  const list: Happening[] = [];
+  const timeline = valueAt(data, ["timeline"]);
+  (Array.isArray(timeline) ? timeline : []).forEach((entry: unknown, i) => {
+    if (!isPlain(entry)) return;
+    const what = typeof entry.do === "string" ? entry.do : "event";
+    const day = dayOf(entry.at);
+    const every = typeof entry.every === "string" ? parseQuantity(entry.every, "duration") : null;
+    const stepDays = every?.ok ? every.value / 86_400 : 0;
+    const until = Math.min(dayOf(entry.until) ?? runDays, runDays);
+    const days: number[] = [];
+    if (day !== null)
+      for (let d = day; d <= until + 1e-9 && days.length < MOST; d += stepDays || Number.POSITIVE_INFINITY) days.push(d);
+    const words = EVENTS[what]?.(entry) ?? what;
+    const often = stepDays > 0 ? `, again every ${String(entry.every)}` : "";
+    list.push({
+      path: ["timeline", i],
+      key: "at",
+      what,
+      day,
+      days,
+      every: stepDays > 0 ? String(entry.every) : null,
+      sentence: `${typeof entry.at === "string" ? entry.at.charAt(0).toUpperCase() + entry.at.slice(1) : "No day yet"}: ${words.charAt(0).toLowerCase()}${words.slice(1)}${often}.`,
+    });
+  });
+  const stock = valueAt(data, ["stock"]);
+  (Array.isArray(stock) ? stock : stock === undefined ? [] : [stock]).forEach((group: unknown, i) => {
+    if (!isPlain(group)) return;
+    const day = dayOf(group.arrives) ?? 0;
+    list.push({
+      path: ["stock", i],
+      key: "arrives",
+      what: "animals",
+      day,
+      days: day <= runDays ? [day] : [],
+      every: null,
+      sentence: `${dayText(day).replace("day", "Day")}: ${group.count ?? "some"} ${group.name ?? "animals"} arrive.`,
+    });
+  });
+  return list.sort((a, b) => (a.day ?? 0) - (b.day ?? 0));
+}

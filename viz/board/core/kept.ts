@@ -1,0 +1,59 @@
+// What the browser keeps: the sheet on the board with its history, and the systems put aside. Plain data; where it is kept is another matter.
+
+export interface Kept {
+  readonly id: string;
+  readonly name: string;
+  readonly text: string;
+  /** When it was last kept, milliseconds since 1970. */
+  readonly at: number;
+}
+
+/** The sheet as it is, for the next time the page is opened. */
+export interface Sheet {
+  readonly text: string;
+  readonly saved: string;
+  readonly past: readonly string[];
+  readonly keptId: string | null;
+}
+
+/** Steps back that survive closing the page. */
+export const MOST_PAST = 200;
+
+export const isKept = (value: unknown): value is Kept =>
+  typeof value === "object" &&
+  value !== null &&
+  ["id", "name", "text"].every((key) => typeof (value as Record<string, unknown>)[key] === "string") &&
+  typeof (value as Kept).at === "number";
+
+/** The list with this one in it, newest first. */
+export const withKept = (list: readonly Kept[], one: Kept): readonly Kept[] => [one, ...list.filter(({ id }) => id !== one.id)];
+
+/** A name that none of the list has yet. */
+export function freshName(list: readonly Kept[], name: string): string {
+  const taken = new Set(list.map((kept) => kept.name));
+  if (!taken.has(name)) return name;
+  const stem = name.replace(/ \(\d+\)$/, "");
+  for (let i = 2; ; i++) if (!taken.has(`${stem} (${i})`)) return `${stem} (${i})`;
+}
+
+/** The kept systems as one file. */
+export const bundle = (list: readonly Kept[]): string =>
+  JSON.stringify({ format: "sumpwright-systems", version: 1, systems: list }, null, 1);
+
+/**
+ * The systems in such a file.
+ * @throws Error in plain words when it is another kind of file
+ */
+export function unbundled(text: string): readonly Kept[] {
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch (cause) {
+    throw new Error("This is neither a scenario nor a file of kept systems.", { cause });
+  }
+  const { format, version, systems } = (typeof data === "object" && data !== null ? data : {}) as Record<string, unknown>;
+  if (format !== "sumpwright-systems") throw new Error("This file holds no kept systems.");
+  if (version !== 1) throw new Error("This file was written by a later version, which this page cannot read.");
+  if (!Array.isArray(systems) || !systems.every(isKept)) throw new Error("Some of the systems in this file are not whole.");
+  return systems;
+}

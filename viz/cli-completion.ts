@@ -1,0 +1,60 @@
+// The command `completion`: a script that lets a shell complete commands, options and file names, made from the commands themselves.
+import type { Command } from "commander";
+
+export const SHELLS = ["bash", "zsh", "fish"] as const;
+export type Shell = (typeof SHELLS)[number];
+
+interface Completed {
+  readonly name: string;
+  readonly about: string;
+  readonly options: readonly { readonly long: string; readonly about: string }[];
+}
+
+const completed = (program: Command): readonly Completed[] =>
+  program.commands.map((command) => ({
+    name: command.name(),
+    about: command.description(),
+    options: [
+      ...command.options.map((option) => ({ long: option.long ?? option.flags, about: option.description })),
+      { long: "--help", about: "list the options" },
+    ],
+  }));
+
+const bash = (commands: readonly Completed[]): string => `_sumpwright() {
+  local word=\${COMP_WORDS[COMP_CWORD]}
+  if [ "$COMP_CWORD" -eq 1 ]; then
+    COMPREPLY=($(compgen -W "${commands.map(({ name }) => name).join(" ")} --help --version" -- "$word"))
+    return
+  fi
+  local options=""
+  case "\${COMP_WORDS[1]}" in
+${commands.map(({ name, options }) => `    ${name}) options="${options.map(({ long }) => long).join(" ")}" ;;`).join("\n")}
+  esac
+  case "$word" in
+    -*) COMPREPLY=($(compgen -W "$options" -- "$word")) ;;
+    *) compopt -o default; COMPREPLY=() ;;
+  esac
+}
+complete -F _sumpwright sumpwright
+`;
+
+const quoted = (text: string): string => `'${text.replaceAll("'", `'"'"'`)}'`;
+
+const fish = (commands: readonly Completed[]): string =>
+  commands
+    .flatMap(({ name, about, options }) => [
+      `complete -c sumpwright -n __fish_use_subcommand -f -a ${name} -d ${quoted(about)}`,
+      ...options.map(
+        ({ long, about: words }) =>
+          `complete -c sumpwright -n "__fish_seen_subcommand_from ${name}" -l ${long.replace(/^--/, "")} -d ${quoted(words)}`,
+      ),
+    ])
+    .join("\n")
+    .concat("\n");
+
+/** The script of a shell; zsh takes that of bash. */
+export function completionScript(program: Command, shell: Shell): string {
+  const commands = completed(program);
+  if (shell === "fish") return fish(commands);
+  return shell === "zsh" ? `autoload -U +X bashcompinit && bashcompinit\n${bash(commands)}` : bash(commands);
+}
