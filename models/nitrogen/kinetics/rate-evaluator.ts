@@ -56,6 +56,8 @@ const kinds: Record<Term["kind"], Kind> = {
   covered: Kind.Covered,
 };
 
+/** A use too small to matter [g2/m5/d]. */
+const NEXT_TO_NOTHING = 1e-60;
 /** Rounding of max(0, net nitrite use) [g/m2/d], so that its slope has no jump. */
 const SMOOTH_NET = 1e-3;
 
@@ -383,7 +385,8 @@ export class RateEvaluator {
       gross += used;
       moment += used * integralValue[i];
     }
-    if (!(moment > 0)) return 0;
+    // Long after the last oxygen the rates are so small that one over them is not a number.
+    if (!(moment > NEXT_TO_NOTHING)) return 0;
     // Only nitrite that must come from outside counts; a smooth max(0, net).
     const root = Math.sqrt(net * net + SMOOTH_NET * SMOOTH_NET);
     const nitrite = diffusing[d] === "no2";
