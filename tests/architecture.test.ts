@@ -101,6 +101,7 @@ const ROOMS: readonly string[] = [
   "scenarios/build",
   "scenarios/load",
   "scenarios/model",
+  "scenarios/analysis",
   "scenarios/report",
   "scenarios/findings",
   "scenarios/run",

@@ -1,128 +1,90 @@
-// The body of the page: title block, tools, sections in order, footer.
+// The body of the page: name and question, the answer, tools, the other sections in order, and what it was made from.
 import type { RunResult } from "../scenarios/result/result.ts";
+import { answerSection } from "./sections/answer.ts";
 import { compareSection } from "./sections/compare.ts";
 import { type Context, focused } from "./sections/context.ts";
-import { curvesSection } from "./sections/curves.ts";
+import { curvesSection, driversSection } from "./sections/curves.ts";
 import { faultsSection } from "./sections/faults.ts";
 import { figuresSection } from "./sections/figures.ts";
+import { glossarySection } from "./sections/glossary.ts";
 import { cautionsSection, methodSection } from "./sections/method.ts";
+import { outageSection } from "./sections/outage.ts";
 import { pictureSection } from "./sections/picture.ts";
 import { trySection } from "./sections/try.ts";
-import { mostUrgent, verdictSection } from "./sections/verdict.ts";
 import { sheetsSection } from "./sheets/sheets.ts";
+import { toolsSection } from "./tools.ts";
+import { findingsOf } from "./view/answer.ts";
 import { type Child, h, type Markup } from "./view/markup.ts";
 import { symbol } from "./view/symbols.ts";
 
-const PLACES = [
-  ["verdict", "Verdict"],
-  ["drawing", "Drawing"],
-  ["curves", "Curves"],
-  ["faults", "Faults"],
-  ["figures", "Figures"],
-  ["sheets", "Sheets"],
-  ["method", "Method"],
-  ["cautions", "Cautions"],
-] as const;
+const wordmark = (): Markup => h("p", { class: "wordmark" }, "Sumpwright");
+
+/** The questions of all scenarios of a page, each once. */
+export const questionsOf = (results: readonly RunResult[]): string =>
+  [...new Set(results.map((r) => r.answer.question))].join(" ");
 
 function titleBlock(c: Context, title: string): Markup {
-  const r = focused(c);
-  const one = c.results.length === 1;
-  const rows: readonly (readonly [string, string])[] = [
-    ["Drawn from", one ? r.file : `${c.results.length} scenario files`],
-    ["Seed", r.seed],
-    ["Tower", r.rig.towers.map((t) => `${t.media.kind}, ${t.distribution}`).join("; ") || "none"],
-    ["Status", "simulation, not certified"],
-  ];
+  const { firm } = focused(c);
   return h(
     "header",
     { class: "title-block" },
     h(
       "div",
-      { class: "words" },
-      h("p", { class: "wordmark" }, "Sumpwright"),
-      h("h1", {}, title),
-      h(
-        "p",
-        { class: "question" },
-        one
-          ? r.question
-          : c.results
-              .map((x) => x.question)
-              .filter((q, i, all) => all.indexOf(q) === i)
-              .join(" "),
-      ),
+      { class: "marks-line" },
+      wordmark(),
+      firm &&
+        h(
+          "p",
+          { class: "firm" },
+          firm.logo !== null && h("img", { src: firm.logo, alt: "", class: "firm-logo" }),
+          h("span", {}, firm.name),
+        ),
     ),
-    h(
-      "dl",
-      {},
-      rows.map(([k, v]) => [h("dt", {}, k), h("dd", {}, v)]),
-    ),
+    h("h1", {}, title),
+    h("p", { class: "question" }, questionsOf(c.results)),
   );
 }
 
-const choice = (name: string, legend: string, options: readonly (readonly [string, string])[], chosen: string): Markup =>
-  h(
-    "fieldset",
-    { class: "switch" },
-    h("legend", {}, legend),
-    options.map(([value, text]) =>
-      h("label", {}, h("input", { type: "radio", name, value, checked: value === chosen }), h("span", {}, text)),
-    ),
-  );
-
-function toolbar(c: Context): Markup {
+/** What the page was made from, as the corner of an engineer's drawing has it. */
+function colophon(c: Context): Markup {
+  const r = focused(c);
+  const rows: readonly (readonly [string, string])[] = [
+    ["Drawn from", c.results.length === 1 ? r.file : `${c.results.length} scenario files`],
+    ["Random seed", r.seed],
+    ["Tower", r.rig.towers.map((t) => `${t.media.kind}, ${t.distribution}`).join("; ") || "none"],
+    ["Status", "simulation, not certified"],
+  ];
   return h(
-    "div",
-    { class: "toolbar", role: "region", "aria-label": "Page and units" },
+    "footer",
+    {},
     h(
-      "nav",
-      { "aria-label": "On this page" },
-      PLACES.map(([id, text]) => h("a", { href: `#${id}` }, text)),
+      "dl",
+      { class: "colophon" },
+      rows.map(([k, v]) => [h("dt", {}, k), h("dd", {}, v)]),
     ),
-    c.results.length > 1 &&
-      h(
-        "label",
-        { class: "focus-pick" },
-        h("span", {}, "Drawing and tables for "),
-        h(
-          "select",
-          { id: "focus" },
-          c.results.map((r, i) => h("option", { value: i, selected: i === c.focus }, r.name)),
-        ),
-      ),
-    choice(
-      "units",
-      "Units",
-      [
-        ["metric", "mm · L · °C"],
-        ["US", "in · gal · °F"],
-      ],
-      c.reader.units,
-    ),
-    choice(
-      "basis",
-      "Nitrogen",
-      [
-        ["kit", "as your kit"],
-        ["N", "as N"],
-        ["ion", "as ion"],
-      ],
-      c.reader.basis,
+    h(
+      "p",
+      {},
+      "Sumpwright simulates both halves of a wet-dry filter from one scenario file: when it turns ammonia into nitrate, and whether it keeps its water off the floor. Every number here is computed from the file named above.",
     ),
   );
 }
 
 /** Sections in the order of the page; each gives null when the result has nothing for it. */
 export const SECTIONS = {
-  verdict: verdictSection,
+  compare: compareSection,
+  answer: answerSection,
+  tools: toolsSection,
   drawing: pictureSection,
   try: trySection,
   curves: curvesSection,
-  compare: compareSection,
+  drivers: driversSection,
   faults: faultsSection,
+  outage: outageSection,
   figures: figuresSection,
   sheets: sheetsSection,
   method: methodSection,
+  glossary: glossarySection,
   cautions: cautionsSection,
 } as const satisfies Readonly<Record<string, (c: Context) => Markup | null>>;
 
@@ -131,20 +93,17 @@ export type SectionId = keyof typeof SECTIONS;
 export const sections = (c: Context): Child => Object.values(SECTIONS).map((section) => section(c));
 
 export const body = (c: Context, title: string): Child => [
-  h("a", { class: "skip", href: "#verdict" }, "Skip to the verdict"),
+  h("a", { class: "skip", href: "#answer" }, "Skip to the answer"),
   titleBlock(c, title),
-  toolbar(c),
   h("main", { id: "main" }, sections(c)),
-  h(
-    "footer",
-    {},
-    h(
-      "p",
-      {},
-      "Sumpwright computes both halves of a wet-dry filter from one scenario file: when it turns ammonia into nitrate, and whether it keeps its water off the floor. Every number here is simulated from the file named above.",
-    ),
-  ),
+  colophon(c),
 ];
+
+const LEVELS = ["alarm", "watch", "info"] as const;
+
+/** What cannot wait: the first thing to do now, else the most urgent lead answer. */
+const mostUrgent = (result: RunResult) =>
+  findingsOf(result, "doNow")[0] ?? LEVELS.flatMap((level) => result.answer.lead.filter((lead) => lead.level === level))[0];
 
 /** Body of the page that lists many scenarios. */
 export function indexBody(entries: readonly { readonly href: string; readonly result: RunResult }[]): Child {
@@ -152,12 +111,8 @@ export function indexBody(entries: readonly { readonly href: string; readonly re
     h(
       "header",
       { class: "title-block" },
-      h(
-        "div",
-        { class: "words" },
-        h("p", { class: "wordmark" }, "Sumpwright"),
-        h("h1", {}, entries.length === 1 ? "One scenario" : `${entries.length} scenarios`),
-      ),
+      wordmark(),
+      h("h1", {}, entries.length === 1 ? "One scenario" : `${entries.length} scenarios`),
     ),
     h(
       "main",
@@ -166,7 +121,7 @@ export function indexBody(entries: readonly { readonly href: string; readonly re
         "ol",
         { class: "verdicts frame" },
         entries.map(({ href, result }) => {
-          const first = mostUrgent(result.findings);
+          const first = mostUrgent(result);
           const level = first?.level ?? "info";
           return h(
             "li",
@@ -177,7 +132,7 @@ export function indexBody(entries: readonly { readonly href: string; readonly re
               "div",
               { class: "body" },
               h("p", { class: "text" }, h("a", { href }, result.name)),
-              h("p", { class: "advice" }, first?.text ?? result.question),
+              h("p", { class: "advice" }, first?.text ?? result.answer.question),
             ),
           );
         }),

@@ -53,9 +53,6 @@ const bundles = [
   ["board", "viz/board/main.ts", forPage],
   ["board-worker", "viz/board/model/worker.ts", forPage],
   ["board-page", "viz/board-page.ts", forNode],
-  ["board", "viz/board/main.ts", forPage],
-  ["board-worker", "viz/board/model/worker.ts", forPage],
-  ["board-page", "viz/board-page.ts", forNode],
 ];
 
 /** Folders of the packages of which a bundle holds something. */

@@ -1,7 +1,7 @@
 // The command `new`: writes a scenario file with comments, from answers on the terminal or from options.
 import { existsSync, writeFileSync } from "node:fs";
 import { basename, extname } from "node:path";
-import { createInterface } from "node:readline/promises";
+import { createInterface } from "node:readline";
 import { loadScenario } from "../scenarios/load/load.ts";
 import { visible } from "../scenarios/text/invisible-characters.ts";
 import { BadInput } from "./cli-input.ts";
@@ -89,12 +89,17 @@ function problemWith(answers: Answers, { key }: Question): string | null {
 }
 
 async function asked(answers: Answers, questions: readonly (typeof QUESTIONS)[number][]): Promise<Answers> {
-  const terminal = createInterface({ input: process.stdin, output: process.stderr });
+  const terminal = createInterface({ input: process.stdin });
+  // Keeps lines that come before their question, as when several are pasted.
+  const lines = terminal[Symbol.asyncIterator]();
   let now = answers;
   try {
     for (const question of questions) {
       for (;;) {
-        const answer = (await terminal.question(`${question.ask} [${question.usual}] `)).trim() || question.usual;
+        process.stderr.write(`${question.ask} [${now[question.option]}] `);
+        const line = await lines.next();
+        if (line.done) throw new BadInput("\nstopped before the last question: nothing was written");
+        const answer = line.value.trim() || now[question.option];
         const next = { ...now, [question.option]: answer };
         const problem = problemWith(next, question);
         if (problem === null) {

@@ -13,7 +13,7 @@ export class StudyProgress {
   private readonly quiet: boolean;
   private readonly begun = performance.now();
   private readonly first: number;
-  private told = 0;
+  private shownAt = 0;
 
   constructor(points: number, done: number, quiet: boolean) {
     this.points = points;
@@ -21,11 +21,11 @@ export class StudyProgress {
     this.quiet = quiet;
   }
 
-  tell(done: number): void {
+  show(done: number): void {
     const now = performance.now();
     const terminal = process.stderr.isTTY;
-    if (this.quiet || (done < this.points && now - this.told < (terminal ? 200 : 15_000))) return;
-    this.told = now;
+    if (this.quiet || (done < this.points && now - this.shownAt < (terminal ? 200 : 15_000))) return;
+    this.shownAt = now;
     const rate = (done - this.first) / ((now - this.begun) / 1000);
     const left = rate > 0 ? `, ${rate.toPrecision(2)} a second, ${duration((this.points - done) / rate)} left` : "";
     process.stderr.write(

@@ -56,7 +56,7 @@ export async function studyByQueue<T>(
         // Jobs that are gone for whatever reason are put in again: looked at now and then.
         if (polls % 10 === 0) await queue.addMissingJobs(id, study.points, batch);
         done = await queue.doneCount(id);
-        progress.tell(done);
+        progress.show(done);
         if (done < study.points) await pause(POLL_S, signal);
       }
       progress.end();

@@ -9,6 +9,7 @@ import { runScenario } from "../scenarios/run/run.ts";
 import { nodePool } from "../sim/ensemble/node-pool.ts";
 import { ensembleWorker, pageScripts } from "./assets.ts";
 import { BadInput, type Checked, checkAll, isStandardInput, outputNames, shownName } from "./cli-input.ts";
+import { logoAddress } from "./cli-logo.ts";
 import { stopSignal } from "./cli-progress.ts";
 import { complain, EXIT, type Exit, say } from "./cli-terminal.ts";
 import { csvFiles, csvSuffixes } from "./csv.ts";
@@ -73,13 +74,22 @@ function planOutputs(files: readonly string[], { format, together }: RunOptions)
 }
 
 async function simulated(checked: readonly Checked[], options: RunOptions, signal: AbortSignal): Promise<readonly RunResult[]> {
+  const logos = checked.map(({ file, loaded }) => {
+    const logo = loaded.scenario.firm?.logo;
+    return logo === undefined ? {} : { logo: logoAddress(isStandardInput(file) ? "." : file, logo) };
+  });
   const pool = nodePool<EnsembleSetup>(ensembleWorker(), availableParallelism());
   const results: RunResult[] = [];
   try {
-    for (const { file, source, loaded } of checked) {
+    for (const [i, { file, source, loaded }] of checked.entries()) {
       results.push(
         await runScenario(
-          { ...loaded, source, file: isStandardInput(file) ? shownName(file) : basename(file) },
+          {
+            ...loaded,
+            source,
+            file: isStandardInput(file) ? shownName(file) : basename(file),
+            ...logos[i],
+          },
           {
             seed: options.seed,
             members: options.runs,

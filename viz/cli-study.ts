@@ -74,10 +74,10 @@ async function runHere(store: PointStore, prepared: PreparedStudy, options: Stud
   const left = study.points - store.done.count;
   const pool = nodePool<StudySetup>(studyWorker(), Math.min(options.threads ?? availableParallelism(), left));
   try {
-    progress.tell(store.done.count);
+    progress.show(store.done.count);
     const onBatch = (batch: Batch): void => {
       store.append(batch);
-      progress.tell(store.done.count);
+      progress.show(store.done.count);
     };
     await execute({ pool, setup, missing, seconds: BATCH_SECONDS, now: () => performance.now() / 1000, onBatch, signal });
   } finally {

@@ -38,21 +38,57 @@ function slim(result: RunResult): RunResult {
 const sixFigures = (_key: string, value: unknown): unknown =>
   typeof value === "number" && !Number.isInteger(value) ? figures(6)(value) : value;
 
-/** Text of the results; of the later ones only what the first does not have alike. */
+/** A value as text, or an object of values as texts by key, so that equal parts can be told. */
+type Packed = string | ReadonlyMap<string, string>;
+
+const isObject = (value: unknown): value is object => typeof value === "object" && value !== null && !Array.isArray(value);
+
+const textOf = (value: unknown): string => JSON.stringify(value, sixFigures);
+
+const pack = (value: unknown): Packed =>
+  isObject(value) ? new Map(Object.entries(value).map(([key, inner]) => [key, textOf(inner)])) : textOf(value);
+
+const objectText = (entries: Iterable<readonly [string, string]>): string =>
+  `{${[...entries].map(([key, text]) => `${JSON.stringify(key)}:${text}`).join(",")}}`;
+
+const sameKeys = (a: ReadonlyMap<string, string>, b: ReadonlyMap<string, string>): boolean =>
+  a.size === b.size && [...a.keys()].every((key) => b.has(key));
+
+/** What of a part must be written, given the same part of the first result; null when it is the same. */
+function ownText(own: Packed, first: Packed | undefined): string | null {
+  if (typeof own === "string") return own === first ? null : own;
+  if (first === undefined || typeof first === "string" || !sameKeys(own, first)) return objectText(own);
+  const differing = [...own].filter(([key, text]) => first.get(key) !== text);
+  return differing.length === 0 ? null : objectText(differing);
+}
+
+/** Text of the results; of the later ones only what is not the same in the first, down to the parts of its parts. */
 export function packResults(results: readonly RunResult[]): string {
-  const texts = results.map((result) =>
-    Object.entries(slim(result)).map(([key, value]) => [key, JSON.stringify(value, sixFigures)]),
+  const parts = results.map((result) => new Map(Object.entries(slim(result)).map(([key, value]) => [key, pack(value)])));
+  const first = parts[0];
+  const objects = parts.map((own, i) =>
+    objectText(
+      [...own].flatMap(([key, part]): (readonly [string, string])[] => {
+        const text = ownText(part, i === 0 ? undefined : first?.get(key));
+        return text === null ? [] : [[key, text]];
+      }),
+    ),
   );
-  const first = new Map(texts[0]?.map(([key, text]) => [key, text]));
-  const objects = texts.map((entries, i) => {
-    const own = i === 0 ? entries : entries.filter(([key, text]) => first.get(key!) !== text);
-    return `{${own.map(([key, text]) => `${JSON.stringify(key)}:${text}`).join(",")}}`;
-  });
   return `[${objects.join(",")}]`;
 }
 
-/** The results as they were packed. */
+/** The results as they were packed: what a later one leaves out is that of the first. */
 export function unpackResults(text: string): readonly RunResult[] {
   const [first, ...rest] = JSON.parse(text) as [RunResult, ...Partial<RunResult>[]];
-  return [first, ...rest.map((own) => ({ ...first, ...own }))];
+  const merged = (key: string, own: unknown): unknown => {
+    const shared = (first as unknown as Record<string, unknown>)[key];
+    return isObject(own) && isObject(shared) && Object.keys(own).every((k) => k in shared) ? { ...shared, ...own } : own;
+  };
+  return [
+    first,
+    ...rest.map((own) => ({
+      ...first,
+      ...Object.fromEntries(Object.entries(own).map(([key, value]) => [key, merged(key, value)])),
+    })),
+  ];
 }

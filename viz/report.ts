@@ -35,6 +35,20 @@ const sha256 = (text: string): string => `'sha256-${createHash("sha256").update(
 const packed = (text: string): string =>
   Buffer.from(gzipSync(Buffer.from(text, "utf8"), { level: 9, mtime: 0 })).toString("base64");
 
+/**
+ * Unpacks the page's script and runs it. Its hash is in the page's policy, and with 'strict-dynamic' (Content Security Policy 3, 8.2) that
+ * trust passes on to the script that it makes, and to nothing else.
+ */
+const LOADER = `(async()=>{
+const packed=document.getElementById("page");
+if(!packed||!("DecompressionStream" in globalThis))return;
+const bytes=Uint8Array.from(atob(packed.textContent.trim()),(c)=>c.charCodeAt(0));
+const text=await new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).text();
+const script=document.createElement("script");
+script.src=URL.createObjectURL(new Blob([text],{type:"text/javascript"}));
+document.head.append(script);
+})();`;
+
 interface Parts {
   readonly title: string;
   readonly content: string;
@@ -47,12 +61,21 @@ interface Parts {
 }
 
 /** A whole file around the content of a page. */
-export function htmlDocument({ title, content, script = "", data = "", worker = "", notices = "", looks = "" }: Parts): string {
+export function htmlDocument({
+  title,
+  content,
+  script: pageScript = "",
+  data = "",
+  worker = "",
+  notices = "",
+  looks = "",
+}: Parts): string {
+  const script = pageScript === "" ? "" : LOADER;
   const style = stylesheet + looks;
   const policy = [
     "default-src 'none'",
-    // The model may compile its hot loops to WebAssembly; no text is ever made into script.
-    `script-src ${sha256(script)}${worker === "" ? "" : " 'wasm-unsafe-eval'"}`,
+    // The model may compile its hot loops to WebAssembly.
+    `script-src ${sha256(script)}${script === "" ? "" : " 'strict-dynamic'"}${worker === "" ? "" : " 'wasm-unsafe-eval'"}`,
     `style-src ${sha256(style)}`,
     "img-src data: blob:",
     worker === "" ? "worker-src 'none'" : "worker-src blob:",
@@ -78,6 +101,7 @@ ${content}
 ${data === "" ? "" : `<script type="application/gzip" id="results">${packed(data)}</script>`}
 ${worker === "" ? "" : `<script type="application/gzip" id="worker">${worker}</script>`}
 ${notices === "" ? "" : `<script type="text/plain" id="licences">\n${inlineScript(notices)}</script>`}
+${pageScript === "" ? "" : `<script type="application/gzip" id="page">${packed(pageScript)}</script>`}
 <script>${script}</script>
 </body>
 </html>
@@ -98,7 +122,7 @@ export function renderPage(results: readonly RunResult[], pageScript: string, op
   return htmlDocument({
     title: `${title} · Sumpwright`,
     content: toHtml(body(context, title)),
-    script: inlineScript(pageScript),
+    script: pageScript,
     data: packResults(results),
     ...(options.worker === undefined ? {} : { worker: options.worker }),
     ...(options.notices === undefined ? {} : { notices: options.notices }),

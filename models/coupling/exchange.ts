@@ -1,8 +1,7 @@
 // From the hydraulic model to the nitrogen model: water cells, their volumes, and the flows between them.
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { RunningState, Transient, VesselView } from "../hydraulics/types.ts";
 import type { ClosedFilter } from "../rig.ts";
-
-const SECONDS_PER_DAY = 86400;
 
 export interface WaterCell {
   readonly id: string;

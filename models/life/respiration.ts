@@ -1,9 +1,9 @@
 // Oxygen used by animals.
+
 import { exp, hypot, log, pow } from "../../sim/elementary.ts";
+import { HOURS_PER_DAY } from "../../sim/time.ts";
 import { CARBON_DIOXIDE_G_PER_MOL, OXYGEN_GAS_G_PER_MOL } from "../water/molar-mass.ts";
 import { ZERO_CELSIUS_K } from "../water/temperature.ts";
-
-const HOURS_PER_DAY = 24;
 
 /** Exponent of whole-animal resting use over mass (Clarke & Johnston 1999). */
 const MASS_EXPONENT = 0.8;

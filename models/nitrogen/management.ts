@@ -75,7 +75,7 @@ export interface Management {
   readonly plants: Plants | null;
   readonly seed: Inoculum;
   readonly surfaces: SurfaceAreas;
-  /** An air stone or other stirring in the display: oxygen transfer coefficient added [1/day]. */
+  /** An air stone or other stirring in the displays from the start: oxygen transfer coefficient added [1/d]. */
   readonly airStonePerDay: number;
   /** Foam fractionator or other reactor: share of particulate organics taken from the flow through it. */
   readonly foamFractionator: { readonly flowM3PerDay: number; readonly removalShare: number } | null;

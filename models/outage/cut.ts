@@ -1,4 +1,5 @@
 // A power cut as every clock sees it: the rig at rest, what is done during the cut, and how far ahead the clocks look.
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { type CellPlan, dayVolumes, type Exchange, type WaterCell } from "../coupling/exchange.ts";
 import type { Transient } from "../hydraulics/types.ts";
 import type { Management } from "../nitrogen/management.ts";
@@ -83,7 +84,7 @@ export function wettedShares(rig: Rig, management: Management, cells: readonly W
   return rig.towers.map((tower) => {
     const cell = cells.findIndex((c) => c.kind === "tower" && c.partOf === tower.id);
     const perDay = running.flows.reduce((sum, flow) => sum + (flow.to === cell ? flow.m3PerDay : 0), 0);
-    return wettedShareOf(tower, rig, management, Math.max(perDay / 86400, 1e-7), null);
+    return wettedShareOf(tower, rig, management, Math.max(perDay / SECONDS_PER_DAY, 1e-7), null);
   });
 }
 

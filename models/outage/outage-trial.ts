@@ -1,5 +1,7 @@
 // A cut tried on a run's own water: the same equations, animals and bacteria going on from one of its moments.
+
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
+import { HOURS_PER_DAY } from "../../sim/time.ts";
 import type { Case } from "../life/respiration.ts";
 import { isHabit, type ManagementEvent } from "../nitrogen/events/all.ts";
 import { type OutageRecord, stillHours } from "../nitrogen/operation/outage-record.ts";
@@ -11,7 +13,6 @@ import { type Cut, HORIZON_H } from "./cut.ts";
 
 /** Clocks are told to a few per cent. */
 const TOLERANCE = 1e-3;
-const HOURS_PER_DAY = 24;
 
 /** Where a trial begins: as the last planned cut did, unless more animals have come since; else at the end of the run. */
 export function trialStart({ cuts, ending }: Run): Snapshot {

@@ -1,5 +1,7 @@
 // Where heat goes when the pump stands still: walls, surfaces and air of the display, the stagnant sump and the drained tower.
+
 import { pow } from "../../sim/elementary.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Exchange } from "../coupling/exchange.ts";
 import type { HeatCell, HeatFlow, HeatNetwork } from "../heat/balance.ts";
 import { airVapourPressurePa, COVERED_FACTOR, evaporativeCoefficientWPerM2Pa, UNDISTURBED_FACTOR } from "../heat/evaporation.ts";
@@ -16,7 +18,6 @@ const SOLID_HEAT_J_PER_M3_K = 2e6;
 /** Walls of a tower and of a closed filter: 5 mm acrylic (modelling assumption; the drawing does not say). */
 const PLASTIC_WALL_M = 0.005;
 const DRY_AIR_J_PER_KG_K = 1006;
-const SECONDS_PER_DAY = 86400;
 /** Thermostats throttle over half a kelvin (common practice, no published source). */
 const THERMOSTAT_BAND_K = 0.5;
 /** How the keeper helps the tank to stay warm. */

@@ -1,7 +1,9 @@
 // Warmth through a cut: display, stagnant sump and drained tower each cool (or are heated) by themselves.
+
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import type { StiffProblem } from "../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";
+import { SECONDS_PER_HOUR } from "../../sim/time.ts";
 import type { Exchange } from "../coupling/exchange.ts";
 import { type HeatNetwork, temperatureJacobian, temperatureRates } from "../heat/balance.ts";
 import type { AnimalKind } from "../nitrogen/management.ts";
@@ -11,7 +13,6 @@ import { freezingC } from "../water/freezing.ts";
 import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH, roomDuring } from "./cut.ts";
 import { BARE, heaterChamber, restingHeatNetwork, runningHeatNetwork, type Wrapping } from "./resting-heat.ts";
 
-const SECONDS_PER_HOUR = 3600;
 /** Curves are sampled four times an hour. */
 export const CURVE_STEP_H = 0.25;
 /** Warming up is followed so long [h]. */

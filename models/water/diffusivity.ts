@@ -1,4 +1,5 @@
 // Diffusion coefficients in water: a value at 25 °C in fresh water, carried to other temperatures and salinities by Stokes-Einstein (D mu / T constant).
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 import { dynamicViscosityPaS } from "./viscosity.ts";
 
@@ -40,7 +41,6 @@ export function diffusivityM2PerS(solute: Solute, temperatureC: number, salinity
 }
 
 /** Seconds in a day, for the conversion of m²/s to the m²/d of the biofilm literature. */
-const SECONDS_PER_DAY = 86400;
 
 /** Diffusion coefficient inside a biofilm, m²/d: free water times a relative diffusivity (0.5-0.8 for small solutes, Stewart 2003, J. Bacteriol. 185:1485, from memory). */
 export function biofilmDiffusivityM2PerDay(

@@ -1,6 +1,8 @@
 // A checked scenario made into what the models compute with: the rig in metres, the husbandry in grams and days.
+
 import type { Plan } from "../../models/nitrogen/events/all.ts";
 import type { Displacement, Rig } from "../../models/rig.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { KitReading } from "../result/result.ts";
 import type { Scenario } from "../schema/schema.ts";
 import type { DefaultUsed } from "../schema/walk.ts";
@@ -214,7 +216,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
     seed: inoculumOf(s, notes),
     surfaces: { displayM2: displaySurfaceM2(s, rig.displays, notes) },
     airStonePerDay: airStonePerDay(s, rig.displays[0]!, notes),
-    foamFractionator: foam === "none" ? null : { flowM3PerDay: foam.flow * 86_400, removalShare: foam.takes },
+    foamFractionator: foam === "none" ? null : { flowM3PerDay: foam.flow * SECONDS_PER_DAY, removalShare: foam.takes },
     heaterW: notes.or(
       s.heater,
       "heater",
@@ -222,7 +224,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
       `${Math.round(displayM3 * 1000)} W`,
       `${COMMON}: 1 W for each litre of the tank`,
     ),
-    events: planEvents({ scenario: s, scales, waterM3, notes }),
+    events: planEvents({ scenario: s, scales, waterM3, display: rig.displays[0]!, notes }),
   };
   return {
     rig,
@@ -237,7 +239,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
     ask: {
       tanGPerM3: scales.nitrogen("ammonia", s.ask.dose),
       words: `${format.plain(s.ask.dose.gPerM3)} mg/L${s.ask.dose.basis ? ` as ${s.ask.dose.basis}` : ""}`,
-      withinDays: s.ask.within / 86_400,
+      withinDays: s.ask.within / SECONDS_PER_DAY,
       times: s.ask.times,
     },
     food: plannedFood(s),

@@ -3,6 +3,7 @@
 import type { Baffle, Chamber, Sump, Tower } from "../../models/rig.ts";
 import { mediaType } from "../../models/tower/media.ts";
 import { square } from "../../sim/elementary.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
@@ -118,7 +119,7 @@ const holesFor = (flowM3PerS: number, holeM: number, lipM: number): number =>
   Math.max(1, Math.ceil(flowM3PerS / (0.61 * (Math.PI / 4) * square(holeM) * Math.sqrt(9.80665 * lipM))));
 
 /** Pads are rinsed or changed at least once a month (common practice, no published source). */
-const USUAL_PAD_CHANGE_S = 28 * 86_400;
+const USUAL_PAD_CHANGE_S = 28 * SECONDS_PER_DAY;
 
 const USUAL_TOWER: Omit<TowerText, "plan"> = {
   name: "tower",

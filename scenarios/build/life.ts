@@ -159,11 +159,17 @@ const AIR_M3_PER_H = { none: 0, gentle: 0.06, strong: 0.24 } as const;
 /** Share of the oxygen a coarse bubble gives up per metre (water-engineering practice, from memory). */
 const COARSE_BUBBLE_PER_M = 0.02;
 
+/** Oxygen transfer coefficient of an air stone in a display [1/d]. */
+export function airStoneTransferPerDay(stone: keyof typeof AIR_M3_PER_H, display: Display, temperatureC: number): number {
+  if (stone === "none") return 0;
+  const volumeM3 = display.lengthM * display.widthM * display.heightM;
+  return airStoneKlaPerDay(AIR_M3_PER_H[stone], display.heightM * 0.8, volumeM3, COARSE_BUBBLE_PER_M, temperatureC);
+}
+
 export function airStonePerDay(s: Scenario, display: Display, notes: Notes): number {
   const stone = s["air stone"];
   if (stone === "none") return 0;
-  const volumeM3 = display.lengthM * display.widthM * display.heightM;
-  const kla = airStoneKlaPerDay(AIR_M3_PER_H[stone], display.heightM * 0.8, volumeM3, COARSE_BUBBLE_PER_M, s.water.temperature);
+  const kla = airStoneTransferPerDay(stone, display, s.water.temperature);
   return notes.or(
     undefined,
     "air stone.transfer",

@@ -3,18 +3,20 @@
 import type { EventBody, ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { DoseSubstance } from "../../models/nitrogen/management.ts";
 import type { PowerCut } from "../../models/nitrogen/operation/outage-record.ts";
+import type { Display } from "../../models/rig.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import { COMMON } from "../text/reasons.ts";
 import { padChangeS } from "./filter.ts";
+import { airStoneTransferPerDay } from "./life.ts";
 import type { Notes } from "./notes.ts";
 import { DKH, type Scales, tapWater } from "./water.ts";
 
 type EventText = Scenario["timeline"][number];
 type Outage = Scenario["power cut"];
 
-const SECONDS_A_DAY = 86_400;
 /** Nothing in water comes near this [g/m3]; stands for "no limit" in a pair of limits. */
 const NO_LIMIT = 1e6;
 /** Molar mass of sodium bicarbonate, one equivalent each [g/eq]. */
@@ -27,6 +29,7 @@ export interface Around {
   readonly scales: Scales;
   /** Water of the whole system, for doses told as a rise [m3]. */
   readonly waterM3: number;
+  readonly display: Display;
   readonly notes: Notes;
 }
 
@@ -83,7 +86,11 @@ const ofBottle = (bottle: "ammonium salt" | "ammonia solution"): DoseSubstance =
   bottle === "ammonium salt" ? "ammonium" : "ammonia";
 
 /** What happens, and the words for it. */
-function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: Around): { body: EventBody; label: string } {
+function bodyOf(
+  e: EventText,
+  at: string,
+  { scenario, scales, waterM3, display, notes }: Around,
+): { body: EventBody; label: string } {
   switch (e.do) {
     case "dose ammonia":
     case "dose nitrite": {
@@ -137,7 +144,7 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
           aobLost: e["ammonia oxidisers lost"],
           nobLost: e["nitrite oxidisers lost"],
           inhibition: e.slows,
-          lastsDays: e.for / SECONDS_A_DAY,
+          lastsDays: e.for / SECONDS_PER_DAY,
         },
         label: "medicine",
       };
@@ -164,6 +171,11 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
       return { body: { kind: "siphon sediment" }, label: "sediment siphoned" };
     case "lid":
       return { body: { kind: "lid", state: e.state }, label: `tower lid ${e.state}` };
+    case "air stone":
+      return {
+        body: { kind: "air stone", transferPerDay: airStoneTransferPerDay(e.strength, display, scenario.water.temperature) },
+        label: e.strength === "none" ? "air stone off" : `${e.strength} air stone`,
+      };
     case "temperature":
       return { body: { kind: "temperature", setpointC: e.to }, label: `thermostat to ${format.plain(e.to)} °C` };
     case "plants":
@@ -174,7 +186,7 @@ function bodyOf(e: EventText, at: string, { scenario, scales, waterM3, notes }: 
 /** Days at which something repeats, up to the end of the run. */
 function moments(from: number, everyS: number | undefined, until: number | undefined, days: number): number[] {
   if (everyS === undefined) return from <= days ? [from] : [];
-  const every = everyS / SECONDS_A_DAY;
+  const every = everyS / SECONDS_PER_DAY;
   const last = Math.min(until ?? days, days);
   const count = Math.max(0, Math.floor((last - from) / every + 1e-9) + 1);
   return Array.from({ length: count }, (_, i) => from + i * every);
@@ -188,7 +200,7 @@ export function cycleOf(s: Scenario): Exclude<Scenario["cycle"], "none" | undefi
   return {
     dose: { gPerM3: 3, basis: "NH3" },
     bottle: "ammonia solution",
-    every: SECONDS_A_DAY,
+    every: SECONDS_PER_DAY,
     "only below ammonia": { gPerM3: 0.25, basis: "NH3" },
     "only below nitrite": { gPerM3: 1, basis: "NO2" },
     always: false,
@@ -254,7 +266,7 @@ export function planEvents(around: Around): readonly ManagementEvent[] {
   const every = padChangeS(scenario);
   const own = scenario.timeline.some((e) => e.do === "change pad" || e.do === "pad clogs");
   if (every !== null && !own && scenario.stock.length > 0)
-    for (const day of moments(every / SECONDS_A_DAY, every, undefined, scenario.days))
+    for (const day of moments(every / SECONDS_PER_DAY, every, undefined, scenario.days))
       events.push({ day, label: "new pad", kind: "change pad" });
   return events.sort((a, b) => a.day - b.day);
 }

@@ -1,6 +1,8 @@
 // "When the power fails and comes back, all the water stays in, with 123 mm to spare." Cut, faults, marks, blocked drain, cabinet.
+
 import type { FaultCell, FaultMatrix, FillMarks, FitAndLoad, Remedy, SlowDrift, Verdict } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { cellStakes, consequenceOf, type FaultAnswers, type HydraulicAnswers } from "../report/hydraulic-report.ts";
 import type { Likelihood } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
@@ -139,7 +141,7 @@ function misfits({ fit }: FitAndLoad): Statement[] {
 }
 
 const joined = (list: readonly Message[]): Message =>
-  list.flatMap((part, i): Message => [i === 0 ? "" : i === list.length - 1 ? " and " : ", ", ...part]);
+  list.flatMap((part, i): Message => (i === 0 ? part : [i === list.length - 1 ? " and " : ", ", ...part]));
 
 /** Faults and pairs, marks, and what a blocked drain can do. */
 export function faultFindings(rig: Rig, { matrix, marks, remedies }: FaultAnswers): Statement[] {
@@ -297,7 +299,7 @@ function blockedDrain(rig: Rig, { fuses }: FillMarks): Statement {
 
 /** What evaporation does over a fortnight with nobody looking. */
 export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statement {
-  const perDay = drift.evaporationM3PerS * 86_400;
+  const perDay = drift.evaporationM3PerS * SECONDS_PER_DAY;
   const { pumpDrawsAirD, reservoirEmptyD } = drift;
   const span = Math.round(drift.daysD[drift.daysD.length - 1]);
   const soon = pumpDrawsAirD !== null && pumpDrawsAirD < UNATTENDED_SOON_DAYS;

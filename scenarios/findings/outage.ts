@@ -1,26 +1,18 @@
 // "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
-import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
-import type { OutageOptions } from "../../models/nitrogen/operation/power-cut.ts";
-import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import type { Snapshot } from "../../models/nitrogen/tank/snapshot.ts";
+
 import { aftermath, TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
-import { outageLoss } from "../../models/outage/media-clock.ts";
 import { drownedShare } from "../../models/outage/media-drying.ts";
-import { continueRun, type OutageTrial, runTrial, trialStart } from "../../models/outage/outage-trial.ts";
+import type { OutageTrial } from "../../models/outage/outage-trial.ts";
 import { closedWaters } from "../../models/outage/stagnant-volumes.ts";
-import { outageHeat } from "../../models/outage/temperature.ts";
+import { type Fortnight, worstLoss } from "../analysis/outage.ts";
 import type { ResolvedScenario } from "../build/build.ts";
-import { aquariumOf, type NitrogenSetup } from "../model/compile.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { BatteryPlan, OutageClock, RunResult } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { concentration, length, type Message, number, sentence } from "../text/message.ts";
-import { peakOf, type Track } from "./cycle.ts";
+import { concentration, length, type Message, sentence } from "../text/message.ts";
 
-/** A clock that is not reached in this cut but would be in one three times as long is worth a look. */
-const NEAR = 3;
 /** A tower more than half under water at rest is watched (modelling assumption). */
 const MUCH_DROWNED = 0.5;
 
@@ -36,43 +28,79 @@ function hours(h: number): Message {
 const asSaid = (h: number): number => (h < 2 ? Math.round(h * 12) / 12 : h < 10 ? Math.round(h * 2) / 2 : Math.round(h));
 
 const range = ([from, to]: readonly [number, number]): Message => {
-  if (to >= HORIZON_H) return sentence`${hours(from)} or later`;
+  if (to >= HORIZON_H) return sentence`${hours(from)} or more`;
   return asSaid(from) === asSaid(to) ? sentence`about ${hours(from)}` : sentence`${hours(from)} to ${hours(to)}`;
 };
 
-export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning: string | null): Statement[] {
+type Times = Pick<Clock, "amberH" | "redH">;
+
+/** What a clock says, by what it is of; `first` is the early sign, `late` when it is serious. */
+function clockText({ id, name, amberH, redH }: Clock): Message {
+  const first = amberH ?? redH!;
+  const late = redH === null ? "" : sentence`; from ${hours(redH[0])} on it may be too late`;
+  if (id.startsWith("media-drying"))
+    return redH === null
+      ? sentence`In a power cut the media begin to dry out after ${range(first)}.`
+      : sentence`In a power cut the media begin to dry out after ${range(first)}; after ${range(redH)} a third of them may be dry.`;
+  if (id.startsWith("media-anoxic"))
+    return sentence`In a power cut the water around media that stay under water may run out of nitrate too after ${range(first)}${redH === null ? "" : sentence`, and turn foul after ${range(redH)}`}.`;
+  if (id.startsWith("closed"))
+    return sentence`${name.replace("Stale water in", "In a power cut the water in")} may lose its oxygen after ${range(first)}${redH === null ? "" : sentence`, and turn foul after ${range(redH)}`}.`;
+  if (id === "temperature")
+    return sentence`In a power cut the tank may leave the temperature range of its animals after ${range(first)}${late}.`;
+  return sentence`${name === "Air for the fish" ? "Fish" : name.replace("Air for the ", "").replace(/^./, (letter) => letter.toUpperCase())} may start to run short of air ${range(first)} into a power cut${late}.`;
+}
+
+const NO_LIMIT: Readonly<Record<string, string>> = {
+  "media-drying": "In a power cut the media do not dry out within 5 days.",
+  temperature: "In a power cut the tank stays within the temperature range of its animals for 5 days.",
+};
+
+/** Everything about the cut that is tried, for its clocks. */
+export interface CutAsked {
+  readonly cut: Cut;
+  /** When oxygen likely falls to what the animals do not survive for long [h]; null when not in five days. */
+  readonly diesAfterH: number | null;
+  /** The same with an air pump on a battery, worked out only where it is needed. */
+  readonly withAir: () => number | null;
+}
+
+export function outageFindings(
+  clocks: readonly Clock[],
+  { cut, diesAfterH, withAir }: CutAsked,
+  heaterWarning: string | null,
+): Statement[] {
+  const asked = sentence` You asked about ${hours(cut.hours)}.`;
   const findings = clocks.map((clock): Statement => {
     const { amberH, redH } = clock;
     const id = `clock-${clock.id}`;
-    if (amberH === null && redH === null)
-      return {
-        id,
-        topic: "power cut",
-        level: "info",
-        word: "LASTS",
-        text: `${clock.name}: no limit is reached within ${HORIZON_H / 24} days.`,
-        value: null,
-        unit: "h",
-        advice: clock.why,
-      };
-    const first = (redH ?? amberH)!;
-    const urgency = redH && redH[0] < cut.hours ? "alarm" : amberH && amberH[0] < cut.hours * NEAR ? "watch" : "info";
+    const base = { id, topic: "power cut", unit: "h", advice: clock.why } as const;
+    if (amberH === null && redH === null) {
+      const kind = Object.keys(NO_LIMIT).find((name) => clock.id.startsWith(name));
+      const text = kind
+        ? NO_LIMIT[kind]
+        : `In a power cut, ${clock.name.charAt(0).toLowerCase()}${clock.name.slice(1)}: no limit is reached within ${HORIZON_H / 24} days.`;
+      return { ...base, consequence: "none", likelihood: "planned", word: "LASTS", text, value: null };
+    }
+    const air = isAir(clock);
+    const kills = air && diesAfterH !== null && diesAfterH < cut.hours;
+    const stakes = kills ? "loss" : isWithin(clock, cut.hours) ? "harm" : "none";
     return {
-      id,
-      topic: "power cut",
-      level: urgency,
-      word: urgency === "watch" ? "WATCH" : "CLOCK",
-      text: sentence`${clock.name}: ${amberH ? sentence`look after ${range(amberH)}` : "no early sign"}${redH ? sentence`, late after ${range(redH)}` : ""}. The cut tried is ${hours(cut.hours)}.`,
-      value: first[0],
-      unit: "h",
-      advice: clock.why,
+      ...base,
+      consequence: stakes,
+      likelihood: "expected",
+      word: kills ? "AIR" : stakes === "harm" ? "WATCH" : "TIME LEFT",
+      text: sentence`${clockText(clock)}${asked}`,
+      value: (amberH ?? redH)![0],
+      ...(kills ? { remedy: airCure(withAir(), cut.hours) } : {}),
     };
   });
   if (heaterWarning)
     findings.push({
       id: "stagnant-heater",
       topic: "power cut",
-      level: "watch",
+      consequence: "harm",
+      likelihood: "possible",
       word: "HEATER",
       text: heaterWarning,
       value: null,
@@ -80,6 +108,16 @@ export function outageFindings(clocks: readonly Clock[], cut: Cut, heaterWarning
     });
   return findings;
 }
+
+const isAir = ({ id }: Clock): boolean => !["media", "closed", "temperature"].some((other) => id.startsWith(other));
+
+const isWithin = ({ amberH, redH }: Times, cutHours: number): boolean =>
+  (redH ?? amberH)![0] < cutHours || (amberH ?? redH)![0] < cutHours;
+
+const airCure = (diesAfterH: number | null, cutHours: number): Message =>
+  diesAfterH === null || diesAfterH >= cutHours
+    ? sentence`Cheapest cure: an air pump on a battery. With it oxygen stays above what the animals need to live for the whole ${hours(cutHours)}.`
+    : sentence`Cheapest cure: an air pump on a battery. With it they have about ${hours(diesAfterH)}; for longer, keep fewer animals or a bigger pump.`;
 
 /** Media of a tower that stand under water while the pump is off, and what that asks of the tower's walls. */
 export function drownedFindings(rest: AtRest): Statement[] {
@@ -91,12 +129,13 @@ export function drownedFindings(rest: AtRest): Statement[] {
       {
         id: `drowned-${tower.id}`,
         topic: "power cut",
-        level: share > MUCH_DROWNED ? "watch" : "info",
-        word: "DROWNED",
-        text: sentence`With the pump off the water stands ${length(levelZ)} above the sump's floor: ${share >= 1 ? "all media" : sentence`the lowest ${length(share * tower.mediaDepthM)} of ${length(tower.mediaDepthM)} of media`} in ${tower.id} are under it.`,
+        consequence: share > MUCH_DROWNED ? "harm" : "none",
+        likelihood: "expected",
+        word: "UNDER WATER",
+        text: sentence`With the pump off, the water in the sump stands ${length(levelZ)} deep and covers ${share >= 1 ? "all the media" : sentence`the lowest ${length(share * tower.mediaDepthM)} of the ${length(tower.mediaDepthM)} of media`} in ${tower.id}.`,
         value: share * tower.mediaDepthM,
         unit: "m",
-        advice: sentence`Harmless for hours; stagnant after a day or two, and a puff of dirt when the pump starts (common practice, no published source). Openings in the side of the tower must lie higher than ${length(levelZ)}. What is above the water dries instead: see its clock.`,
+        advice: sentence`That is harmless for hours; after a day or two the water there goes stale, and the restart brings a puff of dirt (common practice, no published source). Openings in the side of the tower must lie higher than ${length(levelZ)}.`,
       },
     ];
   });
@@ -120,67 +159,35 @@ export function batteryPlan({ battery, outage, rig, management }: ResolvedScenar
   };
 }
 
-/** What the hydraulic model and the heat balance say of a cut. */
-export const outageOptions = ({ stop, rest, exchange }: NitrogenSetup): OutageOptions => ({
-  stop,
-  outageHeat: outageHeat(rest, exchange),
-});
-
-/** The cut that is tried, lived through with the run's own water and animals. */
-export const runTrials = (setup: NitrogenSetup, run: Run, cut: Cut): OutageTrial =>
-  runTrial(aquariumOf(setup), trialStart(run), cut, outageOptions(setup));
-
-/** Readings of all displays together: apart in a cut, they do not mix, and the model lets all animals excrete into the first. */
-export function inDisplays(run: Run, substance: "tan" | "no2"): Track {
-  const { layout, displayCells, exchange } = run.aquarium;
-  const waterM3 = displayCells.reduce((sum, c) => sum + exchange.volumesM3[c], 0);
-  const mean = (y: Float64Array) =>
-    displayCells.reduce((sum, c) => sum + (exchange.volumesM3[c] / waterM3) * y[layout.cellIndex(c, substance)], 0);
-  return { days: run.days, values: run.states.map(mean) };
-}
-
-/** A mini-cycle would have shown by then [d] (common practice, no published source). */
-const FOLLOWED_DAYS = 14;
-
-/** The cut that is tried and the fortnight after it, from a moment of the run. */
-export function fortnightAfter(setup: NitrogenSetup, cut: Cut, from: Snapshot): Run {
-  const aquarium = aquariumOf(setup);
-  const options = { ...outageOptions(setup), outageLoss: outageLoss(setup.rest, aquarium) };
-  return continueRun(aquarium, from, cut, stillHours(cut) / 24 + FOLLOWED_DAYS, options);
-}
-
-/** What the cut that is tried leaves behind, where the calendar has none of its own. */
-export function aftermathFinding(setup: NitrogenSetup, cut: Cut, run: Run, { from }: OutageTrial): Statement[] {
-  if (run.cuts.length > 0 || from.operating.groups.length === 0) return [];
-  const after = fortnightAfter(setup, cut, from);
-  const [tan, no2] = [peakOf(inDisplays(after, "tan")), peakOf(inDisplays(after, "no2"))];
-  const when = ({ day }: { readonly day: number }): Message =>
-    day < 2 ? sentence`hour ${Math.round(24 * day)}` : sentence`day ${number(day)}`;
+/** What the cut that is tried leaves behind, against the same days without a cut, where the plan has no cut of its own. */
+export function aftermathFinding(cut: Cut, fortnight: Fortnight | null): Statement[] {
+  if (!fortnight || fortnight.oxygen < DEADLY_OXYGEN) return [];
+  const [tan, no2] = [fortnight.tan.value, fortnight.no2.value];
+  const [tanWithout, no2Without] = [fortnight.without.tan.value, fortnight.without.no2.value];
+  const worse = tan - tanWithout > SAME_G_PER_M3 || no2 - no2Without > SAME_G_PER_M3;
+  const shows = worse && (tan > CLEARED_TAN || no2 > CLEARED_NO2);
   return [
     {
       id: "after-cut",
       topic: "power cut",
-      level: tan.value > CLEARED_TAN || no2.value > CLEARED_NO2 ? "watch" : "info",
-      word: "AFTER IT",
-      text: sentence`A cut of ${hours(cut.hours)} at the end of the run: in the fortnight after, kept as before, ammonia reaches ${concentration("ammonia", tan.value)} (${when(tan)} from its beginning) and nitrite ${concentration("nitrite", no2.value)} (${when(no2)}).`,
-      value: no2.value,
+      consequence: shows ? "harm" : "none",
+      likelihood: "expected",
+      word: "AFTERWARDS",
+      text: worse
+        ? sentence`A power cut of ${hours(cut.hours)} would take ammonia to ${concentration("ammonia", tan)} and nitrite to ${concentration("nitrite", no2)} in the two weeks after it; without it they would reach ${concentration("ammonia", tanWithout)} and ${concentration("nitrite", no2Without)}.`
+        : sentence`A power cut of ${hours(cut.hours)} makes no difference to ammonia and nitrite in the two weeks after it that a kit could show.`,
+      value: no2,
       unit: "g N/m3",
-      advice: `Test on days ${TEST_DAYS.join(", ")} after it.`,
+      ...(shows ? { advice: `Test on days ${TEST_DAYS.join(", ")} after it, and feed little until both read zero.` } : {}),
     },
   ];
 }
 
+/** A smaller difference is none [g N/m3]. */
+const SAME_G_PER_M3 = 0.02;
+/** No animal is expected to live through less [g/m3]; then nothing is said of the days after (modelling assumption). */
+const DEADLY_OXYGEN = 1;
+
 /** The list for the time after the cut that is tried. */
-export function aftermathOf(cut: Cut, rest: AtRest, tried: OutageTrial): RunResult["aftermath"] {
-  const { aquarium, likely } = tried;
-  const loss = outageLoss(rest, aquarium);
-  const { towers, submerged, closed } = aquarium.filmOf;
-  const lost = [...towers, ...submerged, ...closed].map((film) =>
-    loss(cut, film, {
-      ...likely.films[film],
-      foulHours: likely.foulHours(aquarium.layout.wiring.films[film].cell, cut.hours),
-    }),
-  );
-  const worst = lost.reduce((a, b) => (b.nob > a.nob ? b : a), { aob: 0, nob: 0 });
-  return aftermath(cut, closedWaters(rest, tried), worst);
-}
+export const aftermathOf = (cut: Cut, rest: AtRest, tried: OutageTrial): RunResult["aftermath"] =>
+  aftermath(cut, closedWaters(rest, tried), worstLoss(cut, rest, tried));

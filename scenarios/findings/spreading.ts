@@ -4,6 +4,7 @@ import type { NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts
 import { initialOperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import { planM2 } from "../../models/nitrogen/tank/wetting.ts";
 import { dosingIntensityMmPerPass, secondsBetweenPasses, WASTEWATER_DOSING_RANGE_MM } from "../../models/tower/dosing.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Statement } from "../result/statement.ts";
 import { area, length, number, sentence } from "../text/message.ts";
 
@@ -21,25 +22,26 @@ export function spreadingFindings(aquarium: NitrogenModel): Statement[] {
     const film = filmOf.towers[t];
     const wetted = areas[film] / surfaceM2[film];
     const perDay = exchange.flows.reduce((sum, flow) => sum + (flow.to === towerCells[t] ? flow.m3PerDay : 0), 0);
-    const load = perDay / 86400 / planM2(tower);
+    const load = perDay / SECONDS_PER_DAY / planM2(tower);
     const who = rig.towers.length > 1 ? tower.id : "the tower";
     const stated = tower.wettedShare !== null;
     const sure = stated
-      ? "as stated"
-      : `by flow and distributor; ${percent(wetted / wettingUncertainty[t])} to ${percent(Math.min(1, wetted * wettingUncertainty[t]))} is possible`;
+      ? "as you say"
+      : `from flow and distributor; it may be ${percent(wetted / wettingUncertainty[t])} to ${percent(Math.min(1, wetted * wettingUncertainty[t]))}`;
     const poor = wetted < POORLY_WETTED;
     const findings: Statement[] = [
       {
         id: `wetting-${tower.id}`,
         topic: "upkeep",
-        level: poor ? "watch" : "info",
-        word: poor ? "DRY" : "WETS",
-        text: sentence`Water wets ${percent(wetted)} of the media in ${who} (${sure}): ${area(areas[film])} of ${area(surfaceM2[film])}.`,
+        consequence: poor ? "harm" : "none",
+        likelihood: "planned",
+        word: poor ? "DRY MEDIA" : "WETTED",
+        text: sentence`The water wets ${percent(wetted)} of the media in ${who} (${sure}), ${area(areas[film])} of ${area(surfaceM2[film])}.`,
         value: wetted,
         unit: "share",
         advice: poor
-          ? "Level the plate or spread the water; the media that stays dry does nothing. Newly wetted media takes one to two weeks to grow over."
-          : "Look down the tower with a torch while it runs: what shines is wet. Write the share you see into the file, under wetted.",
+          ? "Level the drip plate, or spread the water better: media that stay dry do nothing. Newly wetted media take one to two weeks to grow over."
+          : "Shine a light down the tower while it runs: what glistens is wet. Write the share you see into the file, under wetted.",
       },
     ];
     if (tower.arm && load > 0) {
@@ -51,16 +53,17 @@ export function spreadingFindings(aquarium: NitrogenModel): Statement[] {
       findings.push({
         id: `dosing-${tower.id}`,
         topic: "upkeep",
-        level: long ? "watch" : "info",
-        word: long ? "SLOW" : "NOTE",
-        text: sentence`Each pass of an arm lays ${length(mm / 1000)} of water on ${who}, every ${number(wait)} s.`,
+        consequence: long ? "harm" : "none",
+        likelihood: "planned",
+        word: long ? "SLOW ARM" : "ARM",
+        text: sentence`An arm passes every ${number(wait)} seconds and lays ${length(mm / 1000)} of water on ${who}.`,
         value: mm,
         unit: "mm",
         advice: long
-          ? "Between passes the films drain and work on what they hold; a faster arm or one arm more keeps them fed."
+          ? "Between passes the films drain and live on what they hold. A faster arm, or one more arm, keeps them fed."
           : mm > high
-            ? sentence`Wastewater plants, which run far less water over far more media, aim at ${length(low / 1000)} to ${length(high / 1000)} a pass; at this flow the arm may turn faster with little lost.`
-            : sentence`Slower passes wet and flush better at the same flow. Wastewater plants aim at ${length(low / 1000)} to ${length(high / 1000)} a pass; for fish-keeping no rule is published.`,
+            ? sentence`Wastewater plants run far less water over far more media and aim at ${length(low / 1000)} to ${length(high / 1000)} a pass. At this flow the arm may turn faster without harm.`
+            : sentence`At the same flow, slower passes wet and flush better. Wastewater plants aim at ${length(low / 1000)} to ${length(high / 1000)} a pass; for fish no rule is published.`,
       });
     }
     return findings;

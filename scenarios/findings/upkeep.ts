@@ -4,7 +4,7 @@ import { padHoldsG } from "../../models/nitrogen/reactor/solids.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { type Due, maintenanceInterval } from "../model/maintenance-interval.ts";
 import type { Statement } from "../result/statement.ts";
-import { length, type Message, number, sentence } from "../text/message.ts";
+import { day, length, type Message, number, sentence } from "../text/message.ts";
 
 /** Sediment is due at this depth (modelling assumption). */
 const SEDIMENT_DUE_M = 0.01;
@@ -42,24 +42,25 @@ function pad(run: Run): Statement[] {
   if (!due) return [];
   const { towers } = run.aquarium.rig;
   const tower = towers[due.tower];
-  const name = towers.length > 1 ? `prefilter pad of ${tower.id}` : "prefilter pad";
+  const name = towers.length > 1 ? `filter pad of ${tower.id}` : "filter pad";
   const past = tower.prefilter?.spillsTo === "media" ? "past it" : "past the media";
   const most = Math.max(...run.solidsInventory.map(({ spillShare }) => spillShare[due.tower]));
   const text: Message =
     due.fullDay === null
-      ? sentence`Rinse or change the ${name} ${every(due.everyDays)}, reckoned on from its last week: when it is full, a tenth of the water spills ${past}.`
-      : sentence`The ${name} is full on day ${Math.round(due.fullDay)}: a tenth of the water spills ${past}, in this plan up to ${number(100 * most)} %. With the food it gets then, rinse or change it ${every(due.everyDays)}.`;
+      ? sentence`Rinse or change the ${name} ${every(due.everyDays)}, at the feeding of the last week. By then it is full, and a tenth of the water spills ${past}.`
+      : sentence`The ${name} is full on ${day(due.fullDay)}: a tenth of the water then spills ${past}, and in this plan up to ${number(100 * most)} %. At that feeding, rinse or change it ${every(due.everyDays)}.`;
   return [
     {
       id: "pad",
       topic: "upkeep",
-      level: due.fullDay !== null || due.everyDays < SOON_DAYS ? "watch" : "info",
+      consequence: due.fullDay !== null || due.everyDays < SOON_DAYS ? "harm" : "none",
+      likelihood: "planned",
       word: "PAD",
       text,
       value: due.everyDays,
       unit: "d",
       advice:
-        "Watch when water first spills over; how much dirt such pads hold is not published, and once a month is common practice. Skipped, ammonia creeps up while the return flow looks the same. A new pad helps the same day, since the film is still there.",
+        "Watch when water first spills past it; how much dirt such pads hold is not published, and once a month is common practice. If you skip it, ammonia creeps up while the return flow looks the same. A clean pad helps the same day, because the bacteria behind it are still there.",
     },
   ];
 }
@@ -82,19 +83,20 @@ function sediment(run: Run): Statement[] {
   const deepest = run.days[run.solidsInventory.findIndex(({ mudM }) => mudM[s] === deepestM[s])];
   const depth = deepestM[s] < THINNEST_M ? sentence`less than ${length(THINNEST_M)}` : sentence`${length(deepestM[s])}`;
   const when = seldom
-    ? sentence`Twice a year is soon enough to siphon it.`
-    : sentence`Siphon it ${every(due.everyDays)}, before it is ${length(SEDIMENT_DUE_M)} deep${due.fullDay === null ? " (reckoned on from its last week)" : ""}.`;
+    ? sentence`Siphoning it out twice a year is enough.`
+    : sentence`Siphon it out ${every(due.everyDays)}, before it is ${length(SEDIMENT_DUE_M)} deep${due.fullDay === null ? " (at the feeding of the last week)" : ""}.`;
   return [
     {
       id: "sediment",
       topic: "upkeep",
-      level: "info",
+      consequence: "none",
+      likelihood: "planned",
       word: "SEDIMENT",
-      text: sentence`Sediment in the ${chambers[s].role} chamber lies ${depth} deep on day ${Math.round(deepest)}. ${when}`,
+      text: sentence`Sediment in the ${chambers[s].role} chamber is at most ${depth} deep, on ${day(deepest)}. ${when}`,
       value: deepestM[s],
       unit: "m",
       advice:
-        "Left lying it dissolves into ammonia and uses oxygen; taken out, its nitrogen never becomes nitrate. How thick such mud lies is not published.",
+        "Left there, it dissolves into ammonia and uses oxygen. Taken out, its nitrogen never becomes nitrate. How thick such mud lies is not published.",
     },
   ];
 }

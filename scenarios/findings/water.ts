@@ -3,7 +3,6 @@
 import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { oxygenLimits } from "../../models/outage/oxygen-clock.ts";
-import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
 import {
   chlorideToNitrite,
   freshAmmoniaCriteria,
@@ -11,15 +10,14 @@ import {
   SALT_UNIONISED_CHRONIC_G_NH3_PER_M3,
   SHIELDING_CHLORIDE_TO_NITRITE,
 } from "../../models/water/criteria.ts";
+import { alkalinityGone, daysAbove, peakOf, SPENT_ALKALINITY, track, unionised } from "../analysis/series.ts";
 import { CLEARED_TAN } from "../model/readiness.ts";
 import type { NitrogenResult } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { concentration, lasting, number, sentence } from "../text/message.ts";
-import { above, peakOf, track } from "./cycle.ts";
+import { concentration, day, lasting, number, sentence } from "../text/message.ts";
+import { lossOfAnimals } from "./loss.ts";
 
 const SALT_FROM_G_PER_KG = 5;
-/** Alkalinity under which nitrification starves [eq/m3] (about 0.5 dKH; the half-saturation of the model). */
-const SPENT_ALKALINITY = 0.1;
 /** Strictest oxygen limits of the animals kept [g/m3]; none when there are none. */
 function oxygenLimitsOf(run: Run): { readonly watch: number; readonly alarm: number; readonly sources: string } {
   const { groups, start } = run.aquarium.management;
@@ -30,6 +28,10 @@ function oxygenLimitsOf(run: Run): { readonly watch: number; readonly alarm: num
     sources: [...new Set(limits.map((l) => l.source))].join("; "),
   };
 }
+
+const EQ_PER_DKH = 0.357;
+/** Nitrite that kills many fresh-water fish within days where little chloride shields them [g N/m3]; 16 mg/L as NO2, which keepers fear too (common practice, no published source). */
+const NITRITE_DEADLY = 5;
 
 /** Nitrite above which fresh-water fish are under stress [g N/m3] (FAO/Eurofish guide 2022: 0-0.5 normal, over 0.5 bad). */
 const NITRITE_STRESS = 0.5;
@@ -44,22 +46,31 @@ export function waterFindings(run: Run): Statement[] {
   return [...alkalinity(run), ...ammoniaHarm(run), ...nitriteHarm(run), ...oxygen(run), ...nitrateBalance(run)];
 }
 
+/** Share of the water to change when alkalinity is gone (common practice, no published source). */
+const RESCUE_CHANGE = 0.5;
+
 function alkalinity(run: Run): Statement[] {
   const alk = track(run, "alk");
-  const n = alk.values.findIndex((value) => value < SPENT_ALKALINITY);
+  const gone = alkalinityGone(run);
   const lowest = Math.min(...alk.values);
-  if (n >= 0)
+  const { tap } = run.aquarium.management;
+  const stocked = animalsFrom(run) !== null;
+  if (gone !== null)
     return [
       {
         id: "alkalinity",
         topic: "water",
-        level: "alarm",
+        consequence: "harm",
+        likelihood: "planned",
         word: "STOP",
-        text: sentence`Alkalinity is used up on day ${Math.round(alk.days[n])}: pH falls to about ${number(Math.min(...run.ph.map((p) => p[run.aquarium.displayCells[0]])))} and nitrification stalls.`,
-        value: alk.days[n],
+        text: sentence`Alkalinity (KH) is used up on ${day(gone)}: pH falls to about ${number(Math.min(...run.ph.map((p) => p[run.aquarium.displayCells[0]])))} and the bacteria stop working.`,
+        value: gone,
         unit: "day",
-        advice:
-          "Change water with a buffered supply, or bring alkalinity up in small steps (bicarbonate shifts pH; with animals in, go slowly).",
+        advice: sentence`Stop dosing${stocked ? " and feed less" : ""}. ${
+          tap.alkalinityEqPerM3 > 2 * SPENT_ALKALINITY
+            ? sentence`Change ${Math.round(100 * RESCUE_CHANGE)} % of the water on that day: with your tap water that brings about ${number((RESCUE_CHANGE * tap.alkalinityEqPerM3) / EQ_PER_DKH)} dKH back.`
+            : sentence`Your tap water brings no alkalinity, so a water change does not help: add bicarbonate.`
+        }${stocked ? " With animals in, go in small steps: a sudden rise of pH frees ammonia." : ""}`,
       },
     ];
   if (lowest < 0.5 * run.aquarium.management.start.alkalinityEqPerM3 && lowest < 1)
@@ -67,9 +78,10 @@ function alkalinity(run: Run): Statement[] {
       {
         id: "alkalinity",
         topic: "water",
-        level: "watch",
-        word: "WATCH",
-        text: sentence`Alkalinity falls to ${number(lowest / 0.357)} dKH (${number(lowest)} meq/L): test it weekly.`,
+        consequence: "harm",
+        likelihood: "planned",
+        word: "LOW KH",
+        text: sentence`Alkalinity falls to ${number(lowest / EQ_PER_DKH)} dKH by ${day(alk.days[alk.values.indexOf(lowest)])}. Test it every week.`,
         value: lowest,
         unit: "meq/L",
       },
@@ -82,48 +94,59 @@ function ammoniaHarm(run: Run): Statement[] {
   if (from === null) return [];
   const { displayCells, management } = run.aquarium;
   const c = displayCells[0];
+  const until = lossOfAnimals(run)?.day ?? Number.POSITIVE_INFINITY;
   const tan = track(run, "tan");
   const salty = management.start.salinityGPerKg >= SALT_FROM_G_PER_KG;
-  let worst = { ratio: 0, day: 0, nh3: 0, tan: 0 };
+  const salmonids = management.groups.some((group) => group.kind === "cold-water fish");
+  const limitsAt = (n: number): { readonly chronic: number; readonly acute: number } => {
+    if (salty) return { chronic: SALT_UNIONISED_CHRONIC_G_NH3_PER_M3, acute: SALT_UNIONISED_ACUTE_G_NH3_PER_M3 };
+    const { chronicTanGPerM3, acuteTanGPerM3 } = freshAmmoniaCriteria(run.ph[n][c], run.operating[n].temperatureC[c], salmonids);
+    return { chronic: chronicTanGPerM3, acute: acuteTanGPerM3 };
+  };
+  let nearest = { share: 0, day: 0, tan: 0, nh3: 0 };
+  let acute = 0;
   let days = 0;
-  let firstDay = Number.NaN;
-  tan.days.forEach((day, n) => {
-    if (day < from) return;
-    const ph = run.ph[n][c];
-    const { temperatureC, salinityGPerKg } = run.operating[n];
-    const nh3 = freeAmmoniaNGPerM3(tan.values[n], ph, temperatureC[c], salinityGPerKg) * (17.031 / 14.007);
-    const limit = salty
-      ? SALT_UNIONISED_CHRONIC_G_NH3_PER_M3
-      : freshAmmoniaCriteria(
-          ph,
-          temperatureC[c],
-          management.groups.some((group) => group.kind === "cold-water fish"),
-        ).chronicTanGPerM3;
-    const ratio = (salty ? nh3 : tan.values[n]) / limit;
-    if (ratio > worst.ratio) worst = { ratio, day, nh3, tan: tan.values[n] };
-    if (ratio > 1 && n > 0) {
-      days += day - tan.days[n - 1];
-      if (Number.isNaN(firstDay)) firstDay = day;
+  let firstDay: number | null = null;
+  tan.days.forEach((at, n) => {
+    if (at < from || at > until) return;
+    const nh3 = unionised(run, n);
+    const reading = salty ? nh3 : tan.values[n];
+    const limits = limitsAt(n);
+    const share = reading / limits.chronic;
+    acute = Math.max(acute, reading / limits.acute);
+    if (share > nearest.share) nearest = { share, day: at, tan: tan.values[n], nh3 };
+    if (share > 1 && n > 0) {
+      days += at - tan.days[n - 1];
+      firstDay ??= at;
     }
   });
-  if (worst.tan < CLEARED_TAN * 0.5) return [];
+  if (nearest.tan < CLEARED_TAN * 0.5) return [];
+  const over = days > 0.2 && firstDay !== null;
+  const kills = acute > 1;
   const source = salty
-    ? `Limits: US EPA (1989) for salt water, ${SALT_UNIONISED_CHRONIC_G_NH3_PER_M3} mg/L un-ionised long-term, ${SALT_UNIONISED_ACUTE_G_NH3_PER_M3} short-term.`
-    : "Limit: US EPA (2013) chronic criterion for fresh water, set by mussels and so strict for fish.";
-  const over = days > 0.2;
-  const highest = sentence`highest ${concentration("ammonia", worst.tan)} on day ${Math.round(worst.day)}`;
+    ? `Limits for salt water (US EPA 1989): ${SALT_UNIONISED_CHRONIC_G_NH3_PER_M3} mg/L of un-ionised ammonia for long, ${SALT_UNIONISED_ACUTE_G_NH3_PER_M3} mg/L for an hour.`
+    : "The long-term limit (US EPA 2013, fresh water) depends on pH and temperature; mussels set it, so it is strict for fish.";
   return [
     {
       id: "ammonia-harm",
       topic: "water",
-      level: over ? "alarm" : worst.ratio > 0.5 ? "watch" : "info",
-      word: over ? "AMMONIA" : "NOTE",
-      text: over
-        ? sentence`With animals in, ammonia is above the long-term limit for ${lasting(days)} from day ${Math.round(firstDay)}; ${highest}.`
-        : sentence`With animals in, ammonia reaches ${Math.round(worst.ratio * 100)} % of the long-term limit; ${highest}.`,
-      value: worst.tan,
+      consequence: kills ? "loss" : over ? "harm" : "none",
+      likelihood: "planned",
+      word: over || kills ? "AMMONIA" : "NOTE",
+      text: kills
+        ? sentence`Ammonia goes above the level that kills fish within hours: ${concentration("ammonia", nearest.tan)} on ${day(nearest.day)}.`
+        : over
+          ? sentence`Ammonia is above the long-term limit for ${lasting(days)} from ${day(firstDay!)} on; it is furthest above it on ${day(nearest.day)}, at ${concentration("ammonia", nearest.tan)}.`
+          : sentence`Ammonia stays below the long-term limit; it comes nearest on ${day(nearest.day)}, with ${concentration("ammonia", nearest.tan)}, ${Math.round(nearest.share * 100)} % of it.`,
+      value: nearest.tan,
       unit: "g N/m3",
-      advice: sentence`${over ? "Feed less, change water in small steps (a rise of pH frees ammonia), test daily. " : ""}${number(worst.nh3 * 1000)} µg/L of it is un-ionised NH3. ${source}`,
+      advice: sentence`${over ? "Feed less, change water in small steps (a rise of pH frees ammonia), and test every day. " : ""}${number(nearest.nh3 * 1000)} µg/L of it is un-ionised, the harmful part. ${source}`,
+      ...(kills
+        ? {
+            remedy:
+              "Cheapest cure: let the filter mature before the animals come, or bring fewer of them. Half the food halves the ammonia.",
+          }
+        : {}),
     },
   ];
 }
@@ -132,82 +155,92 @@ function nitriteHarm(run: Run): Statement[] {
   const from = animalsFrom(run);
   if (from === null) return [];
   const { management } = run.aquarium;
-  const no2 = track(run, "no2");
+  const until = lossOfAnimals(run)?.day ?? Number.POSITIVE_INFINITY;
+  const whole = track(run, "no2");
+  const no2 = { days: whole.days, values: whole.values.map((value, n) => (whole.days[n] > until ? 0 : value)) };
   const peak = peakOf(no2, from);
   if (peak.value < 0.05) return [];
-  const salty = management.start.salinityGPerKg >= SALT_FROM_G_PER_KG;
-  const over = above(no2, NITRITE_STRESS, from);
-  if (salty)
+  const base = { id: "nitrite-harm", topic: "water", likelihood: "planned", value: peak.value, unit: "g N/m3" } as const;
+  if (management.start.salinityGPerKg >= SALT_FROM_G_PER_KG)
     return [
       {
-        id: "nitrite-harm",
-        topic: "water",
-        level: "info",
+        ...base,
+        consequence: "none",
         word: "PROGRESS",
-        text: sentence`In sea water nitrite marks progress rather than danger: it reaches ${concentration("nitrite", peak.value)} on day ${Math.round(peak.day)}. Watch ammonia.`,
-        value: peak.value,
-        unit: "g N/m3",
+        text: sentence`Nitrite is highest on ${day(peak.day)}, at ${concentration("nitrite", peak.value)}. In salt water it hardly harms, because chloride keeps it out of the gills; it only shows how far the filter has come. Watch ammonia instead.`,
       },
     ];
   const n = run.days.indexOf(peak.day);
   const ratio = chlorideToNitrite(run.chloride[Math.max(0, n)], peak.value);
-  const long = over.days > 0.5;
+  const days = daysAbove(no2, NITRITE_STRESS, from);
+  const shielded = ratio >= SHIELDING_CHLORIDE_TO_NITRITE.soft;
+  const kills = peak.value >= NITRITE_DEADLY && !shielded;
+  const long = days > 0.5;
   return [
     {
-      id: "nitrite-harm",
-      topic: "water",
-      level: long ? "alarm" : "watch",
+      ...base,
+      consequence: kills ? "loss" : long && !shielded ? "harm" : "none",
       word: "NITRITE",
-      text: long
-        ? sentence`With animals in, nitrite is above ${concentration("nitrite", NITRITE_STRESS)} for ${lasting(over.days)}; highest ${concentration("nitrite", peak.value)} on day ${Math.round(peak.day)}.`
-        : sentence`With animals in, nitrite peaks at ${concentration("nitrite", peak.value)} on day ${Math.round(peak.day)}.`,
-      value: peak.value,
-      unit: "g N/m3",
-      advice: sentence`${long ? sentence`A dose of ${number(over.dose)} mg N/L x days above the level that a fish-farming guide calls bad. ` : ""}Chloride to nitrite-nitrogen is then ${number(ratio)} : 1; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} : 1 shields in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} : 1 in hard. For information: some species do not bear salt, ask a vet.`,
+      text: kills
+        ? sentence`Nitrite reaches ${concentration("nitrite", peak.value)} on ${day(peak.day)}, a level that kills many fish.`
+        : long
+          ? sentence`Nitrite is above ${concentration("nitrite", NITRITE_STRESS)}, the level at which fish farmers act, for ${lasting(days)}; it is highest on ${day(peak.day)}, at ${concentration("nitrite", peak.value)}.`
+          : sentence`Nitrite is highest on ${day(peak.day)}, at ${concentration("nitrite", peak.value)}, with animals in.`,
+      advice: sentence`The water then holds ${number(ratio)} times as much chloride as nitrite nitrogen; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} times shields fish in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} times in hard water. This is information, not a dose: some species do not bear salt, ask a vet.`,
+      ...(kills
+        ? {
+            remedy:
+              "Cheapest cure: change half of the water each day until nitrite is off the top of the scale, and feed little. Next time let the filter mature first.",
+          }
+        : {}),
     },
   ];
 }
 
 function oxygen(run: Run): Statement[] {
   const o2 = track(run, "o2");
+  const until = lossOfAnimals(run)?.day ?? Number.POSITIVE_INFINITY;
   let lowest = { day: 0, value: Number.POSITIVE_INFINITY };
-  // Cuts are told by themselves, from closer readings.
-  const inCut = (day: number): boolean =>
-    run.cuts.some(({ event }) => day >= event.day && day <= event.day + stillHours(event) / 24);
-  o2.days.forEach((day, n) => {
-    if (o2.values[n] < lowest.value && !inCut(day)) lowest = { day, value: o2.values[n] };
+  // Power cuts have findings of their own, from closer readings.
+  const inCut = (at: number): boolean =>
+    run.cuts.some(({ event }) => at >= event.day && at <= event.day + stillHours(event) / 24);
+  o2.days.forEach((at, n) => {
+    if (at <= until && o2.values[n] < lowest.value && !inCut(at)) lowest = { day: at, value: o2.values[n] };
   });
   const { watch, alarm, sources } = oxygenLimitsOf(run);
   if (lowest.value >= watch) return [];
+  const kills = lowest.value < alarm;
   return [
     {
       id: "oxygen",
       topic: "water",
-      level: lowest.value < alarm ? "alarm" : "watch",
+      consequence: kills ? "loss" : "harm",
+      likelihood: "planned",
       word: "OXYGEN",
-      text: sentence`Oxygen falls to ${number(lowest.value)} mg/L on day ${number(lowest.day, 3)} (limits ${watch} and ${alarm} mg/L).`,
+      text: sentence`Oxygen falls to ${number(lowest.value)} mg/L on ${day(lowest.day)}${kills ? sentence`, below the ${alarm} mg/L that grown fish survive for long` : sentence`; below ${watch} mg/L fish begin to suffer`}.`,
       value: lowest.value,
       unit: "mg/L",
-      advice: sentence`An air stone or a stronger surface stir costs little; look at the feeding first. Limits: ${sources}.`,
+      advice: sentence`An air stone costs little. Look at the feeding first: rotting food uses the most. Limits: ${sources}.`,
+      ...(kills ? { remedy: "Cheapest cure: an air stone that runs day and night, and less food." } : {}),
     },
   ];
 }
 
 function nitrateBalance(run: Run): Statement[] {
   const no3 = track(run, "no3");
-  const span = no3.days[no3.days.length - 1] - no3.days[0];
+  const days = no3.days[no3.days.length - 1] - no3.days[0];
   const fed = run.ledger.in.get("food") ?? 0;
-  if (fed === 0 || span < 14) return [];
+  if (fed === 0 || days < 14) return [];
   const total = run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
   const end = no3.values[no3.values.length - 1];
-  const perWeek = (fed / span / total) * 7;
   return [
     {
       id: "nitrate",
       topic: "water",
-      level: "info",
+      consequence: "none",
+      likelihood: "planned",
       word: "NITRATE",
-      text: sentence`Food brings ${concentration("nitrate", perWeek)} worth of nitrogen a week; nitrate ends at ${concentration("nitrate", end)}. It comes from the food, not from the media: only water changes, plants and what you take out lower it.`,
+      text: sentence`The food could add ${concentration("nitrate", (fed / days / total) * 7)} of nitrate a week; nitrate ends at ${concentration("nitrate", end)}. It comes from the food, not from the media: only water changes, plants, and dirt you take out lower it.`,
       value: end,
       unit: "g N/m3",
     },

@@ -2,6 +2,7 @@
 
 import { mediaType } from "../../models/tower/media.ts";
 import { pow } from "../../sim/elementary.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Scenario } from "../schema/schema.ts";
 import { nearest } from "../text/suggest.ts";
 
@@ -22,7 +23,6 @@ function* doubled(names: readonly string[], path: readonly PropertyKey[], what: 
   }
 }
 
-const SECONDS_A_DAY = 86_400;
 /** Events a run may have, repeats counted: a bound on time and memory. */
 const MOST_MOMENTS = 20_000;
 
@@ -61,8 +61,8 @@ export const insideHeightM = (vessel: {
 function* overlappingCuts(s: Scenario): Generator<Inconsistency> {
   const cuts = s.timeline.flatMap((e, i) => {
     if (e.do !== "power cut") return [];
-    const days = (e.for + (e["pump stuck"] ?? 0)) / SECONDS_A_DAY;
-    const every = e.every === undefined ? Number.POSITIVE_INFINITY : e.every / SECONDS_A_DAY;
+    const days = (e.for + (e["pump stuck"] ?? 0)) / SECONDS_PER_DAY;
+    const every = e.every === undefined ? Number.POSITIVE_INFINITY : e.every / SECONDS_PER_DAY;
     const last = Math.min(e.until ?? s.days, s.days);
     const count = Number.isFinite(every) ? Math.floor(Math.max(0, last - e.at) / every) + 1 : 1;
     return Array.from({ length: Math.min(count, MOST_MOMENTS) }, (_, n) => {
@@ -229,7 +229,7 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   for (const [i, e] of s.timeline.entries()) {
     const at = ["timeline", i];
     moments +=
-      e.every === undefined ? 1 : Math.max(0, (Math.min(e.until ?? s.days, s.days) - e.at) / (e.every / SECONDS_A_DAY)) + 1;
+      e.every === undefined ? 1 : Math.max(0, (Math.min(e.until ?? s.days, s.days) - e.at) / (e.every / SECONDS_PER_DAY)) + 1;
     if (moments > MOST_MOMENTS) {
       yield {
         path: at,

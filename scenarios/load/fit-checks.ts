@@ -12,10 +12,11 @@ const CLEAR_M = 0.002;
 /** What a box needs over its floor for the water to fall into it [m]. */
 const SHALLOWEST_BOX_M = 0.02;
 /**
- * Nitrogen that the most productive plants take up from a square metre of water [g N/(m2 d)]: algal turf scrubbers make 5 to 35 g of dry
- * matter a day with 3 to 5 % of nitrogen (Adey & Loveland, from memory).
+ * Nitrogen that plants take up at most from a square metre of water, all the year [g N/(m2 d)] (modelling assumption): algal turf scrubbers,
+ * the most productive that are grown, make 5 to 35 g of dry matter a day with 3 to 5 % of nitrogen (Adey & Loveland, from memory). With
+ * more, the oxygen they give off would stand at several times saturation.
  */
-const MOST_UPTAKE_G_PER_M2_DAY = 2;
+const MOST_UPTAKE_G_PER_M2_DAY = 1;
 
 const mm = (metres: number): string => `${Math.round(metres * 1000)} mm`;
 

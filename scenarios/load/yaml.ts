@@ -218,7 +218,7 @@ const YAML_PROBLEMS: Readonly<Record<string, string>> = {
   MISSING_CHAR: "a sign is missing here: a colon, a comma, a quote or a blank after it",
   MULTILINE_IMPLICIT_KEY: "a key and its colon must be on one line: is the indentation right?",
   MULTIPLE_ANCHORS: "there can be only one & here",
-  MULTIPLE_DOCS: "a file holds one scenario: take out what follows ---",
+  MULTIPLE_DOCS: "a file holds one document: take out --- and what follows",
   MULTIPLE_TAGS: "there can be only one ! here",
   NON_STRING_KEY: "a key must be plain words",
   RESOURCE_EXHAUSTION: "too many aliases",

@@ -10,10 +10,13 @@ import { pow } from "../../sim/elementary.ts";
 import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
 import { latinHypercube } from "../../sim/ensemble/sampling.ts";
 import { aquariumOf, type NitrogenSetup } from "./compile.ts";
+import { highestIn } from "./incidents.ts";
+import { type Ask, carriesAt, readiness } from "./readiness.ts";
 
 /** Output points a day in bands; the likely run has more. */
 export const BAND_POINTS_PER_DAY = 2;
 const MEMBER_TOLERANCE = 1e-3;
+export const memberDetail = { outputsPerDay: BAND_POINTS_PER_DAY, relative: MEMBER_TOLERANCE } as const;
 
 export interface EnsembleSetup {
   /** The readings of the scenario; members take them in turn (two where a kit scale is unknown). */
@@ -22,6 +25,40 @@ export interface EnsembleSetup {
   readonly members: number;
   readonly days: number;
   readonly proof: MemberChallengeResult;
+  readonly questions: MemberQuestions;
+}
+
+/** What every member is asked beside its curves. */
+export interface MemberQuestions {
+  /** The keeper's test, where readiness is asked for. */
+  readonly ask: Ask | null;
+  /** Day on whose bacteria the food it can handle is judged; with `ask`, the day it is ready. */
+  readonly capacityDay: number;
+  /** Days in which the highest ammonia and nitrite are looked for. */
+  readonly windows: readonly (readonly [from: number, until: number])[];
+}
+
+/** Answers of one member, one after the other: day it is ready, ammonia it can handle a day [g N], highest ammonia and nitrite of each window. */
+export const answersPerMember = ({ windows }: MemberQuestions): number => 2 + 2 * windows.length;
+/** Stands for "not within the run" among the days. */
+export const NEVER_DAY = 1e6;
+
+function answersOf(run: Run, { ask, capacityDay, windows }: MemberQuestions): number[] {
+  const ready = ask === null ? null : readiness(run, ask, true);
+  const index =
+    ready !== null
+      ? ready.index
+      : Math.max(
+          0,
+          run.days.findLastIndex((day) => day <= capacityDay),
+        );
+  return [
+    ready === null ? 0 : (ready.day ?? NEVER_DAY),
+    carriesAt(run, index),
+    ...windows.flatMap(([from, until]) =>
+      (["tan", "no2"] as const).map((substance) => highestIn(run, substance, from, until).value),
+    ),
+  ];
 }
 
 /** The keeper's test of a run without animals. */
@@ -128,19 +165,20 @@ export function runSample(
 export const bandDays = (days: number): number[] =>
   Array.from({ length: Math.floor(days * BAND_POINTS_PER_DAY) + 1 }, (_, i) => i / BAND_POINTS_PER_DAY);
 
-/** TAN, nitrite and nitrate of the first display at the band's times, one after the other. */
-export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof }) => {
+/** TAN, nitrite and nitrate of the first display at the band's times, one after the other; then the answers. */
+export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof, questions }) => {
   const place = latinHypercube(seed, members, 4);
   const times = bandDays(days);
   const grounds = nitrogen.map((setup) => prepareBaseCase(setup));
   return (index, random) => {
-    const detail = { outputsPerDay: BAND_POINTS_PER_DAY, relative: MEMBER_TOLERANCE, proof };
+    const detail = { ...memberDetail, proof };
     const ground = grounds[index % grounds.length];
     const run = runSample(ground, sampleOf(ground.setup, place(index, random)), detail, { evenFeeding: true });
     if (run.outcome.status !== "finished")
       return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
     const { layout, displayCells } = run.aquarium;
-    const out = new Float64Array(3 * times.length);
+    const out = new Float64Array(3 * times.length + answersPerMember(questions));
+    out.set(answersOf(run, questions), 3 * times.length);
     (["tan", "no2", "no3"] as const).forEach((substance, s) => {
       const i = layout.cellIndex(displayCells[0], substance);
       times.forEach((_, n) => {

@@ -3,6 +3,7 @@ import { TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import { momentOf, type Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { Moment } from "../../models/nitrogen/tank/snapshot.ts";
+import { log } from "../../sim/elementary.ts";
 
 /** What "cleared" means: nothing a kit shows [g N/m3]. */
 export const CLEARED_TAN = NOTHING_ON_A_KIT.tanGPerM3;
@@ -27,7 +28,14 @@ export interface Capacity {
 const LARGEST_DOSE_GN_PER_M3 = 10;
 
 /** Days skipped at a time while the test fails by far [d]. */
-const STRIDE_DAYS = 3;
+const STRIDE_DAYS = 6;
+
+/** The keeper's test: a dose that must be gone within a time, so many days in a row. */
+export interface Ask {
+  readonly tanGPerM3: number;
+  readonly withinDays: number;
+  readonly times: number;
+}
 
 /** Food that gives off a daily amount of ammonia nitrogen [g/d]. Source of the factor: see `TAN_PER_PROTEIN`. */
 export const foodFor = (gNPerDay: number, proteinShare: number): number => gNPerDay / (TAN_PER_PROTEIN * proteinShare);
@@ -48,11 +56,7 @@ function testWater(run: Run, n: number): Moment {
  * Tries the test once a day along the run, on the bacteria, the water and the operation of that day; nothing of the run is changed. A filter
  * run in without animals is then judged on the day it passes, one with animals at the end.
  */
-export function readiness(
-  run: Run,
-  ask: { readonly tanGPerM3: number; readonly withinDays: number; readonly times: number },
-  fishless: boolean,
-): Readiness {
+export function readiness(run: Run, ask: Ask, fishless: boolean): Readiness {
   const trial = new Trial(run.aquarium);
   const last = run.days[run.days.length - 1];
   const indexOf = (day: number): number => {
@@ -60,16 +64,24 @@ export function readiness(
     return n < 0 ? run.days.length - 1 : n;
   };
   const passes = (day: number): boolean => trial.clearsDose(testWater(run, indexOf(day)), ask.tanGPerM3, ask.withinDays);
-  let running = 0;
   let ready: number | null = null;
-  for (let day = 0; day <= Math.floor(last) && ready === null; day++) {
+  const lastTry = Math.floor(last);
+  const tried = new Map<number, boolean>();
+  const passed = (day: number): boolean => {
+    if (!tried.has(day)) tried.set(day, passes(day));
+    return tried.get(day)!;
+  };
+  for (let day = 0; day <= lastTry && ready === null; ) {
     // Long before a colony passes it fails by far: look every few days, and go back to the first day once one passes.
-    if (running === 0 && day + STRIDE_DAYS <= last && !passes(day + STRIDE_DAYS)) {
-      day += STRIDE_DAYS;
+    const ahead = Math.min(day + STRIDE_DAYS, lastTry);
+    if (!passed(day) && !passed(ahead)) {
+      day = ahead + 1;
       continue;
     }
-    running = passes(day) ? running + 1 : 0;
-    if (running >= ask.times) ready = day + ask.withinDays;
+    const row = Array.from({ length: ask.times }, (_, n) => day + n);
+    const failing = row.findLast((tryDay) => tryDay > lastTry || !passed(tryDay));
+    if (failing === undefined) ready = day + ask.times - 1 + ask.withinDays;
+    else day = failing + 1;
   }
   return { day: ready, index: ready === null || !fishless ? lastRunning(run) : indexOf(ready - ask.withinDays) };
 }
@@ -81,6 +93,10 @@ function lastRunning({ days, cuts, ending }: Run): number {
   return Math.max(0, days.findIndex((day) => day >= cut.event.day) - 1);
 }
 
+/** Steady food under which nothing shows, as ammonia [g N/d], with the bacteria of one output of a run. */
+export const carriesAt = (run: Run, index: number): number =>
+  new Trial(run.aquarium).foodCapacityGPerDay(momentOf(run, index), 1) * TAN_PER_PROTEIN;
+
 /** What the filter could do with the bacteria and the water of one output of a run. */
 export function capacityAt(run: Run, index: number): Capacity {
   const { aquarium } = run;
@@ -89,6 +105,26 @@ export function capacityAt(run: Run, index: number): Capacity {
   const volume = aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
   return {
     clearsGNPerDay: trial.largestDose(water, 1, LARGEST_DOSE_GN_PER_M3) * volume,
-    carriesGNPerDay: trial.foodCapacityGPerDay(momentOf(run, index), 1) * TAN_PER_PROTEIN,
+    carriesGNPerDay: carriesAt(run, index),
   };
+}
+
+/** Days without food that are tried [d]. */
+const FASTS = [7, 21] as const;
+
+/** Days without any food after which the filter handles half of what it could at one output of a run; null when longer than is tried. */
+export function halvesAfterDays(run: Run, index: number): number | null {
+  const trial = new Trial(run.aquarium);
+  const carries = (moment: Moment): number => trial.foodCapacityGPerDay(moment, 1);
+  const full = carries(momentOf(run, index));
+  let before = { days: 0, share: 1 };
+  for (const days of FASTS) {
+    const share = carries(trial.unfed(testWater(run, index), days)) / full;
+    if (share <= 0.5) {
+      const rate = log(before.share / Math.max(share, 1e-3)) / (days - before.days);
+      return before.days + log(before.share / 0.5) / rate;
+    }
+    before = { days, share };
+  }
+  return null;
 }

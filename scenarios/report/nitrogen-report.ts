@@ -4,6 +4,7 @@ import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { systemAt } from "../../models/nitrogen/tank/coefficients.ts";
 import { asRunning, type OperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import type { EnsembleResult } from "../../sim/ensemble/ensemble.ts";
+import { mealFactor } from "../model/likelihood.ts";
 import { bandDays } from "../model/members.ts";
 import type { Band, Ledger, NitrogenResult, Series } from "../result/result.ts";
 
@@ -124,24 +125,38 @@ function putSolids({ aquarium, solidsInventory }: Run, put: Put): void {
   );
 }
 
-/** Bands of the ensemble, put on the times of the likely run by straight lines. */
-function bandsOf(ensemble: EnsembleResult | null, run: Run): Band[] {
-  if (!ensemble || ensemble.sketch.count < 5) return [];
+/**
+ * Bands of the ensemble, put on the times of the likely run by straight lines. Members are fed evenly: their values are lifted by what meals
+ * lift the likely case, and the likely line, which is one of the plausible ones, is never left out.
+ */
+function bandsOf(ensemble: EnsembleResult | null, run: Run, even: Run | null): Band[] {
+  if (!ensemble || !even || ensemble.sketch.count < 5) return [];
   const times = bandDays(run.aquarium.management.days);
   const quantiles = [0.05, 0.5, 0.95].map((p) => ensemble.sketch.quantile(p));
-  const at = (values: Float64Array, offset: number, day: number): number => {
+  const { layout, displayCells } = run.aquarium;
+  const between = (value: (i: number) => number, day: number): number => {
     const x = Math.min((day * (times.length - 1)) / Math.max(times[times.length - 1], 1e-9), times.length - 1);
     const i = Math.min(Math.floor(x), times.length - 2);
-    return significant(values[offset + i] + (x - i) * (values[offset + i + 1] - values[offset + i]));
+    return value(i) + (x - i) * (value(i + 1) - value(i));
   };
   return (["tan", "no2", "no3"] as const).map((series, s) => {
-    const [low, middle, high] = quantiles.map((q) => run.days.map((day) => at(q, s * times.length, day)));
+    const cell = layout.cellIndex(displayCells[0], series);
+    const likely = run.states.map((y) => significant(Math.max(0, y[cell])));
+    const lift = run.days.map((day, n) =>
+      mealFactor(
+        likely[n],
+        between((i) => Math.max(0, even.states[Math.min(i, even.states.length - 1)][cell]), day),
+      ),
+    );
+    const [low, middle, high] = quantiles.map((q) =>
+      run.days.map((day, n) => significant(lift[n] * between((i) => q[s * times.length + i], day))),
+    );
     return {
       series,
-      low,
+      low: low.map((value, n) => Math.min(value, likely[n])),
       middle,
-      high,
-      meaning: `nine of ten of ${ensemble.sketch.count} runs with other seeds, wetting and growth lie in here`,
+      high: high.map((value, n) => Math.max(value, likely[n])),
+      meaning: `at least nine in ten of ${ensemble.sketch.count} runs, with bacteria, wetting and growth varied within what is plausible`,
     };
   });
 }
@@ -215,12 +230,13 @@ export function nitrogenResult(
   judgedAt: number,
   ensemble: EnsembleResult | null,
   limits: NitrogenResult["limits"],
+  even: Run | null = null,
 ): NitrogenResult {
   const { cells, exchange } = run.aquarium;
   return {
     timeDays: run.days.map(significant),
     series: seriesOf(run),
-    bands: bandsOf(ensemble, run),
+    bands: bandsOf(ensemble, run, even),
     marks: [...run.marks].sort((a, b) => a.day - b.day),
     cells: cells.map((cell, c) => ({ id: cell.id, name: cell.name, volumeM3: exchange.volumesM3[c] })),
     surfaces: surfacesOf(run, judgedAt),

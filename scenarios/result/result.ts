@@ -323,6 +323,8 @@ export interface RunResult {
     /** Length of the power cut that is always tried. */
     readonly cutHours: number;
   };
+  /** Who made it; the logo as a data address, so that a page carries it. Null when the scenario names nobody. */
+  readonly firm: { readonly name: string; readonly logo: string | null } | null;
   readonly answer: Answer;
   readonly findings: readonly Finding[];
   readonly hydraulics: HydraulicResult;

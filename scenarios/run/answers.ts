@@ -3,25 +3,55 @@
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
 import { slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { FaultMatrix, OutageRun } from "../../models/hydraulics/types.ts";
+import type { Plan } from "../../models/nitrogen/events/all.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { BiofilmStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { outageClocks } from "../../models/outage/clocks.ts";
+import { firstBelowH, type OutageTrial } from "../../models/outage/outage-trial.ts";
+import { displayOxygen, oxygenLimits } from "../../models/outage/oxygen-clock.ts";
 import { stagnantHeaterWarning } from "../../models/outage/temperature.ts";
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
+import { closedFiltersAfter, fortnightOf, runTrials } from "../analysis/outage.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
-import { capacityFinding, cycleFindings, peakFindings } from "../findings/cycle.ts";
+import { effectFinding, waterChangeFindings } from "../findings/effects.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
-import { aftermathFinding, drownedFindings, outageFindings, runTrials } from "../findings/outage.ts";
+import { lossOfAnimals } from "../findings/loss.ts";
+import { aftermathFinding, type CutAsked, drownedFindings, outageFindings } from "../findings/outage.ts";
 import { plannedCutFindings } from "../findings/planned-outages.ts";
-import { shockFindings } from "../findings/shocks.ts";
+import {
+  type Arrival,
+  capacityFinding,
+  cycleFindings,
+  type Handling,
+  peakFindings,
+  stockedFinding,
+  USUAL_PROTEIN,
+} from "../findings/ready.ts";
 import { spreadingFindings } from "../findings/spreading.ts";
-import { stockingFindings } from "../findings/stocking.ts";
 import { maintenanceFindings } from "../findings/upkeep.ts";
 import { waterFindings } from "../findings/water.ts";
 import { type CoupledModel, nitrogenSetup } from "../model/compile.ts";
-import { type MemberChallengeResult, nominalSample, prepareBaseCase, runSample } from "../model/members.ts";
-import { CLEARED_NO2, CLEARED_TAN, capacityAt, readiness } from "../model/readiness.ts";
+import { clustersOf, effectOf } from "../model/incidents.ts";
+import type { Spread } from "../model/likelihood.ts";
+import {
+  type MemberChallengeResult,
+  type MemberQuestions,
+  memberDetail,
+  nominalSample,
+  prepareBaseCase,
+  runSample,
+} from "../model/members.ts";
+import {
+  type Capacity,
+  CLEARED_NO2,
+  CLEARED_TAN,
+  capacityAt,
+  carriesAt,
+  halvesAfterDays,
+  readiness,
+} from "../model/readiness.ts";
 import { type CachedFaults, type FaultsFound, reuseFaults } from "../report/cached-faults.ts";
 import { faultAnswers, hydraulicAnswers } from "../report/hydraulic-answers.ts";
 import { faultResult } from "../report/hydraulic-report.ts";
@@ -41,8 +71,8 @@ export interface AnswerSettings {
   readonly matrix: boolean;
   /** Without `matrix`: an earlier run whose faults and marks stand in. */
   readonly cachedFaults?: CachedFaults;
-  /** Days on which it is ready with a lucky and an unlucky seed, null when not within the run; the likely day when absent. */
-  readonly spread?: () => readonly [number | null, number | null];
+  /** How far the answers may lie from the likely ones; null when nobody asked for more than the likely run. */
+  readonly spread?: () => Spread | null;
   /** The story of the plain power cut, where it was told before. */
   readonly story?: () => OutageRun;
   /** The settled colony, where it was computed before. */
@@ -88,8 +118,57 @@ export class Answers {
     return run;
   });
   readonly ready = once(() => readiness(this.run(), this.resolved.ask, this.resolved.fishless));
-  readonly capacity = once(() => capacityAt(this.run(), this.ready().index));
+  readonly capacity = once((): Capacity => capacityAt(this.run(), this.ready().index));
+  /** The likely case fed evenly, at the accuracy of a band's members: what they differ from in the uncertain inputs only. */
+  readonly even = once(() =>
+    runSample(this.ground(), nominalSample(this.setup()), { ...memberDetail, proof: this.proof }, { evenFeeding: true }),
+  );
+  readonly clusters = once(() => clustersOf(this.resolved.management));
+  /** What each cluster of incidents does, against the same plan without it. */
+  readonly effects = once(() => {
+    const loss = lossOfAnimals(this.run());
+    return this.clusters()
+      .map((cluster, n) => ({ cluster, n }))
+      .filter(({ cluster }) => loss === null || cluster.from < Math.floor(loss.day))
+      .map(({ cluster, n }) => ({
+        n,
+        effect: effectOf(cluster, this.resolved.management, this.run(), (management) => this.again(management)),
+      }));
+  });
+  /** What every member is asked. */
+  readonly questions = once((): MemberQuestions => {
+    const { days } = this.resolved.management;
+    return {
+      ask: this.resolved.fishless ? this.resolved.ask : null,
+      capacityDay: days,
+      windows: [[0, days], ...this.clusters().map(({ from, until }) => [from, until] as const)],
+    };
+  });
+  /** When the first animals are in the water, and their food; null without animals. */
+  readonly arrival = once((): Arrival | null => {
+    const { groups, days } = this.resolved.management;
+    if (groups.length === 0) return null;
+    const day = Math.min(...groups.map(({ arrivesDay }) => arrivesDay));
+    if (day > days) return null;
+    const first = groups.filter(({ arrivesDay }) => arrivesDay === day);
+    const foodGPerDay = first.reduce((sum, group) => sum + group.foodGPerDay, 0);
+    const protein = first.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare, 0);
+    const next = this.clusters().find(({ from }) => from > day)?.from ?? days;
+    return { day, foodGPerDay, proteinShare: foodGPerDay > 0 ? protein / foodGPerDay : USUAL_PROTEIN, until: next };
+  });
+  readonly handling = once((): Handling => {
+    const run = this.run();
+    const { seed } = this.resolved.management;
+    const { index, day } = this.ready();
+    return {
+      carriesGNPerDay: this.capacity().carriesGNPerDay,
+      atStartGNPerDay: seed.likely >= SEEDED_SHARE ? carriesAt(run, 0) : null,
+      halvesAfterDays: day === null || this.resolved.management.groups.length > 0 ? null : halvesAfterDays(run, index),
+    };
+  });
   readonly tried = once(() => runTrials(this.setup(), this.run(), this.resolved.outage));
+  readonly fortnight = once(() => fortnightOf(this.setup(), this.resolved.outage, this.run(), this.tried()));
+  readonly closedFilters = once(() => closedFiltersAfter(this.setup(), this.resolved.outage, this.tried()));
   readonly clocks = once(() => outageClocks(this.setup().rest, this.resolved.outage, this.tried()));
   readonly matrix = once((): FaultMatrix | null => {
     const { matrix, onFaults } = this.settings;
@@ -107,25 +186,57 @@ export class Answers {
     if (matrix) findings.push(evaporationFinding(slowDrift(rig, UNATTENDED_DAYS), rig.topOff !== null));
     return { result: faultResult(rig, answers), findings, remedies: answers.remedies };
   });
-  readonly spread = once(() => this.settings.spread?.() ?? ([this.ready().day, this.ready().day] as const));
+  readonly spread = once(() => this.settings.spread?.() ?? null);
+  readonly cutAsked = once((): CutAsked => {
+    const cut = this.resolved.outage;
+    const dies = (trial: OutageTrial): number | null => {
+      const { groups } = trial.from.operating;
+      const limit = Math.max(0, ...groups.map(({ kind }) => oxygenLimits(kind, trial.aquarium.rig.salinityGPerKg).redGPerM3));
+      return limit === 0 ? null : firstBelowH(trial.likely, displayOxygen(trial.likely, trial.aquarium.displayCells), limit);
+    };
+    return {
+      cut,
+      diesAfterH: dies(this.tried()),
+      withAir: once(() => dies(runTrials(this.setup(), this.run(), { ...cut, batteryAir: true }))),
+    };
+  });
+
+  /** The likely case of a changed plan, as accurate as the likely run. */
+  private again(management: Plan): Run {
+    const { days } = this.resolved.management;
+    const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / days)));
+    const ground = { ...this.ground(), setup: { ...this.setup(), management } };
+    return runSample(ground, nominalSample(this.setup()), { ...LIKELY, outputsPerDay, proof: this.proof });
+  }
 }
 
-/** What finds sentences, in the order in which they are told. */
+/** From this share of a mature colony on, a start is seeded. */
+const SEEDED_SHARE = 0.02;
+
+/** Which cluster of the spread belongs to an effect: the first window is the whole run. */
+const rangesOf = (spread: Spread | null, cluster: number) => spread?.highest[1 + cluster] ?? null;
+
+/** What finds sentences, in the order in which they are said. */
 export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
+  (a) => {
+    if (a.resolved.fishless) return cycleFindings(a.words, a.run(), a.ready(), a.handling(), a.spread());
+    const arrival = a.arrival();
+    if (arrival === null) return [];
+    const before = a.run().days.findLastIndex((on) => on <= Math.max(0, arrival.day - 1e-6));
+    return [stockedFinding(a.run(), arrival, carriesAt(a.run(), Math.max(0, before)))];
+  },
   (a) =>
-    a.resolved.fishless
-      ? cycleFindings(a.words, a.run(), a.ready(), a.capacity(), ...a.spread())
-      : [capacityFinding(a.run(), a.capacity())],
-  (a) => peakFindings(a.words, a.run()),
-  (a) => stockingFindings(a.run()),
+    a.arrival() === null ? [] : [capacityFinding(a.run(), a.capacity().carriesGNPerDay, a.resolved.fishless ? null : a.spread())],
+  (a) => peakFindings(a.words, a.run(), a.spread()),
+  (a) => a.effects().map(({ n, effect }) => effectFinding(effect, rangesOf(a.spread(), n))),
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
-  (a) => aftermathFinding(a.setup(), a.resolved.outage, a.run(), a.tried()),
-  (a) => closedFilterFindings(a.setup(), a.resolved.outage, a.tried()),
+  (a) => aftermathFinding(a.resolved.outage, a.fortnight()),
+  (a) => closedFilterFindings(a.resolved.rig, a.closedFilters()),
   (a) => drownedFindings(a.setup().rest),
-  (a) => outageFindings(a.clocks(), a.resolved.outage, stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
-  (a) => shockFindings(a.run()),
+  (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
+  (a) => waterChangeFindings(a.run()),
   (a) => waterFindings(a.run()),
   (a) => spreadingFindings(a.run().aquarium),
   (a) => maintenanceFindings(a.run()),

@@ -15,15 +15,15 @@ import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
 import { sensitivities } from "../findings/sensitivity.ts";
 import { limitLines } from "../findings/water.ts";
 import { type CoupledModel, coupleModels, type NitrogenSetup, nitrogenSetup, otherReadings } from "../model/compile.ts";
+import { spreadOf } from "../model/likelihood.ts";
 import {
+  answersPerMember,
   bandDays,
   createMember,
   type EnsembleSetup,
   type MemberChallengeResult,
-  nominalSample,
-  runSample,
+  type MemberQuestions,
 } from "../model/members.ts";
-import { readiness } from "../model/readiness.ts";
 import type { CachedFaults } from "../report/cached-faults.ts";
 import { hydraulicResult } from "../report/hydraulic-report.ts";
 import { methodOf } from "../report/method.ts";
@@ -45,6 +45,8 @@ export interface RunInput {
   readonly defaults: readonly DefaultUsed[];
   /** Values that are unusual, in words. */
   readonly warnings: readonly string[];
+  /** The image that `firm.logo` of the scenario names, as a data address. */
+  readonly logo?: string;
 }
 
 /** What a run may be told. */
@@ -96,10 +98,15 @@ async function runWithin(
   const coupled = assembled(scenario, source);
   const { resolved } = coupled;
   const report = settings.onProgress ?? (() => undefined);
+  let ensemble: EnsembleResult | null = null;
   const asked: Answers = new Answers(coupled, {
     matrix: settings.matrix,
     ...(settings.cachedFaults ? { cachedFaults: settings.cachedFaults } : {}),
-    spread: () => spread(asked, settings),
+    spread: () =>
+      spreadOf(ensemble, asked.run(), asked.even(), asked.questions(), {
+        readyDay: asked.ready().day,
+        carries: asked.capacity().carriesGNPerDay,
+      }),
     faultMatrix: () => matrix,
     onFaults: (done, of) => report("faults", done, of),
   });
@@ -113,7 +120,7 @@ async function runWithin(
   const readings = [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, story))];
   const pending =
     settings.members > 0
-      ? begin(bands(readings, resolved.management.days, proof, settings, signal, report))
+      ? begin(bands(readings, resolved.management.days, proof, asked.questions(), settings, signal, report))
       : Promise.resolve(null);
 
   report("days", 0, 1);
@@ -127,11 +134,12 @@ async function runWithin(
   if (settings.matrix) matrix = await allFaults(resolved.rig, signal, report);
   await breathe(signal);
   const faults = asked.faults();
-  const ensemble = await pending;
+  await breathe(signal);
+  asked.effects();
+  ensemble = await pending;
   signal.throwIfAborted();
-  const [, late] = asked.spread();
   const hydraulics = hydraulicResult(asked.hydraulics(), faults.result);
-  const nitrogen = nitrogenResult(run, ready.index, ensemble, limitLines(run));
+  const nitrogen = nitrogenResult(run, ready.index, ensemble, limitLines(run), ensemble ? asked.even() : null);
   const statements = [...bookFindings(hydraulics, nitrogen), ...finders.flatMap((find) => find(asked))];
   const findings = statements.map((statement) => findingOf(words, statement));
 
@@ -153,6 +161,7 @@ async function runWithin(
     seed: settings.seed,
     rig: resolved.rig,
     inputs: inputsOf(resolved),
+    firm: scenario.firm ? { name: scenario.firm.name, logo: input.logo ?? null } : null,
     answer: answerOf(scenario.question ?? "", findings),
     findings,
     hydraulics,
@@ -161,8 +170,8 @@ async function runWithin(
     battery: batteryPlan(resolved),
     aftermath: aftermathOf(resolved.outage, setup.rest, tried),
     readings: resolved.readings,
-    calendar: calendarOf(resolved, run, ready, late),
-    sensitivities: settings.members > 0 ? sensitivities(asked.ground(), proof, resolved.fishless) : [],
+    calendar: calendarOf(resolved, run, ready),
+    sensitivities: settings.members > 0 ? sensitivities(asked.ground(), proof, resolved, asked.ready().day) : [],
     defaults: [...input.defaults, ...resolved.defaults].map(({ key, value, why }) => ({ key, value, why })),
     warnings: [...input.warnings, ...resolved.warnings],
     cautions,
@@ -211,6 +220,7 @@ async function bands(
   nitrogen: readonly NitrogenSetup[],
   days: number,
   proof: MemberChallengeResult,
+  questions: MemberQuestions,
   settings: RunSettings,
   signal: AbortSignal,
   report: NonNullable<RunSettings["onProgress"]>,
@@ -218,32 +228,13 @@ async function bands(
   const pool = settings.pool ?? ownThreadPool(createMember);
   return runEnsemble({
     pool,
-    setup: { nitrogen, seed: settings.seed, members: settings.members, days, proof },
+    setup: { nitrogen, seed: settings.seed, members: settings.members, days, proof, questions },
     seed: settings.seed,
     members: settings.members,
-    points: 3 * bandDays(days).length,
+    points: 3 * bandDays(days).length + answersPerMember(questions),
     // A chunk for each worker and again: the thread that hands them out may be busy for a second.
     chunk: Math.max(1, Math.ceil(settings.members / (2 * pool.size))),
     signal,
     onProgress: (done, of) => report("runs", done, of),
   });
-}
-
-/** Readiness with a lucky and an unlucky seed: the ends of the scenario's own range, other things as likely. */
-function spread(asked: Answers, settings: RunSettings): readonly [number | null, number | null] {
-  const { ask, fishless } = asked.resolved;
-  const setup = asked.setup();
-  const { low, high } = setup.management.seed;
-  const likely = asked.ready().day;
-  if (!fishless || settings.members === 0 || low === high) return [likely, likely];
-  const at = (inoculumShare: number): number | null => {
-    const run = runSample(
-      asked.ground(),
-      { ...nominalSample(setup), inoculumShare },
-      { outputsPerDay: 1, relative: 1e-3, proof: asked.proof },
-      { evenFeeding: true },
-    );
-    return run.outcome.status === "finished" ? readiness(run, ask, fishless).day : null;
-  };
-  return [at(high), at(low)];
 }

@@ -18,7 +18,7 @@ import {
   usually,
 } from "./fields.ts";
 import { food, group, plants, seed } from "./life.ts";
-import { cycle, outageFields, timelineEvent } from "./timeline.ts";
+import { AIR_STONES, cycle, outageFields, timelineEvent } from "./timeline.ts";
 import { ammonia, kh, kit, ph, tap, water } from "./water.ts";
 
 const ask = section("What must be proved before animals come.", {
@@ -67,7 +67,7 @@ export const managementFields = {
     power({ about: "power of the heaters", within: ["0 W", "20000 W"], example: "200 W" }),
     "1 W for each litre of the tank",
   ),
-  "air stone": usually(oneOf(["none", "gentle", "strong"], "an air stone in the tank"), "none", "none given"),
+  "air stone": usually(oneOf(AIR_STONES, "an air stone in the tank"), "none", "none given"),
   "foam fractionator": usually(orNone(fractionator, "foam fractionator"), "none", "none given"),
   timeline: usually(list(timelineEvent, "what is done and what happens", 500), [], "none given"),
   days: usually(number({ about: "days to compute", within: [1, 3660], usual: [7, 730], whole: true }), 60, ASSUMED),

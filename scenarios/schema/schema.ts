@@ -21,6 +21,10 @@ export const scenarioSchema = section("A wet-dry filter with its sump, what live
   name: words("what to call it", 120, false, "My first tank"),
   question: words("what you want to find out, in your words", 300, true, "When may the fish go in?").optional(),
   notes: words("anything worth keeping with it", 4000, true, "pump from the old tank").optional(),
+  firm: section("Who made it: printed at the head of the page and on the summary.", {
+    name: words("name of the firm or the club", 120, false, "Brook Street Aquatics"),
+    logo: words("an image file beside the scenario, PNG, JPEG or WebP, at most 200 kB", 200, false, "logo.png").optional(),
+  }).optional(),
   units: derived(oneOf(["metric", "US"], "units the page puts first"), "as most of this file is written"),
   ...rigFields,
   ...managementFields,

@@ -5,6 +5,9 @@ import { day, derived, duration, mass, massPerDay, oneOf, section, share, temper
 import { foodPerDay } from "./life.ts";
 import { ammonia, chloride, kh, nitrite, tapFields } from "./water.ts";
 
+/** How strongly an air stone bubbles. */
+export const AIR_STONES = ["none", "gentle", "strong"] as const;
+
 const repeat = {
   at: day("when, the first time"),
   every: duration({ about: "repeat after", within: ["1 h", "3660 days"], example: "7 days" }).optional(),
@@ -123,6 +126,9 @@ const EVENTS = [
   event("change pad", "A new prefilter pad.", {}),
   event("siphon sediment", "Dirt siphoned out of the sump.", {}),
   event("lid", "The tower's lid.", { state: oneOf(["open", "vented", "sealed"], "how air reaches the media") }),
+  event("air stone", "An air stone in the tank, turned on, up or off.", {
+    strength: oneOf(AIR_STONES, "how strongly it bubbles from now on"),
+  }),
   event("temperature", "The thermostat is set anew.", {
     to: temperature({ about: "new set point", within: ["2 C", "38 C"], usual: ["16 C", "30 C"] }),
   }),

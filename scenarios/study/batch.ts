@@ -70,7 +70,7 @@ export async function* inOrder(batches: AsyncIterable<Batch> | Iterable<Batch>, 
   if (next !== points || held.size > 0) throw new Error(`point ${next} is missing`);
 }
 
-/** One line of text for a batch: numbers as short as they can be told exactly, null for what is missing. */
+/** One line of text for a batch: each number with as few figures as give it back exactly, null for what is missing. */
 export const batchLine = ({ from, rows }: Batch): string =>
   JSON.stringify([
     from,

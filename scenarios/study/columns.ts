@@ -1,11 +1,14 @@
 // What a study records, as columns of numbers: found out by running its scenarios once.
+
 import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Complaint } from "../load/schema-errors.ts";
 import type { LocatedError } from "../load/yaml.ts";
 import { coupleModels } from "../model/compile.ts";
 import { nitrogenResult } from "../report/nitrogen-report.ts";
 import { Answers, finders, RunFailure } from "../run/answers.ts";
 import { parseQuantity } from "../text/units.ts";
+import type { Base } from "./base.ts";
 import { orRather, type Study } from "./load.ts";
 import type { Column } from "./schema.ts";
 
@@ -13,33 +16,53 @@ export const LEVELS = ["info", "watch", "alarm"] as const;
 export const VERDICTS = ["HOLDS", "TIGHT", "FLOODS"] as const;
 const MOST_CURVE_VALUES = 400;
 const USUAL_STEP = "7 days";
-const SECONDS_A_DAY = 86_400;
 
-/** What one scenario gives, so that a study can be checked against it. */
-interface Given {
-  readonly findings: readonly { readonly id: string; readonly unit: string; readonly finder: number }[];
-  readonly series: readonly { readonly id: string; readonly unit: string }[];
-  readonly faults: readonly string[];
-  readonly days: number;
-}
+/** What one scenario gives, so that a study can be checked against it; it is only run when findings or curves are asked for. */
+class Given {
+  private readonly base: Base;
+  private asked: Answers | undefined;
+  private listed: readonly { readonly id: string; readonly unit: string; readonly finder: number }[] | undefined;
 
-/** @throws RunFailure when a scenario cannot be run as it is */
-function givenBy({ bases }: Study): readonly Given[] {
-  return bases.map(({ scenario, text, file }) => {
-    let asked: Answers;
+  constructor(base: Base) {
+    this.base = base;
+  }
+
+  private get answers(): Answers {
+    const { scenario, text, file } = this.base;
     try {
-      asked = new Answers(coupleModels(scenario, text), { matrix: false });
-      asked.run();
+      this.asked ??= new Answers(coupleModels(scenario, text), { matrix: false });
+      return this.asked;
     } catch (error) {
       throw new RunFailure(`${file}: ${error instanceof Error ? error.message : String(error)}`, { cause: error });
     }
-    return {
-      findings: finders.flatMap((find, finder) => find(asked).map(({ id, unit }) => ({ id, unit, finder }))),
-      series: nitrogenResult(asked.run(), asked.run().states.length - 1, null, []).series.map(({ id, unit }) => ({ id, unit })),
-      faults: faultsFor(asked.resolved.rig).map(({ id }) => id),
-      days: scenario.days,
-    };
-  });
+  }
+
+  get findings() {
+    this.listed ??= finders.flatMap((find, finder) => find(this.answers).map(({ id, unit }) => ({ id, unit, finder })));
+    return this.listed;
+  }
+
+  get series(): readonly { readonly id: string; readonly unit: string }[] {
+    const run = this.answers.run();
+    return nitrogenResult(run, run.states.length - 1, null, []).series;
+  }
+
+  get faults(): readonly string[] {
+    return faultsFor(this.answers.resolved.rig).map(({ id }) => id);
+  }
+
+  get days(): number {
+    return this.base.scenario.days;
+  }
+}
+
+/** The first of a list for which something is found: the others are not looked at. */
+function first<T, Found>(list: readonly T[], find: (one: T) => Found | undefined): Found | undefined {
+  for (const one of list) {
+    const found = find(one);
+    if (found !== undefined) return found;
+  }
+  return undefined;
 }
 
 /**
@@ -47,7 +70,7 @@ function givenBy({ bases }: Study): readonly Given[] {
  * @throws RunFailure when a scenario cannot be run as it is
  */
 export function columnsOf(study: Study): { readonly columns: readonly Column[] } | { readonly errors: readonly LocatedError[] } {
-  const given = givenBy(study);
+  const given = study.bases.map((base) => new Given(base));
   const complaints: Complaint[] = [];
   const columns: Column[] = [];
   study.text.record.forEach((record, i) => {
@@ -65,10 +88,11 @@ export function columnsOf(study: Study): { readonly columns: readonly Column[] }
       return;
     }
     if (record.in !== undefined && record.finding === undefined) complain("in", "only findings have a choice of units");
+    if (record.take !== undefined && record.curve === undefined) complain("take", "only of curves one number can be taken");
     if (record.every !== undefined && record.curve === undefined) complain("every", "only curves have values every so often");
     if (record.finding !== undefined) {
       const id = record.finding;
-      const found = given.flatMap(({ findings }) => findings.find((f) => f.id === id) ?? [])[0];
+      const found = first(given, ({ findings }) => findings.find((f) => f.id === id));
       if (!found && record.in === undefined) {
         const known = [...new Set(given.flatMap(({ findings }) => findings.map((f) => f.id)))];
         complain(
@@ -83,7 +107,7 @@ export function columnsOf(study: Study): { readonly columns: readonly Column[] }
       columns.push({ name: `${name} level`, unit: "", labels: [...LEVELS], from: { ...from, part: "level" } });
     } else if (record.curve !== undefined) {
       const series = record.curve;
-      const found = given.flatMap((one) => one.series.find(({ id }) => id === series) ?? [])[0];
+      const found = first(given, (one) => one.series.find(({ id }) => id === series));
       if (!found) {
         complain(
           "curve",
@@ -91,21 +115,31 @@ export function columnsOf(study: Study): { readonly columns: readonly Column[] }
         );
         return;
       }
+      const name = record.name ?? series;
+      if (record.take !== undefined) {
+        if (record.every !== undefined) complain("every", `one number is taken: the ${record.take}; leave this out`);
+        columns.push({
+          name: record.name ?? `${series} ${record.take}`,
+          unit: found.unit,
+          labels: null,
+          from: { is: "curve", series, at: record.take },
+        });
+        return;
+      }
       const every = parseQuantity(record.every ?? USUAL_STEP, "duration");
       if (!every.ok || every.value <= 0) {
         complain("every", every.ok ? "must be above 0" : every.problem);
         return;
       }
-      const step = every.value / SECONDS_A_DAY;
+      const step = every.value / SECONDS_PER_DAY;
       const count = Math.floor(Math.max(...given.map(({ days }) => days)) / step + 1e-9) + 1;
       if (count > MOST_CURVE_VALUES) {
         complain("every", `that is ${count} values of one curve: at most ${MOST_CURVE_VALUES}`);
         return;
       }
-      const name = record.name ?? series;
       for (let n = 0; n < count; n++) {
         const day = Number((n * step).toPrecision(6));
-        columns.push({ name: `${name} day ${day}`, unit: found.unit, labels: null, from: { is: "curve", series, day } });
+        columns.push({ name: `${name} day ${day}`, unit: found.unit, labels: null, from: { is: "curve", series, at: day } });
       }
     } else {
       const faults = record.fault!.filter((fault) => fault !== "none");

@@ -22,7 +22,7 @@ const isSection = (value: unknown): value is Plain => typeof value === "object" 
 
 /**
  * The steps as this scenario is written: where it has one section in place of a list, "[1]" is that section.
- * @returns what stands in the way when the path cannot be walked
+ * @returns the problem when the path cannot be walked
  */
 export function pathIn(input: unknown, steps: Path): Path | { readonly problem: string } {
   const path: (string | number)[] = [];

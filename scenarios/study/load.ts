@@ -151,14 +151,14 @@ function* badValues(
 ): Generator<Complaint> {
   const tried: readonly (readonly [at: readonly PropertyKey[], setting: Setting])[] = text.values
     ? text.values.map((_, i) => [["values", i], variable.choice(i)] as const)
-    : text.spread === "normal" || text.spread === "log normal"
-      ? [[[text.spread === "normal" ? "mean" : "median"], variable.at(0.5)]]
+    : text.mean !== undefined || text.median !== undefined
+      ? [[[text.mean !== undefined ? "mean" : "median"], variable.at(0.5)]]
       : [
           [["from"], variable.at(0)],
           [["to"], variable.at(1)],
         ];
   for (const base of bases) {
-    const told = new Set<string>();
+    const reported = new Set<string>();
     for (const [at, setting] of tried) {
       const changed = base.changed(setting.changes);
       if (!Array.isArray(changed)) continue;
@@ -168,8 +168,8 @@ function* badValues(
         if (key < 0) continue;
         const ofKey = /^there is no key|^(?:.*) (?:is no list|has only|is a list|is ".*") /.test(problem);
         const where = bases.length > 1 ? `${base.file}: ` : "";
-        if (ofKey && told.has(problem)) continue;
-        told.add(problem);
+        if (ofKey && reported.has(problem)) continue;
+        reported.add(problem);
         yield { path: [...here, ...(ofKey ? ["key"] : at)], problem: where + problem, at: "value" };
       }
     }
@@ -178,7 +178,7 @@ function* badValues(
 
 /** Rows of a table that a scenario refuses. */
 function* badRows(table: Table, bases: readonly Base[]): Generator<LocatedError> {
-  let told = 0;
+  let reported = 0;
   for (const [r, { changes, scenario }] of table.rows.entries()) {
     for (const base of scenario === undefined ? bases : [bases[scenario]]) {
       const changed = base.changed(changes);
@@ -186,7 +186,7 @@ function* badRows(table: Table, bases: readonly Base[]): Generator<LocatedError>
       for (const { steps, problem } of changed) {
         // A row that only does not fit together is a point that fails, not a fault of the file.
         if (!changes.some((change) => change.steps === steps)) continue;
-        if (told++ >= MOST_ROW_ERRORS) return;
+        if (reported++ >= MOST_ROW_ERRORS) return;
         yield table.errorAt(r, steps, problem);
       }
     }

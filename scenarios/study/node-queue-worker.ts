@@ -37,7 +37,7 @@ export async function work(settings: WorkerSettings): Promise<void> {
 class Worker {
   private readonly settings: WorkerSettings;
   private readonly known = new Map<string, Known | null>();
-  private readonly told = new Set<string>();
+  private readonly reported = new Set<string>();
 
   constructor(settings: WorkerSettings) {
     this.settings = settings;
@@ -61,16 +61,16 @@ class Worker {
 
   private isMine({ id, name, program }: StudyRow): boolean {
     if (program === this.settings.program) return this.known.get(id) !== null;
-    this.tellOnce(
+    this.sayOnce(
       id,
       `refused: the study "${name}" is of version ${program}, this worker is ${this.settings.program}: install the same version`,
     );
     return false;
   }
 
-  private tellOnce(id: string, text: string): void {
-    if (this.told.has(id)) return;
-    this.told.add(id);
+  private sayOnce(id: string, text: string): void {
+    if (this.reported.has(id)) return;
+    this.reported.add(id);
     this.settings.say(text);
   }
 
@@ -81,7 +81,7 @@ class Worker {
     const { queue } = this.settings;
     const job = await queue.nextJob(id, points);
     if (!job) return false;
-    this.tellOnce(`begun ${id}`, `working on "${name}"`);
+    this.sayOnce(`begun ${id}`, `working on "${name}"`);
     if (job.tries > 0 && job.to - job.from > 1) await queue.split(id, job);
     else {
       const rows = job.tries < MOST_TRIES ? await this.run(known, job) : [{ failure: GIVEN_UP }];
@@ -99,7 +99,7 @@ class Worker {
       known = { setup, study: studyOf(setup.bundle) };
     } catch (error) {
       const message = error instanceof Error ? error.message : String(error);
-      this.tellOnce(
+      this.sayOnce(
         id,
         `the study "${name}" is left alone: ${error instanceof QueueProblem ? message : `it does not pass the checks: ${message}`}`,
       );

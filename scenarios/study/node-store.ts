@@ -96,14 +96,14 @@ export class PointStore {
     fdatasyncSync(this.descriptor);
   }
 
-  private async takeUp(wanted: Header): Promise<void> {
+  private async takeUp(expected: Header): Promise<void> {
     let whole = 0;
     let heading = true;
     let torn = false;
     for await (const { line, end } of wholeLines(this.path)) {
       if (torn) throw new StoreProblem(`${this.path}: damaged in the middle; remove it to begin anew`);
       if (heading) {
-        this.checkHeading(line, wanted);
+        this.checkHeading(line, expected);
         heading = false;
       } else {
         const batch = batchOf(line, this.width);
@@ -117,23 +117,23 @@ export class PointStore {
       whole = end;
     }
     ftruncateSync(this.descriptor, whole);
-    if (heading) this.put(JSON.stringify(wanted));
+    if (heading) this.put(JSON.stringify(expected));
   }
 
-  private checkHeading(line: string, wanted: Header): void {
+  private checkHeading(line: string, expected: Header): void {
     let found: Partial<Header> | null = null;
     try {
       found = JSON.parse(line) as Partial<Header>;
     } catch {
-      // Told below.
+      // Reported below.
     }
-    if (found?.format !== wanted.format || found.version !== wanted.version)
+    if (found?.format !== expected.format || found.version !== expected.version)
       throw new StoreProblem(`${this.path}: this is no file of points; move it away`);
-    if (found.program !== wanted.program)
+    if (found.program !== expected.program)
       throw new StoreProblem(
-        `${this.path}: these points were run by version ${found.program}, this is ${wanted.program}: go on with that version, or begin anew with --anew`,
+        `${this.path}: these points were run by version ${found.program}, this is ${expected.program}: go on with that version, or begin anew with --anew`,
       );
-    if (found.study !== wanted.study)
+    if (found.study !== expected.study)
       throw new StoreProblem(`${this.path}: the study or a file it names has changed since: begin anew with --anew`);
   }
 }

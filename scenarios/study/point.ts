@@ -122,7 +122,7 @@ class Readings {
         return finding.unit === unit ? (finding.value ?? Number.NaN) : Number.NaN;
       }
       case "curve":
-        return this.curve(from.series, from.day);
+        return this.curve(from.series, from.at);
       case "fault": {
         const verdict = this.verdict(from.faults);
         if (!verdict) return Number.NaN;
@@ -142,7 +142,7 @@ class Readings {
     return statements;
   }
 
-  private curve(id: string, day: number): number {
+  private curve(id: string, at: number | "highest" | "lowest" | "last"): number {
     if (!this.series) {
       const run = this.asked.run();
       const { timeDays, series } = nitrogenResult(run, run.states.length - 1, null, []);
@@ -150,12 +150,19 @@ class Readings {
     }
     const { days, byId } = this.series;
     const values = byId.get(id)?.values;
-    const after = days.findIndex((d) => d >= day);
-    if (!values || after < 0) return Number.NaN;
+    if (!values) return Number.NaN;
+    if (typeof at !== "number") {
+      const there = values.filter((value) => value !== null);
+      if (at === "last") return there.at(-1) ?? Number.NaN;
+      if (there.length === 0) return Number.NaN;
+      return there.reduce((a, b) => (at === "highest" ? Math.max(a, b) : Math.min(a, b)));
+    }
+    const after = days.findIndex((d) => d >= at);
+    if (after < 0) return Number.NaN;
     const [here, before] = [values[after], values[Math.max(0, after - 1)]];
     if (here === null || before === null) return Number.NaN;
-    if (after === 0 || days[after] === day) return here;
-    return before + ((here - before) * (day - days[after - 1])) / (days[after] - days[after - 1]);
+    if (after === 0 || days[after] === at) return here;
+    return before + ((here - before) * (at - days[after - 1])) / (days[after] - days[after - 1]);
   }
 
   private verdict(faults: readonly string[]) {

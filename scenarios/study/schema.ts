@@ -4,13 +4,14 @@ import { list, number, oneOf, oneOrMany, section, usually, words } from "../sche
 
 export const STUDY_VERSION = 1;
 export const DESIGNS = ["every combination", "latin hypercube", "sobol points", "sobol indices", "random"] as const;
+export const TAKES = ["highest", "lowest", "last"] as const;
 export const SPREADS = ["even", "log even", "triangle", "normal", "log normal"] as const;
 /** Points a study may have. */
 export const MOST_POINTS = 10_000_000;
 
-const value = z.union([z.string(), z.number(), z.boolean()], { error: "words, a number, true or false are wanted here" });
+const value = z.union([z.string(), z.number(), z.boolean()], { error: "write words, a number, true or false here" });
 const quantity = (about: string) =>
-  z.union([z.string(), z.number()], { error: "a number with its unit is wanted" }).meta({ description: about }).optional();
+  z.union([z.string(), z.number()], { error: "write a number with its unit" }).meta({ description: about }).optional();
 
 const variable = section("One thing that differs between the points: a list of values, a range, a spread, or a file.", {
   name: words("what to call it; the key when left out", 60).optional(),
@@ -20,7 +21,7 @@ const variable = section("One thing that differs between the points: a list of v
     8,
   ).optional(),
   values: z
-    .array(value, { error: "a list is wanted here" })
+    .array(value, { error: "write a list here, for example [drip plate, rotating arm]" })
     .min(1, { error: "the list is empty" })
     .max(1000, { error: "at most 1000 values: put more into a file" })
     .meta({ description: "each value in turn" })
@@ -32,7 +33,7 @@ const variable = section("One thing that differs between the points: a list of v
   sd: quantity("standard deviation of a normal spread, in the same unit"),
   median: quantity("median of a log normal spread"),
   factor: number({ about: "two thirds lie within the median times or divided by this", within: [1, 100] }).optional(),
-  spread: oneOf(SPREADS, "how a range is filled; even when left out").optional(),
+  spread: oneOf(SPREADS, "how the values lie in the range; read off the other keys when left out").optional(),
   steps: number({ about: "values of a range that every combination takes", within: [2, 1000], whole: true }).optional(),
   file: words("a CSV file beside the study: one row a setting, each column headed by a key", 300).optional(),
 });
@@ -53,6 +54,7 @@ const record = section("One thing to record: a finding's value, a curve, or the 
   in: words("its unit, where the finding has several", 30).optional(),
   curve: words("which curve, such as tan, no2, no3, o2 or ph", 80).optional(),
   every: words("how far its values lie apart, such as 7 days", 40).optional(),
+  take: oneOf(TAKES, "one number of a curve in place of its values").optional(),
   fault: oneOrMany(
     words("which fault, such as break hole blocked", 60),
     "a fault, or two at once; none for the plain power cut",
@@ -118,7 +120,7 @@ export const columnSchema = z.strictObject({
       finder: z.number().int().min(0).nullable(),
       part: z.enum(["value", "level"]),
     }),
-    z.strictObject({ is: z.literal("curve"), series: z.string().max(100), day: z.number().min(0) }),
+    z.strictObject({ is: z.literal("curve"), series: z.string().max(100), at: z.union([z.enum(TAKES), z.number().min(0)]) }),
     z.strictObject({
       is: z.literal("fault"),
       faults: z.array(z.string().max(60)).max(2),

@@ -183,6 +183,9 @@ export class Summary {
   }
 
   finish(): StudySummary {
+    // Of few points the better half are the best.
+    const shown = Math.min(DESIGNS_SHOWN, Math.ceil((this.points - this.failed) / 2));
+    const best = this.best.points.slice(0, shown);
     const { text, bases, inputs, dimensions } = this.study;
     return {
       name: text.name,
@@ -206,8 +209,8 @@ export class Summary {
         words: column.labels ? this.words[c] : null,
       })),
       rank: { column: this.rank.column, best: this.rank.sign === 1 ? "lowest" : "highest" },
-      best: this.best.points,
-      worst: this.worst.points.filter(({ point }) => !this.best.points.some((other) => other.point === point)),
+      best,
+      worst: this.worst.points.slice(0, shown).filter(({ point }) => !best.some((other) => other.point === point)),
       lines: this.lines,
       map: this.map && {
         ...this.map,
@@ -228,7 +231,7 @@ export class Summary {
 
 /** Columns of plain numbers, curves aside. */
 const valueColumns = (columns: readonly Column[]): readonly number[] =>
-  columns.flatMap(({ labels, from }, c) => (labels === null && from.is !== "curve" ? [c] : []));
+  columns.flatMap(({ labels, from }, c) => (labels === null && !(from.is === "curve" && typeof from.at === "number") ? [c] : []));
 
 function mapOf(study: Study, columns: readonly Column[], ranked: number) {
   const { map } = study.text;

@@ -1,4 +1,5 @@
-// A CSV file of settings: one row a setting, each column headed by a key, its unit in the cells or once in the heading.
+// A CSV file of settings: one row a setting, each column headed by a key, with a name before it if one likes, its unit in the cells or once
+// in the heading: "food given = stock[1].food (g/day)".
 import { CsvError, parse } from "csv-parse/sync";
 import type { LocatedError } from "../load/yaml.ts";
 import { amountOf, rounded, written } from "./amounts.ts";
@@ -21,7 +22,7 @@ const SCENARIO = "scenario";
 interface Heading {
   readonly text: string;
   readonly steps: Path;
-  /** The unit that stands in the heading; null when each cell carries its own. */
+  /** The unit in the heading; null when each cell carries its own. */
   readonly unit: string | null;
 }
 
@@ -69,13 +70,14 @@ export function readTable(
     return source.includes('"') ? 1 : source.split(",").slice(0, c).join(",").length + (c > 0 ? 2 : 1);
   };
   const headings = head.record.map((text, c): Heading => {
-    const match = /^(.*?)\s*\(([^()]+)\)$/.exec(text);
-    const key = match ? match[1] : text;
+    const named = /^([^=]+?)\s*=\s*(.+)$/.exec(text);
+    const match = /^(.*?)\s*\(([^()]+)\)$/.exec(named?.[2] ?? text);
+    const key = match ? match[1] : (named?.[2] ?? text);
     const steps = stepsOf(key);
     if (!steps)
       errors.push(error(head.line, columnAt(head, c), text, `"${text}" is not a key such as water.temperature or tank[2].rock`));
     if (head.record.indexOf(text) < c) errors.push(error(head.line, columnAt(head, c), text, `two columns are headed "${text}"`));
-    return { text: key, steps: steps ?? [key], unit: match ? match[2] : null };
+    return { text: named?.[1] ?? key, steps: steps ?? [key], unit: match ? match[2] : null };
   });
   for (const row of body)
     if (row.record.length !== headings.length)
@@ -83,6 +85,8 @@ export function readTable(
   if (errors.length > 0) return errors;
 
   const pick = headings.findIndex(({ text }) => text === SCENARIO);
+  // Rows without a name go by their number.
+  const numbered = !headings.some(({ text }) => text === "name");
   const columns = headings.map((heading, c) =>
     columnOf(
       heading,
@@ -95,7 +99,7 @@ export function readTable(
       const value = columns[c].cells[r];
       if (c !== pick && value !== null) changes.push({ steps, value });
     });
-    const values = [r + 1, ...columns.map(({ values }) => values[r])];
+    const values = [...(numbered ? [r + 1] : []), ...columns.map(({ values }) => values[r])];
     if (pick < 0 || row.record[pick] === "") return { changes, values };
     const scenario = scenarios.indexOf(row.record[pick]);
     if (scenario < 0)
@@ -111,7 +115,7 @@ export function readTable(
   });
   if (errors.length > 0) return errors;
   return {
-    inputs: [{ name, unit: "", labels: null }, ...columns.map(({ input }) => input)],
+    inputs: [...(numbered ? [{ name, unit: "", labels: null }] : []), ...columns.map(({ input }) => input)],
     rows,
     errorAt: (r, steps, problem) => {
       const c = headings.findIndex((heading) => steps !== null && heading.steps.join(".") === steps.join("."));

@@ -57,6 +57,16 @@ const SPREAD_KEYS = {
 type SpreadKey = (typeof SPREAD_KEYS)[keyof typeof SPREAD_KEYS][number];
 const ALL_KEYS: readonly SpreadKey[] = ["from", "to", "likely", "mean", "sd", "median", "factor"];
 
+/** The spread that a variable's keys speak of. */
+const spreadOf = (text: VariableText): keyof typeof SPREAD_KEYS =>
+  text.mean !== undefined || text.sd !== undefined
+    ? "normal"
+    : text.median !== undefined || text.factor !== undefined
+      ? "log normal"
+      : text.likely !== undefined
+        ? "triangle"
+        : "even";
+
 /** A list or a range as written in the study, or what is wrong with it, from the variable's own place. */
 export function variableOf(text: VariableText): Variable | readonly Complaint[] {
   const complaints: Complaint[] = [];
@@ -93,11 +103,11 @@ export function variableOf(text: VariableText): Variable | readonly Complaint[] 
     );
   }
 
-  const spread = text.spread ?? "even";
+  const spread = text.spread ?? spreadOf(text);
   const needed: readonly SpreadKey[] = SPREAD_KEYS[spread];
-  for (const key of needed)
-    if (text[key] === undefined)
-      complain([], text.spread ? `missing: ${key}, for a ${spread} spread` : "missing: values, or from and to, or file");
+  const absent = needed.filter((key) => text[key] === undefined);
+  if (absent.length === needed.length && !text.spread) complain([], "missing: values, or from and to, or file");
+  else for (const key of absent) complain([], `missing: ${key}, for a spread that is ${spread}`);
   for (const key of ALL_KEYS)
     if (text[key] !== undefined && !needed.includes(key)) complain([key], `a spread that is ${spread} has no ${key}`);
   const amounts = new Map<SpreadKey, Amount>();
@@ -109,7 +119,7 @@ export function variableOf(text: VariableText): Variable | readonly Complaint[] 
     else
       complaints.push({
         path: [key],
-        problem: `one number with its unit is wanted, such as 24 °C: put "${String(value)}" under values`,
+        problem: `write one number with its unit, such as 24 °C; put "${String(value)}" under values`,
         at: "value",
       });
   }

@@ -1,5 +1,7 @@
 // Prints quantities in both unit systems, theirs first: "23 mm (7/8 in)", "24 L (6.3 US gal)".
+
 import { log10, square } from "../../sim/elementary.ts";
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { unitNamed } from "./unit-table.ts";
 
 export type UnitSystem = "metric" | "US";
@@ -104,6 +106,6 @@ export function duration(seconds: number, locale?: string): string {
         ? [seconds / 60, "min"]
         : s < 172_800
           ? [seconds / 3600, "h"]
-          : [seconds / 86_400, "days"];
+          : [seconds / SECONDS_PER_DAY, "days"];
   return `${plain(Math.abs(value) < 10 ? value : Math.round(value), Math.abs(value) < 10 ? 2 : 15, locale)} ${unit}`;
 }

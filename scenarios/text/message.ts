@@ -1,4 +1,5 @@
 // Sentences that keep their quantities apart, so that each reader gets them in their own units, on their own scale, with their own number marks.
+import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import * as format from "./format.ts";
 import type { Species } from "./nitrogen-basis.ts";
 
@@ -8,7 +9,8 @@ export type Quantity =
   | {
       readonly is: "length" | "area" | "volume" | "flow" | "temperature" | "duration" | "day" | Species;
       readonly value: number;
-    };
+    }
+  | { readonly is: "span"; readonly of: Species; readonly value: number; readonly to: number };
 
 /** Words and quantities in the order in which they are said. */
 export type Message = readonly (string | Quantity)[];
@@ -35,9 +37,17 @@ export const duration = (seconds: number): Quantity => ({ is: "duration", value:
 /** A moment as the day it falls in: "day 13". The same rule holds for tables, dates and the calendar file; see `dayOf`. */
 export const day = (days: number): Quantity => ({ is: "day", value: days });
 /** The same told in days: hours while it is under two. */
-export const lasting = (days: number): Quantity => duration(days * 86_400);
+export const lasting = (days: number): Quantity => duration(days * SECONDS_PER_DAY);
 /** A concentration on the reader's kit scale; what is a little below nothing is nothing. */
 export const concentration = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
+
+/** From one concentration to another: "0.3 to 0.9 mg/L as NH4". */
+export const span = (species: Species, [low, high]: readonly [number, number]): Quantity => ({
+  is: "span",
+  of: species,
+  value: Math.max(0, low),
+  to: Math.max(0, high),
+});
 
 /** As a sentence begins. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
@@ -81,6 +91,11 @@ function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
       return `day ${format.dayOf(value)}`;
     case "duration":
       return format.duration(value, locale);
+    case "span": {
+      const { perN, name } = messageFormatter.scale(quantity.of);
+      const [low, high] = [value, quantity.to].map((gN) => format.plain(gN * perN, 2, locale));
+      return low === high ? `about ${low} mg/L as ${name}` : `${low} to ${high} mg/L as ${name}`;
+    }
     default: {
       const { perN, name } = messageFormatter.scale(is);
       return `${format.plain(value * perN, 2, locale)} mg/L as ${name}`;

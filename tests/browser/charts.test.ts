@@ -1,20 +1,58 @@
 // Charts: read with keys, guessed at in a lesson, with the reader's own readings.
 import { describe, expect, it } from "vitest";
-import { browserAndPages, plainly } from "./setup.ts";
+import { browserAndPages, plainly, saved, textOf } from "./setup.ts";
 
 const { open } = browserAndPages();
 
 describe("charts", () => {
-  it("reads out all values of a day with the arrow keys alone", async () => {
-    const { page } = await open("first");
-    await page.locator("[data-stack]").focus();
+  it("reads out all values of a day with the arrow keys alone, on a card inside the window", async () => {
+    const { page, complaints } = await open("first");
+    await page.locator("#curves [data-stack]").focus();
     for (let i = 0; i < 5; i++) await page.keyboard.press("ArrowRight");
-    const readout = await page.locator("[data-readout]").textContent();
+    const readout = plainly(await page.locator("#curves [data-readout]").textContent());
     expect(readout).toMatch(/Day 4/);
-    for (const name of ["Ammonia", "Nitrite", "Nitrate", "Oxygen", "pH"]) expect(readout).toContain(name);
+    for (const name of ["Ammonia", "Nitrite", "Nitrate"]) expect(readout).toContain(name);
+    const card = (await page.locator("#read-out").boundingBox())!;
+    expect(card.y).toBeGreaterThanOrEqual(0);
+    expect(card.y + card.height).toBeLessThanOrEqual(900);
     const lines = await page.locator(".panel .cursor").evaluateAll((list) => list.map((l) => l.getBoundingClientRect().left));
-    expect(lines.length).toBeGreaterThan(5);
+    expect(lines.length).toBe(3);
     expect(Math.max(...lines) - Math.min(...lines)).toBeLessThan(0.5);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("shows the values beside the pointer, also in the charts of what drives nitrogen", async () => {
+    const { page, complaints } = await open("first");
+    await page.locator("#drivers summary").first().click();
+    for (const stack of ["#curves", "#drivers"]) {
+      const chart = page.locator(`${stack} svg.panel`).last();
+      await chart.scrollIntoViewIfNeeded();
+      const box = (await chart.boundingBox())!;
+      for (const share of [0.1, 0.5, 0.8]) {
+        const [x, y] = [box.x + box.width * share, box.y + box.height / 2];
+        await page.mouse.move(x, y);
+        const card = (await page.locator("#read-out").boundingBox())!;
+        expect(Math.min(Math.abs(card.x - x), Math.abs(card.x + card.width - x))).toBeLessThan(30);
+        expect(card.x + card.width).toBeLessThanOrEqual(1280);
+        expect(card.y + card.height).toBeLessThanOrEqual(900);
+      }
+    }
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("zooms with keys and buttons, and comes back to all days", async () => {
+    const { page } = await open("first");
+    const days = (): Promise<readonly string[]> =>
+      page.locator("#curves svg[data-panel=no3] .axis text[text-anchor=middle]").allTextContents();
+    const all = await days();
+    await page.locator("[data-zoom=in]").click();
+    await page.locator("#curves [data-stack]").focus();
+    await page.keyboard.press("+");
+    await expect.poll(days).not.toEqual(all);
+    await page.keyboard.press("0");
+    await expect.poll(days).toEqual(all);
     await page.context().close();
   });
 
@@ -37,12 +75,18 @@ describe("charts", () => {
     await page.context().close();
   });
 
-  it("puts the reader's own readings on the chart as wide as the steps of a kit", async () => {
+  it("puts the reader's own readings on the chart as wide as the steps of a kit, keeps them, and saves them in the file", async () => {
     const { page } = await open("first");
+    await page.locator(".own-readings > summary").click();
     await page.locator("#readings input[name=day]").fill("10");
     await page.locator("#readings input[name=value]").fill("2");
     await page.locator("#readings button[type=submit]").click();
     expect(await page.locator('[data-figure="panel:tan"] .reading-mark').count()).toBe(1);
+    const file = await textOf(await saved(page, "#readings-save"));
+    expect(file).toMatch(/readings:\s+- at: day 10\s+ammonia: 2/);
+    await page.reload();
+    await page.waitForSelector("html.alive");
+    await page.locator('[data-figure="panel:tan"] .reading-mark').waitFor({ state: "attached" });
     await page.context().close();
   });
 });

@@ -52,6 +52,7 @@ describe("the drawing plays the power cut", () => {
 
   it("plays the faults of a cell of the matrix", async () => {
     const { page, complaints } = await open("first");
+    await page.locator("#faults summary").first().click();
     const known = new Set(pages().result.hydraulics.stories.map((s) => s.faults.join("|")));
     const cells = await page
       .locator(".matrix button")
@@ -98,16 +99,17 @@ describe("units and bases", () => {
 
   it("switches the sentences too, and counts in the marks of the reader's language", async () => {
     const { page, complaints } = await open("first", { locale: "de-DE" });
-    const sentence = async (): Promise<string> => plainly(await page.locator("[data-finding=power-cut] .text").textContent());
+    const sentence = async (): Promise<string> => plainly(await page.locator("#drawing .story-verdict").textContent());
     const [mm, inches] = /(\d+ mm) \(([\d/ ]+ in)\)/.exec(await sentence())!.slice(1);
     await page.locator('input[name=units][value="US"]').check({ force: true });
     await page.waitForFunction(
-      (start) => document.querySelector("[data-finding=power-cut] .text")?.textContent?.includes(start),
+      (start) => document.querySelector("#drawing .story-verdict")?.textContent?.includes(start),
       ` (${mm!.replace(" ", "\u00a0")})`,
     );
     expect(await sentence()).toContain(`${inches} (${mm})`);
-    const axis = await page.locator('#curves svg[data-panel="ph"] .axis text').allTextContents();
-    expect(axis.some((text) => /^\d,\d$/.test(text))).toBe(true);
+    await page.locator("#drivers summary").first().click();
+    const axis = (): Promise<readonly string[]> => page.locator("#drivers svg[data-panel=ph] .axis text").allTextContents();
+    await expect.poll(async () => (await axis()).some((text) => /^\d,\d+$/.test(text))).toBe(true);
     expect(complaints).toEqual([]);
     await page.context().close();
   });

@@ -2,7 +2,6 @@
 
 import { statSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { ANSWERS } from "../../viz/sections/verdict.ts";
 import { HOSTILE } from "./pages.ts";
 import { browserAndPages } from "./setup.ts";
 
@@ -19,22 +18,27 @@ describe("opened from disk without network", () => {
     await page.context().close();
   });
 
-  it("shows verdict, drawing and all sections without any script", async () => {
+  it("shows answer, drawing and all sections without any script", async () => {
     const { page } = await open("first", { javaScriptEnabled: false });
-    const first = page.locator(".verdicts li").first();
+    const first = page.locator(".lead-answer").first();
     expect(await first.isVisible()).toBe(true);
-    expect((await first.boundingBox())!.y).toBeLessThan(900);
-    const order = await page.locator("main > section").evaluateAll((list) => list.map((s) => s.id));
+    const order = await page.locator("main > [id]").evaluateAll((list) => list.map((s) => s.id));
     expect(order.filter((id) => id !== "try")).toEqual([
-      "verdict",
+      "answer",
+      "tools",
       "drawing",
       "curves",
+      "drivers",
       "faults",
+      "outage",
       "figures",
       "sheets",
       "method",
+      "glossary",
       "cautions",
     ]);
+    for (const id of ["faults", "method", "sheet-card", "glossary", "cautions"])
+      expect((await page.locator(`#${id} .fold-contents`).textContent())!.length, id).toBeGreaterThan(100);
     expect(await page.locator("svg.cutaway").count()).toBe(2);
     expect(await page.locator("svg.cutaway").first().isVisible()).toBe(true);
     expect(await page.locator("svg.cutaway").last().isVisible()).toBe(true);
@@ -42,19 +46,35 @@ describe("opened from disk without network", () => {
     await page.context().close();
   });
 
-  it("puts the answers first, then alarms, with a sentence that has a number, and never calls anything safe", async () => {
-    const { page } = await open("first");
-    const items = await page
-      .locator("#verdict .verdicts li")
-      .evaluateAll((list) => list.map((li) => ({ level: li.className, id: li.getAttribute("data-finding") ?? "" })));
-    const answers = items.findIndex(({ id }) => !ANSWERS.includes(id));
-    expect(answers).toBeGreaterThan(0);
-    expect(items.slice(answers).every(({ id }) => !ANSWERS.includes(id))).toBe(true);
-    const levels = items.slice(answers).map(({ level }) => level);
-    const rank = levels.map((l) => ["alarm", "watch", "info"].indexOf(l));
-    expect(rank).toEqual([...rank].sort((a, b) => a - b));
-    expect(await page.locator("#verdict .verdicts .text").first().textContent()).toMatch(/\d/);
+  it("answers first: every lead job on the first screen of a phone, with a number, and never calls anything safe", async () => {
+    const { page } = await open("first", { viewport: { width: 390, height: 844 }, hasTouch: true });
+    const leads = page.locator("#answer .lead-answer");
+    const { lead, groups } = pages().result.answer;
+    expect(await leads.count()).toBe(lead.length);
+    const bottoms = await leads.evaluateAll((list) => list.map((li) => li.getBoundingClientRect().bottom));
+    expect(Math.max(...bottoms)).toBeLessThanOrEqual(844);
+    for (const text of await leads.allTextContents()) expect(text).toMatch(/\d/);
+    for (const key of ["doNow", "watch", "know"] as const) {
+      const count = await page.locator(`[data-group=${key}] .verdicts > li`).count();
+      expect(count, key).toBe(groups[key].length);
+    }
     expect((await page.locator("h1, main").allTextContents()).join(" ")).not.toMatch(/\bsafe\b/i);
+    await page.context().close();
+  });
+
+  it("opens the part that an address names", async () => {
+    const { page, complaints } = await open("first");
+    for (const id of ["sheet-card", "term-weir", "assumptions"]) {
+      await page.evaluate((hash) => {
+        location.hash = hash;
+      }, id);
+      await page.locator(`#${id}`).waitFor({ state: "visible" });
+      await page.waitForFunction((name) => {
+        const { top } = document.getElementById(name)!.getBoundingClientRect();
+        return top < innerHeight;
+      }, id);
+    }
+    expect(complaints).toEqual([]);
     await page.context().close();
   });
 });

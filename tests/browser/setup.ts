@@ -21,7 +21,7 @@ export function browserAndPages(fonts?: Fonts): Setup {
   beforeAll(async () => {
     pages = makePages();
     browser = await launchChromium(fonts);
-  }, 240_000);
+  });
   afterAll(async () => {
     await browser?.close();
   });

@@ -9,7 +9,8 @@ describe("files to take away", () => {
   const { open, pages } = browserAndPages();
   it("gives drawings, tables, the result and the scenario", async () => {
     const { page, complaints } = await open("first");
-    await page.locator("details.behind > summary").click();
+    await page.locator("details.behind > summary").last().click();
+    await page.locator("#method summary").first().click();
     const svg = await textOf(await saved(page, "[data-export=tan] [data-save=svg]"));
     expect(svg).toMatch(/^<svg[^>]+xmlns="http:\/\/www.w3.org\/2000\/svg"/);
     expect(svg).not.toMatch(/var\(--/);
@@ -27,6 +28,7 @@ describe("files to take away", () => {
 
   it("writes a calendar as RFC 5545 wants it", async () => {
     const { page } = await open("first");
+    await page.locator("#sheet-calendar summary").click();
     await page.locator("#day-zero").fill("2027-03-01");
     const text = await textOf(await saved(page, "[data-data=ics]"));
     const lines = text.split("\r\n");
@@ -40,7 +42,18 @@ describe("files to take away", () => {
       .slice(0, 10)
       .replaceAll("-", "");
     expect(text).toContain(`DTSTART;VALUE=DATE:${date}`);
-    expect(await page.locator("td.date").first().textContent()).not.toBe("");
+    // Day, date and file tell the same day.
+    const rows = await page
+      .locator("#sheet-calendar tbody tr")
+      .evaluateAll((list) =>
+        list.map((row) => ({ day: row.querySelector("th")!.textContent, date: row.querySelector("td.date")!.textContent })),
+      );
+    const starts = lines.filter((l) => l.startsWith("DTSTART")).map((l) => l.slice(-8));
+    rows.forEach(({ day, date: shown }, i) => {
+      const own = new Date(Date.UTC(2027, 2, 1) + Number(day) * 86_400_000);
+      expect(own.toISOString().slice(0, 10).replaceAll("-", "")).toBe(starts[i]);
+      expect(shown).toContain(String(own.getUTCDate()));
+    });
     await page.context().close();
   });
 });

@@ -1,7 +1,7 @@
-// npm run fuzz -- --count 1000 --seed any --from 0 --limit 30 --matrix 0.1 --members 0.1 --page 0.1 --jobs 2 --out out/fuzz
+// npm run fuzz -- --count 1000 --seed any --from 0 --limit 30 --matrix 0.1 --members 0.1 --page 0.1 --levels 0 --jobs 2 --out out/fuzz
 //
 // Runs random scenarios and writes every file that ends in anything but an answer or a located error, with its seed and number. A rig that
-// takes longer than the limit is ended and counted as hanging. Ends with 1 when anything was broken, impossible or hanging.
+// takes more seconds of the processor than the limit counts as hanging. Ends with 1 when anything was broken, impossible or hanging.
 import { type ChildProcess, fork } from "node:child_process";
 import { mkdirSync, writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
@@ -16,12 +16,20 @@ const { values: given } = parseArgs({
     matrix: { type: "string", default: "0.1" },
     members: { type: "string", default: "0.1" },
     page: { type: "string", default: "0.1" },
+    levels: { type: "string", default: "0" },
     jobs: { type: "string", default: "1" },
     out: { type: "string", default: "out/fuzz" },
   },
 });
 const { seed, out } = given;
-const shares: Shares = { matrix: Number(given.matrix), members: Number(given.members), page: Number(given.page) };
+const shares: Shares = {
+  matrix: Number(given.matrix),
+  members: Number(given.members),
+  page: Number(given.page),
+  levels: Number(given.levels),
+};
+/** A process that has not answered after so many times the limit is ended: the machine may be busy. */
+const MOST_WAITING = 10;
 const [from, count, limitS] = [Number(given.from), Number(given.count), Number(given.limit)];
 
 type Ending = Verdict["outcome"] | "hangs" | "dies";
@@ -49,7 +57,7 @@ async function work(): Promise<void> {
     child ??= await started();
     const current: ChildProcess = child;
     const verdict = await new Promise<Verdict | "hangs" | "dies">((resolve) => {
-      const timer = setTimeout(() => done("hangs"), 1000 * limitS);
+      const timer = setTimeout(() => done("hangs"), 1000 * MOST_WAITING * limitS);
       const onMessage = (message: Verdict) => done(message);
       const onExit = () => done("dies");
       const done = (answer: Verdict | "hangs" | "dies") => {
@@ -66,7 +74,7 @@ async function work(): Promise<void> {
       current.kill("SIGKILL");
       child = null;
       note(verdict, index, [], rigOf(seed, index), verdict === "hangs" ? limitS : 0);
-    } else note(verdict.outcome, index, verdict.what, verdict.text, verdict.seconds);
+    } else note(verdict.seconds > limitS ? "hangs" : verdict.outcome, index, verdict.what, verdict.text, verdict.seconds);
     if ((index - from + 1) % 100 === 0)
       console.log(`... ${index - from + 1} of ${count}: ${JSON.stringify(Object.fromEntries(tally))}`);
   }

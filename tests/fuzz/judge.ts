@@ -1,7 +1,10 @@
 // Runs one scenario text as a user would and says what is wrong with the answer, if anything is.
+import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
 import { loadScenario } from "../../scenarios/load/load.ts";
+import { coupleModels } from "../../scenarios/model/compile.ts";
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { RunFailure, runScenario } from "../../scenarios/run/run.ts";
+import type { Scenario } from "../../scenarios/schema/schema.ts";
 import { csvFiles } from "../../viz/csv.ts";
 import { renderPage } from "../../viz/report.ts";
 
@@ -12,6 +15,8 @@ export interface Effort {
   readonly members: number;
   /** Whether the page and the tables are made of it. */
   readonly page: boolean;
+  /** Only the levels: the running balance, the plain power cut, and one of the faults; the days are left out. */
+  readonly levelsOnly?: boolean;
 }
 
 /**
@@ -84,12 +89,37 @@ export function* impossibilities(result: RunResult): Generator<string> {
   }
 }
 
+/** What cannot be in the levels of a scenario. */
+function* impossibleLevels(scenario: Scenario, text: string): Generator<string> {
+  const { resolved, simulator } = coupleModels(scenario, text);
+  const faults = faultsFor(resolved.rig);
+  const stories = [[], [faults[text.length % faults.length]!.id]].map((faults) => ({
+    name: faults.join() || "plain",
+    run: simulator.simulate({ faults, keepTrace: false, follow: false }),
+  }));
+  for (const { name, run } of stories)
+    for (const stage of [run.faultWhileRunning, run.cut, run.restart]) {
+      if (!stage) continue;
+      const { kind, ending, endingNote, vessels, lowestZ, waterDriftM3 } = stage;
+      if (ending === "failed") yield `given up: ${kind} with ${name}: ${endingNote}`;
+      for (const { id, bottomZ } of vessels)
+        if (!(bottomZ - lowestZ[id]!.z <= FLOOR_M))
+          yield `${id} stands ${bottomZ - lowestZ[id]!.z} m below its floor (${kind}, ${name})`;
+      if (!(waterDriftM3 <= WATER * run.running.systemVolumeM3))
+        yield `the water is open by ${waterDriftM3} m3 (${kind}, ${name})`;
+    }
+}
+
 /** @throws nothing: whatever is thrown by the run is part of the judgement */
 export async function judge(text: string, effort: Effort): Promise<Judgement> {
   try {
     const loaded = loadScenario(text, "random.yaml");
     if (!loaded.ok) return { outcome: "invalid", what: loaded.errors.map((e) => `${e.path}: ${e.problem}`) };
     const { matrix, members, page } = effort;
+    if (effort.levelsOnly) {
+      const what = [...impossibleLevels(loaded.scenario, text)];
+      return { outcome: what.length > 0 ? "impossible" : "fine", what };
+    }
     const result = await runScenario({ ...loaded, source: text, file: "random.yaml" }, { seed: "1", members, matrix });
     const what = [...impossibilities(result)];
     if (page) {

@@ -397,7 +397,7 @@ class Writer {
   /** Nitrogen for plants on as much water as there is. */
   uptake(): string {
     const planM2 = this.plan.tanks.reduce((sum, { sizeM: [l, w] }) => sum + l * w, 0);
-    return `${(planM2 * this.draw.spread(0.01, 1.8)).toPrecision(3)} g/day`;
+    return `${(planM2 * this.draw.spread(0.01, 0.95)).toPrecision(3)} g/day`;
   }
 
   event(): Written {

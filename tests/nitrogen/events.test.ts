@@ -20,6 +20,7 @@ const examples: { readonly [K in EventBody["kind"]]: Extract<EventBody, { readon
   "change pad": { kind: "change pad" },
   "siphon sediment": { kind: "siphon sediment" },
   lid: { kind: "lid", state: "sealed" },
+  "air stone": { kind: "air stone", transferPerDay: 20 },
   temperature: { kind: "temperature", setpointC: 30 },
   plants: { kind: "plants", uptakeGNPerDay: 0.2 },
 };
@@ -48,4 +49,15 @@ describe("every kind of event", () => {
       expect(Math.abs(end.total - start.total - ledger.net) / ledger.turnover).toBeLessThan(1e-9);
       expect(Math.abs(inertG.end - inertG.start - solids.net) / solids.turnover).toBeLessThan(1e-9);
     });
+});
+
+it("an air stone brings oxygen nearer to saturation from its day on, and none in a power cut without a battery", () => {
+  const oxygen = (run: Run, day: number): number =>
+    run.states[run.days.findIndex((d) => d >= day)][run.aquarium.layout.cellIndex(0, "o2")];
+  const stone: ManagementEvent = { day: 2, label: "stone", kind: "air stone", transferPerDay: 50 };
+  const cut: ManagementEvent = { day: 3, label: "cut", kind: "power cut", ...plainCut, hours: 12 };
+  const [plain, bubbling, dark, still] = [keep(), keep(stone), keep(stone, cut), keep(cut)];
+  expect(oxygen(bubbling, 1.5)).toBe(oxygen(plain, 1.5));
+  expect(oxygen(bubbling, 2.5)).toBeGreaterThan(oxygen(plain, 2.5) + 0.02);
+  expect(oxygen(dark, 3.4) - oxygen(still, 3.4)).toBeLessThan(0.1);
 });

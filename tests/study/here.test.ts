@@ -40,17 +40,17 @@ describe("a study on one machine", () => {
       const { code, text } = await done;
       if (signal === "SIGINT") {
         expect(code).toBe(130);
-        expect(text).toMatch(/Stopped: \d+ of 240 points are done and kept/);
+        expect(text).toMatch(/Stopped: \d+ of 120 points are done and kept/);
       }
       // What was done stays as it is: only what is missing is run. A last line may be torn by the kill.
       expect(pointsOf("killed").startsWith(kept)).toBe(true);
       kept = pointsOf("killed").replace(/[^\n]*$/, "");
       // As if the machine had stopped while a line was written.
-      if (signal === "SIGINT") writeFileSync(join(folder, "killed", "fills.points"), "[230,[0,0.1", { flag: "a" });
+      if (signal === "SIGINT") writeFileSync(join(folder, "killed", "fills.points"), "[110,[0,0.1", { flag: "a" });
     }
     const { code, text } = await study("killed").done;
     expect(code).toBe(0);
-    expect(text).toMatch(/Going on: \d+ of 240 points are done/);
+    expect(text).toMatch(/Going on: \d+ of 120 points are done/);
     expect(pointsOf("killed").startsWith(kept)).toBe(true);
     expect(bytesIn("killed")).toEqual(bytesIn("two"));
   }, 120_000);
@@ -59,7 +59,7 @@ describe("a study on one machine", () => {
     const other = join(folder, "fills.yaml");
     writeFileSync(
       other,
-      readFileSync(FILLS, "utf8").replace("../../../scenarios", projectFile("scenarios")).replace("points: 240", "points: 5"),
+      readFileSync(FILLS, "utf8").replace("../../../scenarios", projectFile("scenarios")).replace("points: 120", "points: 5"),
     );
     const again = (...more: string[]) => program(["study", other, "--out", join(folder, "two"), "--pages", "0", ...more]).done;
     const refused = await again();
@@ -72,7 +72,7 @@ describe("a study on one machine", () => {
     const file = await asyncBufferFromFile(join(folder, "one", "fills.parquet"));
     const metadata = await parquetMetadataAsync(file);
     const about = JSON.parse(metadata.key_value_metadata!.find(({ key }) => key === "sumpwright")!.value!);
-    expect(about).toMatchObject({ name: "How full a sump may be", seed: "1", points: 240, program: "sumpwright 0.1.0" });
+    expect(about).toMatchObject({ name: "How full a sump may be", seed: "1", points: 120, program: "sumpwright 0.1.0" });
     expect(about.files.map(({ sha256 }: { sha256: string }) => sha256.length)).toEqual([64, 64]);
     expect(about.columns.find(({ name }: { name: string }) => name === "power cut margin")).toEqual({
       name: "power cut margin",
@@ -80,7 +80,7 @@ describe("a study on one machine", () => {
       meaning: "margin of a power cut with no fault",
     });
     const rows = (await parquetReadObjects({ file })) as readonly Record<string, number | string | null>[];
-    expect(rows.length).toBe(240);
+    expect(rows.length).toBe(120);
     expect(rows.map(({ point }) => point)).toEqual(rows.map((_, i) => i));
     const csv = readFileSync(join(folder, "one", "fills.csv"), "utf8").split("\r\n");
     expect(csv[0]).toBe(

@@ -1,4 +1,4 @@
-// The long form of the kill test: `npx tsx tests/study/kill-workers.ts [kills of workers] [seed]`.
+// The long form of the kill test: `npx tsx tests/study/kill-workers.ts [kills of workers] [seed] [points]`.
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -7,12 +7,12 @@ import { outputsIn, runWithKills } from "./kills.ts";
 import { startPostgres } from "./postgres.ts";
 import { FILLS, program, projectFile } from "./processes.ts";
 
-const [workers = "20", seed = "1"] = process.argv.slice(2);
+const [workers = "20", seed = "1", points = "4000"] = process.argv.slice(2);
 const folder = mkdtempSync(join(tmpdir(), "sumpwright-kills-"));
 const file = join(folder, "fills.yaml");
 writeFileSync(
   file,
-  readFileSync(FILLS, "utf8").replace("../../../scenarios", projectFile("scenarios")).replace("points: 240", "points: 4000"),
+  readFileSync(FILLS, "utf8").replace("../../../scenarios", projectFile("scenarios")).replace("points: 120", `points: ${points}`),
 );
 await program(["study", file, "--out", join(folder, "here"), "--pages", "1"]).done;
 const database = await startPostgres();
@@ -29,7 +29,7 @@ try {
   console.log(
     `${workers} workers killed, 3 clients, 2 restarts of the server, in ${((performance.now() - begun) / 1000).toFixed(0)} s`,
   );
-  console.log(`points done when something died: ${diedAt.join(", ")} of 4000`);
+  console.log(`points done when something died: ${diedAt.join(", ")} of ${points}`);
   console.log(row);
   const same = here.every((bytes, i) => bytes === there[i]);
   console.log(same ? "the same bytes as on one machine" : "OTHER BYTES than on one machine");

@@ -48,7 +48,9 @@ export async function runWithKills(
   try {
     await until("the first points", async () => (await done()) > 0);
     for (const death of deaths) {
-      await wait(0.1 + 0.6 * random());
+      const before = await done();
+      await until("more points", async () => (await done()) > before || asking.child.exitCode !== null);
+      await wait(0.5 * random());
       diedAt.push(await done());
       if (death === "server") await database.restart(0.3);
       else if (death === "client") {

@@ -5,7 +5,7 @@ import { createPoint } from "../../scenarios/study/point.ts";
 import type { StudySetup } from "../../scenarios/study/schema.ts";
 import { type MemberPool, ownThreadPool } from "../../sim/ensemble/ensemble.ts";
 
-const POISON = 200;
+const POISON = 100;
 const healthy = ownThreadPool(createPoint);
 const pool: MemberPool<StudySetup> = {
   ...healthy,

@@ -39,13 +39,13 @@ describe("a study through a queue", () => {
       { workers: 3, clients: 1, restarts: 1 },
       seedrandom("kills"),
     );
-    expect(diedAt.some((done) => done > 0 && done < 240)).toBe(true);
+    expect(diedAt.some((done) => done > 0 && done < 120)).toBe(true);
     expect(text).not.toContain("not-to-be-printed");
     expect(bytes(join(folder, "kills"))).toEqual(reference);
     const [row] = await database.query<{ count: string; points: string; failed: string }>(
       "select count(*), count(distinct point) as points, count(failed) as failed from sumpwright.point",
     );
-    expect(row).toEqual({ count: "240", points: "240", failed: "0" });
+    expect(row).toEqual({ count: "120", points: "120", failed: "0" });
   }, 180_000);
 
   test("its results can be asked by SQL under their own names", async () => {
@@ -53,7 +53,7 @@ describe("a study through a queue", () => {
       `select "power cut verdict" as verdict, count(*) as tanks, min("sump level (mm)") as least
        from sumpwright.study_${id.slice(0, 12)} group by 1 order by 1`,
     );
-    expect(rows.reduce((sum, { tanks }) => sum + Number(tanks), 0)).toBe(240);
+    expect(rows.reduce((sum, { tanks }) => sum + Number(tanks), 0)).toBe(120);
     expect(rows[0].verdict).toMatch(/HOLDS|TIGHT|FLOODS/);
     expect(rows[0].least).toBeGreaterThan(149);
   });
@@ -82,8 +82,8 @@ describe("a study through a queue", () => {
     const failed = await database.query<{ point: number; failed: string }>(
       "select point, failed from sumpwright.point where failed is not null",
     );
-    expect(failed).toEqual([{ point: 200, failed: "given up: no worker came back with this point, 3 times" }]);
-    expect((await database.query<{ n: string }>("select count(*) as n from sumpwright.point"))[0].n).toBe("240");
+    expect(failed).toEqual([{ point: 100, failed: "given up: no worker came back with this point, 3 times" }]);
+    expect((await database.query<{ n: string }>("select count(*) as n from sumpwright.point"))[0].n).toBe("120");
     expect((await client.done).code).toBe(0);
   }, 120_000);
 
@@ -108,7 +108,7 @@ describe("a study through a queue", () => {
       );
       await queue.forget(id);
       await queue.enter(id, "0.1.0", study, setup);
-      await queue.addMissingJobs(id, study.points, 240);
+      await queue.addMissingJobs(id, study.points, 120);
       await database.query(`update sumpwright_jobs.job set data = '{"from": 0, "to": 999}'`);
       const { text } = await (async () => {
         const running = worker("--quiet");

@@ -52,7 +52,7 @@ function sumpwright(args: readonly string[], input?: string): Ended {
   const { status, stdout, stderr } = spawnSync(process.execPath, [cli, ...args], {
     cwd: folder,
     encoding: "utf8",
-    timeout: 60_000,
+    timeout: 150_000,
     ...(input === undefined ? {} : { input }),
   });
   return { code: status, out: stdout, err: stderr };
@@ -65,7 +65,7 @@ function inShell(line: string): Ended {
     {
       cwd: folder,
       encoding: "utf8",
-      timeout: 60_000,
+      timeout: 150_000,
       env: { ...process.env, NODE: process.execPath, CLI: cli },
     },
   );
@@ -340,7 +340,7 @@ test("--watch runs again when the file changes, and goes on after a mistake in i
   const ended = new Promise((resolve) => child.on("exit", resolve));
   const formatMessage = async (pattern: RegExp): Promise<void> => {
     for (let waited = 0; !pattern.test(words); waited += 50) {
-      if (waited > 40_000) throw new Error(`waited in vain for ${pattern}: ${words}`);
+      if (waited > 150_000) throw new Error(`waited in vain for ${pattern}: ${words}`);
       await new Promise((resolve) => setTimeout(resolve, 50));
     }
     words = "";

@@ -267,6 +267,7 @@ export function fixtureResult(name = "A 180 L tank before its first fish", shift
       firstGroup: { count: 12, foodGPerDay: 1.5 },
       cutHours: 4,
     },
+    firm: null,
     answer: {
       question: "When can the animals go in, and does the water stay off the floor?",
       sentences: [{ text: "Ready between day 29 and day 44, likely day 35, for up to 7.7 g of food a day." }],

@@ -1,16 +1,14 @@
 // What the page says in numbers and words, without a browser.
 import { describe, expect, it } from "vitest";
-import { panels, range, speciesOf, valueAt } from "../../viz/charts/panel.ts";
+import { panels, range, speciesOf, valueAt, within } from "../../viz/charts/panel.ts";
 import { dayTicks } from "../../viz/charts/plot.ts";
 import { railRows } from "../../viz/charts/rail.ts";
 import { shapeOf, summarise } from "../../viz/charts/words.ts";
 import { calendarFile } from "../../viz/page/calendar.ts";
-import { distance } from "../../viz/page/lesson.ts";
 import { renderIndex, renderPage } from "../../viz/report.ts";
 import { differences } from "../../viz/sections/compare.ts";
 import { kitStep } from "../../viz/sections/curves.ts";
 import { changeOf, differencesInWords, knobs } from "../../viz/sections/knobs.ts";
-import { byUrgency } from "../../viz/sections/verdict.ts";
 import { duringCut, oneLine } from "../../viz/sheets/card.ts";
 import { steps } from "../../viz/sheets/commissioning.ts";
 import { PIECE_MM, stripMarks, stripPieces } from "../../viz/sheets/strip.ts";
@@ -117,7 +115,7 @@ describe("charts as data", () => {
 
   it("ticks in days, weeks or months, never more than there is room for", () => {
     for (const days of [1, 5, 30, 70, 365, 3660]) {
-      const ticks = dayTicks(days, 900);
+      const ticks = dayTicks({ from: 0, to: days }, 900);
       expect(ticks.length).toBeGreaterThanOrEqual(2);
       expect(ticks.length).toBeLessThanOrEqual(16);
     }
@@ -133,17 +131,39 @@ describe("charts as data", () => {
     expect(kitStep(result.kit.steps.nitrate, 40)).toBe(40);
   });
 
-  it("measures a guess by its distance from the answer", () => {
-    expect(distance([0, 5, null], [0, 10, 3], 10)).toBe(0.25);
-    expect(distance([null], [1], 10)).toBe(null);
+  it("cuts a panel to a period, with its values at both ends of it", () => {
+    const nitrite = list[1]!;
+    const cut = within(nitrite, { from: 10.5, to: 20.25 });
+    expect(cut.lines[0]!.days[0]).toBe(10.5);
+    expect(cut.lines[0]!.days.at(-1)).toBe(20.25);
+    expect(cut.lines[0]!.values[0]).toBe(valueAt(nitrite.lines[0]!, 10.5));
+    expect(within(nitrite, { from: 0, to: 1e4 })).toEqual(nitrite);
+    expect(dayTicks({ from: 10.5, to: 20.25 }, 900)).toEqual([11, 12, 13, 14, 15, 16, 17, 18, 19, 20]);
+  });
+
+  it("leaves out a spill that nobody could see", () => {
+    const spill = (most: number) => ({
+      ...result,
+      nitrogen: {
+        ...result.nitrogen,
+        series: [
+          {
+            id: "pad.spill",
+            label: "past the pad",
+            unit: "%",
+            panel: "spill" as const,
+            place: "pad",
+            values: result.nitrogen.timeDays.map(() => most),
+          },
+        ],
+      },
+    });
+    expect(panels([spill(0.002)], metric)).toEqual([]);
+    expect(panels([spill(40)], metric).map((p) => p.id)).toEqual(["spill"]);
   });
 });
 
 describe("verdicts and differences", () => {
-  it("puts the answers first, then alarms, and keeps the order otherwise", () => {
-    expect(byUrgency(result.findings).map((f) => f.id)).toEqual(["ready", "flood", "nitrite", "cut"]);
-  });
-
   it("compares scenarios on peaks and findings, against the first", () => {
     const later = fixtureResult("later", 9);
     const rows = differences([result, later], metric);
@@ -155,7 +175,7 @@ describe("verdicts and differences", () => {
     const [first, ...rest] = result.findings;
     const after = { ...result, findings: [{ ...first!, word: "HOLDS", text: "It stays in." }, ...rest.slice(0, -1)] };
     expect(differencesInWords(result, after, metric, false)).toEqual([
-      `FLOODS becomes HOLDS. It stays in. Before: ${first!.text}`,
+      { what: "FLOODS becomes HOLDS", now: "It stays in.", before: first!.text },
     ]);
     expect(differencesInWords(result, after, metric, true)).toHaveLength(2);
     expect(differencesInWords(result, result, metric, true)).toEqual([]);

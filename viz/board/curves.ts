@@ -33,7 +33,7 @@ export function curves(state: State, width: number): ComponentChildren {
     nodes(
       drawRail(
         shown.flatMap((r) => r.nitrogen.marks),
-        spanDays(c.results),
+        { from: 0, to: spanDays(c.results) },
         width,
       ),
     ),

@@ -2,10 +2,10 @@
 import { type ComponentChildren, h } from "preact";
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { saveFile } from "../page/files.ts";
+import { answerSection } from "../sections/answer.ts";
 import { compareSection } from "../sections/compare.ts";
 import type { Context } from "../sections/context.ts";
 import { curvePanels, panelAt } from "../sections/curves.ts";
-import { verdictSection } from "../sections/verdict.ts";
 import { bundle } from "./core/kept.ts";
 import type { Store } from "./model/store.ts";
 import { nodes } from "./view/nodes.ts";
@@ -121,7 +121,7 @@ export function compareScreen(store: Store, width: number): ComponentChildren {
       nodes(compareSection(c)),
       h("h3", {}, "Water over the days"),
       list.map((panel, i) => h("div", { key: panel.id }, nodes(panelAt(c, panel, i === list.length - 1)))),
-      nodes(verdictSection(c)),
+      nodes(answerSection(c)),
     ],
   );
 }

@@ -33,7 +33,7 @@ export function levelSummary(story: OutageTrace, reader: Reader): string {
 }
 
 /** Width of a letter of the event words [SVG units]. */
-const LETTER = 5.6;
+const LETTER = 6.6;
 
 /** Words that are wider than the chart end in an ellipsis. */
 const clipped = (text: string, width: number): string => {

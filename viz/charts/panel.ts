@@ -1,6 +1,6 @@
 // What the charts show, as numbers in the reader's units: one panel for each quantity, all over the same days. No drawing here.
 import type { Band, RunResult, Series } from "../../scenarios/result/result.ts";
-import { shortNames } from "../view/names.ts";
+import { shortLabels } from "../view/names.ts";
 import {
   celsius,
   DKH_PER_MEQ,
@@ -11,6 +11,7 @@ import {
   type Reader,
   temperatureUnit,
 } from "../view/reader.ts";
+import type { Period } from "./scale.ts";
 
 export interface Line {
   readonly id: string;
@@ -68,7 +69,7 @@ function inDisplay(result: RunResult, list: readonly Series[]): readonly Series[
 
 const lineLabel = (results: readonly RunResult[], k: number, series: Series, several: boolean): string => {
   if (results.length === 1) return several ? series.place : series.label;
-  const name = shortNames(results.map((r) => r.name)).short[k]!;
+  const name = shortLabels(results.map((r) => r.name))[k]!;
   return several ? `${name}: ${series.place}` : name;
 };
 
@@ -127,8 +128,8 @@ const OTHER: readonly {
   { panel: "ph", title: "pH", unit: "", fromZero: false },
   { panel: "alkalinity", title: "Carbonate hardness (KH)", unit: "dKH", fromZero: true },
   { panel: "temperature", title: "Temperature", unit: "°C", fromZero: false },
-  { panel: "biomass", title: "Living film", unit: "", fromZero: true },
-  { panel: "solids", title: "Dirt on pads and in chambers", unit: "", fromZero: true },
+  { panel: "biomass", title: "Bacteria in the biofilm", unit: "", fromZero: true },
+  { panel: "solids", title: "Solids on pads and in chambers", unit: "", fromZero: true },
   { panel: "spill", title: "Water spilling past the pad", unit: "", fromZero: true },
   { panel: "sediment", title: "Depth of sediment", unit: "", fromZero: true },
   { panel: "organics", title: "Dissolved organic matter", unit: "", fromZero: true },
@@ -137,13 +138,17 @@ const OTHER: readonly {
 /** Panels whose lines are not of the water the animals swim in. */
 const EVERYWHERE: ReadonlySet<string> = new Set(["biomass", "solids", "spill", "sediment"]);
 
-/** Films are told apart by what lives in them, dirt by where it lies. */
+/** Films are named by what lives in them, solids by their place. */
 const nameOf = (s: Series): string => (s.panel === "biomass" ? s.label : s.place);
 
-/** Under this a line is not worth drawing: a ruler does not tell so thin a layer [mm]; elsewhere, nothing at all. */
-const leastOf = (panel: Series["panel"]): number => (panel === "sediment" ? 1 : 1e-3);
+/**
+ * A panel whose lines all stay below this is left out, since nobody could see or measure it: a layer of sediment under 1 mm, a spill under
+ * half a percent of the flow.
+ */
+const LEAST: Partial<Record<Series["panel"], number>> = { sediment: 1, spill: 0.5 };
+const leastOf = (panel: Series["panel"]): number => LEAST[panel] ?? 1e-3;
 
-/** Leaves out lines that would lie on the axis: under a fiftieth of the highest, or nothing at all. */
+/** Leaves out lines that would be on the axis: under a fiftieth of the highest, or nothing at all. */
 function worthALine(list: readonly Series[]): readonly Series[] {
   const highest = (s: Series): number => s.values.reduce<number>((most, v) => Math.max(most, v ?? 0), 0);
   const most = Math.max(0, ...list.map(highest));
@@ -165,7 +170,7 @@ function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof
         id: s.id,
         label: EVERYWHERE.has(what.panel)
           ? results.length > 1
-            ? `${shortNames(results.map((r) => r.name)).short[k]}: ${nameOf(s)}`
+            ? `${shortLabels(results.map((r) => r.name))[k]}: ${nameOf(s)}`
             : nameOf(s)
           : lineLabel(results, k, s, several),
         // Of several scenarios the lines are told apart by their looks: each thing is named once.
@@ -215,6 +220,36 @@ export function panels(results: readonly RunResult[], reader: Reader): readonly 
     ...NITROGEN.map((what) => nitrogenPanel(results, reader, what)),
     ...OTHER.map((what) => otherPanel(results, reader, what)),
   ].filter((p) => p !== null);
+}
+
+/** One line or band edge cut to a period, with its values at both ends of it. */
+function cropped(days: readonly number[], values: readonly (number | null)[], { from, to }: Period) {
+  const line: Line = { id: "", label: "", scenario: 0, days, values };
+  const inner = days.flatMap((day, i) => (day > from && day < to ? [i] : []));
+  const ends = (day: number): readonly (readonly [number, number | null])[] =>
+    day >= (days[0] ?? 0) && day <= (days.at(-1) ?? 0) ? [[day, valueAt(line, day)]] : [];
+  const points = [...ends(from), ...inner.map((i) => [days[i]!, values[i] ?? null] as const), ...ends(to)];
+  return { days: points.map(([day]) => day), values: points.map(([, value]) => value) };
+}
+
+/** A panel cut to a period. */
+export function within(panel: Panel, period: Period): Panel {
+  const inside = (days: readonly number[]): boolean => (days[0] ?? 0) >= period.from && (days.at(-1) ?? 0) <= period.to;
+  const edge = (days: readonly number[], values: readonly number[]) => cropped(days, values, period).values.map((v) => v ?? 0);
+  return {
+    ...panel,
+    lines: panel.lines.map((line) => (inside(line.days) ? line : { ...line, ...cropped(line.days, line.values, period) })),
+    bands: panel.bands.map((band) =>
+      inside(band.days)
+        ? band
+        : {
+            ...band,
+            days: cropped(band.days, band.low, period).days,
+            low: edge(band.days, band.low),
+            high: edge(band.days, band.high),
+          },
+    ),
+  };
 }
 
 /** Lowest and highest value to draw; room is left for a little above the highest. */

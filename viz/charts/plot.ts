@@ -3,8 +3,8 @@ import { ticks as roundDays } from "d3";
 import { spread } from "../cutaway/dimensions.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { figure, type Reader } from "../view/reader.ts";
-import { type Panel, range } from "./panel.ts";
-import { linear, roundTicks } from "./scale.ts";
+import { type Panel, range, within } from "./panel.ts";
+import { linear, type Period, roundTicks } from "./scale.ts";
 import { bandPath, curvePath } from "./thin.ts";
 
 export interface Frame {
@@ -26,15 +26,20 @@ export const panelFrame = (width: number, height: number, withAxis: boolean): Fr
   bottom: withAxis ? 24 : 8,
 });
 
-export const dayScale = (frame: Pick<Frame, "width" | "left" | "right">, days: number): ((day: number) => number) =>
-  linear([0, Math.max(days, 1e-6)], [frame.left, frame.width - frame.right]);
+export const dayScale = (frame: Pick<Frame, "width" | "left" | "right">, { from, to }: Period): ((day: number) => number) =>
+  linear([from, Math.max(to, from + 1e-6)], [frame.left, frame.width - frame.right]);
 
-/** Whole weeks where they fit, else round numbers. */
-export function dayTicks(days: number, room: number): readonly number[] {
+/** Whole days and weeks where they fit, else round numbers. */
+export function dayTicks({ from, to }: Period, room: number): readonly number[] {
   const wanted = Math.max(3, Math.floor(room / 64));
+  const first = (step: number): number => Math.ceil(from / step - 1e-9) * step;
   for (const step of [1, 2, 7, 14, 28, 56, 84, 182, 364])
-    if (days / step <= wanted) return Array.from({ length: Math.floor(days / step) + 1 }, (_, i) => i * step);
-  return roundDays(0, days, wanted);
+    if ((to - from) / step <= wanted)
+      return Array.from(
+        { length: Math.max(0, Math.floor((to - first(step)) / step + 1e-9) + 1) },
+        (_, i) => first(step) + i * step,
+      );
+  return roundDays(from, to, wanted);
 }
 
 const num = (v: number): string => v.toFixed(1);
@@ -132,17 +137,20 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
   );
 }
 
-/** One panel as SVG. `days` is the span of the whole page, so that panels of shorter runs stay aligned. */
+/** One panel as SVG. `period` is that of the whole page, so that panels of shorter runs stay aligned. */
 export function drawPanel(
-  panel: Panel,
-  days: number,
+  whole: Panel,
+  period: Period,
   frame: Frame,
   reader: Reader,
   summary: string,
   options: PlotOptions,
 ): Markup {
-  const [low, high] = range(options.ghost ? { ...panel, lines: [...panel.lines, ...options.ghost.lines] } : panel);
-  const x = dayScale(frame, days);
+  const panel = within(whole, period);
+  const ghost = options.ghost && within(options.ghost, period);
+  const [low, high] = range(ghost ? { ...panel, lines: [...panel.lines, ...ghost.lines] } : panel);
+  const shown = (day: number): boolean => day >= period.from && day <= period.to;
+  const x = dayScale(frame, period);
   const y = linear([low, high], [frame.height - frame.bottom, frame.top]);
   const ticks = roundTicks(reader, low, high, Math.max(2, Math.floor((frame.height - frame.top - frame.bottom) / 34)));
   const path = (ds: readonly number[], vs: readonly (number | null)[]): string =>
@@ -192,9 +200,9 @@ export function drawPanel(
         h("text", { class: "limit-label halo", x: frame.left + 6, y: y(l.value) - 4 }, l.label),
       ]),
     options.eventDays
-      .filter((d) => d <= days)
+      .filter(shown)
       .map((d) => h("path", { class: "grid event-rule", d: `M${num(x(d))},${frame.top}V${baseline}` })),
-    options.ghost?.lines.map((l) => h("path", { class: "ghost", d: path(l.days, l.values) })),
+    ghost?.lines.map((l) => h("path", { class: "ghost", d: path(l.days, l.values) })),
     !options.blank &&
       h(
         "g",
@@ -203,7 +211,7 @@ export function drawPanel(
         lineLabels(panel, frame, x, y),
       ),
     options.readings
-      ?.filter((r) => r.day <= days)
+      ?.filter((r) => shown(r.day))
       .map((r) =>
         h(
           "g",
@@ -220,9 +228,9 @@ export function drawPanel(
       { class: "axis" },
       h("path", { d: `M${frame.left},${baseline}H${frame.width - frame.right}` }),
       options.withAxis &&
-        dayTicks(days, frame.width - frame.left - frame.right).map((t) => [
+        dayTicks(period, frame.width - frame.left - frame.right).map((t, i) => [
           h("path", { d: `M${num(x(t))},${baseline}v5` }),
-          h("text", { x: x(t), y: baseline + 17, "text-anchor": "middle" }, t === 0 ? "day 0" : String(t)),
+          h("text", { x: x(t), y: baseline + 17, "text-anchor": "middle" }, i === 0 ? `day ${t}` : String(t)),
         ]),
     ),
     h("text", { class: "panel-title", x: 0, y: 14 }, panel.title, h("tspan", { class: "panel-unit", dx: 8 }, panel.unit)),
@@ -232,8 +240,9 @@ export function drawPanel(
       "data-x1": frame.width - frame.right,
       "data-y0": frame.top,
       "data-y1": baseline,
-      "data-low": low,
-      "data-high": high,
+      // As text, since attributes that are numbers are rounded to what ink can show.
+      "data-low": String(low),
+      "data-high": String(high),
     }),
   );
 }

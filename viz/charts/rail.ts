@@ -2,6 +2,7 @@
 import type { TimelineMark } from "../../scenarios/result/result.ts";
 import { h, type Markup } from "../view/markup.ts";
 import { dayScale, panelFrame } from "./plot.ts";
+import type { Period } from "./scale.ts";
 
 export interface RailRow {
   readonly kind: string;
@@ -21,14 +22,16 @@ export function railRows(marks: readonly TimelineMark[]): readonly RailRow[] {
   return [...rows].map(([kind, row]) => ({ kind, ...row }));
 }
 
-const ROW = 17;
+const ROW = 18;
+/** Width of a letter of the event words [drawing units]. */
+const LETTER = 6.6;
 
 /** The rail as SVG; single events carry their own words where there is room before the next. */
-export function drawRail(marks: readonly TimelineMark[], days: number, width: number): Markup | null {
-  const rows = railRows(marks);
+export function drawRail(marks: readonly TimelineMark[], period: Period, width: number): Markup | null {
+  const rows = railRows(marks.filter(({ day }) => day >= period.from && day <= period.to));
   if (rows.length === 0) return null;
   const frame = panelFrame(width, rows.length * ROW + 8, false);
-  const x = dayScale(frame, days);
+  const x = dayScale(frame, period);
   const narrow = frame.right < 40;
   const edge = frame.width - frame.right;
   return h(
@@ -52,14 +55,14 @@ export function drawRail(marks: readonly TimelineMark[], days: number, width: nu
           const label = row.labels[k] ?? "";
           const next = row.days[k + 1] === undefined ? edge : x(row.days[k + 1]!);
           const room = next - px - 10;
-          const fits = (few || narrow) && label.length * 5.7 < room;
+          const fits = (few || narrow) && label.length * LETTER < room;
           return [
             h("path", { class: "tick", d: `M${px.toFixed(1)},${y + 4.5}l-3.6,-8h7.2z` }),
             fits && h("text", { class: "halo", x: px + 7, y: y + 4 }, label),
             narrow &&
               !fits &&
               k === 0 &&
-              row.kind.length * 5.7 < room &&
+              row.kind.length * LETTER < room &&
               h("text", { class: "halo", x: px + 7, y: y + 4 }, row.kind),
           ];
         }),

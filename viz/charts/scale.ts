@@ -1,8 +1,13 @@
-// Straight scales and round ticks.
-
+// Straight scales, round ticks, and the period of days that the charts show.
 import { ticks } from "d3";
 import { log10 } from "../../sim/elementary.ts";
 import { number, type Reader } from "../view/reader.ts";
+
+/** Days that the charts show. */
+export interface Period {
+  readonly from: number;
+  readonly to: number;
+}
 
 /** Maps [from, to] of the data onto [start, end] of the drawing. */
 export function linear([from, to]: readonly [number, number], [start, end]: readonly [number, number]): (v: number) => number {

@@ -1,8 +1,8 @@
 // Leaves out the points of a curve that the eye cannot miss: Douglas and Peucker 1973, on drawn coordinates.
 import { hypot } from "../../sim/elementary.ts";
 
-/** A fifth of a CSS pixel. */
-const TOLERANCE = 0.2;
+/** A third of a CSS pixel. */
+const TOLERANCE = 0.33;
 
 /** Indices to keep of points `from`..`to`, both included, so that no left-out point lies further than the tolerance from the line. */
 function keep(x: readonly number[], y: readonly number[], from: number, to: number): number[] {

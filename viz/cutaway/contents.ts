@@ -1,4 +1,4 @@
-// What stands in the water: rock and gravel of a display, media lying in a chamber or packed in a closed filter.
+// What lies in the water: rock and gravel of a display, media in a chamber or in a closed filter.
 import { square } from "../../sim/elementary.ts";
 import { type Child, h } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
@@ -85,12 +85,6 @@ export function drawClosed(layout: Layout, sheet: Sheet, pattern: PatternIds): C
       }),
       h("rect", { class: "vessel-outline", ...rectOf(sheet, box) }),
       h("rect", { class: "plate", ...rectOf(sheet, { ...box, z0: box.z1 - lid }) }),
-      !sheet.narrow &&
-        h(
-          "text",
-          { class: "part-name", x: sheet.x((box.x0 + box.x1) / 2), y: sheet.y(layout.floorZ) + 22, "text-anchor": "middle" },
-          "closed filter",
-        ),
     );
   });
 }

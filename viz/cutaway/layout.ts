@@ -1,10 +1,10 @@
-// Where every part of a rig stands in the section drawing, in metres: x to the right, z up from the inside bottom of the sump.
-// Pure geometry from the rig, no drawing. Heights are the rig's own; lengths along x are the rig's own; where the rig gives
-// no length (a box known by its plan area, a reservoir known by its volume) the part is drawn at a stated likely proportion.
+// The place of every part of a rig in the section drawing, in metres: x to the right, z up from the inside bottom of the sump.
+// Pure geometry from the rig, no drawing. Heights and lengths along x are those of the rig. Where the rig gives no length
+// (a box known by its plan area, a reservoir known by its volume), the part takes a likely proportion.
 import type { Rig } from "../../models/rig.ts";
 import { placeDrains, placeOverflow, placeTubes, placeWeirFall } from "./above.ts";
 import { placeBaffleFalls, placeChambers, placeClosed, placePump, placeRain, placeReservoir, placeTower } from "./below.ts";
-import { placeBranches, placeHoses, placeReturns } from "./pipes.ts";
+import { placeBranches, placeHoses, placeReactors, placeReturns } from "./pipes.ts";
 import type { Box, DisplayPlace, Layout, Point, VesselPlace } from "./places.ts";
 
 const BOARD_M = 0.04;
@@ -14,7 +14,7 @@ const BETWEEN_M = 0.22;
 /** Beside the sump, to a reservoir or a closed filter. */
 const BESIDE_M = 0.09;
 
-/** Layout of one rig. Throws nothing; every rig that passed the scenario checks has a layout. */
+/** Layout of one rig. Every rig that passed the scenario checks has one. */
 export function layout(rig: Rig): Layout {
   const { sump: tank, topOff } = rig;
   const length = rig.displays.reduce((sum, d) => sum + d.lengthM, 0) + BETWEEN_M * (rig.displays.length - 1);
@@ -30,6 +30,7 @@ export function layout(rig: Rig): Layout {
   const pump = placePump(rig, chambers.at(-1)!.box);
   const reservoir = placeReservoir(rig, sump.x1 + tank.glassM + BESIDE_M);
   const closed = placeClosed(rig.closedFilters, (reservoir?.x1 ?? sump.x1 + tank.glassM) + BESIDE_M, floorZ);
+  const reactors = placeReactors(rig, (closed.at(-1)?.box.x1 ?? reservoir?.x1 ?? sump.x1 + tank.glassM) + BESIDE_M, floorZ);
 
   let x = 0;
   const bare = rig.displays.map((display): DisplayPlace => {
@@ -51,7 +52,7 @@ export function layout(rig: Rig): Layout {
   const pipes = [
     ...overflows.flatMap(({ o, inside }) => [...placeTubes(o, inside), ...placeDrains(o, boardZ, towers, chambers)]),
     ...returns.flatMap((r) => r.pipes),
-    ...placeBranches(rig, pump, manifoldZ, chamberOf),
+    ...placeBranches(rig, pump, reactors, towers, chamberOf),
     ...hoses,
   ];
   const vessels: VesselPlace[] = [
@@ -69,6 +70,7 @@ export function layout(rig: Rig): Layout {
     ...overflows.map(({ o }) => o.inside.x0 - 0.01),
     ...(reservoir ? [reservoir.x1] : []),
     ...closed.map((f) => f.box.x1),
+    ...reactors.map((r) => r.box.x1),
     ...pipes.flatMap((p) => p.points.map((q) => q[0] + 0.02)),
   ];
   const tops = [
@@ -89,6 +91,7 @@ export function layout(rig: Rig): Layout {
     baffles,
     pump,
     closed,
+    reactors,
     checkValve: rig.return.checkValve === "none" ? null : onRiser(0.05),
     throttle: rig.return.valveOpenShare < 1 ? onRiser(0.14) : null,
     pipes,

@@ -1,4 +1,4 @@
-// Reads a story: what stands where at a moment, and the RUNNING, OFF and RESTART PEAK levels a ruler can check.
+// Reads levels out of an outage run: at a moment, and the RUNNING, OFF and RESTART levels that a ruler can check.
 import type { OutageTrace, VesselTrace } from "../../scenarios/result/result.ts";
 
 /** Index of the last sample at or before `s`. */
@@ -25,7 +25,7 @@ export function at(times: readonly number[], values: readonly number[], s: numbe
 const CUT = /cut|power (goes|off|fails)|pump stops/i;
 const RESTART = /restart|power (returns|back|on)|pump starts/i;
 
-/** Moments that divide a story [s]; null when the story does not have them. */
+/** Moments that divide an outage run [s]; null when it does not have them. */
 export function moments(story: OutageTrace): {
   readonly cutS: number | null;
   readonly restartS: number | null;
@@ -46,7 +46,7 @@ export interface LevelMarks {
   readonly lowZ: number | null;
 }
 
-/** The marks of one vessel in one story. */
+/** The marks of one vessel in one outage run. */
 export function levelMarks(story: OutageTrace, vessel: VesselTrace): LevelMarks {
   const { cutS, restartS } = moments(story);
   const runningZ = at(story.timeS, vessel.levelZ, cutS === null ? 0 : Math.max(0, cutS - 1e-6));
@@ -59,6 +59,20 @@ export function levelMarks(story: OutageTrace, vessel: VesselTrace): LevelMarks 
     peakZ: after.length > 0 ? Math.max(...after) : null,
     lowZ: after.length > 0 ? Math.min(...after) : null,
   };
+}
+
+/** Water this near to the rim is as high as it can get [m]. */
+const AT_RIM_M = 0.005;
+
+const BLOCKING = /drain|block|clog|debris|weir/i;
+
+/**
+ * The word for the level while the pump runs: with a fault that holds water back in a display, water at the rim is not called RUNNING.
+ */
+export function runningWord(story: OutageTrace, vessel: VesselTrace): "RUNNING" | "BLOCKED" {
+  const { runningZ } = levelMarks(story, vessel);
+  const atRim = vessel.rimZ !== null && runningZ > vessel.rimZ - AT_RIM_M;
+  return atRim && vessel.kind === "display" && story.faults.some((fault) => BLOCKING.test(fault)) ? "BLOCKED" : "RUNNING";
 }
 
 /** The vessels a ruler is put into: every display and the return chamber (the last chamber). */

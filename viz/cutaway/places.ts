@@ -11,7 +11,7 @@ export interface Box {
 
 export type Point = readonly [x: number, z: number];
 
-/** Space that water can stand in; `id` is that of the vessel in the results. */
+/** Space that holds water; `id` is that of the vessel in the results. */
 export interface VesselPlace {
   readonly id: string;
   readonly kind: "display" | "box" | "chamber" | "reservoir";
@@ -75,6 +75,12 @@ export interface ClosedPlace {
   readonly box: Box;
 }
 
+/** A reactor on a branch of the return. The rig knows only its pipe, so its size is a likely one. */
+export interface ReactorPlace {
+  readonly id: string;
+  readonly box: Box;
+}
+
 export interface ChamberPlace {
   readonly chamber: Chamber;
   readonly box: Box;
@@ -97,6 +103,7 @@ export interface Layout {
   readonly baffles: readonly BafflePlace[];
   readonly pump: Box;
   readonly closed: readonly ClosedPlace[];
+  readonly reactors: readonly ReactorPlace[];
   readonly checkValve: Point | null;
   readonly throttle: Point | null;
   readonly pipes: readonly PipePlace[];

@@ -1,107 +1,189 @@
-// One cursor for all charts: the same day in every panel, every value read out beneath. Pointer, touch and keyboard.
-import { type Panel, valueAt } from "../charts/panel.ts";
-import { dayScale, panelFrame } from "../charts/plot.ts";
+// One cursor for a stack of charts: the same day in every panel, its values on a card beside the cursor. Pointer, touch and keyboard.
+import type { Panel } from "../charts/panel.ts";
+import { valueAt } from "../charts/panel.ts";
+import type { Period } from "../charts/scale.ts";
 import { h } from "../view/markup.ts";
-import { figure, number, type Reader } from "../view/reader.ts";
+import type { Reader } from "../view/reader.ts";
 import { find, replaceContents } from "./dom.ts";
+import { cardPlace, dayWords, readOut } from "./read-out.ts";
 
-export interface Cursor {
-  show(panels: readonly Panel[], days: number, reader: Reader, width: number): void;
+export interface Shown {
+  readonly panels: readonly Panel[];
+  readonly period: Period;
+  readonly reader: Reader;
 }
 
-export function cursor(stack: HTMLElement): Cursor {
-  const readout = find<HTMLElement>(stack, "[data-readout]");
-  let day: number | null = null;
-  let panels: readonly Panel[] = [];
-  let days = 1;
-  let width = 1000;
-  let reader: Reader | null = null;
+export interface Cursor {
+  show(shown: Shown): void;
+  /** The day it is on; null when it is off. */
+  readonly day: () => number | null;
+}
 
-  function paint(): void {
-    if (!reader) return;
-    const frame = panelFrame(width, 100, false);
-    const x = dayScale(frame, days);
+/** One card for the whole page, out of the flow. */
+function card(): HTMLElement {
+  const known = document.getElementById("read-out");
+  if (known) return known;
+  const made = document.createElement("div");
+  made.id = "read-out";
+  made.hidden = true;
+  document.body.append(made);
+  return made;
+}
+
+/** The same words for a screen reader, only when the keyboard moves the cursor. */
+function spoken(stack: HTMLElement): HTMLElement {
+  const made = document.createElement("p");
+  made.className = "visually-hidden";
+  made.setAttribute("aria-live", "polite");
+  made.dataset.readout = "";
+  stack.append(made);
+  return made;
+}
+
+/** Places of the plot inside its SVG, in drawing units, and its scale. */
+function plotOf(svg: SVGSVGElement): {
+  layer: SVGGElement;
+  x0: number;
+  x1: number;
+  y0: number;
+  y1: number;
+  low: number;
+  high: number;
+} {
+  const layer = find<SVGGElement>(svg, ".cursor-layer");
+  const read = (name: string): number => Number(layer.dataset[name]);
+  return { layer, x0: read("x0"), x1: read("x1"), y0: read("y0"), y1: read("y1"), low: read("low"), high: read("high") };
+}
+
+/** @param zoom told to zoom by a factor about a day; 0 shows all days */
+export function cursor(stack: HTMLElement, zoom: (factor: number, day: number | null) => void): Cursor {
+  const live = spoken(stack);
+  let day: number | null = null;
+  let shown: Shown | null = null;
+
+  const hidden = (svg: Element): boolean => svg.closest(".guessing") !== null;
+
+  function paintLines(): void {
     for (const svg of stack.querySelectorAll<SVGSVGElement>("svg.panel")) {
-      const layer = find<SVGGElement>(svg, ".cursor-layer");
-      const panel = panels.find((p) => p.id === svg.dataset.panel);
-      if (day === null || !panel || svg.closest(".guessing")) {
+      const { layer, x0, x1, y0, y1, low, high } = plotOf(svg);
+      const panel = shown?.panels.find((p) => p.id === svg.dataset.panel);
+      if (day === null || !shown || !panel || hidden(svg)) {
         layer.replaceChildren();
         continue;
       }
-      const { y0, y1, low, high } = layer.dataset;
-      const top = Number(y0);
-      const bottom = Number(y1);
-      const y = (v: number): number => bottom - ((v - Number(low)) / (Number(high) - Number(low))) * (bottom - top);
       const at = day;
+      const { from, to } = shown.period;
+      const x = x0 + ((at - from) / (to - from)) * (x1 - x0);
       replaceContents(layer, [
-        h("line", { class: "cursor", x1: x(at), x2: x(at), y1: top, y2: bottom }),
-        panel.lines.map((l) => {
-          const v = valueAt(l, at);
-          return v === null ? null : h("circle", { class: "cursor-dot", cx: x(at), cy: y(v), r: 3.4 });
+        h("line", { class: "cursor", x1: x, x2: x, y1: y0, y2: y1 }),
+        panel.lines.map((line) => {
+          const v = valueAt(line, at);
+          if (v === null || high <= low) return null;
+          return h("circle", { class: "cursor-dot", cx: x, cy: y1 - ((v - low) / (high - low)) * (y1 - y0), r: 3.4 });
         }),
       ]);
     }
-    const r = reader;
-    const at = day;
-    replaceContents(
-      readout,
-      at === null || stack.classList.contains("guessing")
-        ? h("span", { class: "note" }, "Point at a chart, or use the arrow keys, to read all values of a day.")
-        : [
-            h("strong", {}, `Day ${number(r, at, days < 20 ? 1 : 0)}`),
-            panels.map((p) =>
-              p.lines.map((l) =>
-                h(
-                  "span",
-                  {},
-                  `${p.lines.length > 1 ? `${p.title}, ${l.label}` : p.title} `,
-                  h("b", {}, figure(r, valueAt(l, at))),
-                  p.unit ? ` ${p.unit}` : "",
-                ),
-              ),
-            ),
-          ],
+  }
+
+  function paintCard(point: { x: number; y: number } | null, panelId: string | undefined): void {
+    const host = card();
+    if (day === null || !shown || point === null || hidden(stack.querySelector("svg.panel") ?? stack)) {
+      host.hidden = true;
+      return;
+    }
+    const lines = readOut(shown.panels, day, shown.reader);
+    replaceContents(host, [
+      h("strong", {}, dayWords(shown.reader, day, shown.period.to - shown.period.from)),
+      h(
+        "dl",
+        {},
+        lines.map(({ panel, label, value }) =>
+          h("div", { class: panel === panelId ? "here" : null }, h("dt", {}, label), h("dd", {}, value)),
+        ),
+      ),
+    ]);
+    host.hidden = false;
+    const { width, height } = host.getBoundingClientRect();
+    const place = cardPlace(
+      point,
+      { width, height },
+      { width: document.documentElement.clientWidth, height: window.innerHeight },
     );
+    host.style.setProperty("left", `${place.left}px`);
+    host.style.setProperty("top", `${place.top}px`);
   }
 
-  function move(clientX: number): void {
-    const svg = stack.querySelector<SVGSVGElement>("svg.panel");
-    if (!svg) return;
+  /** The cursor in the window, on the panel that is nearest to the middle of it. */
+  function pointInSight(): { point: { x: number; y: number }; panel: string | undefined } | null {
+    const boxes = [...stack.querySelectorAll<SVGSVGElement>("svg.panel")].map((svg) => ({
+      svg,
+      box: svg.getBoundingClientRect(),
+    }));
+    const middle = window.innerHeight / 2;
+    const distance = (box: DOMRect): number => Math.abs((box.top + box.bottom) / 2 - middle);
+    const nearest = boxes.sort((a, b) => distance(a.box) - distance(b.box))[0];
+    if (!nearest || day === null || !shown) return null;
+    const { x0, x1 } = plotOf(nearest.svg);
+    const share = (day - shown.period.from) / (shown.period.to - shown.period.from);
+    const x = nearest.box.left + ((x0 + share * (x1 - x0)) / nearest.svg.viewBox.baseVal.width) * nearest.box.width;
+    return { point: { x, y: (nearest.box.top + nearest.box.bottom) / 2 }, panel: nearest.svg.dataset.panel };
+  }
+
+  function moveTo(e: PointerEvent): void {
+    const svg = (e.target as Element).closest<SVGSVGElement>("svg.panel");
+    if (!svg || !shown) return;
     const box = svg.getBoundingClientRect();
-    const frame = panelFrame(width, 100, false);
-    const px = ((clientX - box.left) / box.width) * frame.width;
-    const share = (px - frame.left) / (frame.width - frame.left - frame.right);
+    const { x0, x1 } = plotOf(svg);
+    const px = ((e.clientX - box.left) / box.width) * svg.viewBox.baseVal.width;
+    const share = (px - x0) / (x1 - x0);
     if (share < -0.02 || share > 1.02) return;
-    day = Math.min(days, Math.max(0, share * days));
-    paint();
+    const { from, to } = shown.period;
+    day = Math.min(to, Math.max(from, from + share * (to - from)));
+    paintLines();
+    paintCard({ x: e.clientX, y: e.clientY }, svg.dataset.panel);
   }
 
-  stack.addEventListener("pointermove", (e) => {
-    if ((e.target as Element).closest("svg.panel")) move(e.clientX);
-  });
-  stack.addEventListener("pointerdown", (e) => {
-    if ((e.target as Element).closest("svg.panel")) move(e.clientX);
-  });
+  function leave(): void {
+    card().hidden = true;
+  }
+
+  stack.addEventListener("pointermove", moveTo);
+  stack.addEventListener("pointerdown", moveTo);
+  stack.addEventListener("pointerleave", leave);
+  stack.addEventListener("blur", leave);
+  stack.addEventListener("dblclick", () => zoom(0.5, day));
   stack.addEventListener("keydown", (e) => {
-    if (e.target !== stack) return;
-    const step = (e.shiftKey ? 7 : 1) * (days > 200 ? 2 : 1);
-    if (e.key === "ArrowRight") day = Math.min(days, (day ?? -step) + step);
-    else if (e.key === "ArrowLeft") day = Math.max(0, (day ?? days + step) - step);
-    else if (e.key === "Home") day = 0;
-    else if (e.key === "End") day = days;
+    if (e.target !== stack || !shown) return;
+    const { from, to } = shown.period;
+    const step = (e.shiftKey ? 7 : 1) * (to - from > 200 ? 2 : 1);
+    if (e.key === "ArrowRight") day = Math.min(to, (day ?? from - step) + step);
+    else if (e.key === "ArrowLeft") day = Math.max(from, (day ?? to + step) - step);
+    else if (e.key === "Home") day = from;
+    else if (e.key === "End") day = to;
     else if (e.key === "Escape") day = null;
+    else if (e.key === "+" || e.key === "=") zoom(0.5, day);
+    else if (e.key === "-") zoom(2, day);
+    else if (e.key === "0") zoom(0, null);
     else return;
     e.preventDefault();
-    paint();
+    paintLines();
+    const place = pointInSight();
+    paintCard(place?.point ?? null, place?.panel);
+    live.textContent =
+      day === null || !shown
+        ? ""
+        : [
+            dayWords(shown.reader, day, to - from),
+            ...readOut(shown.panels, day, shown.reader).map((l) => `${l.label} ${l.value}`),
+          ].join(", ");
   });
 
   return {
-    show(list, span, forReader, wide) {
-      panels = list;
-      days = span;
-      reader = forReader;
-      width = wide;
-      paint();
+    show(next) {
+      shown = next;
+      if (day !== null && (day < next.period.from || day > next.period.to)) day = null;
+      paintLines();
     },
+    day: () => day,
   };
 }

@@ -4,7 +4,7 @@ import type { NitrogenResult, OutageTrace, RunResult } from "../../scenarios/res
 import type { KnobChange } from "../sections/knobs.ts";
 import { unpack } from "./unpack.ts";
 
-/** What the page asks of the worker: a run, or, when faults are named, only the story of those faults. */
+/** What the page asks of the worker: a run; when faults are named, only the outage run of those faults; or only the changed text. */
 export interface LiveRequest {
   readonly id: number;
   readonly source: string;
@@ -12,14 +12,17 @@ export interface LiveRequest {
   readonly seed: string;
   readonly changes: readonly KnobChange[];
   readonly faults: readonly string[];
-  /** A run whose faults and marks stand in, for a quick answer; null works all of them out. */
+  /** A run whose faults and marks are used for a quick answer; null works all of them out. */
   readonly cachedFaults: CachedFaults | null;
+  /** Only the text of the changed scenario is wanted. */
+  readonly textOnly?: boolean;
 }
 
 /** What the worker answers. The days come ahead of a quick result, which is whole when its faults and marks are of its own rig. */
 export type LiveAnswer =
   | { readonly id: number; readonly ok: true; readonly kind: "days"; readonly nitrogen: NitrogenResult }
   | { readonly id: number; readonly ok: true; readonly kind: "result"; readonly result: RunResult; readonly whole: boolean }
+  | { readonly id: number; readonly ok: true; readonly kind: "text"; readonly text: string }
   | { readonly id: number; readonly ok: true; readonly kind: "story"; readonly story: OutageTrace }
   | { readonly id: number; readonly ok: false; readonly errors: readonly string[] };
 

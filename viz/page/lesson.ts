@@ -1,210 +1,182 @@
-// Lesson: the answer is hidden, the reader draws a guess with pointer or keys, then both are shown.
+// The lesson: the answer is hidden, the reader draws a guess with pointer or keys, then both are shown.
 import type { Panel } from "../charts/panel.ts";
-import { range } from "../charts/panel.ts";
-import { h } from "../view/markup.ts";
+import { NITROGEN, range } from "../charts/panel.ts";
+import type { Period } from "../charts/scale.ts";
+import { type Child, h } from "../view/markup.ts";
 import { figure, number, type Reader } from "../view/reader.ts";
 import { append, find, replaceContents } from "./dom.ts";
-
-const POINTS = 13;
-
-export interface Guess {
-  readonly panel: string;
-  /** Values at evenly spread days, null where nothing was drawn. */
-  readonly values: (number | null)[];
-}
+import { dayOfPoint, distanceFrom, type Guess, type Guesses, POINTS, pointAt, withPoint } from "./guess.ts";
 
 export interface Lesson {
-  readonly active: () => boolean;
-  /** After the charts were drawn anew: hide or show answers, draw the guesses. */
-  refresh(panels: readonly Panel[], days: number, reader: Reader): void;
+  /** After the charts were drawn anew: hides or shows answers, and draws the guesses. */
+  refresh(panels: readonly Panel[], period: Period, reader: Reader): void;
 }
 
-/** How far a guess is from the answer: mean distance over the drawn points, as a share of the chart's height. */
-export function distance(guess: readonly (number | null)[], answer: readonly (number | null)[], span: number): number | null {
-  let sum = 0;
-  let n = 0;
-  guess.forEach((g, i) => {
-    const a = answer[i] ?? null;
-    if (g === null || a === null) return;
-    sum += Math.abs(g - a);
-    n++;
+interface Shown {
+  readonly panels: readonly Panel[];
+  readonly days: number;
+  readonly reader: Reader;
+}
+
+const asked = ({ panels }: Shown): readonly Panel[] => panels.filter((p) => NITROGEN.some((what) => what === p.id));
+
+/** How far the guesses were from each curve. */
+function verdictWords(shown: Shown, guesses: Guesses): string {
+  const { days, reader } = shown;
+  return asked(shown)
+    .map((panel) => {
+      const guess = guesses.get(panel.id);
+      const off = guess ? panel.lines.map((line) => ({ line, share: distanceFrom(guess, panel, line, days) })) : [];
+      const drawn = off.filter((o) => o.share !== null);
+      if (drawn.length === 0) return `${panel.title}: no guess drawn.`;
+      const words = drawn.map(({ line, share }) => {
+        const which = panel.lines.length > 1 ? ` from “${line.label}”` : "";
+        return `on average ${number(reader, (share ?? 0) * 100)} % of the chart's height away${which}`;
+      });
+      return `${panel.title}: ${words.join(", ")}.`;
+    })
+    .join(" ");
+}
+
+/** Sliders for those who draw with keys: one for each point. */
+function pointSliders(shown: Shown, guesses: Guesses): Child {
+  const { days, reader } = shown;
+  return asked(shown).map((panel) => {
+    const [low, high] = range(panel);
+    return h(
+      "fieldset",
+      { class: "guess-points" },
+      h("legend", {}, `${panel.title}, ${panel.unit}`),
+      Array.from({ length: POINTS }, (_, i) => {
+        const day = number(reader, dayOfPoint(days, i));
+        return h(
+          "label",
+          {},
+          h("span", {}, `day ${day}`),
+          h("input", {
+            type: "range",
+            min: String(low),
+            max: String(high),
+            step: String((high - low) / 40),
+            value: String(guesses.get(panel.id)?.[i] ?? low),
+            "data-guess": panel.id,
+            "data-point": i,
+            "aria-label": `${panel.title} on day ${day}`,
+          }),
+        );
+      }),
+    );
   });
-  return n === 0 ? null : sum / n / span;
 }
 
+function guessPath(svg: SVGSVGElement, guess: Guess): string {
+  const { x0, x1, y0, y1, low, high } = find<SVGGElement>(svg, ".cursor-layer").dataset;
+  const [left, right, top, bottom] = [Number(x0), Number(x1), Number(y0), Number(y1)];
+  const points = guess.flatMap((v, i) => {
+    if (v === null) return [];
+    const x = left + ((right - left) * i) / (POINTS - 1);
+    const y = bottom - ((v - Number(low)) / (Number(high) - Number(low))) * (bottom - top);
+    return [`${x.toFixed(1)},${y.toFixed(1)}`];
+  });
+  return points.length > 1 ? `M${points.join("L")}` : points.length === 1 ? `M${points[0]}h1` : "";
+}
+
+/** @param redraw draws the charts anew; for a guess they show all days */
 export function lesson(section: HTMLElement, redraw: () => void): Lesson {
   const toggle = find<HTMLButtonElement>(section, "#lesson");
   const panelHost = find<HTMLElement>(section, "#lesson-panel");
   const stack = find<HTMLElement>(section, "[data-stack]");
-  const guesses = new Map<string, (number | null)[]>();
+  let guesses: Guesses = new Map();
   let on = false;
   let revealed = false;
-  let panels: readonly Panel[] = [];
-  let days = 1;
-  let reader: Reader | null = null;
-
-  const asked = (): readonly Panel[] => panels.filter((p) => ["tan", "no2", "no3"].includes(p.id));
-  const dayOf = (i: number): number => (days * i) / (POINTS - 1);
+  let shown: Shown | null = null;
+  const guessing = (): boolean => on && !revealed;
 
   function paint(): void {
-    stack.classList.toggle("guessing", on && !revealed);
+    stack.classList.toggle("guessing", guessing());
     section.classList.toggle("lesson-on", on);
-    for (const panel of asked()) {
+    // Elsewhere on the page the answer would give itself away.
+    document.documentElement.classList.toggle("lesson-hides", guessing());
+    if (!shown) return;
+    for (const panel of asked(shown)) {
       const svg = section.querySelector<SVGSVGElement>(`svg.panel[data-panel="${panel.id}"]`);
       if (!svg) continue;
-      for (const part of svg.querySelectorAll(".answer,.band,.band-edge")) part.classList.toggle("hidden", on && !revealed);
+      for (const part of svg.querySelectorAll(".answer,.band,.band-edge")) part.classList.toggle("hidden", guessing());
       svg.querySelector(".guess")?.remove();
-      const values = guesses.get(panel.id);
-      if (!on || !values) continue;
-      const layer = find<SVGGElement>(svg, ".cursor-layer");
-      const { x0, x1, y0, y1, low, high } = layer.dataset;
-      const points = values.flatMap((v, i) =>
-        v === null
-          ? []
-          : [
-              `${(Number(x0) + ((Number(x1) - Number(x0)) * i) / (POINTS - 1)).toFixed(1)},${(Number(y1) - ((v - Number(low)) / (Number(high) - Number(low))) * (Number(y1) - Number(y0))).toFixed(1)}`,
-            ],
-      );
-      append(
-        svg,
-        h("path", {
-          class: "guess",
-          d: points.length > 1 ? `M${points.join("L")}` : points.length === 1 ? `M${points[0]}h1` : "",
-        }),
-        true,
-      );
+      const guess = guesses.get(panel.id);
+      if (on && guess) append(svg, h("path", { class: "guess", d: guessPath(svg, guess) }), true);
     }
-  }
-
-  function set(panelId: string, index: number, value: number): void {
-    const values = guesses.get(panelId) ?? Array.from({ length: POINTS }, () => null);
-    values[index] = value;
-    guesses.set(panelId, values);
-    paint();
   }
 
   function draw(e: PointerEvent): void {
-    if (!on || revealed || e.buttons === 0) return;
+    if (!guessing() || e.buttons === 0 || !shown) return;
     const svg = (e.target as Element).closest<SVGSVGElement>("svg.panel");
-    const panel = svg && asked().find((p) => p.id === svg.dataset.panel);
+    const panel = svg && asked(shown).find((p) => p.id === svg.dataset.panel);
     if (!svg || !panel) return;
-    const layer = find<SVGGElement>(svg, ".cursor-layer");
+    const { x0, x1, y0, y1, low, high } = find<SVGGElement>(svg, ".cursor-layer").dataset;
     const box = svg.getBoundingClientRect();
     const px = ((e.clientX - box.left) / box.width) * svg.viewBox.baseVal.width;
     const py = ((e.clientY - box.top) / box.height) * svg.viewBox.baseVal.height;
-    const { x0, x1, y0, y1, low, high } = layer.dataset;
-    const i = Math.round(((px - Number(x0)) / (Number(x1) - Number(x0))) * (POINTS - 1));
-    if (i < 0 || i >= POINTS) return;
-    const share = Math.min(1, Math.max(0, (Number(y1) - py) / (Number(y1) - Number(y0))));
-    set(panel.id, i, Number(low) + share * (Number(high) - Number(low)));
+    const shareX = (px - Number(x0)) / (Number(x1) - Number(x0));
+    const shareY = (Number(y1) - py) / (Number(y1) - Number(y0));
+    const point = pointAt(shareX, shareY, [Number(low), Number(high)]);
+    if (!point) return;
+    guesses = withPoint(guesses, panel.id, point.index, point.value);
+    paint();
     e.preventDefault();
   }
-  stack.addEventListener("pointerdown", draw);
-  stack.addEventListener("pointermove", draw);
 
-  /** Sliders for those who draw with keys: one for each point. */
   function controls(): void {
-    const r = reader;
-    if (!r) return;
-    if (!on) {
-      panelHost.hidden = true;
-      return;
-    }
-    panelHost.hidden = false;
-    if (revealed) {
-      const lines = asked().map((p) => {
-        const line = p.lines[0];
-        const values = guesses.get(p.id);
-        if (!line || !values) return `${p.title}: no guess drawn.`;
-        const [low, high] = range(p);
-        const answer = values.map((_, i) => interpolate(line.days, line.values, dayOf(i)));
-        const off = distance(values, answer, high - low);
-        return off === null
-          ? `${p.title}: no guess drawn.`
-          : `${p.title}: on average ${number(r, off * 100)} % of the chart's height away.`;
-      });
+    panelHost.hidden = !on;
+    if (!on || !shown) return;
+    if (revealed)
       replaceContents(panelHost, [
-        h("p", {}, lines.join(" ")),
+        h("p", {}, verdictWords(shown, guesses)),
         h("button", { type: "button", id: "lesson-again" }, "Guess again"),
       ]);
-    } else {
+    else
       replaceContents(panelHost, [
-        h("p", {}, "Draw in the three upper charts with the pointer, or set points with the sliders. Which is highest first?"),
         h(
-          "details",
+          "p",
           {},
-          h("summary", {}, "Set points with the keyboard"),
-          asked().map((p) => {
-            const [low, high] = range(p);
-            return h(
-              "fieldset",
-              { class: "guess-points" },
-              h("legend", {}, `${p.title}, ${p.unit}`),
-              Array.from({ length: POINTS }, (_, i) =>
-                h(
-                  "label",
-                  {},
-                  h("span", {}, `day ${number(r, dayOf(i))}`),
-                  h("input", {
-                    type: "range",
-                    min: String(low),
-                    max: String(high),
-                    step: String((high - low) / 40),
-                    value: String(guesses.get(p.id)?.[i] ?? low),
-                    "data-guess": p.id,
-                    "data-point": i,
-                    "aria-label": `${p.title} on day ${number(r, dayOf(i))}`,
-                  }),
-                ),
-              ),
-            );
-          }),
+          shown.panels.some((p) => p.lines.length > 1)
+            ? "Draw the curve that you expect in each chart. Which scenario will it be nearest to?"
+            : "Draw the curve that you expect in each chart, with the pointer or with the sliders. Which is highest first?",
         ),
+        h("details", {}, h("summary", {}, "Set points with the keyboard"), pointSliders(shown, guesses)),
         h("button", { type: "button", id: "lesson-reveal", class: "primary" }, "Show the answer"),
       ]);
-    }
   }
 
-  panelHost.addEventListener("input", (e) => {
-    const input = e.target as HTMLInputElement;
-    if (!input.dataset.guess) return;
-    set(input.dataset.guess, Number(input.dataset.point), Number(input.value));
-    if (reader) input.setAttribute("aria-valuetext", figure(reader, Number(input.value)));
-  });
-  panelHost.addEventListener("click", (e) => {
-    const id = (e.target as Element).id;
-    if (id !== "lesson-reveal" && id !== "lesson-again") return;
-    revealed = id === "lesson-reveal";
-    if (!revealed) guesses.clear();
-    controls();
-    redraw();
-  });
-  toggle.addEventListener("click", () => {
-    on = !on;
-    revealed = false;
-    guesses.clear();
+  function begin(next: { on: boolean; revealed: boolean }): void {
+    if (!next.revealed) guesses = new Map();
+    on = next.on;
+    revealed = next.revealed;
     toggle.setAttribute("aria-pressed", String(on));
     controls();
     redraw();
+  }
+
+  stack.addEventListener("pointerdown", draw);
+  stack.addEventListener("pointermove", draw);
+  panelHost.addEventListener("input", (e) => {
+    const input = e.target as HTMLInputElement;
+    if (!input.dataset.guess || !shown) return;
+    guesses = withPoint(guesses, input.dataset.guess, Number(input.dataset.point), Number(input.value));
+    input.setAttribute("aria-valuetext", figure(shown.reader, Number(input.value)));
+    paint();
   });
+  panelHost.addEventListener("click", (e) => {
+    const { id } = e.target as Element;
+    if (id === "lesson-reveal") begin({ on: true, revealed: true });
+    else if (id === "lesson-again") begin({ on: true, revealed: false });
+  });
+  toggle.addEventListener("click", () => begin({ on: !on, revealed: false }));
 
   return {
-    active: () => on && !revealed,
-    refresh(list, span, forReader) {
-      panels = list;
-      days = span;
-      reader = forReader;
+    refresh(panels, period, reader) {
+      shown = { panels, days: period.to, reader };
       paint();
     },
   };
-}
-
-function interpolate(days: readonly number[], values: readonly (number | null)[], day: number): number | null {
-  let i = 0;
-  while (i < days.length - 2 && days[i + 1]! < day) i++;
-  const a = values[i] ?? null;
-  const b = values[i + 1] ?? null;
-  if (a === null || b === null) return a;
-  const span = days[i + 1]! - days[i]!;
-  return span > 0 ? a + ((b - a) * (day - days[i]!)) / span : a;
 }

@@ -1,4 +1,4 @@
-// What the reader takes away: images, tables, the result, the scenario, the calendar, and sheets on paper.
+// What the reader takes away: images, tables, the result, the scenario, the calendar.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { csvFiles } from "../csv.ts";
 import type { Reader } from "../view/reader.ts";
@@ -51,24 +51,11 @@ export function takeaway(main: HTMLElement, shown: () => Shown): Takeaway {
     else void png(svg).then((image) => saveFile(fileName(title, "png"), image));
   }
 
-  function printSheet(sheet: HTMLElement): void {
-    document.body.classList.add("only-sheet");
-    sheet.classList.add("print-me");
-    const restore = (): void => {
-      document.body.classList.remove("only-sheet");
-      sheet.classList.remove("print-me");
-    };
-    addEventListener("afterprint", restore, { once: true });
-    print();
-  }
-
   document.addEventListener("click", (e) => {
     const button = (e.target as Element).closest<HTMLElement>("button");
     if (!button) return;
-    const { data, save, print: sheet } = button.dataset;
-    const page = sheet ? document.getElementById(sheet) : null;
+    const { data, save } = button.dataset;
     if (data) saveData(data);
-    if (page) printSheet(page);
     if (save) saveImage(button.closest<HTMLElement>("[data-export]")?.dataset.export ?? "", save);
   });
   document.addEventListener("change", (e) => {

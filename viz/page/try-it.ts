@@ -1,52 +1,63 @@
-// "Try it": reads the controls, asks the model, tells the difference, saves and opens scenario files.
+// "Try it" in the page: reads the controls, asks the model, shows the differences, saves and opens scenario files.
 import { type CachedFaults, faultsOf } from "../../scenarios/report/cached-faults.ts";
 import type { NitrogenResult, RunResult } from "../../scenarios/result/result.ts";
-import { changeOf, differencesInWords, type KnobChange, knobs, knobText } from "../sections/knobs.ts";
-import { h } from "../view/markup.ts";
+import { changeOf, differencesInWords, type Knob, type KnobChange, knobs, knobText } from "../sections/knobs.ts";
+import { differenceList } from "../sections/try.ts";
+import { type Child, h } from "../view/markup.ts";
 import { number, type Reader } from "../view/reader.ts";
 import { find, replaceContents } from "./dom.ts";
 import { type Engine, engine } from "./engine.ts";
 import { fileName, saveFile } from "./files.ts";
+import type { Kept } from "./state.ts";
+import { MOST_KEPT } from "./state.ts";
+import { type Moved, move, moveAll, nameOf, redo, START, type Trail, undo } from "./what-if.ts";
 
-/** What this panel works on. */
+/** What this panel works on, and what it reports. */
 export interface Bench {
   base(): RunResult;
   reader(): Reader;
-  /** Draws the curves of a changed run, ahead of what it comes to. */
-  showDays(nitrogen: NitrogenResult): void;
-  /** Draws the changed run, or the first one again; what depends on faults is still the old when it is not whole. */
-  show(changed: RunResult | null, whole: boolean): void;
-  /** Another scenario takes the page. */
-  replace(result: RunResult): void;
+  kept(): readonly Kept[];
+  comparing(): boolean;
+  moved(moved: Moved): void;
+  /** The curves of a changed run, ahead of its result. */
+  curvesArrived(nitrogen: NitrogenResult): void;
+  /** A changed run; what depends on faults is still the old when it is not whole. */
+  changed(result: RunResult, whole: boolean): void;
+  asInTheFile(): void;
+  keep(name: string): void;
+  discard(index: number): void;
+  compare(on: boolean): void;
+  openAnother(result: RunResult): void;
   /** The page as it came from disk. */
   reset(): void;
 }
 
 export interface TryIt {
   mount(section: HTMLElement): void;
-  /** Controls that stand elsewhere than in the file, by id. */
-  readonly moved: ReadonlyMap<string, string>;
+  /** All controls as in the file, without an answer: another scenario is on the page. */
   forget(): void;
-  /** Runs the story of faults; for the cells of the matrix. */
+  /** Moves a control from elsewhere on the page. */
+  move(id: string, value: string): void;
+  /** Starts the model, so that the first change is answered as fast as the next. */
+  warm(): void;
+  /** Runs outages of faults, for the cells of the matrix. */
   readonly quick: Engine;
+  /** The scenario with the present changes and some more, as text. */
+  textWith(changes: readonly KnobChange[]): Promise<string | null>;
 }
 
-/** What a quick answer needs of an earlier run; its stories stay here, they are long. */
-const lean = ({ rig, findings, hydraulics }: RunResult): CachedFaults => ({
-  rig,
-  findings,
-  hydraulics: faultsOf(hydraulics),
-});
+/** What a quick answer needs of an earlier run; its outage runs stay here, they are long. */
+const lean = ({ rig, findings, hydraulics }: RunResult): CachedFaults => ({ rig, findings, hydraulics: faultsOf(hydraulics) });
 
 /** Faults are worked out when the controls have been at rest this long [ms]. */
 const REST_MS = 250;
 
-export function tryIt(bench: Bench): TryIt {
+type Report = (state: string, words?: Child) => void;
+
+/** Asks the model for the changed scenario: first the days, then the faults. Newer changes replace older ones. */
+function asker(bench: Bench, report: Report) {
   const quick = engine();
   const slow = engine();
-  const moved = new Map<string, string>();
-  const changes = new Map<string, KnobChange>();
-  let panel: HTMLElement | null = null;
   /** The newest run that has its own faults and marks. */
   let whole = bench.base();
   let shown = whole;
@@ -54,176 +65,254 @@ export function tryIt(bench: Bench): TryIt {
   /** Counts how often all was put back: an answer from before it is too late. */
   let epoch = 0;
   let timer = 0;
-
-  const part = (id: string): HTMLElement => find<HTMLElement>(panel ?? document, id);
-  const state = (text: string): void => {
-    part("#try-state").textContent = text;
-  };
   const seconds = (since: number): string => `${number(bench.reader(), (performance.now() - since) / 1000, 1)} s`;
+  const complain = (errors: readonly string[]): void => report("This does not work:", h("pre", {}, errors.join("\n\n")));
 
-  function tell(result: RunResult, isWhole: boolean): void {
-    const lines = differencesInWords(bench.base(), result, bench.reader(), isWhole);
-    replaceContents(
-      part("#try-words"),
-      lines.length > 0
-        ? h(
-            "ul",
-            { class: "differences" },
-            lines.map((l) => h("li", {}, l)),
-          )
-        : h("p", { class: "note" }, "No sentence changes."),
-    );
-  }
-
-  function complain(what: string, errors: readonly string[]): void {
-    state(what);
-    replaceContents(part("#try-words"), h("pre", {}, errors.join("\n\n")));
-  }
-
-  const request = () => {
+  const request = (changes: readonly KnobChange[]) => {
     const { source, file, seed } = bench.base();
-    return { source, file, seed, changes: [...changes.values()], faults: [] };
+    return { source, file, seed, changes, faults: [] };
   };
 
-  /** First the days, with the faults of an earlier run; then, when the controls rest and the rig is another, all of it. */
-  async function run(): Promise<void> {
+  function show(result: RunResult, isWhole: boolean, state: string): void {
+    shown = result;
+    if (isWhole) whole = result;
+    bench.changed(result, isWhole);
+    report(state, differenceList(differencesInWords(bench.base(), result, bench.reader(), isWhole)));
+  }
+
+  async function withFaults(changes: readonly KnobChange[], mine: number, started: number): Promise<void> {
+    const answer = await slow.ask({ ...request(changes), cachedFaults: null });
+    if (!answer || mine !== turn) return;
+    if (!answer.ok) return complain(answer.errors);
+    if (answer.kind === "result") show(answer.result, true, `Done after ${seconds(started)}, faults included.`);
+  }
+
+  async function run(changes: readonly KnobChange[]): Promise<void> {
     const mine = ++turn;
     clearTimeout(timer);
     slow.drop();
-    if (changes.size === 0) return back();
-    state("Running…");
+    report("Running …");
     const started = performance.now();
-    const cachedFaults = whole;
+    const earlier = whole;
     const begun = epoch;
-    const answer = await quick.ask({ ...request(), cachedFaults: lean(cachedFaults) }, (days) => {
-      if (begun === epoch) bench.showDays(days);
+    const answer = await quick.ask({ ...request(changes), cachedFaults: lean(earlier) }, (nitrogen) => {
+      if (begun === epoch) bench.curvesArrived(nitrogen);
     });
     if (!answer || begun !== epoch) return;
-    if (!answer.ok) return complain("This does not work:", answer.errors);
+    if (!answer.ok) return complain(answer.errors);
     if (answer.kind !== "result") return;
     const { result } = answer;
-    // Stories of faults are of the rig too.
+    // The outage runs of the faults are of the rig, and stay when the rig does.
     const stories = answer.whole
-      ? [...result.hydraulics.stories, ...cachedFaults.hydraulics.stories.slice(1)]
+      ? [...result.hydraulics.stories, ...earlier.hydraulics.stories.slice(1)]
       : result.hydraulics.stories;
     const first = { ...result, hydraulics: { ...result.hydraulics, stories } };
-    if (answer.whole) whole = first;
-    shown = first;
-    bench.show(first, answer.whole);
-    tell(first, answer.whole);
-    state(
+    show(
+      first,
+      answer.whole,
       answer.whole
         ? `Done after ${seconds(started)}, faults included.`
         : `First answer after ${seconds(started)}; the faults follow.`,
     );
-    if (!answer.whole && mine === turn) timer = window.setTimeout(() => void withFaults(mine, started), REST_MS);
+    if (!answer.whole && mine === turn) timer = window.setTimeout(() => void withFaults(changes, mine, started), REST_MS);
   }
 
-  async function withFaults(mine: number, started: number): Promise<void> {
-    const answer = await slow.ask({ ...request(), cachedFaults: null });
-    if (!answer || mine !== turn) return;
-    if (!answer.ok) return complain("This does not work:", answer.errors);
-    if (answer.kind !== "result") return;
-    whole = answer.result;
-    shown = whole;
-    bench.show(whole, true);
-    tell(whole, true);
-    state(`Done after ${seconds(started)}, faults included.`);
+  return {
+    quick,
+    run,
+    shown: () => shown,
+    /** Nothing is changed any more, or another scenario is the base. */
+    forget(): void {
+      turn++;
+      epoch++;
+      clearTimeout(timer);
+      slow.drop();
+      whole = bench.base();
+      shown = whole;
+    },
+    warm(): void {
+      void quick.ask({ ...request([]), cachedFaults: lean(whole) });
+    },
+    async open(file: File): Promise<void> {
+      report("Running …");
+      const { seed } = bench.base();
+      const source = await file.text();
+      const answer = await quick.ask({ source, file: file.name, seed, changes: [], faults: [], cachedFaults: null });
+      if (!answer) return;
+      if (!answer.ok) report(`${file.name} cannot be run:`, h("pre", {}, answer.errors.join("\n\n")));
+      else if (answer.kind === "result") bench.openAnother(answer.result);
+    },
+    async textWith(changes: readonly KnobChange[]): Promise<string | null> {
+      const answer = await quick.ask({ ...request(changes), textOnly: true, cachedFaults: null });
+      if (!answer?.ok) {
+        if (answer) complain(answer.errors);
+        return null;
+      }
+      return answer.kind === "text" ? answer.text : null;
+    },
+  };
+}
+
+/** The kept changes, side by side. */
+function keptList(bench: Bench): Child {
+  const kept = bench.kept();
+  if (kept.length === 0) return null;
+  return [
+    h("h3", {}, "Kept changes"),
+    h(
+      "ul",
+      { class: "kept" },
+      kept.map(({ name }, i) =>
+        h(
+          "li",
+          {},
+          h("span", {}, name),
+          h("button", { type: "button", "data-again": String(i) }, "Change further"),
+          h("button", { type: "button", "data-discard": String(i) }, "Discard"),
+        ),
+      ),
+    ),
+    h(
+      "button",
+      { type: "button", id: "try-compare", "aria-pressed": String(bench.comparing()) },
+      bench.comparing() ? "Back to one scenario" : "Compare them with the file",
+    ),
+  ];
+}
+
+export function tryIt(bench: Bench): TryIt {
+  let panel: HTMLElement | null = null;
+  let trail: Trail = START;
+  let state = "";
+  let words: Child = null;
+  const part = <T extends HTMLElement>(selector: string): T | null => panel?.querySelector<T>(selector) ?? null;
+
+  const report: Report = (nextState, nextWords = null) => {
+    state = nextState;
+    if (nextState !== "Running …") words = nextWords;
+    paint();
+  };
+  const model = asker(bench, report);
+  const list = (): readonly Knob[] => knobs(bench.base(), bench.reader());
+  const changesOf = (moved: Moved): readonly KnobChange[] =>
+    list().flatMap((k) => {
+      const value = moved.get(k.id);
+      return value === undefined ? [] : [changeOf(k, value, bench.base().source)];
+    });
+  const describe = (id: string, value: string): string => {
+    const knob = list().find((k) => k.id === id);
+    if (!knob) return id;
+    const text =
+      knob.kind === "range"
+        ? knobText(bench.reader(), knob, Number(value))
+        : (knob.options.find(([v]) => v === value)?.[1] ?? value);
+    return `${knob.label.toLowerCase()} ${text}`;
+  };
+
+  function paint(): void {
+    if (!panel) return;
+    find(panel, "#try-state").textContent = state;
+    replaceContents(find(panel, "#try-words"), words);
+    replaceContents(find(panel, "#try-kept"), keptList(bench));
+    find<HTMLButtonElement>(panel, "#try-undo").disabled = trail.past.length === 0;
+    find<HTMLButtonElement>(panel, "#try-redo").disabled = trail.future.length === 0;
+    find<HTMLButtonElement>(panel, "#try-keep").disabled = trail.present.size === 0 || bench.kept().length >= MOST_KEPT;
   }
 
-  function forget(): void {
-    turn++;
-    epoch++;
-    clearTimeout(timer);
-    slow.drop();
-    moved.clear();
-    changes.clear();
-    whole = bench.base();
-    shown = whole;
+  /** Puts the controls where the trail says, except the one in hand. */
+  function setControls(inHand: Element | null): void {
+    for (const knob of list()) {
+      const field = part<HTMLInputElement | HTMLSelectElement>(`#knob-${CSS.escape(knob.id)}`);
+      const slider = part<HTMLInputElement>(`[data-slide="${CSS.escape(knob.id)}"]`);
+      const value = trail.present.get(knob.id) ?? (knob.kind === "range" && knob.start !== null ? String(knob.start) : "");
+      if (field && field !== inHand && field.value !== value) field.value = value;
+      if (slider && slider !== inHand && value !== "" && slider.value !== value) slider.value = value;
+    }
   }
 
-  /** All controls as in the file again. */
-  function back(): void {
-    forget();
-    state("");
-    replaceContents(part("#try-words"), null);
-    bench.show(null, true);
+  function follow(next: Trail, inHand: Element | null = null): void {
+    trail = next;
+    bench.moved(trail.present);
+    setControls(inHand);
+    if (trail.present.size === 0) {
+      model.forget();
+      bench.asInTheFile();
+      report("");
+    } else void model.run(changesOf(trail.present));
+    paint();
   }
 
   function turned(input: HTMLInputElement): void {
-    const knob = knobs(bench.base(), bench.reader()).find((k) => k.id === input.dataset.knob);
-    if (!knob) return;
-    if (input.value === "") {
-      moved.delete(knob.id);
-      changes.delete(knob.id);
-    } else {
-      moved.set(knob.id, input.value);
-      changes.set(knob.id, changeOf(knob, input.value, bench.base().source));
-    }
-    const output = part("#knobs").querySelector(`[data-knob-value="${knob.id}"]`);
-    if (output && knob.kind === "range") output.textContent = knobText(bench.reader(), knob, Number(input.value));
-    void run();
+    const id = input.dataset.knob ?? input.dataset.slide;
+    if (!id || (input.type === "number" && input.value !== "" && !Number.isFinite(Number(input.value)))) return;
+    follow(move(trail, id, input.value), input);
   }
 
-  async function open(file: File): Promise<void> {
-    state("Running…");
-    const { seed } = bench.base();
-    const answer = await quick.ask({
-      source: await file.text(),
-      file: file.name,
-      seed,
-      changes: [],
-      faults: [],
-      cachedFaults: null,
-    });
-    if (!answer) return;
-    if (!answer.ok) return complain(`${file.name} cannot be run:`, answer.errors);
-    if (answer.kind === "result") bench.replace(answer.result);
+  function forget(): void {
+    trail = START;
+    state = "";
+    words = null;
+    model.forget();
+  }
+
+  function pressed(id: string, data: DOMStringMap): void {
+    if (id === "try-undo") follow(undo(trail));
+    else if (id === "try-redo") follow(redo(trail));
+    else if (id === "try-reset") {
+      forget();
+      bench.reset();
+    } else if (id === "try-keep") {
+      bench.keep(nameOf(trail.present, describe));
+      paint();
+    } else if (id === "try-save") saveFile(fileName(bench.base().name, "yaml"), model.shown().source, "text/yaml");
+    else if (id === "try-choose") part("#try-open")?.click();
+    else if (id === "try-compare") {
+      forget();
+      bench.compare(!bench.comparing());
+    } else if (data.discard !== undefined) {
+      bench.discard(Number(data.discard));
+      paint();
+    } else if (data.again !== undefined) {
+      const again = bench.kept()[Number(data.again)];
+      if (!again) return;
+      if (bench.comparing()) bench.compare(false);
+      follow(moveAll(trail, again.moved));
+    }
   }
 
   document.addEventListener("dragover", (e) => e.preventDefault());
   document.addEventListener("drop", (e) => {
     e.preventDefault();
     const file = e.dataTransfer?.files[0];
-    if (file) void open(file);
+    if (file) void model.open(file);
   });
 
-  /** Starts the model when the panel comes near, so that the first change is answered as fast as the next. */
-  function warm(section: HTMLElement): void {
-    const observer = new IntersectionObserver(
-      (entries) => {
-        if (!entries.some((entry) => entry.isIntersecting)) return;
-        observer.disconnect();
-        void quick.ask({ ...request(), cachedFaults: lean(whole) });
-      },
-      { rootMargin: "300px" },
-    );
-    observer.observe(section);
-  }
-  let warmed = false;
-
   return {
-    moved,
-    quick,
+    quick: model.quick,
     forget,
+    warm: model.warm,
+    move: (id, value) => follow(move(trail, id, value)),
+    textWith: (more) => model.textWith([...changesOf(trail.present), ...more]),
     mount(section) {
       panel = section;
-      section.hidden = false;
-      if (!warmed) warm(section);
-      warmed = true;
-      find(section, "#knobs").addEventListener("input", (e) => turned(e.target as HTMLInputElement));
-      find(section, "#knobs").addEventListener("submit", (e) => e.preventDefault());
-      find(section, "#try-reset").addEventListener("click", () => {
-        forget();
-        bench.reset();
+      section.hidden = bench.comparing() && bench.kept().length === 0;
+      const form = find<HTMLElement>(section, "#knobs");
+      form.addEventListener("input", (e) => turned(e.target as HTMLInputElement));
+      form.addEventListener("submit", (e) => e.preventDefault());
+      section.addEventListener("click", (e) => {
+        const target = (e.target as Element).closest<HTMLElement>("button");
+        if (target) pressed(target.id, target.dataset);
       });
-      find(section, "#try-save").addEventListener("click", () => {
-        saveFile(fileName(bench.base().name, "yaml"), shown.source, "text/yaml");
+      section.addEventListener("keydown", (e) => {
+        if (!(e.ctrlKey || e.metaKey) || e.key.toLowerCase() !== "z") return;
+        e.preventDefault();
+        follow(e.shiftKey ? redo(trail) : undo(trail));
       });
       find<HTMLInputElement>(section, "#try-open").addEventListener("change", (e) => {
         const file = (e.target as HTMLInputElement).files?.[0];
-        if (file) void open(file);
+        if (file) void model.open(file);
       });
+      paint();
     },
   };
 }

@@ -20,11 +20,12 @@ const reply = (answer: LiveAnswer): void => postMessage(answer);
 /** Told to the reader: what is wrong with the file or the run. */
 const told = (id: number, errors: readonly string[]): LiveAnswer => ({ id, ok: false, errors });
 
-async function answer({ id, source, file, changes, faults, seed, cachedFaults }: LiveRequest): Promise<LiveAnswer> {
+async function answer({ id, source, file, changes, faults, seed, cachedFaults, textOnly }: LiveRequest): Promise<LiveAnswer> {
   const text = changes.length > 0 ? withChanges(source, changes) : source;
   const loaded = loadScenario(text, file);
   if (!loaded.ok) return told(id, loaded.errors.map(errorText));
   const { scenario, defaults, warnings } = loaded;
+  if (textOnly) return { id, ok: true, kind: "text", text };
   if (faults.length > 0) {
     const story = coupleModels(scenario, text).simulator.simulate({ faults: faults as readonly FaultId[], follow: false });
     return { id, ok: true, kind: "story", story: storyOf(`asked ${faults.join("|")}`, faults.join(" and "), story) };

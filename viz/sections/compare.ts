@@ -1,11 +1,18 @@
-// Two or more scenarios: what differs, in a table, measured against the first.
+// Two or more scenarios: their answers, the chart in which they differ, and what differs in files and results.
 import type { RunResult } from "../../scenarios/result/result.ts";
-import { NITROGEN, panels } from "../charts/panel.ts";
-import { shapeOf } from "../charts/words.ts";
-import { h, type Markup } from "../view/markup.ts";
+import { capital } from "../../scenarios/text/message.ts";
+import { NITROGEN, type Panel, panels, valueAt, within } from "../charts/panel.ts";
+import { drawPanel, panelFrame } from "../charts/plot.ts";
+import type { Period } from "../charts/scale.ts";
+import { shapeOf, summarise } from "../charts/words.ts";
+import { spokenWords } from "../view/answer.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
 import { shortNames } from "../view/names.ts";
 import { figure, NITROGEN_NAME, type Nitrogen, nitrogenScale, number, type Reader } from "../view/reader.ts";
-import type { Context } from "./context.ts";
+import { symbol } from "../view/symbols.ts";
+import { type Context, spanDays } from "./context.ts";
+import { inputDifferences } from "./input-differences.ts";
+import { table } from "./table.ts";
 
 export interface DifferenceRow {
   readonly label: string;
@@ -13,7 +20,7 @@ export interface DifferenceRow {
   readonly values: readonly (number | null)[];
 }
 
-/** Findings whose number is worth comparing, beside the peaks of the curves: what it is, and whose kit it is read on. */
+/** Findings whose number is worth comparing, beside the peaks of the curves: what it is, and for nitrogen the kit that reads it. */
 const COMPARED: readonly { readonly id: RegExp; readonly label: string; readonly species?: Nitrogen; readonly verdict?: true }[] =
   [
     { id: /^ready$/, label: "Ready" },
@@ -32,7 +39,7 @@ const COMPARED: readonly { readonly id: RegExp; readonly label: string; readonly
     { id: /^sediment$/, label: "Deepest sediment" },
   ];
 
-/** Peaks of the nitrogen curves, then the findings above that more than one scenario has a number for in the same unit. */
+/** Peaks of the nitrogen curves, then the findings above for which at least two scenarios have a number in the same unit. */
 export function differences(results: readonly RunResult[], reader: Reader): readonly DifferenceRow[] {
   const lists = results.map((r) => panels([r], reader));
   const peaks = NITROGEN.flatMap((what): DifferenceRow[] => {
@@ -41,7 +48,7 @@ export function differences(results: readonly RunResult[], reader: Reader): read
     const { as } = nitrogenScale(reader, results[0]!.kit, what);
     return [
       { label: `Highest ${name}`, unit: `mg/L as ${as}`, values: shapes.map((s) => s?.high ?? null) },
-      { label: `Day of highest ${name}`, unit: "day", values: shapes.map((s) => s?.highDay ?? null) },
+      { label: `Day of highest ${name}`, unit: "day", values: shapes.map((s) => (s ? Math.floor(s.highDay) : null)) },
     ];
   });
   const ids = [...new Set(results.flatMap((r) => r.findings.map((f) => f.id)))];
@@ -91,54 +98,116 @@ const change = (reader: Reader, a: number | null, b: number | null): string => {
   return Math.abs(d) < 1e-9 ? " (same)" : ` (${d > 0 ? "+" : "−"}${figure(reader, Math.abs(d))})`;
 };
 
-export function compareSection(c: Context): Markup | null {
-  if (c.results.length < 2) return null;
+/** The first day on which compared curves are apart by more than this share of the highest value. */
+const APART_SHARE = 0.02;
+/** Days shown before that one, as a share of the whole run. */
+const LEAD_IN_SHARE = 0.05;
+
+/**
+ * The period in which the curves of a panel differ, from a little before they part to the end: what all share before must not set the scale.
+ * The whole run where they differ from the start or never.
+ */
+export function partingPeriod(panel: Panel, days: number): Period {
+  const [first, ...others] = panel.lines;
+  const most = Math.max(1e-12, ...panel.lines.flatMap((l) => l.values.map((v) => v ?? 0)));
+  const parted = first?.days.find((day, i) => {
+    const own = first.values[i] ?? null;
+    return others.some((line) => {
+      const other = valueAt(line, day);
+      return own !== null && other !== null && Math.abs(other - own) > APART_SHARE * most;
+    });
+  });
+  return { from: parted === undefined ? 0 : Math.max(0, Math.floor(parted - LEAD_IN_SHARE * days)), to: days };
+}
+
+/** The panel in which the scenarios differ most, by their peaks after they part; nitrite when they do not differ. */
+export function mostDifferent(list: readonly Panel[], days: number): Panel | undefined {
+  const spreadOf = (panel: Panel): number => {
+    const peaks = within(panel, partingPeriod(panel, days)).lines.map((l) => Math.max(0, ...l.values.map((v) => v ?? 0)));
+    const most = Math.max(...peaks, panel.ceiling === null ? 0 : panel.ceiling / 20);
+    return most > 0 ? (most - Math.min(...peaks)) / most : 0;
+  };
+  const nitrogen = list.filter((p) => p.id === "no2" || p.id === "tan");
+  return [...nitrogen].sort((a, b) => spreadOf(b) - spreadOf(a))[0];
+}
+
+/** The chart of the comparison, with the period that it shows. */
+export function comparedChart(c: Context): Child {
+  const panel = mostDifferent(panels(c.results, c.reader), spanDays(c.results));
+  if (!panel) return null;
+  const period = partingPeriod(panel, spanDays(c.results));
+  const frame = panelFrame(c.width, c.width < 620 ? 220 : 260, true);
+  return drawPanel({ ...panel, bands: [] }, period, frame, c.reader, summarise(panel, c.reader), {
+    withAxis: true,
+    eventDays: [],
+    prefix: "compare",
+  });
+}
+
+/** The answer of each scenario to the job in which they differ. */
+function comparedAnswers(c: Context): Child {
+  const jobs = ["stocking", "ready", "power cut"] as const;
+  const textOf = (r: RunResult, job: (typeof jobs)[number]): string | null => {
+    const lead = r.answer.lead.find((l) => l.job === job);
+    return lead ? spokenWords(c.reader, r, lead) : null;
+  };
+  const job = jobs.find((j) => new Set(c.results.map((r) => textOf(r, j))).size > 1);
+  const names = shortNames(c.results.map((r) => r.name)).short;
+  if (!job) return h("p", {}, "None of the lead answers differs between these scenarios.");
+  return h(
+    "ul",
+    { class: "compared-answers" },
+    c.results.map((r, i) => {
+      const lead = r.answer.lead.find((l) => l.job === job);
+      return h(
+        "li",
+        { class: lead?.level ?? "info" },
+        symbol(lead?.level ?? "info"),
+        h(
+          "span",
+          {},
+          h("strong", { class: `label-s${i}` }, `${capital(names[i]!)}: `),
+          textOf(r, job) ?? "no answer to this question",
+        ),
+      );
+    }),
+  );
+}
+
+function inputTable(c: Context): Child {
+  const rows = inputDifferences(c.results.map((r) => r.source));
+  if (rows.length === 0) return h("p", { class: "note" }, "The files of these scenarios do not differ.");
+  const cell = (value: string | null): Child =>
+    value === null
+      ? "–"
+      : h(
+          "code",
+          {},
+          value.split("\n").map((line, i) => [i > 0 && h("br"), line]),
+        );
+  return table(
+    "Differences between the files",
+    ["In the file", ...shortNames(c.results.map((r) => r.name)).short],
+    rows.map((row) => [row.key, ...row.values.map(cell)]),
+    { caption: "What differs in the files", looks: "inputs" },
+  );
+}
+
+function answerTable(c: Context): Child {
   const all = differences(c.results, c.reader);
   const rows = all.filter((row) => !isSame(row, c.reader));
   const same = all.filter((row) => isSame(row, c.reader));
-  return h(
-    "section",
-    { id: "compare", "aria-labelledby": "compare-title" },
-    h("h2", { id: "compare-title" }, "What differs"),
-    h("p", { class: "lead" }, `Measured against “${c.results[0]!.name}”; the difference stands in brackets.`),
-    h(
-      "div",
-      { class: "table-scroll", tabindex: 0, role: "region", "aria-label": "Differences between the scenarios" },
-      h(
-        "table",
-        {},
-        h(
-          "thead",
-          {},
-          h(
-            "tr",
-            {},
-            h("th", { scope: "col" }, "Quantity"),
-            h("th", { scope: "col" }, "Unit"),
-            shortNames(c.results.map((r) => r.name)).short.map((name) => h("th", { scope: "col", class: "n" }, name)),
-          ),
-        ),
-        h(
-          "tbody",
-          {},
-          rows.map((row) =>
-            h(
-              "tr",
-              {},
-              h("th", { scope: "row" }, row.label),
-              h("td", {}, row.unit),
-              row.values.map((v, i) =>
-                h(
-                  "td",
-                  { class: "n" },
-                  row.unit === "day" ? number(c.reader, v, 1) : figure(c.reader, v),
-                  i > 0 ? change(c.reader, row.values[0] ?? null, v) : "",
-                ),
-              ),
-            ),
-          ),
-        ),
-      ),
+  const cells = (row: DifferenceRow): Child[] =>
+    row.values.map((v, i) => [
+      row.unit === "day" ? number(c.reader, v) : figure(c.reader, v),
+      i > 0 ? change(c.reader, row.values[0] ?? null, v) : "",
+    ]);
+  return [
+    table(
+      "Differences between the answers",
+      ["Quantity", "Unit", ...shortNames(c.results.map((r) => r.name)).short],
+      rows.map((row) => [row.label, row.unit, ...cells(row)]),
+      { caption: "What differs in the answers", numbers: c.results.map((_, i) => i + 2) },
     ),
     same.length > 0 &&
       h(
@@ -146,5 +215,19 @@ export function compareSection(c: Context): Markup | null {
         { class: "note" },
         `The same in all: ${same.map((r) => `${r.label.toLowerCase()} ${figure(c.reader, r.values[0] ?? null)} ${r.unit}`).join("; ")}.`,
       ),
+  ];
+}
+
+export function compareSection(c: Context): Markup | null {
+  if (c.results.length < 2) return null;
+  return h(
+    "section",
+    { id: "compare", "aria-labelledby": "compare-title" },
+    h("h2", { id: "compare-title" }, "The comparison"),
+    comparedAnswers(c),
+    h("div", { "data-figure": "compared" }, comparedChart(c)),
+    inputTable(c),
+    answerTable(c),
+    h("p", { class: "note" }, "The change from the first scenario is in brackets."),
   );
 }

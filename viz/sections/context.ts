@@ -1,5 +1,6 @@
 // What every section is drawn from. Sections are pure: the same context gives the same tree, in Node and in the page.
 import type { RunResult } from "../../scenarios/result/result.ts";
+import type { Period } from "../charts/scale.ts";
 import type { Reader } from "../view/reader.ts";
 
 export interface Context {
@@ -16,6 +17,10 @@ export interface Context {
   readonly readings?: readonly Reading[];
   /** Controls of "Try it" that stand elsewhere than in the file, by id. */
   readonly moved?: ReadonlyMap<string, string>;
+  /** Days that the charts show; all of them when absent. */
+  readonly period?: Period;
+  /** Folds that are open, by id. */
+  readonly open?: ReadonlySet<string>;
   /** In a browser: what the page draws itself, or only when it is opened, is left empty. */
   readonly live?: boolean;
 }
@@ -28,6 +33,9 @@ export interface Reading {
 }
 
 export const focused = (c: Context): RunResult => c.changed ?? c.results[c.focus] ?? c.results[0]!;
+
+/** Days that the charts show. */
+export const periodOf = (c: Context): Period => c.period ?? { from: 0, to: spanDays(c.results) };
 
 /** Longest span of the results [days]. */
 export const spanDays = (results: readonly RunResult[]): number =>

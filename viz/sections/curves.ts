@@ -1,11 +1,12 @@
-// Days and weeks: nitrogen on the reader's own kit scale, and beneath it, aligned, what drives it.
+// The curves over days: nitrogen on the scale of the reader's kit, and what drives it.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { type Panel, panels } from "../charts/panel.ts";
 import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { drawRail } from "../charts/rail.ts";
 import { panelTable, summarise } from "../charts/words.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
-import { type Context, focused, type Reading, spanDays } from "./context.ts";
+import { type Context, focused, periodOf, type Reading, spanDays } from "./context.ts";
+import { fold } from "./fold.ts";
 
 /** Kit of each nitrogen panel. */
 const KIT = { tan: "ammonia", no2: "nitrite", no3: "nitrate" } as const;
@@ -22,7 +23,7 @@ export function kitStep(steps: readonly number[], value: number): number {
   return Math.max(above - value, value - below);
 }
 
-/** Readings written in the scenario, as its kits print them; they stand on the kit's scale only. */
+/** Readings that the scenario file gives, as its kits print them; they are drawn on the kit's scale only. */
 function ownReadings(c: Context): readonly Reading[] {
   if (c.reader.basis !== "kit") return [];
   return focused(c).readings.flatMap(({ day, ammonia, nitrite, nitrate, ph }) =>
@@ -35,7 +36,10 @@ function ownReadings(c: Context): readonly Reading[] {
 const heightOf = (panel: Panel, narrow: boolean): number =>
   ["tan", "no2", "no3"].includes(panel.id) ? (narrow ? 170 : 190) : narrow ? 116 : 124;
 
-/** One panel with its events; the last on the page carries the day axis of all. */
+/** The nitrogen panels come first; those under them show what drives nitrogen, and open on demand. */
+const isNitrogen = (panel: Panel): boolean => isKit(panel.id);
+
+/** One panel with its events; the last of a stack carries the day axis of all. */
 export function panelAt(c: Context, panel: Panel, last: boolean): Markup {
   const shown = c.changed ? [c.changed] : c.results;
   const ghost = c.changed ? panels([c.results[c.focus]!], c.reader).find((p) => p.id === panel.id) : undefined;
@@ -44,7 +48,7 @@ export function panelAt(c: Context, panel: Panel, last: boolean): Markup {
   const readings = [...ownReadings(c), ...(c.readings ?? [])]
     .filter((r) => r.what === panel.id)
     .map((r) => ({ day: r.day, value: r.value, step: kitStep(steps, r.value) }));
-  return drawPanel(panel, spanDays(c.results), frame, c.reader, summarise(panel, c.reader), {
+  return drawPanel(panel, periodOf(c), frame, c.reader, summarise(panel, c.reader), {
     withAxis: last,
     eventDays: rare(shown),
     prefix: "curve",
@@ -69,64 +73,36 @@ const exportButtons = (id: string): Markup =>
     h("button", { type: "button", "data-save": "png" }, "Save PNG"),
   );
 
-export function curvesSection(c: Context): Markup | null {
-  const list = curvePanels(c);
-  if (list.length === 0) return null;
-  const bands = [...new Set(list.flatMap((p) => p.bands.map((b) => b.meaning)))];
-  const notes = [...new Set(list.map((p) => p.note).filter((n) => n !== ""))];
-  const days = spanDays(c.results);
-  const fed = c.results.some((r) => r.nitrogen.ledger.in.some(({ label, gN }) => label === "food" && gN > 0));
-  const marks = (c.changed ? [c.changed] : c.results).flatMap((r) => r.nitrogen.marks);
-  const nitrogen = list.filter((p) => ["tan", "no2", "no3"].includes(p.id));
-  const under = list.filter((p) => !nitrogen.includes(p));
-  const figure = (panel: Panel, last: boolean): Child =>
-    h(
-      "div",
-      { class: "panel-block", "data-panel-block": panel.id },
-      h("div", { "data-figure": `panel:${panel.id}`, "data-last": last ? "yes" : "no" }, panelAt(c, panel, last)),
-    );
+const panelPlace = (c: Context, panel: Panel, last: boolean): Child =>
+  h(
+    "div",
+    { class: "panel-block", "data-panel-block": panel.id },
+    h("div", { "data-figure": `panel:${panel.id}`, "data-last": last ? "yes" : "no" }, panelAt(c, panel, last)),
+  );
+
+/** A stack of charts with one cursor. */
+const stack = (c: Context, label: string, list: readonly Panel[], rail: Child): Markup =>
+  h(
+    "div",
+    {
+      class: "stack",
+      "data-stack": "",
+      tabindex: 0,
+      role: "group",
+      "aria-label": `${label} over days. The left and right arrow keys move the day and read out its values; plus and minus zoom, 0 shows all days.`,
+    },
+    rail,
+    list.map((p, i) => panelPlace(c, p, i === list.length - 1)),
+  );
+
+function readingsForm(nitrogen: readonly Panel[]): Markup {
   return h(
-    "section",
-    { id: "curves", "aria-labelledby": "curves-title" },
-    h("h2", { id: "curves-title" }, "Water over the days"),
-    h(
-      "p",
-      { class: "lead" },
-      bands.length > 0
-        ? `The tinted band is what we do not know: ${bands.join("; ")}. The line is the likely course${fed ? "; it shows every meal, the band goes without them" : ""}.`
-        : "The likely course, day by day.",
-    ),
-    h(
-      "div",
-      { class: "lesson no-print" },
-      h("button", { type: "button", id: "lesson", "aria-pressed": "false" }, "Guess first"),
-      h("span", { class: "note" }, "Hide the answer, draw your own curve, then look."),
-      h("div", { id: "lesson-panel", hidden: true }),
-    ),
-    h(
-      "div",
-      {
-        class: "stack",
-        "data-stack": "",
-        tabindex: 0,
-        role: "group",
-        "aria-label": "Charts over days. Left and right arrow keys move the day; the values are read out below.",
-      },
-      h("div", { "data-figure": "rail" }, drawRail(marks, days, c.width)),
-      nitrogen.map((p, i) => figure(p, i === nitrogen.length - 1 && under.length === 0)),
-      under.map((p, i) => figure(p, i === under.length - 1)),
-      h("div", { class: "readout", "data-readout": "", "aria-live": "polite" }),
-    ),
-    notes.map((n) => h("p", { class: "note" }, n)),
-    h(
-      "p",
-      { class: "note print-only" },
-      "Triangles on the rail mark events; the hatched zone lies above what the test kit can show.",
-    ),
+    "details",
+    { class: "behind own-readings no-print" },
+    h("summary", {}, "Your own readings"),
     h(
       "form",
-      { class: "readings no-print", id: "readings" },
-      h("strong", {}, "Your own readings"),
+      { class: "readings", id: "readings" },
       h("label", {}, "Day ", h("input", { type: "number", name: "day", min: 0, step: "any", value: "7", required: true })),
       h(
         "label",
@@ -141,25 +117,98 @@ export function curvesSection(c: Context): Markup | null {
       h("label", {}, "reads ", h("input", { type: "number", name: "value", min: 0, step: "any", value: "0", required: true })),
       h("button", { type: "submit" }, "Put it on the chart"),
       h("button", { type: "reset" }, "Clear"),
+      h("button", { type: "button", id: "readings-save" }, "Save them in the scenario file"),
     ),
     h(
-      "details",
-      { class: "behind" },
-      h("summary", {}, "Numbers, images and data files"),
-      h(
-        "div",
-        { class: "actions" },
-        h("button", { type: "button", "data-data": "csv-days" }, "Curves as CSV"),
-        h("button", { type: "button", "data-data": "csv-levels" }, "Levels as CSV"),
-        h("button", { type: "button", "data-data": "csv-flows" }, "Flows as CSV"),
-        h("button", { type: "button", "data-data": "csv-findings" }, "Findings as CSV"),
-        h("button", { type: "button", "data-data": "json" }, "Whole result as JSON"),
-      ),
-      h("div", { "data-figure": "tables" }, !c.live && curveTables(c)),
+      "p",
+      { class: "note" },
+      "A reading is drawn as wide as one step of your kit, up and down. This browser keeps your readings for this scenario.",
     ),
   );
 }
 
+const zoomControls = (): Markup =>
+  h(
+    "div",
+    { class: "zoom no-print", role: "group", "aria-label": "Days shown", "data-roving": "" },
+    h("button", { type: "button", "data-zoom": "in" }, "Zoom in"),
+    h("button", { type: "button", "data-zoom": "out" }, "Zoom out"),
+    h("button", { type: "button", "data-zoom": "all" }, "All days"),
+    h("button", { type: "button", id: "lesson", "aria-pressed": "false" }, "Guess first"),
+  );
+
+const dataFold = (c: Context): Markup =>
+  h(
+    "details",
+    { class: "behind" },
+    h("summary", {}, "Numbers, images and data files"),
+    h(
+      "div",
+      { class: "actions" },
+      h("button", { type: "button", "data-data": "csv-days" }, "Curves as CSV"),
+      h("button", { type: "button", "data-data": "csv-levels" }, "Levels as CSV"),
+      h("button", { type: "button", "data-data": "csv-flows" }, "Flows as CSV"),
+      h("button", { type: "button", "data-data": "csv-findings" }, "Findings as CSV"),
+      h("button", { type: "button", "data-data": "json" }, "Whole result as JSON"),
+    ),
+    h("div", { "data-figure": "tables" }, !c.live && curveTables(c)),
+  );
+
+export function curvesSection(c: Context): Markup | null {
+  const list = curvePanels(c);
+  if (list.length === 0) return null;
+  const bands = [...new Set(list.flatMap((p) => p.bands.map((b) => b.meaning)))];
+  const notes = [...new Set(list.map((p) => p.note).filter((n) => n !== ""))];
+  const fed = c.results.some((r) => r.nitrogen.ledger.in.some(({ label, gN }) => label === "food" && gN > 0));
+  const marks = (c.changed ? [c.changed] : c.results).flatMap((r) => r.nitrogen.marks);
+  const nitrogen = list.filter(isNitrogen);
+  return h(
+    "section",
+    { id: "curves", "aria-labelledby": "curves-title" },
+    h("h2", { id: "curves-title" }, "Ammonia, nitrite and nitrate"),
+    h(
+      "p",
+      { class: "lead" },
+      bands.length > 0
+        ? `The line is the likely course${fed ? " and shows every meal" : ""}. Shaded: ${bands.join("; ")}.`
+        : "The likely course, day by day.",
+    ),
+    zoomControls(),
+    h("div", { id: "lesson-panel", hidden: true }),
+    stack(
+      c,
+      "Charts of ammonia, nitrite and nitrate",
+      nitrogen,
+      h("div", { "data-figure": "rail" }, drawRail(marks, periodOf(c), c.width)),
+    ),
+    notes.map((n) => h("p", { class: "note" }, n)),
+    h(
+      "p",
+      { class: "note print-only" },
+      "Triangles on the rail mark events; the hatched zone is above what the test kit can show.",
+    ),
+    readingsForm(nitrogen),
+    dataFold(c),
+  );
+}
+
+/** Oxygen, pH and the other curves that drive nitrogen, aligned with its days. */
+export function driversSection(c: Context): Markup | null {
+  const under = curvePanels(c).filter((p) => !isNitrogen(p));
+  if (under.length === 0) return null;
+  return fold(c, {
+    id: "drivers",
+    title: "What drives them",
+    gist: under.map((p) => p.title.toLowerCase()).join(", "),
+    // Without script a comparison leaves them out: they would make the page too large to send.
+    again: c.results.length > 1,
+    contents: () => stack(c, "Charts of oxygen, pH and other drivers", under, null),
+  });
+}
+
 /** Every panel as a table, with its images to save. */
 export const curveTables = (c: Context): Child =>
-  curvePanels(c).map((p) => h("div", {}, exportButtons(p.id), panelTable(p, spanDays(c.results), c.reader)));
+  // Without script a comparison has the tables of nitrogen only: those of its drivers would make the page too large to send.
+  (c.live || c.results.length === 1 ? curvePanels(c) : curvePanels(c).filter(isNitrogen)).map((p) =>
+    h("div", {}, exportButtons(p.id), panelTable(p, spanDays(c.results), c.reader)),
+  );

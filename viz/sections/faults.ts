@@ -1,9 +1,9 @@
-// What can go wrong with the water: each fault and each pair, the marks for the glass, what a blocked drain does, what would help.
+// What can go wrong with the water: each fault and each pair, marks for the glass, what a blocked drain does, what would help.
 import type { HydraulicResult, RunResult } from "../../scenarios/result/result.ts";
 import { h, type Markup } from "../view/markup.ts";
 import { area, duration, length, type Reader, volume } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
-import { outageTables } from "./outage.ts";
+import { fold } from "./fold.ts";
 import { scroll, table } from "./table.ts";
 
 type Cell = HydraulicResult["matrix"][number];
@@ -11,7 +11,7 @@ type Cell = HydraulicResult["matrix"][number];
 const cellOf = (matrix: readonly Cell[], a: string, b: string): Cell | undefined =>
   matrix.find((m) => (m.a === a && m.b === b) || (m.a === b && m.b === a));
 
-function matrixCell(cell: Cell, names: string, reader: Reader): Markup {
+function matrixCell(cell: Cell, names: string, reader: Reader, first = false): Markup {
   const floods = cell.verdict === "FLOODS";
   const number = floods ? volume(reader, cell.floorM3) : length(reader, cell.marginM);
   const detail = floods
@@ -25,6 +25,8 @@ function matrixCell(cell: Cell, names: string, reader: Reader): Markup {
       {
         type: "button",
         "data-faults": cell.a === cell.b ? cell.a : `${cell.a}|${cell.b}`,
+        // One stop of the Tab key for the whole table; the page moves it with the arrow keys.
+        tabindex: first ? 0 : -1,
         "aria-label": `${names}: ${cell.verdict}, ${detail}. Play it`,
         title: detail,
       },
@@ -34,7 +36,7 @@ function matrixCell(cell: Cell, names: string, reader: Reader): Markup {
   );
 }
 
-const ORDINARY: Readonly<Record<number, string>> = { 3: "expect it", 2: "happens", 1: "rare" };
+const ORDINARY: Readonly<Record<number, string>> = { 3: "common", 2: "possible", 1: "rare" };
 
 /** Half a square: each fault alone in the first column, each pair once; the columns are headed by the numbers of the rows. */
 export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
@@ -42,8 +44,8 @@ export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
   const partners = faults.slice(0, -1);
   return h(
     "table",
-    { class: "matrix" },
-    h("caption", {}, "Each fault alone, and with each other: what is to spare, or what lands on the floor"),
+    { class: "matrix", "data-matrix": "" },
+    h("caption", {}, "Each fault alone, and each pair: how much room is left, or how much lands on the floor"),
     h(
       "thead",
       {},
@@ -73,7 +75,7 @@ export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
               h("span", {}, f.name, h("small", {}, ORDINARY[f.ordinary])),
             ),
           ),
-          alone ? matrixCell(alone, f.name, reader) : h("td", {}, "–"),
+          alone ? matrixCell(alone, f.name, reader, i === 0) : h("td", {}, "–"),
           partners.map((g, k) => {
             if (k >= i) return h("td", { class: "empty" });
             const cell = cellOf(matrix, f.id, g.id);
@@ -102,7 +104,7 @@ export function fillMarks(r: RunResult, reader: Reader): Markup {
       row("MAX FILL", m.maxRunningUntrustedM, "highest running level that stays in with the break hole blocked"),
       row("MAX FILL, hole trusted", m.maxRunningTrustedM, "only if you clean and test the hole"),
       row("RUNNING now", m.runningM, "as in the scenario"),
-      row("OFF", m.offLevelM, "where it should stop when the power goes"),
+      row("OFF", m.offLevelM, "where the water should stop when the power goes"),
       row("MIN", m.minRunningM, "below this the pump draws air"),
     ],
     { caption: "Marks for the glass of the return chamber", looks: "roomy" },
@@ -146,32 +148,39 @@ const capital = (text: string): string => text.charAt(0).toUpperCase() + text.sl
 
 export function faultsSection(c: Context): Markup {
   const r = focused(c);
-  const { faults, remedies } = r.hydraulics;
-  return h(
-    "section",
-    { id: "faults", "aria-labelledby": "faults-title" },
-    h(
-      "div",
-      { class: faults.length > 0 ? "matrix-block" : null },
-      h("h2", { id: "faults-title" }, "What can go wrong with the water"),
-      h("p", { class: "lead" }, "Most real floods are two ordinary faults at once. Choose a cell to play it in the drawing."),
-      faults.length > 0 && scroll("Verdict of each fault and each pair", faultMatrix(r.hydraulics, c.reader)),
-    ),
-    fillMarks(r, c.reader),
-    fuseSentences(r, c.reader).map((words) => h("p", {}, words)),
-    remedies.length > 0 && [
-      h("h3", {}, "What would make it hold, easiest first"),
+  const { faults, matrix, remedies } = r.hydraulics;
+  const dry = matrix.filter((cell) => cell.verdict !== "FLOODS").length;
+  return fold(c, {
+    id: "faults",
+    title: "What can go wrong with the water",
+    gist:
+      matrix.length > 0 ? `fill marks; ${dry} of ${matrix.length} faults and pairs of faults keep the floor dry` : "fill marks",
+    contents: () => [
       h(
-        "p",
-        { class: "lead" },
-        "Each is tried alone, against the power cut and the faults to be expected; the worst that is then left is told.",
+        "div",
+        { class: faults.length > 0 ? "matrix-block" : null },
+        h(
+          "p",
+          { class: "lead" },
+          "Most real floods are two ordinary faults at once. Choose a cell to play it in the drawing; with the keyboard, the arrow keys move from cell to cell.",
+        ),
+        faults.length > 0 && scroll("Verdict of each fault and each pair", faultMatrix(r.hydraulics, c.reader), false),
       ),
-      h(
-        "ol",
-        { class: "remedies" },
-        [...remedies].sort((a, b) => a.ease - b.ease).map((m) => remedy(m, c.reader)),
-      ),
+      fillMarks(r, c.reader),
+      fuseSentences(r, c.reader).map((words) => h("p", {}, words)),
+      remedies.length > 0 && [
+        h("h3", {}, "What would make it hold, easiest first"),
+        h(
+          "p",
+          { class: "lead" },
+          "Each change is tried alone, against the power cut and the common faults. The line gives the worst result that is left.",
+        ),
+        h(
+          "ol",
+          { class: "remedies" },
+          [...remedies].sort((a, b) => a.ease - b.ease).map((m) => remedy(m, c.reader)),
+        ),
+      ],
     ],
-    outageTables(c),
-  );
+  });
 }

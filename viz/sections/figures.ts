@@ -4,16 +4,17 @@ import { drawLedger, drawSurfaces } from "../charts/bars.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { figure, flow, length, mass, number, type Reader, volume } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
+import { fold } from "./fold.ts";
 import { type Row, table } from "./table.ts";
 
 /** How well a balance closes, in words. */
 export const closeness = (share: number): string =>
   share < 1e-12
-    ? "to a millionth of a millionth"
+    ? "to one part in 10¹²"
     : share < 1e-9
-      ? "to better than a thousand-millionth"
+      ? "to one part in 10⁹"
       : share < 1e-6
-        ? "to better than a millionth"
+        ? "to one part in a million"
         : `only to ${share.toExponential(0)}`;
 
 const yes = (ok: boolean): Child => h("span", { class: ok ? "v-HOLDS" : "v-TIGHT" }, h("strong", {}, ok ? "met" : "not met"));
@@ -79,81 +80,83 @@ export function figuresSection(c: Context): Markup {
   const { hydraulics: h8, nitrogen } = r;
   const { reader } = c;
   const { running } = h8;
-  return h(
-    "section",
-    { id: "figures", "aria-labelledby": "figures-title" },
-    h("h2", { id: "figures-title" }, "Figures"),
-    nitrogen.surfaces.length > 0 && [
-      h("h3", {}, "Working surface: needed and available"),
-      h("div", { "data-figure": "surfaces" }, drawSurfaces(nitrogen.surfaces, c.width, reader)),
-    ],
-    h("h3", {}, "Where the nitrogen went"),
-    h("div", { "data-figure": "ledger" }, drawLedger(nitrogen.ledger, c.width, reader)),
-    ledgerTables(nitrogen.ledger, reader),
-    h(
-      "p",
-      { class: "note" },
-      `In and out agree ${closeness(nitrogen.ledger.imbalance)} of what came in; the water of the power cut ${closeness(h8.waterImbalance)} of what is there.`,
-    ),
-    h(
-      "div",
-      { class: "columns" },
-      table(
-        "Running state",
-        [],
-        [
-          ["Flow through the pump", flow(reader, running.pumpFlowM3PerS, true)],
-          ["Whole system through the pump", `${number(reader, running.turnoverPerHour, 1)} times an hour`],
-          ["Drain capacity in hand", `${number(reader, running.drainInHandShare * 100)} %`],
-        ],
-        { caption: "Running", numbers: [1] },
-      ),
-      table(
-        "Head budget",
-        [],
-        running.headBudget.map((p) => [p.part, length(reader, p.headM)]),
-        {
-          caption: "What the pump works against",
-          numbers: [1],
-          sums: [
-            [
-              "Sum",
-              length(
-                reader,
-                running.headBudget.reduce((sum, p) => sum + p.headM, 0),
-              ),
-            ],
-          ],
-        },
-      ),
-      masses(h8, reader),
-      h8.fit.length > 0 &&
-        table(
-          "Fit",
-          [],
-          h8.fit.map((part) => fits(part, reader)),
-          { caption: "Does it fit" },
-        ),
-    ),
-    h(
-      "p",
-      { class: "note" },
-      "Mass and pressure are reported, never passed: ask a structural engineer for upper floors and old timber.",
-    ),
-    h8.checks.length > 0 &&
-      table(
-        "Rules of the trade",
-        ["Check", "Rule", "Here", h("span", { class: "visually-hidden" }, "Met"), "Source"],
-        h8.checks.map((k) => [k.name, k.rule, amount(reader, k.value, k.unit), yes(k.ok), k.source]),
-        { caption: "Rules of the trade beside the physics", sources: [4] },
-      ),
-    r.sensitivities.length > 0 && [
-      h("h3", {}, "What would change this answer most"),
+  return fold(c, {
+    id: "figures",
+    title: "Figures",
+    gist: "working surface, nitrogen balance, head, mass, fit, rules of the trade",
+    contents: () => [
+      nitrogen.surfaces.length > 0 && [
+        h("h3", {}, "Working surface: needed and available"),
+        h("div", { "data-figure": "surfaces" }, drawSurfaces(nitrogen.surfaces, c.width, reader)),
+      ],
+      h("h3", {}, "Where the nitrogen went"),
+      h("div", { "data-figure": "ledger" }, drawLedger(nitrogen.ledger, c.width, reader)),
+      ledgerTables(nitrogen.ledger, reader),
       h(
-        "ol",
-        {},
-        r.sensitivities.map((s) => h("li", {}, s.text)),
+        "p",
+        { class: "note" },
+        `The sums balance: nitrogen ${closeness(nitrogen.ledger.imbalance)} of what came in, the water of the power cut ${closeness(h8.waterImbalance)} of all the water.`,
       ),
+      h(
+        "div",
+        { class: "columns" },
+        table(
+          "Running state",
+          [],
+          [
+            ["Flow through the pump", flow(reader, running.pumpFlowM3PerS, true)],
+            ["Whole system through the pump", `${number(reader, running.turnoverPerHour, 1)} times an hour`],
+            ["Drain capacity in hand", `${number(reader, running.drainInHandShare * 100)} %`],
+          ],
+          { caption: "Running", numbers: [1] },
+        ),
+        table(
+          "Head budget",
+          [],
+          running.headBudget.map((p) => [p.part, length(reader, p.headM)]),
+          {
+            caption: "What the pump works against",
+            numbers: [1],
+            sums: [
+              [
+                "Sum",
+                length(
+                  reader,
+                  running.headBudget.reduce((sum, p) => sum + p.headM, 0),
+                ),
+              ],
+            ],
+          },
+        ),
+        masses(h8, reader),
+        h8.fit.length > 0 &&
+          table(
+            "Fit",
+            [],
+            h8.fit.map((part) => fits(part, reader)),
+            { caption: "Does it fit" },
+          ),
+      ),
+      h(
+        "p",
+        { class: "note" },
+        "We state the weight. Whether your floor can bear it, only a structural engineer can say; ask one for upper floors and old timber.",
+      ),
+      h8.checks.length > 0 &&
+        table(
+          "Rules of the trade",
+          ["Check", "Rule", "Here", h("span", { class: "visually-hidden" }, "Met"), "Source"],
+          h8.checks.map((k) => [k.name, k.rule, amount(reader, k.value, k.unit), yes(k.ok), k.source]),
+          { caption: "Rules of the trade beside the physics", sources: [4] },
+        ),
+      r.sensitivities.length > 0 && [
+        h("h3", {}, "What would change this answer most"),
+        h(
+          "ol",
+          {},
+          r.sensitivities.map((s) => h("li", {}, s.text)),
+        ),
+      ],
     ],
-  );
+  });
 }

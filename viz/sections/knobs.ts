@@ -1,5 +1,7 @@
 // The controls of "Try it": what each one changes in the scenario file, in the words and units of that file.
+
 import type { Finding, RunResult } from "../../scenarios/result/result.ts";
+import { baffleKnob, draggableBaffles } from "../cutaway/handles.ts";
 import { towerSurface } from "../cutaway/tower.ts";
 import { celsius, DKH_PER_MEQ, findingWords, inches, number, type Reader } from "../view/reader.ts";
 
@@ -12,7 +14,8 @@ export interface KnobChange {
 interface Common {
   readonly id: string;
   readonly label: string;
-  readonly hint?: string;
+  /** Asked for less often: shown on demand. */
+  readonly more?: boolean;
   path(source: string): readonly (string | number)[];
 }
 
@@ -53,14 +56,15 @@ const INCH_M = 0.0254;
 
 const round = (v: number, step: number): number => Number((Math.round(v / step) * step).toPrecision(12));
 
-/** A length knob in mm or inches, its range spread about the present value. */
-function lengthKnob(reader: Reader, common: Common, startM: number, minM: number, maxM: number): RangeKnob {
-  const perM = reader.units === "metric" ? 1000 : 1 / INCH_M;
-  const step = reader.units === "metric" ? 1 : 0.125;
+type Lengths = Pick<RangeKnob, "unit" | "step" | "min" | "max" | "start">;
+
+/** Range of a length, in whole millimetres or eighths of an inch. */
+function lengths(reader: Reader, startM: number, minM: number, maxM: number): Lengths {
+  const metric = reader.units === "metric";
+  const perM = metric ? 1000 : 1 / INCH_M;
+  const step = metric ? 1 : 0.125;
   return {
-    ...common,
-    kind: "range",
-    unit: reader.units === "metric" ? "mm" : "in",
+    unit: metric ? "mm" : "in",
     step,
     min: round(minM * perM, step),
     max: round(maxM * perM, step),
@@ -68,48 +72,100 @@ function lengthKnob(reader: Reader, common: Common, startM: number, minM: number
   };
 }
 
-/** The controls that fit this system; each is left out where the rig has no such part. */
-export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
-  const { rig, source, inputs } = result;
-  const tower = rig.towers[0];
-  const wettedNow = tower && towerSurface(result.nitrogen, tower.id);
-  const nozzle0 = rig.return.nozzles[0];
-  const display = rig.displays[0];
-  const crest = Math.max(...(display?.overflows.map((o) => o.crestZ) ?? [0]));
-  const list: Knob[] = [];
-  list.push(
-    lengthKnob(
-      reader,
-      { id: "fill", label: "Water in the return chamber", path: always("sump", "water") },
-      rig.sump.runningLevelM,
-      rig.return.pump.intakeM,
-      rig.sump.heightM,
-    ),
-  );
-  if (nozzle0)
-    list.push(
-      lengthKnob(
-        reader,
-        { id: "nozzle", label: "Nozzle tip below the surface", path: nozzle("outlet", "depth") },
-        Math.max(0.005, crest + 0.012 - nozzle0.tipZ),
-        0.005,
-        0.3,
-      ),
-    );
-  if (nozzle0?.breakHole)
-    list.push({
-      kind: "choice",
-      id: "hole",
-      label: "Siphon-break hole",
-      path: nozzle("hole", "hole"),
-      options: [
-        ["", "clear"],
-        ["none", "blocked"],
-      ],
-    });
-  list.push(
+/** How far a range reaches from the present value: a quarter of it to four times it. */
+const REACH = 4;
+
+/** A range about a positive amount, in steps of a fiftieth of it or rounder. */
+export function rangeAbout(now: number): Pick<RangeKnob, "min" | "max" | "step" | "start"> {
+  const size = Number(`1e${now.toExponential().split("e")[1]}`);
+  const step = now / size < 2 ? size / 50 : now / size < 5 ? size / 20 : size / 10;
+  const start = Number(now.toPrecision(3));
+  return {
+    step: Number(step.toPrecision(3)),
+    min: Math.max(step, round(now / REACH, step)),
+    max: round(now * REACH, step),
+    start,
+  };
+}
+
+/** What a control is made from. */
+interface Given {
+  readonly result: RunResult;
+  readonly reader: Reader;
+}
+
+function levelKnobs({ result, reader }: Given): readonly Knob[] {
+  const { rig } = result;
+  return [
     {
       kind: "range",
+      id: "fill",
+      label: "Water in the return chamber",
+      path: always("sump", "water"),
+      ...lengths(reader, rig.sump.runningLevelM, rig.return.pump.intakeM, rig.sump.heightM),
+    },
+  ];
+}
+
+function nozzleKnobs({ result, reader }: Given): readonly Knob[] {
+  const { rig } = result;
+  const first = rig.return.nozzles[0];
+  if (!first) return [];
+  const crest = Math.max(...(rig.displays[0]?.overflows.map((o) => o.crestZ) ?? [0]));
+  const depth: Knob = {
+    kind: "range",
+    id: "nozzle",
+    label: "Nozzle tip below the surface",
+    path: nozzle("outlet", "depth"),
+    ...lengths(reader, Math.max(0.005, crest + 0.012 - first.tipZ), 0.005, 0.3),
+  };
+  if (!first.breakHole) return [depth];
+  const hole: Knob = {
+    kind: "choice",
+    id: "hole",
+    label: "Siphon-break hole",
+    path: nozzle("hole", "hole"),
+    options: [
+      ["", "clear"],
+      ["none", "blocked"],
+    ],
+  };
+  return [depth, hole];
+}
+
+/** Tops of baffles; only where the file writes them, since a file without them has them derived. */
+function baffleKnobs({ result, reader }: Given): readonly Knob[] {
+  const { rig, source } = result;
+  if (!/^\s+baffles:/m.test(source)) return [];
+  return draggableBaffles(rig).map(
+    (i): Knob => ({
+      kind: "range",
+      more: true,
+      id: baffleKnob(i),
+      label: `Top of baffle ${i + 1}`,
+      path: () => ["sump", "baffles", i, "top"],
+      ...lengths(reader, rig.sump.baffles[i]!.topM, 0.05, rig.sump.heightM),
+    }),
+  );
+}
+
+function powerKnobs({ result }: Given): readonly Knob[] {
+  const { rig, inputs } = result;
+  return [
+    {
+      kind: "range",
+      id: "cut",
+      label: "Length of the power cut",
+      path: always("power cut", "for"),
+      unit: "h",
+      min: 1,
+      max: Math.max(48, inputs.cutHours),
+      step: 1,
+      start: inputs.cutHours,
+    },
+    {
+      kind: "range",
+      more: true,
       id: "valve",
       label: "Throttle valve of the return",
       path: always("return", "valve"),
@@ -119,102 +175,62 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       step: 5,
       start: Math.round(rig.return.valveOpenShare * 100),
     },
-    {
-      kind: "range",
-      id: "cut",
-      label: "Length of the power cut",
-      path: always("power cut", "for"),
-      unit: "h",
-      min: 1,
-      max: 48,
-      step: 1,
-      start: inputs.cutHours,
-    },
-  );
-  if (/^stock:/m.test(source))
-    list.push({
-      kind: "range",
-      id: "stock",
-      label: "Animals in the first group",
-      path: always("stock", "0", "count"),
-      unit: "",
-      min: 1,
-      max: Math.max(60, 2 * (inputs.firstGroup?.count ?? 0)),
-      step: 1,
-      start: inputs.firstGroup?.count ?? null,
-    });
-  const foodNow = inputs.foodGPerDay ?? inputs.firstGroup?.foodGPerDay ?? 0;
-  const food = {
-    kind: "range",
-    id: "food",
-    unit: "g/day",
-    min: 0.1,
-    max: Math.max(20, Math.ceil(2 * foodNow)),
-    step: 0.1,
-  } as const;
+  ];
+}
+
+function stockKnobs({ result }: Given): readonly Knob[] {
+  const { source, inputs } = result;
+  const { firstGroup } = inputs;
+  const stocked = /^stock:/m.test(source);
+  const count: readonly Knob[] =
+    stocked && firstGroup
+      ? [
+          {
+            kind: "range",
+            id: "stock",
+            label: "Animals in the first group",
+            path: always("stock", "0", "count"),
+            unit: "",
+            min: 1,
+            max: Math.max(10, 3 * firstGroup.count),
+            step: 1,
+            start: firstGroup.count,
+          },
+        ]
+      : [];
+  const foodNow = inputs.foodGPerDay ?? firstGroup?.foodGPerDay ?? 0;
+  const food = { kind: "range", id: "food", unit: "g/day", ...(foodNow > 0 ? rangeAbout(foodNow) : rangeAbout(1)) } as const;
   if (/^food:/m.test(source))
-    list.push({
-      ...food,
-      label: "Food when fully stocked",
-      path: (s) => (/^food:\s*(\{|\n)/m.test(s) ? ["food", "amount"] : ["food"]),
-      start: inputs.foodGPerDay,
-    });
-  else if (inputs.firstGroup && /^stock:/m.test(source))
-    list.push({
-      ...food,
-      label: "Food of the first group",
-      path: always("stock", "0", "food"),
-      start: round(inputs.firstGroup.foodGPerDay, 0.1),
-    });
-  list.push({
-    kind: "choice",
-    id: "seed",
-    label: "Bacteria brought along",
-    path: always("seed"),
-    options: [
-      ["", "as in the file"],
-      ["none", "none"],
-      ["bottle", "a starter culture"],
-      ["gravel", "a handful of gravel"],
-      ["mature", "a whole mature filter"],
-    ],
-  });
-  list.push({
-    kind: "range",
-    id: "temperature",
-    label: "Water temperature",
-    path: always("water", "temperature"),
-    unit: reader.units === "metric" ? "°C" : "°F",
-    min: reader.units === "metric" ? 15 : 59,
-    max: reader.units === "metric" ? 32 : 90,
-    step: 1,
-    start: Math.round(celsius(reader, rig.waterTemperatureC)),
-  });
-  if (tower) {
-    list.push(
-      lengthKnob(
-        reader,
-        { id: "media", label: "Depth of the media", path: inList("tower", "depth") },
-        tower.mediaDepthM,
-        0.05,
-        Math.max(0.6, tower.mediaDepthM * 1.5),
-      ),
-    );
-    list.push({
-      kind: "range",
-      id: "wetted",
-      label: "Share of the media that is wetted",
-      path: inList("tower", "wetted"),
-      unit: "%",
-      min: 5,
-      max: 100,
-      step: 5,
-      start: wettedNow === undefined ? null : round((wettedNow.wettedAreaM2 / wettedNow.areaM2) * 100, 5),
-    });
-  }
-  list.push(
+    return [
+      ...count,
+      {
+        ...food,
+        label: "Food when fully stocked",
+        path: (s) => (/^food:\s*(\{|\n)/m.test(s) ? ["food", "amount"] : ["food"]),
+      },
+    ];
+  if (firstGroup && stocked) return [...count, { ...food, label: "Food of the first group", path: always("stock", "0", "food") }];
+  return count;
+}
+
+function waterKnobs({ result, reader }: Given): readonly Knob[] {
+  const { rig, inputs } = result;
+  const metric = reader.units === "metric";
+  return [
     {
       kind: "range",
+      id: "temperature",
+      label: "Water temperature",
+      path: always("water", "temperature"),
+      unit: metric ? "°C" : "°F",
+      min: metric ? 15 : 59,
+      max: metric ? 32 : 90,
+      step: 1,
+      start: Math.round(celsius(reader, rig.waterTemperatureC)),
+    },
+    {
+      kind: "range",
+      more: true,
       id: "ph",
       label: "pH of the tap water",
       path: always("tap", "ph"),
@@ -226,6 +242,7 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
     },
     {
       kind: "range",
+      more: true,
       id: "kh",
       label: "KH of the tap water",
       path: always("tap", "kh"),
@@ -235,17 +252,65 @@ export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
       step: 0.5,
       start: round(inputs.tapAlkalinityEqPerM3 * DKH_PER_MEQ, 0.5),
     },
-  );
-  return list;
+  ];
 }
 
-/** Where an untouched slider stands. */
+function filterKnobs({ result, reader }: Given): readonly Knob[] {
+  const tower = result.rig.towers[0];
+  const bacteria: Knob = {
+    kind: "choice",
+    id: "seed",
+    label: "Bacteria brought along",
+    path: always("seed"),
+    options: [
+      ["", "as in the file"],
+      ["none", "none"],
+      ["bottle", "a starter culture"],
+      ["gravel", "a handful of gravel"],
+      ["mature", "a whole mature filter"],
+    ],
+  };
+  if (!tower) return [bacteria];
+  const surface = towerSurface(result.nitrogen, tower.id);
+  return [
+    bacteria,
+    {
+      kind: "range",
+      more: true,
+      id: "media",
+      label: "Depth of the media",
+      path: inList("tower", "depth"),
+      ...lengths(reader, tower.mediaDepthM, 0.05, Math.max(0.6, tower.mediaDepthM * 1.5)),
+    },
+    {
+      kind: "range",
+      more: true,
+      id: "wetted",
+      label: "Share of the media that is wetted",
+      path: inList("tower", "wetted"),
+      unit: "%",
+      min: 5,
+      max: 100,
+      step: 5,
+      start: surface === undefined ? null : round((surface.wettedAreaM2 / surface.areaM2) * 100, 5),
+    },
+  ];
+}
+
+/** The controls that fit this system, those that are asked for most first. Each is left out where the rig has no such part. */
+export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
+  const given = { result, reader };
+  const groups = [levelKnobs, nozzleKnobs, powerKnobs, stockKnobs, filterKnobs, waterKnobs, baffleKnobs];
+  return groups.flatMap((group) => group(given));
+}
+
+/** Value of an untouched slider. */
 export const restingValue = (k: RangeKnob): number =>
   Math.min(k.max, Math.max(k.min, k.start ?? round((k.min + k.max) / 2, k.step)));
 
-const decimalsOf = (step: number): number => (Number.isInteger(step) ? 0 : 1);
+const decimalsOf = (step: number): number => (Number.isInteger(step) ? 0 : step < 0.1 ? (step < 0.01 ? 3 : 2) : 1);
 
-/** What stands beside a slider. */
+/** A value of a control in words. */
 export const knobText = (reader: Reader, k: RangeKnob, value: number): string =>
   k.unit === "in" ? inches(value * INCH_M) : `${number(reader, value, decimalsOf(k.step))}${k.unit ? ` ${k.unit}` : ""}`;
 
@@ -255,24 +320,35 @@ export const changeOf = (knob: Knob, value: string, source: string): KnobChange 
   value: knob.kind === "choice" ? value : knob.unit === "" ? Number(value) : `${value} ${knob.unit}`,
 });
 
+/** What a changed run says otherwise. */
+export interface Difference {
+  /** "HOLDS becomes FLOODS", "new", "no longer", or the word itself. */
+  readonly what: string;
+  readonly now: string | null;
+  readonly before: string | null;
+}
+
 /**
  * What changed, in words: findings whose word or sentence is another one now.
  * @param whole false when the second run left out faults and marks, so that a missing sentence means nothing
  */
-export function differencesInWords(before: RunResult, after: RunResult, reader: Reader, whole: boolean): readonly string[] {
+export function differencesInWords(before: RunResult, after: RunResult, reader: Reader, whole: boolean): readonly Difference[] {
   const textOf = (of: RunResult, f: Finding): string => findingWords(reader, of, f).text;
-  const lines: string[] = [];
+  const list: Difference[] = [];
   for (const now of after.findings) {
     const was = before.findings.find((f) => f.id === now.id);
     const text = textOf(after, now);
-    if (!was) lines.push(`New: ${now.word}. ${text}`);
+    if (!was) list.push({ what: `new: ${now.word}`, now: text, before: null });
     else if (textOf(before, was) !== text)
-      lines.push(
-        `${was.word === now.word ? now.word : `${was.word} becomes ${now.word}`}. ${text} Before: ${textOf(before, was)}`,
-      );
+      list.push({
+        what: was.word === now.word ? now.word : `${was.word} becomes ${now.word}`,
+        now: text,
+        before: textOf(before, was),
+      });
   }
   if (whole)
     for (const was of before.findings)
-      if (!after.findings.some((f) => f.id === was.id)) lines.push(`No longer: ${was.word}. ${textOf(before, was)}`);
-  return lines;
+      if (!after.findings.some((f) => f.id === was.id))
+        list.push({ what: `no longer: ${was.word}`, now: null, before: textOf(before, was) });
+  return list;
 }

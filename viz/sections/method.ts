@@ -1,8 +1,9 @@
-// How it is computed: what was assumed, the process matrix, the parameters, and where each comes from. Then the cautions.
+// How the numbers are computed: assumptions, process matrix and parameters with their sources. Then the cautions.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { figure, number, type Reader } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
+import { fold } from "./fold.ts";
 import { table } from "./table.ts";
 
 /** A longer list of assumed values is folded. */
@@ -51,65 +52,66 @@ const processList = (processes: Processes, reader: Reader): Markup =>
     ),
   );
 
+const list = (items: readonly string[]): Markup =>
+  h(
+    "ul",
+    {},
+    items.map((item) => h("li", {}, item)),
+  );
+
 export function methodSection(c: Context): Markup {
   const r = focused(c);
   const { reader } = c;
   const { processes, parameters, notes } = r.method;
-  const list = (items: readonly string[]): Markup =>
-    h(
-      "ul",
-      {},
-      items.map((item) => h("li", {}, item)),
-    );
-  return h(
-    "section",
-    { id: "method", "aria-labelledby": "method-title" },
-    h("h2", { id: "method-title" }, "Assumptions, equations and sources"),
-    r.warnings.length > 0 && [h("h3", {}, "Unusual in this scenario"), list(r.warnings)],
-    h("h3", {}, "What you did not say, and what was taken instead"),
-    r.defaults.length > 0
-      ? folded(
-          `${r.defaults.length} values`,
-          r.defaults.length <= MANY,
-          table(
-            "Assumed values",
-            ["In the scenario", "Taken as", "Why"],
-            r.defaults.map((d) => [d.key, d.value, d.why]),
-            { looks: "keys" },
-          ),
-        )
-      : h("p", {}, "Nothing: the scenario says it all."),
-    notes.length > 0 && [h("h3", {}, "The model in words"), list(notes)],
-    processes.length > 0 &&
-      folded(
-        `Process matrix: ${processes.length} processes`,
-        false,
-        processMatrix(processes, reader),
-        processList(processes, reader),
-      ),
-    parameters.length > 0 &&
-      folded(
-        `Parameters: ${parameters.length}`,
-        false,
-        table(
-          "Parameters",
-          ["Symbol", "Meaning", "Value", "Unit", "Source"],
-          parameters.map((p) => [p.symbol, p.meaning, parameterValue(p.value, reader), p.unit, p.source]),
-          { numbers: [2], sources: [4] },
+  return fold(c, {
+    id: "method",
+    title: "Assumptions, equations and sources",
+    gist: `${r.defaults.length} assumed values, ${processes.length} processes, ${parameters.length} parameters`,
+    contents: () => [
+      r.warnings.length > 0 && [h("h3", {}, "Unusual in this scenario"), list(r.warnings)],
+      h("h3", { id: "assumptions" }, "Values that the file does not give, and what was used instead"),
+      r.defaults.length > 0
+        ? folded(
+            `${r.defaults.length} values`,
+            r.defaults.length <= MANY,
+            table(
+              "Assumed values",
+              ["In the scenario", "Value used", "Why"],
+              r.defaults.map((d) => [d.key, d.value, d.why]),
+              { looks: "keys" },
+            ),
+          )
+        : h("p", {}, "None: the scenario gives every value."),
+      notes.length > 0 && [h("h3", {}, "The model in words"), list(notes)],
+      h("h3", { id: "equations" }, "Equations and their sources"),
+      processes.length > 0 &&
+        folded(
+          `Process matrix: ${processes.length} processes`,
+          false,
+          processMatrix(processes, reader),
+          processList(processes, reader),
         ),
-      ),
-    folded(
-      "The scenario file",
-      false,
+      parameters.length > 0 &&
+        folded(
+          `Parameters: ${parameters.length}`,
+          false,
+          table(
+            "Parameters",
+            ["Symbol", "Meaning", "Value", "Unit", "Source"],
+            parameters.map((p) => [p.symbol, p.meaning, parameterValue(p.value, reader), p.unit, p.source]),
+            { numbers: [2], sources: [4] },
+          ),
+        ),
+      h("h3", { id: "scenario-file" }, "The scenario file"),
       h("div", { class: "actions" }, h("button", { type: "button", "data-data": "scenario" }, "Save the scenario file")),
       h("pre", { tabindex: 0, role: "region", "aria-label": "Scenario file" }, h("code", {}, r.source)),
-    ),
-    h(
-      "p",
-      { class: "note" },
-      `Computed in ${number(reader, r.statistics.steps)} steps (${number(reader, r.statistics.rejected)} repeated), ${number(reader, r.statistics.derivatives)} evaluations of the rates, ${number(reader, r.statistics.hydraulicRuns)} hydraulic runs. Seed ${r.seed}: the same file and seed give the same numbers.`,
-    ),
-  );
+      h(
+        "p",
+        { class: "note" },
+        `Computed in ${number(reader, r.statistics.steps)} steps (${number(reader, r.statistics.rejected)} of them repeated) with ${number(reader, r.statistics.derivatives)} evaluations of the rates and ${number(reader, r.statistics.hydraulicRuns)} hydraulic runs. Random seed ${r.seed}: the same file and the same random seed give the same numbers.`,
+      ),
+    ],
+  });
 }
 
 const parameterValue = (v: number, reader: Reader): string =>
@@ -117,16 +119,21 @@ const parameterValue = (v: number, reader: Reader): string =>
 
 export function cautionsSection(c: Context): Markup {
   const r = focused(c);
-  const list: Child = r.cautions.map((k) => h("li", {}, h("strong", {}, `${k.title}. `), k.text));
-  return h(
-    "section",
-    { id: "cautions", "aria-labelledby": "cautions-title" },
-    h("h2", { id: "cautions-title" }, "Cautions"),
-    h(
-      "p",
-      { class: "lead" },
-      "This is a simulation. It states what it assumed; it does not see leaks, structure, wiring or disease.",
-    ),
-    h("ul", { class: "cautions" }, list),
-  );
+  return fold(c, {
+    id: "cautions",
+    title: "Cautions",
+    gist: r.cautions.map((k) => k.title.toLowerCase()).join(", "),
+    contents: () => [
+      h(
+        "p",
+        { class: "lead" },
+        "This is a simulation. It states what it assumed. It does not know about leaks, structure, wiring or disease.",
+      ),
+      h(
+        "ul",
+        { class: "cautions" },
+        r.cautions.map((k) => h("li", {}, h("strong", {}, `${k.title}. `), k.text)),
+      ),
+    ],
+  });
 }

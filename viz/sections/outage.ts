@@ -1,9 +1,10 @@
-// The power is out: how long what lives, and what a battery does meanwhile.
+// Without power: how long animals and filter last, and what a battery can do meanwhile.
 import type { BatteryPlan } from "../../scenarios/result/result.ts";
 import { clockWords, drawClocks } from "../charts/clocks.ts";
-import { type Child, h } from "../view/markup.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
 import { hours, number, type Reader } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
+import { fold } from "./fold.ts";
 import { table } from "./table.ts";
 
 function battery(plan: BatteryPlan, reader: Reader): Child {
@@ -20,19 +21,27 @@ function battery(plan: BatteryPlan, reader: Reader): Child {
   ];
 }
 
-export function outageTables(c: Context): Child {
+export function outageSection(c: Context): Markup | null {
   const { outage, battery: plan } = focused(c);
   if (outage.length === 0) return null;
-  return [
-    h("h3", {}, "How long what lives"),
-    h("p", { class: "lead" }, "Several clocks, not one. The dotted line inside a block is its latest time."),
-    h("div", { "data-figure": "clocks" }, drawClocks(outage, c.width, c.reader)),
-    table(
-      "Clocks of a power cut",
-      ["Clock", "When", "Why", "Source"],
-      outage.map((k) => [k.name, clockWords(k, c.reader), k.why, k.source]),
-      { sources: [3] },
-    ),
-    plan && battery(plan, c.reader),
-  ];
+  return fold(c, {
+    id: "outage",
+    title: "How long animals and filter last without power",
+    gist: outage.map((k) => k.name.toLowerCase()).join(", "),
+    contents: () => [
+      h(
+        "p",
+        { class: "lead" },
+        "Each has its own time limit. The dotted line inside a block is the latest time at which the block may begin.",
+      ),
+      h("div", { "data-figure": "clocks" }, drawClocks(outage, c.width, c.reader)),
+      table(
+        "Time limits of a power cut",
+        ["What", "When", "Why", "Source"],
+        outage.map((k) => [k.name, clockWords(k, c.reader), k.why, k.source]),
+        { sources: [3] },
+      ),
+      plan && battery(plan, c.reader),
+    ],
+  });
 }

@@ -1,16 +1,16 @@
-// The section drawing with the story it plays, the marks it shows and the level chart that is also its time line.
+// The section drawing with the outage run it plays, its marks, and the level chart that is also its time line.
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { drawLevels, levelSummary, vesselLabel } from "../charts/levels.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
 import { layout } from "../cutaway/layout.ts";
-import { levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
+import { levelMarks, moments, ruledVessels, runningWord } from "../cutaway/marks.ts";
 import { bind, momentAt } from "../cutaway/state.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
-import { duration, length, type Reader, volume } from "../view/reader.ts";
+import { belowRim, duration, length, type Reader, volume } from "../view/reader.ts";
 import { levelOfVerdict, symbol } from "../view/symbols.ts";
 import { type Context, focused } from "./context.ts";
 
-/** Drawing and side column stand beside each other from this width on. */
+/** From this width on the side column is beside the drawing. */
 const BESIDE = 900;
 
 /** A system much wider than high, such as four tanks in a row, gets the whole width. */
@@ -21,16 +21,20 @@ export function isWide(result: RunResult): boolean {
   return (bounds.x1 - bounds.x0) / (bounds.z1 - bounds.z0) > WIDE;
 }
 
+/** Between drawing and side column, and the frame around the drawing [CSS pixels]. */
+const GAP_PX = 34;
+const FRAME_PX = 14;
+
 /** Width of the drawing in CSS pixels: two thirds of the column, or all of it. */
 export const drawingWidth = (width: number, wide: boolean): number =>
-  Math.floor((width >= BESIDE && !wide ? width * 0.66 : width) - 14);
+  Math.floor((width >= BESIDE && !wide ? (width - GAP_PX) * 0.66 : width) - FRAME_PX);
 
 export function cutawayCaption(result: RunResult, story: OutageTrace, when: string): string {
   const towers = result.rig.towers.length;
   return `Section through the system, to scale: ${result.rig.displays.length === 1 ? "one display" : `${result.rig.displays.length} displays`} above ${towers === 0 ? "a sump" : towers === 1 ? "a trickle tower in a sump" : `${towers} trickle towers in a sump`} of ${result.rig.sump.chambers.length} chambers. ${when}, ${story.title}.`;
 }
 
-/** The drawing at a time of a story [s]. */
+/** The drawing at a time of an outage run [s]. */
 export function cutawayAt(
   result: RunResult,
   story: OutageTrace,
@@ -41,23 +45,23 @@ export function cutawayAt(
   when: string,
 ): Markup {
   const plan = layout(result.rig);
-  return drawCutaway(
+  return drawCutaway({
     result,
-    plan,
+    layout: plan,
     story,
-    momentAt(bind(plan, story), s),
+    moment: momentAt(bind(plan, story), s),
     reader,
     width,
     prefix,
-    cutawayCaption(result, story, when),
-  );
+    caption: cutawayCaption(result, story, when),
+  });
 }
 
-/** Verdict of a story in one line. */
+/** Verdict of an outage run in one line. */
 export const storyWords = (story: OutageTrace, reader: Reader): string =>
   story.verdict === "FLOODS"
     ? `${volume(reader, story.floorM3, true)} on the floor.`
-    : `The water stays in, with ${length(reader, story.marginM, true)} to spare${story.verdict === "TIGHT" ? ", which is little" : ""}.`;
+    : `The water stays in, with ${length(reader, story.marginM, true)} to spare${story.verdict === "TIGHT" ? ", which is not much" : ""}.`;
 
 export const storyVerdict = (story: OutageTrace, reader: Reader): Markup =>
   h(
@@ -68,8 +72,8 @@ export const storyVerdict = (story: OutageTrace, reader: Reader): Markup =>
   );
 
 /**
- * RUNNING, OFF and RESTART measured from the rim down, the reader's units above, the other beneath. At the restart a display
- * is in danger at its highest, a return chamber, where the pump may draw air, at its lowest.
+ * RUNNING, OFF and RESTART measured from the rim down, in the reader's units and below them in the others. At the restart a display
+ * is in danger at its highest level, a return chamber, where the pump may draw air, at its lowest.
  */
 export function marksTable(story: OutageTrace, reader: Reader): Markup {
   const other: Reader = { ...reader, units: reader.units === "metric" ? "US" : "metric" };
@@ -79,8 +83,8 @@ export function marksTable(story: OutageTrace, reader: Reader): Markup {
       : h(
           "td",
           {},
-          h("span", { class: "first" }, length(reader, rimZ - z)),
-          h("small", {}, length(other, rimZ - z)),
+          h("span", { class: "first" }, belowRim(reader, rimZ - z)),
+          Math.abs(rimZ - z) >= 0.0005 && h("small", {}, belowRim(other, rimZ - z)),
           note && h("small", {}, note),
         );
   return h(
@@ -106,7 +110,7 @@ export function marksTable(story: OutageTrace, reader: Reader): Markup {
           "tr",
           {},
           h("th", { scope: "row" }, vesselLabel(v.kind, v.name)),
-          cell(v.rimZ, m.runningZ),
+          cell(v.rimZ, m.runningZ, runningWord(story, v) === "BLOCKED" ? "drain blocked" : ""),
           cell(v.rimZ, m.offZ),
           chamber ? cell(v.rimZ, m.lowZ, "lowest") : cell(v.rimZ, m.peakZ, "highest"),
         );
@@ -115,17 +119,31 @@ export function marksTable(story: OutageTrace, reader: Reader): Markup {
   );
 }
 
+/** Why hours without power play in minutes: the water comes to rest, and nothing changes until the power is back. */
+function restNote(result: RunResult, story: OutageTrace, reader: Reader): Child {
+  const { cutS, restartS } = moments(story);
+  if (cutS === null || restartS === null) return null;
+  const played = restartS - cutS;
+  const really = result.inputs.cutHours * 3600;
+  if (really < 2 * played) return null;
+  return h(
+    "p",
+    { class: "note" },
+    `The water comes to rest within ${duration(reader, played)}. The rest of the ${duration(reader, really)} without power changes no level, so the film jumps to the return of the power.`,
+  );
+}
+
 export const eventList = (story: OutageTrace, reader: Reader): Markup =>
   h(
     "ol",
-    { class: "events" },
-    story.events.map((e) =>
+    { class: "events", "data-roving": "" },
+    story.events.map((e, i) =>
       h(
         "li",
         {},
         h(
           "button",
-          { type: "button", class: "event-jump", "data-s": String(e.s) },
+          { type: "button", class: "event-jump", "data-s": String(e.s), tabindex: i === 0 ? 0 : -1 },
           h("span", { class: "when" }, duration(reader, e.s)),
           h("span", {}, e.label),
         ),
@@ -146,7 +164,8 @@ export function storySide(result: RunResult, story: OutageTrace, reader: Reader)
       ),
     ),
     storyVerdict(story, reader),
-    h("div", { class: "table-scroll", tabindex: 0, role: "region", "aria-label": "Level marks" }, marksTable(story, reader)),
+    marksTable(story, reader),
+    restNote(result, story, reader),
   ];
 }
 
@@ -156,7 +175,7 @@ const icon = (d: string): Markup =>
 const controls = (): Markup =>
   h(
     "div",
-    { class: "player-controls", role: "group", "aria-label": "Play the power cut" },
+    { class: "player-controls", role: "group", "aria-label": "Play the power cut", "data-roving": "" },
     h(
       "button",
       { type: "button", id: "play", class: "primary", "aria-pressed": "false" },
@@ -198,7 +217,7 @@ export function pictureSection(c: Context): Markup | null {
     h(
       "p",
       { class: "lead" },
-      "Drawn to scale from your measures. Play the power cut: the water you see moving is what the simulation computed.",
+      "Drawn to scale from your measurements. Play the power cut: the water moves as the simulation computed it. Drag the water line, the nozzle or a baffle to try another one.",
     ),
     h(
       "div",
@@ -229,7 +248,7 @@ export function pictureSection(c: Context): Markup | null {
             max: endS,
             step: "any",
             value: String(Math.max(0, (cutS ?? 0) - 1)),
-            "aria-label": "Time in the story",
+            "aria-label": "Time in the film",
           }),
         ),
         h("p", { class: "visually-hidden", "data-level-words": "" }, levelSummary(story, c.reader)),

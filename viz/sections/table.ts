@@ -1,9 +1,12 @@
-// One way to make a table, so that all of them scroll, are named and read out alike.
+// The one way to make a table, so that all of them scroll, have a name and are read out alike.
 import { type Child, h, type Markup } from "../view/markup.ts";
 
-/** A wide table scrolls in its own place, by key too. */
-export const scroll = (label: string, table: Markup): Markup =>
-  h("div", { class: "table-scroll", tabindex: 0, role: "region", "aria-label": label }, table);
+/**
+ * A wide table scrolls in its own place, by key too.
+ * @param focusable false where something inside the table takes the focus
+ */
+export const scroll = (label: string, table: Markup, focusable = true): Markup =>
+  h("div", { class: "table-scroll", tabindex: focusable ? 0 : null, role: "region", "aria-label": label }, table);
 
 /** Contents of one row; the first heads it. */
 export type Row = readonly Child[];

@@ -2,7 +2,7 @@
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { at, levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
-import { duration, flow, length, type Reader, volume } from "../view/reader.ts";
+import { belowRim, duration, flow, length, type Reader, volume } from "../view/reader.ts";
 
 interface Line {
   readonly what: string;
@@ -32,7 +32,7 @@ export function steps(r: RunResult, reader: Reader): readonly Step[] {
   const marks = r.hydraulics.marks;
   const ruled = plain ? ruledVessels(plain).map((v) => ({ v, m: levelMarks(plain, v) })) : [];
   const down = (rimZ: number | null, z: number | null): string =>
-    rimZ === null || z === null ? "–" : length(reader, rimZ - z, true);
+    rimZ === null || z === null ? "–" : belowRim(reader, rimZ - z, true);
   const display = ruled.find((x) => x.v.kind === "display");
   const sump = ruled.find((x) => x.v.kind === "chamber");
   return [
@@ -64,7 +64,7 @@ export function steps(r: RunResult, reader: Reader): readonly Step[] {
       ],
     },
     {
-      do: "Restart: three times for a drilled overflow, ten times for a siphon overflow.",
+      do: "Restart it: three times for a drilled overflow, ten times for a siphon overflow.",
       lines: [
         ...(sump ? [{ what: "Lowest in the return chamber, below the rim", predicted: down(sump.v.rimZ, sump.m.lowZ) }] : []),
         ...(display

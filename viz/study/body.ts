@@ -25,7 +25,9 @@ const count = (n: number, one: string, many = `${one}s`): string => `${n} ${n ==
 /** Columns that people compare points by: numbers and verdicts; levels and curves stay in the files. */
 const mainColumns = ({ columns }: StudySummary): readonly number[] =>
   columns
-    .flatMap(({ column: { from } }, c) => (from.is === "curve" || (from.is === "finding" && from.part === "level") ? [] : [c]))
+    .flatMap(({ column: { from } }, c) =>
+      (from.is === "curve" && typeof from.at === "number") || (from.is === "finding" && from.part === "level") ? [] : [c],
+    )
     .slice(0, 8);
 
 function titleBlock({ summary, program }: StudyPage): Markup {
@@ -105,7 +107,7 @@ function designs({ summary, pages }: StudyPage, { inputs, outcomes }: Readings):
       ...shown.map((c) => outcomes[c].number(point.outcomes[c])),
     ];
   };
-  const heads = ["", ...varied.map((i) => inputs[i].title), ...shown.map((c) => outcomes[c].title)];
+  const heads = ["Point", ...varied.map((i) => inputs[i].title), ...shown.map((c) => outcomes[c].title)];
   const numbers = heads.map((_, i) => i).slice(1);
   const by = `${rank.best} ${outcomes[rank.column].title} first`;
   return h(
@@ -117,7 +119,7 @@ function designs({ summary, pages }: StudyPage, { inputs, outcomes }: Readings):
       h(
         "p",
         { class: "note" },
-        "Each has a page of its own, with its drawing, curves and faults, and its scenario file to go on with. Those pages show the likely run; bands come with the command run.",
+        "A point with a link has a page of its own, with its drawing, curves and faults, and beside that its scenario file. These pages show the likely run; the command run adds the early and late bands.",
       ),
   );
 }
@@ -171,7 +173,7 @@ export function studyBody(page: StudyPage): Child {
   const sections = [
     { id: "answer", word: "Answer", title: "The answer", content: answer(summary, readings) },
     { id: "map", word: "Map", title: "Outcome over two inputs", content: heatMap(summary, readings) },
-    { id: "indices", word: "Inputs", title: "What the spread hangs on", content: indicesView(summary, readings) as Child },
+    { id: "indices", word: "Inputs", title: "Which input decides", content: indicesView(summary, readings) as Child },
     { id: "points", word: "Points", title: "Many points at once", content: parallelView(summary, readings) },
     { id: "designs", word: "Best and worst", title: "The best and the worst", content: designs(page, readings) },
     { id: "figures", word: "Figures", title: "Figures", content: figures(page, readings) },

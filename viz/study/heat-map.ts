@@ -54,7 +54,11 @@ export function heatMap({ map }: StudySummary, { inputs, outcomes }: Readings): 
         ),
       ),
     ),
-    h("figcaption", {}, `Mean of ${outcome.title} over the points of each cell; the darker, the higher. ${explain(map)}`),
+    h(
+      "figcaption",
+      {},
+      `Mean of ${outcome.title} over the points of each cell; the stronger the tint, the higher. ${explain(map)}`,
+    ),
   );
 }
 

@@ -1,6 +1,7 @@
 // Which input explains how much of the spread of an outcome, drawn and as a table.
 import { scaleLinear } from "d3";
 import type { StudySummary } from "../../scenarios/study/summary.ts";
+import { capital } from "../../scenarios/text/message.ts";
 import type { IndexEstimate } from "../../sim/design/sobol-indices.ts";
 import { table } from "../sections/table.ts";
 import { h, type Markup } from "../view/markup.ts";
@@ -59,12 +60,12 @@ function chart(indexed: Indexed, title: string): Markup {
   );
 }
 
-function sentence(indexed: Indexed): string {
+function sentence(indexed: Indexed, title: string): string {
   const [first, second] = byTotal(indexed);
   const name = (one: (typeof indexed.indices)[number]): string => indexed.variables[one.input];
   const alone = indexed.indices.reduce((sum, { first: f }) => sum + Math.max(0, f.value), 0);
   return [
-    `${percent(first.total.value)} of the spread hangs on ${name(first)}${second ? `, ${percent(second.total.value)} on ${name(second)}` : ""}, interactions included.`,
+    `${capital(name(first))} explains ${percent(first.total.value)} of the spread of ${title}${second ? `, ${name(second)} ${percent(second.total.value)}` : ""}, interactions included.`,
     `One by one the inputs explain about ${percent(Math.min(1, alone))}; what is left is how they act together, and the uncertainty of ${indexed.groups} groups.`,
   ].join(" ");
 }
@@ -78,11 +79,11 @@ export function indicesView({ indices, rank }: StudySummary, { outcomes }: Readi
   const main = usable.find(({ column }) => column === rank.column) ?? usable[0];
   const title = outcomes[main.column].title;
   return [
-    h("p", {}, sentence(main)),
+    h("p", {}, sentence(main, title)),
     h(
       "figure",
       {},
-      h("div", { class: "study-chart rows" }, chart(main, title)),
+      h("div", { class: "study-chart rows", tabindex: 0, role: "region", "aria-label": "Sobol’ indices" }, chart(main, title)),
       h(
         "figcaption",
         {},

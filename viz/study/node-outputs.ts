@@ -36,7 +36,9 @@ const meaning = ({ from, labels }: Column): string => {
     case "finding":
       return from.part === "value" ? `finding ${from.id}` : `level of the finding ${from.id}: ${labels?.join(", ")}`;
     case "curve":
-      return `curve ${from.series} at day ${from.day}`;
+      return typeof from.at === "number"
+        ? `curve ${from.series} at day ${from.at}`
+        : `${from.at} value of the curve ${from.series}`;
     case "fault":
       return `${from.part} of a power cut with ${from.faults.join(" and ") || "no fault"}`;
   }

@@ -119,7 +119,7 @@ export function parallelView(summary: StudySummary, { inputs, outcomes }: Readin
     h(
       "figcaption",
       {},
-      `Each thin line is one point (${lines.length} of ${summary.points}). The ${best.length} best are drawn thick, the ${worst.length} worst dashed: where they part, that axis matters.`,
+      `Each thin line is one point (${lines.length} of ${summary.points}). The ${best.length} best are drawn thick, the ${worst.length} worst dashed: an axis on which the two lie apart matters.`,
     ),
   );
 }

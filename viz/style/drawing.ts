@@ -44,7 +44,12 @@ export const drawing = `
 .break-hole{fill:var(--sheet);stroke:var(--ink);stroke-width:1.3}
 .pump-body{fill:var(--sheet);stroke:var(--ink);stroke-width:1.5}
 .pump-mark{fill:none;stroke:var(--ink);stroke-width:1.3;stroke-linejoin:round}
+.reactor-body{fill:var(--sheet);stroke:var(--ink);stroke-width:1.2}
 .valve{fill:var(--sheet);stroke:var(--ink);stroke-width:1.2;stroke-linejoin:round}
+.handle{cursor:ns-resize;touch-action:none}.handle-reach{fill:transparent}
+.handle-grip{fill:var(--sheet);stroke:var(--water-ink);stroke-width:1.4;stroke-linejoin:round}
+.handle:hover .handle-grip{fill:var(--water-ink)}
+html:not(.alive) .handle{display:none}
 .leader{stroke:var(--rule);stroke-width:.8;fill:none}
 .leader-dot{fill:var(--rule)}
 .on-sheet,.part-name,.dim-text{paint-order:stroke;stroke:var(--sheet);stroke-width:3.5px;stroke-linejoin:round}
@@ -53,9 +58,9 @@ export const drawing = `
 .dim-level{stroke:var(--ink);stroke-width:.7;stroke-dasharray:8 3 2 3;fill:none;opacity:.65}
 .dim-line{stroke:var(--ink);stroke-width:.8;fill:none}
 .dim-tick{stroke:var(--ink);stroke-width:1.3;fill:none}
-.dim-rim,.dim-word{font-size:10.5px;fill:var(--ink-soft);letter-spacing:.05em}
+.dim-rim,.dim-word{font-size:12px;fill:var(--ink-soft);letter-spacing:.05em}
 .dim-value{font-size:14px;font-weight:600;font-variant-numeric:tabular-nums}
-.scale-bar text{font-size:11px;fill:var(--ink-soft)}
+.scale-bar text{font-size:12px;fill:var(--ink-soft)}
 .bar-dark{fill:var(--ink)}.bar-light{fill:var(--sheet);stroke:var(--ink);stroke-width:.8}
 @keyframes run{to{stroke-dashoffset:-16}}
 @keyframes fallrun{to{stroke-dashoffset:-8.5}}
@@ -69,7 +74,7 @@ export const drawing = `
 .chart .axis path,.chart .axis line{stroke:var(--rule);fill:none}
 .chart .grid,.chart .axis .grid,.chart .event .grid{stroke:var(--hair);stroke-width:1;fill:none}
 .chart .panel-title{font:600 14px var(--words);fill:var(--ink)}
-.chart .panel-unit{font:400 11.5px var(--lettering);fill:var(--ink-soft)}
+.chart .panel-unit{font:400 12px var(--lettering);fill:var(--ink-soft)}
 .chart .band{fill:var(--water);opacity:.72;stroke:none}
 .chart .band-edge{fill:none;stroke:var(--water-ink);stroke-width:.9;stroke-dasharray:1.5 3}
 .chart .line{fill:none;stroke:var(--ink);stroke-width:2;stroke-linejoin:round}
@@ -80,7 +85,7 @@ export const drawing = `
 .chart .ghost{fill:none;stroke:var(--ghost);stroke-width:1.4;stroke-dasharray:2 3}
 .chart .guess{fill:none;stroke:var(--alarm);stroke-width:2.4;stroke-dasharray:6 4}
 .chart .limit{stroke:var(--alarm);stroke-width:1;stroke-dasharray:6 3;fill:none}
-.chart .limit-label{fill:var(--alarm);font-size:11px}
+.chart .limit-label{fill:var(--alarm);font-size:12px}
 .chart .ceiling{fill:url(#off-chart);stroke:none}
 .chart .ceiling-line{stroke:var(--ink-soft);stroke-width:1;fill:none}
 .chart .ceiling-label{fill:var(--ink-soft);font:italic 12px var(--words)}
@@ -88,7 +93,7 @@ export const drawing = `
 .chart .halo{paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
 .chart .event line{stroke:var(--ink-soft);stroke-width:.9;stroke-dasharray:1 3}
 .chart .event .tick{fill:var(--ink);stroke:none}
-.chart .event text{fill:var(--ink-soft);font-size:11px}
+.chart .event text{fill:var(--ink-soft);font-size:12px}
 .chart .cursor{stroke:var(--water-ink);stroke-width:1.2}
 .chart .cursor-dot{fill:var(--sheet);stroke:var(--water-ink);stroke-width:2}
 .chart .reading{stroke:var(--ink);stroke-width:1.4;fill:var(--sheet)}

@@ -16,7 +16,7 @@ export const study = `
 .study-chart svg{max-width:none}
 .study-chart.wide svg{min-width:44rem;width:100%}
 .study-chart.rows svg{min-width:24rem;width:100%;max-width:52rem}
-.study-chart text{font-family:var(--lettering);fill:var(--ink)}
+.study-chart text{font-family:var(--lettering);fill:var(--ink);paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoin:round}
 .study-chart .soft{fill:var(--ink-soft)}
 .study-chart .axis{stroke:var(--ink);fill:none}
 .study-chart .grid{stroke:var(--hair);fill:none}
@@ -27,7 +27,7 @@ export const study = `
 .study-chart .total{fill:var(--sheet);stroke:var(--water-ink);stroke-width:2}
 .study-chart .whisker{stroke:var(--ink);stroke-width:1.4;fill:none}
 .study-chart .whisker.t{stroke:var(--water-ink)}
-.designs a{white-space:nowrap}
+.designs a{white-space:nowrap}.designs th.n{white-space:normal;max-width:8.5rem;overflow-wrap:break-word}
 .designs tr.split th{font:600 1rem/1.3 var(--words);padding-top:1rem}
 @media print{.heat td{-webkit-print-color-adjust:exact;print-color-adjust:exact}.study-chart.wide svg,.study-chart.rows svg{min-width:0}.study-chart{overflow:visible}}
 `;

@@ -1,11 +1,33 @@
-// Short names for scenarios that are compared: what they share is said once.
+// Short names for scenarios that are compared.
 
-/** Words that all names begin with, and what is left of each; names that would be left empty or alone are kept whole. */
+/** The words that all names begin with, and the rest of each name. No name is left empty. */
 export function shortNames(names: readonly string[]): { readonly shared: string; readonly short: readonly string[] } {
   const words = names.map((n) => n.split(/\s+/));
   let common = 0;
   while (names.length > 1 && words.every((w) => w.length > common + 1 && w[common] === words[0]![common])) common++;
   return { shared: words[0]?.slice(0, common).join(" ") ?? "", short: words.map((w) => w.slice(common).join(" ")) };
+}
+
+/**
+ * Labels of at most `most` letters that still tell the scenarios apart: a label that is too long loses the words that it shares with the
+ * beginning of another one.
+ */
+export function shortLabels(names: readonly string[], most = 24): readonly string[] {
+  const { short } = shortNames(names);
+  return short.map((label, i) => {
+    if (label.length <= most) return label;
+    const words = label.split(/\s+/);
+    const shared = short.map((other, k) => {
+      if (k === i) return 0;
+      const others = other.split(/\s+/);
+      let n = 0;
+      while (n < words.length - 1 && words[n] === others[n]) n++;
+      return n;
+    });
+    const rest = words.slice(Math.max(...shared)).join(" ");
+    const text = rest === label ? rest : `… ${rest}`;
+    return text.length <= most ? text : `${text.slice(0, most - 1).trimEnd()}…`;
+  });
 }
 
 /** Title of a page that compares. */

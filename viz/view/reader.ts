@@ -58,9 +58,24 @@ const pair = (reader: Reader, metric: string, us: string, both: boolean): string
 export const length = (reader: Reader, m: number, both = false): string =>
   pair(reader, `${number(reader, m * 1000)} mm`, inches(m), both);
 
-/** A length without its unit, for dimension lines whose unit stands in the corner of the drawing. */
+/** A length without its unit, for dimension lines; the corner of the drawing names the unit. */
 export const bareLength = (reader: Reader, m: number): string =>
   reader.units === "metric" ? number(reader, m * 1000) : inches(m).replace(" in", "″");
+
+/** A level that is this near to the rim is at the rim [m]. */
+const AT_RIM_M = 0.0005;
+
+/** A level by its distance below a rim; levels above it are named as such. `both` adds the other unit system. */
+export const belowRim = (reader: Reader, downM: number, both = false): string =>
+  Math.abs(downM) < AT_RIM_M
+    ? "at the rim"
+    : downM > 0
+      ? length(reader, downM, both)
+      : `${length(reader, -downM, both)} over the rim`;
+
+/** The same without its unit, for dimension lines. */
+export const bareBelowRim = (reader: Reader, downM: number): string =>
+  Math.abs(downM) < AT_RIM_M ? "0" : downM > 0 ? bareLength(reader, downM) : `${bareLength(reader, -downM)} over`;
 
 const amount = (value: number): number => (Math.abs(value) >= 19.95 ? 0 : Math.abs(value) >= 0.05 ? 1 : 2);
 
@@ -88,11 +103,16 @@ export const area = (reader: Reader, m2: number): string =>
 export const mass = (reader: Reader, kg: number): string =>
   reader.units === "metric" ? `${number(reader, kg)} kg` : `${number(reader, kg / 0.45359237)} lb`;
 
-/** Seconds, minutes or hours, whichever a watch would be read in. */
+/** Seconds, minutes with seconds, or hours with minutes, as a watch shows them. */
 export function duration(reader: Reader, s: number): string {
-  if (Math.abs(s) < 100) return `${number(reader, s)} s`;
-  if (Math.abs(s) < 5400) return `${number(reader, s / 60, s < 600 ? 1 : 0)} min`;
-  return `${number(reader, s / 3600, 1)} h`;
+  const whole = Math.round(Math.abs(s));
+  const two = (big: number, unit: string, small: number, part: string): string =>
+    `${number(reader, big)} ${unit}${small > 0 ? ` ${number(reader, small)} ${part}` : ""}`;
+  if (whole < 100) return `${number(reader, whole)} s`;
+  if (whole < 600) return two(Math.floor(whole / 60), "min", whole % 60, "s");
+  if (whole < 5400) return `${number(reader, whole / 60)} min`;
+  const minutes = Math.round(whole / 60);
+  return two(Math.floor(minutes / 60), "h", minutes % 60, "min");
 }
 
 /** Hours to act by, without a false decimal. */

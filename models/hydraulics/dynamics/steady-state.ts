@@ -73,6 +73,7 @@ export function solveSteadyState(system: HydraulicSystem, volumes: Float64Array,
     dt = Math.min(LONGEST_STEP_S, dt * Math.min(8, Math.max(1.5, residual / Math.max(next, 1e-300))));
     residual = next;
   }
+  if (held.length === 0) system.keepAboveFloors(y);
   residual = balance(y, rate);
   return { volumesM3: y, residualM3PerS: residual, settled: residual <= 1e-8 };
 }

@@ -42,6 +42,7 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   const { network } = system;
   const log: HydraulicEvent[] = [];
   initialiseModes(system, y);
+  system.keepAboveFloors(y);
   const startVolumesM3 = volumesById(system, y);
   const floorBefore = y[network.floor];
   const tolerance = options.tolerance ?? TOLERANCE;

@@ -1,6 +1,7 @@
 // Rules of the trade beside the physics. None of them is a verdict.
 
 import { pow } from "../../../sim/elementary.ts";
+import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import type { Rig } from "../../rig.ts";
 import { evaporationOfRigM3PerS } from "../laws/evaporation.ts";
 import { volumeBelowM3 } from "../laws/level-curve.ts";
@@ -54,7 +55,7 @@ export function sizingChecks(rig: Rig): SizingCheck[] {
     .flatMap((overflow) => overflow.drains)
     .filter((drain) => drain.kind === "open")
     .reduce((sum, drain) => sum + VENTED_INCH_M3_PER_S * pow(drain.boreM / INCH_M, 8 / 3), 0);
-  const evaporationPerDay = evaporationOfRigM3PerS(rig) * 86400;
+  const evaporationPerDay = evaporationOfRigM3PerS(rig) * SECONDS_PER_DAY;
   const reserve = displayM2 * THUMB_DRAIN_DOWN_M;
   const perDay = evaporationPerDay / running.systemVolumeM3;
   const checks = [

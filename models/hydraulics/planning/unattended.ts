@@ -1,6 +1,7 @@
 // Slow stories: days of evaporation and top-off, and repeated short cuts.
 
 import type { TimedEvent } from "../../../sim/events/events.ts";
+import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import type { Rig } from "../../rig.ts";
 import { densityKgPerM3 } from "../../water/density.ts";
 import { initialiseModes } from "../dynamics/mode-events.ts";
@@ -57,7 +58,7 @@ export function slowDrift(rig: Rig, days: number): SlowDrift {
   const steps = Math.ceil(days / STEP_D - 1e-9);
   for (let k = 1; k <= steps; k++) {
     const d = Math.min(days, k * STEP_D);
-    const loss = evaporation * STEP_D * 86400;
+    const loss = evaporation * STEP_D * SECONDS_PER_DAY;
     for (const n of displays) y[n] -= (loss * network.vessels[n].areaM2) / plan;
     y[air] += loss;
     y = solveSteadyState(system, y).volumesM3;

@@ -60,6 +60,15 @@ export class Trial {
     return bisect(most, (dose) => this.clears(moment, dose, days, limits));
   }
 
+  /** The moment after some days in which nothing is fed or dosed. */
+  unfed(moment: Moment, days: number): Moment {
+    this.prepare(moment);
+    this.y.set(moment.y);
+    this.solver.restart();
+    this.solver.advance(0, days, this.y);
+    return { y: Float64Array.from(this.y), operating: moment.operating };
+  }
+
   /**
    * Largest steady daily food [g as fed] that keeps the display under the limits at the end of a trial of `days` (3 is usual: long enough
    * to reach the level the present colony holds, too short for it to grow into the load), to 3 %.

@@ -1,5 +1,6 @@
 // Every kind of planned event. A new kind is a module of this folder and its line here.
 import type { Management, OnDay } from "../management.ts";
+import { airStoneRule } from "./air-stone.ts";
 import { deathRule } from "./death.ts";
 import { doseRule } from "./dose.ts";
 import { feedRule } from "./feed.ts";
@@ -29,6 +30,7 @@ const rules = [
   changePadRule,
   siphonSedimentRule,
   lidRule,
+  airStoneRule,
   temperatureRule,
   plantsRule,
 ] as const;

@@ -24,5 +24,5 @@ export const deathRule = eventRule<Death>(
       run.mark(foundDay, "death", "dead animal found and taken out");
     });
   },
-  { isShock: () => true },
+  { isShock: () => true, inCalendar: false },
 );

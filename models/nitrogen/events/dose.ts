@@ -24,10 +24,13 @@ export const doseRule = eventRule<Dose>(
     const share = routine ? challengeTest.routineShare(day) : 1;
     if (share === 0) return false;
     if (feedsBacteria) challengeTest.dosed(day);
+    if (share < 1) run.mark(day, "dose", `ammonia, ${share === 0.5 ? "half" : share} the usual dose`);
     run.book(`dosed ${substance}`, (y) => {
       const gramsChloride = dose(run.system, y, substance, amount, toLevel === null ? null : share * toLevel);
       run.chlorideGPerM3 += gramsChloride / run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
     });
+    // A smaller dose has been marked as what it is.
+    return share === 1;
   },
-  { inCalendar: false, isHabit: ({ substance }) => substance === "bicarbonate" },
+  { isHabit: ({ substance }) => substance === "bicarbonate" },
 );

@@ -12,5 +12,5 @@ export const lidRule = eventRule<Lid>(
   ({ run }, { state }) => {
     run.operate({ lid: run.operating.lid.map(() => state) });
   },
-  { isShock: ({ state }) => state === "sealed" },
+  { isShock: ({ state }) => state === "sealed", inCalendar: false },
 );

@@ -20,7 +20,7 @@ export const padClogsRule = eventRule<PadClogs>(
   ({ run }, { blindedShare }) => {
     clogPads(run, blindedShare);
   },
-  { isShock: () => true },
+  { isShock: () => true, inCalendar: false },
 );
 
 export const changePadRule = eventRule<ChangePad>(

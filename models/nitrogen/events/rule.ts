@@ -25,7 +25,7 @@ export interface EventRule<Body extends { readonly kind: string }> {
   isShock(event: Body): boolean;
   /** Whether it is a habit that a keeper goes on with after an outage. */
   isHabit(event: Body): boolean;
-  /** Whether the keeper's calendar has a line for it: no for what is done every few days. */
+  /** Whether the keeper's calendar has a line for it: no for what only happens, such as a power cut that is tried. */
   readonly inCalendar: boolean;
 }
 

@@ -43,5 +43,5 @@ export const waterChangeRule = eventRule<WaterChange>(
     }
     run.operate({ salinityGPerKg: salinityGPerKg + share * (tap.salinityGPerKg - salinityGPerKg) });
   },
-  { inCalendar: false, isHabit: () => true, isShock: ({ tap }) => tap.chloramineGPerM3 >= MUCH_CHLORAMINE },
+  { isHabit: () => true, isShock: ({ tap }) => tap.chloramineGPerM3 >= MUCH_CHLORAMINE },
 );

@@ -16,5 +16,5 @@ export const wettingRule = eventRule<Wetting>(
     const { wettedShare: before } = run.operating;
     run.wet(towers.map(({ id }, t) => (tower === null || tower === id ? wettedShare : before[t])));
   },
-  { isShock: () => true },
+  { isShock: () => true, inCalendar: false },
 );

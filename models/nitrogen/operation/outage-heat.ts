@@ -1,8 +1,8 @@
 // Warmth in and after a power cut: heat goes with the water, the still cells cool, the heater warms all of it again.
+import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import type { OutageRecord, PlannedCut } from "./outage-record.ts";
 import type { RunState } from "./run-state.ts";
 
-const HOURS_PER_DAY = 24;
 /** Temperatures are followed in pieces of an hour or more, each at its own mean: as long as they change by less than this in one [K]. */
 const PIECE_K = 0.3;
 const LONGEST_PIECE_H = 8;

@@ -1,13 +1,13 @@
 // The water during one power cut and just after it, read from the steps that the solver takes anyway.
+
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
+import { HOURS_PER_DAY, SECONDS_PER_DAY } from "../../../sim/time.ts";
 import type { ClosedFilterAfter, OnDay } from "../management.ts";
 import { soluteDiffusivity } from "../reactor/transport.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
 import { type OperatingState, wettedAreas } from "../tank/operating-state.ts";
 import type { Snapshot } from "../tank/snapshot.ts";
 
-const HOURS_PER_DAY = 24;
-const SECONDS_PER_DAY = 86400;
 const EVERY_H = 0.25;
 /** The record goes on so long after water flows again, to see stale and cold water arrive. */
 const AFTER_H = 6;

@@ -1,5 +1,7 @@
 // A power cut during a run: the water drains down, stands still, cools, and is pumped and warmed up again.
 
+import { pow } from "../../../sim/elementary.ts";
+import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import { batteryAirPerDay, pouringShare, SUPPLY_FACTOR } from "../../gas/emergency-air.ts";
 import { type Case, FED_FOR_H, useOverResting } from "../../life/respiration.ts";
 import { displayPlanM2 } from "../../rig.ts";
@@ -10,7 +12,9 @@ import { followHeat, mixedTemperaturesC, type OutageHeat, warmUp } from "./outag
 import { OutageRecord, type PlannedCut, stillHours } from "./outage-record.ts";
 import type { RunState } from "./run-state.ts";
 
-const HOURS_PER_DAY = 24;
+/** Jugs poured within so long count as poured one after the other at its end: each is a new start for the solver [h]. */
+const POURED_TOGETHER_H = 1 / 6;
+
 /** What the hydraulic model says of one stop and restart: shares of each cell's water that end in each (last row: floor), and volumes. */
 export interface StopAndStart {
   readonly stopShare: readonly (readonly number[])[];
@@ -59,8 +63,11 @@ export function powerCut(runState: RunState, options: OutageOptions, event: Plan
   });
   if (fedForH > 0 && fedForH < event.hours)
     moments.at(dayAfter(fedForH), () => runState.operate({ useOverResting: useOverResting("quiet", which) }));
-  if (event.stirEveryHours !== null)
-    for (let h = event.stirEveryHours; h < event.hours; h += event.stirEveryHours) moments.at(dayAfter(h), () => pour(runState));
+  if (event.stirEveryHours !== null) {
+    const apartH = Math.max(event.stirEveryHours, POURED_TOGETHER_H);
+    const times = apartH / event.stirEveryHours;
+    for (let h = apartH; h < event.hours; h += apartH) moments.at(dayAfter(h), () => pour(runState, times));
+  }
   const cooling = (cut: PlannedCut, fromDay: number): void => {
     const { temperatureC, setpointC } = runState.operating;
     if (heat) followHeat(runState, record, heat.cooling(cut, temperatureC, setpointC), fromDay, cut.hours);
@@ -122,13 +129,13 @@ function batteryAirOf({ aquarium, operating }: RunState): number {
 }
 
 /** Water poured from a jug: a share of the missing oxygen is made good. */
-function pour(runState: RunState): void {
+function pour(runState: RunState, times: number): void {
   const { system, aquarium } = runState;
   runState.alter((y) => {
     for (const c of aquarium.displayCells) {
       const { o2SaturationGPerM3, temperatureC } = system.coefficients.cells[c];
       const i = system.cellIndex(c, "o2");
-      y[i] += pouringShare(temperatureC) * Math.max(0, o2SaturationGPerM3 - y[i]);
+      y[i] += (1 - pow(1 - pouringShare(temperatureC), times)) * Math.max(0, o2SaturationGPerM3 - y[i]);
     }
   });
 }

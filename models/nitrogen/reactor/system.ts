@@ -1,7 +1,9 @@
 // The whole nitrogen model as one stiff problem: cells joined by flows, films on surfaces, animals' guts, and the places where
 // matter goes for good. The wiring is fixed at construction; `setCoefficients` replaces the numbers that events change.
+
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
+import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import { ammoniumPka } from "../../water/ammonia.ts";
 import { type CarbonateConstants, carbonateConstants, NoPhError, PH, PH_RESULT_LENGTH, solvePh } from "../../water/carbonate.ts";
 import { nitrousAcidPka } from "../../water/nitrous-acid.ts";
@@ -16,7 +18,6 @@ import { StateLayout } from "./state-layout.ts";
 import { LinearPart, soluteDiffusivity } from "./transport.ts";
 import type { Wiring } from "./wiring.ts";
 
-const SECONDS_PER_DAY = 86400;
 const G_N_PER_MOL = 14.007;
 export class NitrogenSystem extends StateLayout implements StiffProblem {
   readonly pattern: SparsePattern;

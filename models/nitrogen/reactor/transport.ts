@@ -1,4 +1,5 @@
 // The part of the equations that is linear in the state: water passing between cells, exchange with films, gas and air, guts emptying.
+import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import { diffusivityM2PerS } from "../../water/diffusivity.ts";
 import { N_IN_ORGANICS } from "../kinetics/composition.ts";
 import { nitrifiers } from "../kinetics/guilds.ts";
@@ -7,7 +8,6 @@ import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import type { Coefficients } from "./coefficients.ts";
 import type { StateLayout } from "./state-layout.ts";
 
-const SECONDS_PER_DAY = 86400;
 const G_N_PER_EQ = 14.007;
 const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" } as const;
 

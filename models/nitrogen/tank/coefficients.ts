@@ -1,4 +1,5 @@
 // The coefficients of a running, stopped or half-blinded system: flows, volumes, and what each body of water exchanges with the air.
+import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import type { WaterCell } from "../../coupling/exchange.ts";
 import { STILL_SURFACE_K600_M_PER_DAY, stirredK600MPerDay, surfaceVelocityMPerDay } from "../../gas/surface-exchange.ts";
 import { gamesonDeficitRatio, waterQualityFactor } from "../../gas/weir-aeration.ts";
@@ -16,7 +17,6 @@ import { cellOf, type NitrogenModel } from "./nitrogen-model.ts";
 import { type OperatingState, wettedAreas } from "./operating-state.ts";
 import { NH3_VELOCITY_M_PER_DAY, towerCoefficients } from "./tower-coefficients.ts";
 
-const HOURS_PER_DAY = 24;
 /**
  * Fall speed of waste [m/d]. Settling basins of fish farms catch about 60 % at a load of 60 m/d (Timmons & Ebeling, from memory); a stirred one
  * catches v/(v + load), hence 90. Other chambers and displays are stirred up again (modelling assumption).
@@ -112,7 +112,7 @@ function openSurface(
   flows: readonly number[],
   stirring: number,
 ): Partial<CellCoefficients> {
-  const { rig, management, cells } = aquarium;
+  const { rig, cells } = aquarium;
   const cell = cells[c];
   const salt = operating.salinityGPerKg;
   const surface = openSurfaceM2(rig, cell);
@@ -120,7 +120,7 @@ function openSurface(
     operating.running && stirring > 0
       ? stirredK600MPerDay(stirring)
       : operating.stillSurfaceFactor * STILL_SURFACE_K600_M_PER_DAY;
-  const added = cell.kind === "display" ? (operating.dark ? 0 : management.airStonePerDay) + operating.batteryAirPerDay : 0;
+  const added = cell.kind === "display" ? (operating.dark ? 0 : operating.airStonePerDay) + operating.batteryAirPerDay : 0;
   const fall = cell.kind === "chamber" && operating.running ? fallTransferPerDay(aquarium, c, volumeM3, temperatureC, flows) : 0;
   const own = (surface / volumeM3) * surfaceVelocityMPerDay("oxygen", temperatureC, salt, k600);
   return {

@@ -1,5 +1,7 @@
 // The nitrogen model of a rig: its cells and films, and the paths that water may take between them. It never changes during a run.
+
 import { pow } from "../../../sim/elementary.ts";
+import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import type { Exchange, WaterCell } from "../../coupling/exchange.ts";
 import { displayPlanM2, type Rig } from "../../rig.ts";
 import { floodedBedCoefficientMPerS, openSurfaceCoefficientMPerS, wallCoefficientMPerS } from "../../tower/mass-transfer.ts";
@@ -13,7 +15,6 @@ import { StateLayout } from "../reactor/state-layout.ts";
 import type { FilmSpec, StreamSpec } from "../reactor/wiring.ts";
 import { planM2, wettedShareOf } from "./wetting.ts";
 
-const SECONDS_PER_DAY = 86400;
 /** Film on media and on other surfaces [m]: 200-400 µm is usual for nitrifying films (modelling assumption). */
 const FILM_M = 1e-4;
 /** Water in and on the film [m]: its pores and the layer that moves with it (modelling assumption). */

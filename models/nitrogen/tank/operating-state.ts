@@ -27,6 +27,8 @@ export interface OperatingState {
   readonly aobActivity: number;
   readonly nobActivity: number;
   readonly plantUptakeGNPerDay: number;
+  /** Oxygen transfer that an air stone on mains power, and one on a battery, add in each display [1/d]. */
+  readonly airStonePerDay: number;
   readonly batteryAirPerDay: number;
   /** Oxygen use of the animals over the resting rate. */
   readonly useOverResting: number;
@@ -55,6 +57,7 @@ export function initialOperatingState({ rig, management, cells, exchange }: Nitr
     aobActivity: 1,
     nobActivity: 1,
     plantUptakeGNPerDay: management.plants?.uptakeGNPerDay ?? 0,
+    airStonePerDay: management.airStonePerDay,
     batteryAirPerDay: 0,
     useOverResting: ACTIVITY_FACTOR.active.likely,
     stillSurfaceFactor: 1,

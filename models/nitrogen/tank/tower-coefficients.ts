@@ -1,4 +1,5 @@
 // Coefficients of a tower: what its water exchanges with its air, what its pad holds back, and how its air is renewed.
+import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import type { Rig, Tower } from "../../rig.ts";
 import { ondaLiquidCoefficientMPerS } from "../../tower/onda.ts";
 import { towerAirExchangeM3PerS } from "../../tower/ventilation.ts";
@@ -12,7 +13,6 @@ import type { NitrogenModel } from "./nitrogen-model.ts";
 import type { OperatingState } from "./operating-state.ts";
 import { packingOf, planM2, wettedShareOf } from "./wetting.ts";
 
-const SECONDS_PER_DAY = 86400;
 const GAS_CONSTANT = 8.314462618;
 /** Mole fraction of oxygen in dry air. */
 const O2_IN_AIR = 0.2095;

@@ -22,6 +22,8 @@ export interface Handle {
   moved(rig: Rig, z: number): Rig;
   /** Vessel whose surface goes with it. */
   readonly surface: string | null;
+  /** Where along its line the grip stands, 0 to 1; the middle when left out. */
+  readonly gripAt?: number;
 }
 
 const INCH_M = 0.0254;
@@ -73,6 +75,8 @@ export function handles(
       text: (z) => write(["sump", "water"], z),
       moved: (r, z) => ({ ...r, sump: { ...r.sump, runningLevelM: z } }),
       surface: last.chamber.id,
+      // Clear of the tower and of the riser.
+      gripAt: 0.86,
     });
   layout.displays.forEach(({ display, inside, overflows, nozzles }, i) => {
     const rimZ = inside.z1;
@@ -99,6 +103,7 @@ export function handles(
           })),
         }),
         surface: display.id,
+        gripAt: 0.4,
       });
     overflows.forEach((place, j) => {
       const key = crests[j]!;

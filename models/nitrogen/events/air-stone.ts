@@ -1,0 +1,12 @@
+// An air stone in the displays, turned on, up or off.
+import { eventRule } from "./rule.ts";
+
+export interface AirStone {
+  readonly kind: "air stone";
+  /** Oxygen transfer coefficient that it adds [1/d]; 0 = off. */
+  readonly transferPerDay: number;
+}
+
+export const airStoneRule = eventRule<AirStone>("air stone", ({ run }, { transferPerDay }) => {
+  run.operate({ airStonePerDay: transferPerDay });
+});

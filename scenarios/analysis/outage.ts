@@ -1,0 +1,101 @@
+// Power cuts tried on a run's own water, and what they leave behind. Numbers only; `findings/` puts them into sentences.
+import { type PowerCut, stillHours } from "../../models/nitrogen/operation/outage-record.ts";
+import type { OutageOptions } from "../../models/nitrogen/operation/power-cut.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import type { Snapshot } from "../../models/nitrogen/tank/snapshot.ts";
+import { type ClosedFilterAdvice, closedFilterAdvice } from "../../models/outage/aftermath.ts";
+import type { AtRest, Cut } from "../../models/outage/cut.ts";
+import { type Lost, outageLoss } from "../../models/outage/media-clock.ts";
+import { continueRun, type OutageTrial, runTrial, trialStart } from "../../models/outage/outage-trial.ts";
+import { type ClosedWater, closedWaters } from "../../models/outage/stagnant-volumes.ts";
+import { outageHeat } from "../../models/outage/temperature.ts";
+import { HOURS_PER_DAY } from "../../sim/time.ts";
+import { aquariumOf, type NitrogenSetup } from "../model/compile.ts";
+import { inDisplays, type Peak, peakOf } from "./series.ts";
+
+/** A mini-cycle would have shown by then [d] (common practice, no published source). */
+const FOLLOWED_DAYS = 14;
+
+/** The hydraulic model's and the heat balance's part of an outage. */
+const outageOptions = ({ stop, rest, exchange }: NitrogenSetup): OutageOptions => ({
+  stop,
+  outageHeat: outageHeat(rest, exchange),
+});
+
+/** The cut that is tried, on the run's own water and animals. @throws GaveUpError when the integrator gives up */
+export const runTrials = (setup: NitrogenSetup, run: Run, cut: Cut): OutageTrial =>
+  runTrial(aquariumOf(setup), trialStart(run), cut, outageOptions(setup));
+
+/** The cut that is tried and the fortnight after it, from a moment of the run. */
+function runFortnight(setup: NitrogenSetup, cut: Cut, from: Snapshot): Run {
+  const aquarium = aquariumOf(setup);
+  const options = { ...outageOptions(setup), outageLoss: outageLoss(setup.rest, aquarium) };
+  return continueRun(aquarium, from, cut, stillHours(cut) / HOURS_PER_DAY + FOLLOWED_DAYS, options);
+}
+
+/** Highest ammonia and nitrite in the displays in the fortnight from the beginning of a cut, and of the same days without one. */
+export interface Fortnight {
+  readonly tan: Peak;
+  readonly no2: Peak;
+  readonly without: { readonly tan: Peak; readonly no2: Peak };
+  /** Least oxygen in the displays while the cut lasts [g/m3]. */
+  readonly oxygen: number;
+}
+
+/** A cut too short to do anything stands for none [h]. */
+const NO_CUT_H = 1e-3;
+
+/** What the tried cut leaves behind; null where the plan has a cut of its own, or there are no animals. */
+export function fortnightOf(setup: NitrogenSetup, cut: Cut, run: Run, { from }: OutageTrial): Fortnight | null {
+  if (run.cuts.length > 0 || from.operating.groups.length === 0) return null;
+  const after = runFortnight(setup, cut, from);
+  const without = runFortnight(setup, { ...cut, hours: NO_CUT_H, pumpStuckHours: 0 }, from);
+  const highest = (of: Run) => ({ tan: peakOf(inDisplays(of, "tan")), no2: peakOf(inDisplays(of, "no2")) });
+  const [record] = after.cuts;
+  const { displayCells } = after.aquarium;
+  const oxygen = Math.min(...record.oxygen.slice(0, record.inCut).flatMap((cells) => displayCells.map((c) => cells[c])));
+  return { ...highest(after), without: highest(without), oxygen };
+}
+
+/** Highest readings once water flows again, and lowest oxygen in the hours after [g N/m3, g O2/m3]. */
+export interface Restart {
+  readonly tan: number;
+  readonly no2: number;
+  readonly oxygen: number;
+}
+
+/** Closed filters after the tried cut. */
+export interface ClosedFilters {
+  readonly filters: readonly { readonly water: ClosedWater; readonly advice: ClosedFilterAdvice }[];
+  /** All started as they stand, or all rinsed first; null where every one may be started as it stands. */
+  readonly outcomes: { readonly restarted: Restart; readonly rinsed: Restart } | null;
+}
+
+export function closedFiltersAfter(setup: NitrogenSetup, cut: Cut, tried: OutageTrial): ClosedFilters {
+  const filters = closedWaters(setup.rest, tried).map((water) => ({ water, advice: closedFilterAdvice(water, cut.hours) }));
+  if (filters.every(({ advice }) => advice.restartIntoTank)) return { filters, outcomes: null };
+  const after = (closedFilter: PowerCut["closedFilter"]): Restart => {
+    const run = runFortnight(setup, { ...cut, closedFilter }, tried.from);
+    const back = stillHours(cut) / HOURS_PER_DAY;
+    const [record] = run.cuts;
+    const { displayCells } = run.aquarium;
+    return {
+      tan: peakOf(inDisplays(run, "tan"), back).value,
+      no2: peakOf(inDisplays(run, "no2"), back).value,
+      oxygen: Math.min(...record.oxygen.slice(record.inCut).flatMap((cells) => displayCells.map((c) => cells[c]))),
+    };
+  };
+  return { filters, outcomes: { restarted: after("restarted"), rinsed: after("rinsed first") } };
+}
+
+/** Largest share of bacteria that a film on media loses in the tried cut. */
+export function worstLoss(cut: Cut, rest: AtRest, { aquarium, likely }: OutageTrial): Lost {
+  const loss = outageLoss(rest, aquarium);
+  const { towers, submerged, closed } = aquarium.filmOf;
+  return [...towers, ...submerged, ...closed]
+    .map((film) => {
+      const foulHours = likely.foulHours(aquarium.layout.wiring.films[film].cell, cut.hours);
+      return loss(cut, film, { ...likely.films[film], foulHours });
+    })
+    .reduce((a, b) => (b.nob > a.nob ? b : a), { aob: 0, nob: 0 });
+}

@@ -1,0 +1,74 @@
+// Readings over a run, and what is asked of them: peak, time above a level, day of clearing. Numbers only.
+
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
+
+/** Readings of one quantity over the outputs of a run. */
+export interface Track {
+  readonly days: readonly number[];
+  readonly values: readonly number[];
+}
+
+/** Readings of one substance in the first display [g N/m3, g O2/m3, eq/m3]. */
+export function track(run: Run, substance: "tan" | "no2" | "no3" | "o2" | "alk"): Track {
+  const i = run.aquarium.layout.cellIndex(run.aquarium.displayCells[0], substance);
+  return { days: run.days, values: run.states.map((y) => Math.max(0, y[i])) };
+}
+
+export interface Peak {
+  readonly day: number;
+  readonly value: number;
+}
+
+/** Highest value from a day on, and when. */
+export function peakOf(t: Track, from = 0): Peak {
+  let best = { day: from, value: 0 };
+  t.days.forEach((day, n) => {
+    if (day >= from && t.values[n] > best.value) best = { day, value: t.values[n] };
+  });
+  return best;
+}
+
+/** Days spent above a level, between two days. */
+export function daysAbove(t: Track, level: number, from = 0, until = Number.POSITIVE_INFINITY): number {
+  let days = 0;
+  for (let n = 1; n < t.days.length; n++)
+    if (t.days[n] > from && t.days[n] <= until && t.values[n] > level) days += t.days[n] - t.days[n - 1];
+  return days;
+}
+
+/** First day after the peak at which the level has fallen under `level`; null when it does not. */
+export function clearedAfterPeak(t: Track, level: number): number | null {
+  const peak = peakOf(t);
+  const n = t.days.findIndex((day, i) => day > peak.day && t.values[i] < level);
+  return n < 0 ? null : t.days[n];
+}
+
+/** Mean of all displays, by their water: during an outage they do not mix. */
+export function inDisplays(run: Run, substance: "tan" | "no2"): Track {
+  const { layout, displayCells, exchange } = run.aquarium;
+  const waterM3 = displayCells.reduce((sum, c) => sum + exchange.volumesM3[c], 0);
+  const mean = (y: Float64Array) =>
+    displayCells.reduce((sum, c) => sum + (exchange.volumesM3[c] / waterM3) * y[layout.cellIndex(c, substance)], 0);
+  return { days: run.days, values: run.states.map(mean) };
+}
+
+/** Alkalinity under which nitrification starves [eq/m3] (about 0.5 dKH; the half-saturation of the model). */
+export const SPENT_ALKALINITY = 0.1;
+
+/** First day on which alkalinity is used up; null when it lasts. */
+export function alkalinityGone(run: Run): number | null {
+  const alk = track(run, "alk");
+  const n = alk.values.findIndex((value) => value < SPENT_ALKALINITY);
+  return n < 0 ? null : alk.days[n];
+}
+
+const NH3_PER_N = 17.031 / 14.007;
+
+/** Un-ionised ammonia of the first display at one output [g NH3/m3]. */
+export function unionised(run: Run, n: number): number {
+  const c = run.aquarium.displayCells[0];
+  const { temperatureC, salinityGPerKg } = run.operating[n];
+  const tan = run.states[n][run.aquarium.layout.cellIndex(c, "tan")];
+  return freeAmmoniaNGPerM3(tan, run.ph[n][c], temperatureC[c], salinityGPerKg) * NH3_PER_N;
+}

@@ -1,0 +1,241 @@
+// "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." What each thing in the plan does, against the same plan without it.
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { daysAbove, track, unionised } from "../analysis/series.ts";
+import { type Effect, type Highest, highestIn, type Incident } from "../model/incidents.ts";
+import type { Spread } from "../model/likelihood.ts";
+import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
+import type { Consequence } from "../result/result.ts";
+import type { Statement } from "../result/statement.ts";
+import { capital, concentration, day, lasting, type Message, number, sentence } from "../text/message.ts";
+import { between } from "./ranges.ts";
+
+/** A difference smaller than this is none: of the reading, and in g N/m3 (about a tenth of a kit's first step). */
+const SAME_SHARE = 0.1;
+const SAME_G_PER_M3 = 0.02;
+/** Falls of oxygen [g/m3] and of pH worth saying. */
+const LESS_OXYGEN = 0.2;
+const LOWER_PH = 0.04;
+/** Fish begin to suffer below this [g/m3] (US EPA 1986, from memory). */
+const LOW_OXYGEN = 5;
+
+type Kind = ManagementEvent["kind"];
+
+const SHOCK_ADVICE: Partial<Record<Kind, string>> = {
+  "rinse media": "Rinse media in tank water, never under the tap, one part at a time, and feed little until both read zero.",
+  "replace media": "Replace one part at a time, weeks apart; what stays seeds the new part.",
+  medicine:
+    "Test nitrite every day: it rises alone when the nitrite eaters are hit harder. Feed little, change water, and ask a vet about the medicine.",
+  death: "Count the animals at feeding time: a body behind the rock gives off its nitrogen for a week.",
+  "water change": "Treat chloramine before the water goes in. The ammonia in it stays until the filter has taken it up.",
+  lid: "A tower must breathe: a sealed lid keeps carbon dioxide in and pH down. Open a vent; it helps within a day.",
+  temperature: "Warm water holds less oxygen, and everything in it uses more: add air, feed less, open the cabinet.",
+  wetting:
+    "Level the drip plate and clean its holes: dry media do nothing. Newly wetted media take one to two weeks to grow over.",
+  "pad clogs": "Change the pad: the bacteria behind it are still there, so it helps the same day.",
+};
+
+const STOCKING_ADVICE = "Half portions for the first two weeks, or smaller lots two weeks apart, avoid most of it.";
+const FEEDING_ADVICE =
+  "Feed only what is eaten within two minutes, and take out what is left. Before a holiday, pack the portions by day.";
+
+/** Words for an incident as the cause: "Adding 10 fish on day 36". */
+function cause({ kind, label, day: on }: Incident): Message {
+  if (kind === "stocking") return sentence`adding ${label} from ${day(on)} on`;
+  if (kind === "feeding") return sentence`the change of food on ${day(on)} (${label})`;
+  return sentence`the ${label.replace(/^the /, "")} on ${day(on)}`;
+}
+
+const joined = (list: readonly Message[]): Message =>
+  list.flatMap((part, i): Message => (i === 0 ? part : [i === list.length - 1 ? " and " : ", ", ...part]));
+
+const capitalised = ([first, ...rest]: Message): Message => [typeof first === "string" ? capital(first) : first, ...rest];
+
+const SPECIES = { tan: "ammonia", no2: "nitrite" } as const;
+
+const isSame = (a: number, b: number): boolean => a - b < Math.max(SAME_G_PER_M3, SAME_SHARE * a);
+
+interface Rise {
+  readonly now: Highest;
+  /** At that moment in the twin, or its own highest where `now` is the highest of the run. */
+  readonly without: number;
+  readonly isHighest: boolean;
+}
+
+/** The highest reading against that of the twin; where something else lifts both as high, the moment of the largest difference. */
+function riseOver(run: Run, twin: Run, substance: "tan" | "no2", from: number, until: number): Rise {
+  const highest = {
+    now: highestIn(run, substance, from, until),
+    without: highestIn(twin, substance, from, until).value,
+    isHighest: true,
+  };
+  if (!isSame(highest.now.value, highest.without)) return highest;
+  const [a, b] = [track(run, substance), track(twin, substance)];
+  let apart: Rise = highest;
+  let m = 0;
+  a.days.forEach((at, n) => {
+    if (at <= from || at > until) return;
+    while (m + 1 < b.days.length && b.days[m + 1] <= at + 1e-9) m++;
+    if (a.values[n] - b.values[m] > apart.now.value - apart.without)
+      apart = { now: { day: at, value: a.values[n] }, without: b.values[m], isHighest: false };
+  });
+  return apart;
+}
+
+/** One finding for each cluster of incidents. `index` is that of its window in the spread. */
+export function effectFinding({ cluster, run, twin, alone }: Effect, spread: Spread["highest"][number] | null): Statement {
+  const { incidents, from, until } = cluster;
+  const main =
+    incidents.find(({ kind }) => kind === "stocking") ?? incidents.find(({ kind }) => kind === "feeding") ?? incidents[0];
+  const rises = (["tan", "no2"] as const).map((substance) => {
+    const rise = riseOver(run, twin, substance, from, until);
+    const cleared = substance === "tan" ? CLEARED_TAN : CLEARED_NO2;
+    return { substance, ...rise, raised: !isSame(rise.now.value, rise.without), shows: rise.now.value > cleared, cleared };
+  });
+  const raised = rises.filter((rise) => rise.raised);
+  const shows = raised.filter((rise) => rise.shows);
+  const [tan, no2] = rises;
+  const what = capitalised(joined(incidents.map(cause)));
+  const one = incidents.length === 1;
+  const highest = raised.map(({ substance, now, isHighest }): Message => {
+    const species = SPECIES[substance];
+    const range = spread === null || !isHighest ? "" : between(species, spread[substance]);
+    return sentence`${species} to ${concentration(species, now.value)} on ${day(now.day)}${range}`;
+  });
+  const otherwise = raised.map(
+    ({ substance, without }) => sentence`${SPECIES[substance]} would reach ${concentration(SPECIES[substance], without)}`,
+  );
+  const text =
+    raised.length === 0
+      ? sentence`${what} ${one ? "makes" : "make"} no difference that a kit could show: ammonia reaches ${concentration("ammonia", tan.now.value)} and nitrite ${concentration("nitrite", no2.now.value)}, with or without ${one ? "it" : "them"}.`
+      : sentence`${what} ${one ? "takes" : "take"} ${joined(highest)}. Without ${one ? "it" : "them"}, ${joined(otherwise)}.${showing(shows, run, from, until)}`;
+  const harm: Consequence = shows.length > 0 ? "harm" : "none";
+  return {
+    id: main.id,
+    topic: main.kind === "shock" ? "water" : main.kind === "power cut" ? "power cut" : "stocking",
+    consequence: harm,
+    likelihood: "planned",
+    word: shows.length > 0 ? "SPIKE" : raised.length > 0 ? "SMALL RISE" : "NO CHANGE",
+    text: sentence`${text}${apart(alone, from, until)}${airAndPh(run, twin, from, until)}`,
+    value: Math.max(tan.now.value, no2.now.value),
+    unit: "g N/m3",
+    ...(shows.length > 0 || main.kind === "shock" ? adviceFor(main, shows.length > 0) : {}),
+  };
+}
+
+const adviceFor = ({ kind, event }: Incident, shows: boolean): { advice?: string } => {
+  if (kind === "stocking") return shows ? { advice: STOCKING_ADVICE } : {};
+  if (kind === "feeding") return shows ? { advice: FEEDING_ADVICE } : {};
+  if (kind === "power cut") return { advice: "Feed little and test every day until both read zero." };
+  const advice = event === null ? undefined : SHOCK_ADVICE[event.kind];
+  return advice === undefined ? {} : { advice };
+};
+
+/** How long a kit shows it. */
+function showing(
+  shows: readonly { readonly substance: "tan" | "no2"; readonly cleared: number }[],
+  run: Run,
+  from: number,
+  until: number,
+): Message {
+  if (shows.length === 0) return sentence` That is too little for most kits to show.`;
+  const list = shows.map(
+    ({ substance, cleared }) =>
+      sentence`${SPECIES[substance]} for ${lasting(daysAbove(track(run, substance), cleared, from, until))}`,
+  );
+  return sentence` A kit shows ${joined(list)}.`;
+}
+
+/** What each of several incidents would do alone. */
+function apart(alone: Effect["alone"], from: number, until: number): Message {
+  if (alone.length === 0) return [];
+  const list = alone.map(({ incident, run }): Message => {
+    const [tan, no2] = (["tan", "no2"] as const).map((substance) => highestIn(run, substance, from, until).value);
+    return sentence`${cause(incident)} would reach ammonia ${concentration("ammonia", tan)} and nitrite ${concentration("nitrite", no2)}`;
+  });
+  return sentence` Alone, ${joined(list)}.`;
+}
+
+/** Oxygen and pH of the first display where they fall lower than without the incidents. */
+function airAndPh(run: Run, twin: Run, from: number, until: number): Message {
+  const c = run.aquarium.displayCells[0];
+  const o2 = run.aquarium.layout.cellIndex(c, "o2");
+  const lowest = (of: Run, value: (n: number) => number): number =>
+    Math.min(...of.days.flatMap((at, n) => (at >= from && at <= until ? [value(n)] : [])));
+  const [oxygen, oxygenWithout] = [lowest(run, (n) => run.states[n][o2]), lowest(twin, (n) => twin.states[n][o2])];
+  const [ph, phWithout] = [lowest(run, (n) => run.ph[n][c]), lowest(twin, (n) => twin.ph[n][c])];
+  const air =
+    oxygenWithout - oxygen > LESS_OXYGEN
+      ? sentence` Oxygen falls to ${number(oxygen)} mg/L (${number(oxygenWithout)} without)${oxygen < LOW_OXYGEN ? ", and low oxygen at night harms before ammonia does" : ""}.`
+      : "";
+  const acid = phWithout - ph > LOWER_PH ? sentence` pH falls to ${number(ph, 3)} (${number(phWithout, 3)} without).` : "";
+  return sentence`${air}${acid}`;
+}
+
+/** Un-ionised ammonia that a water change frees by raising pH is worth a warning from here on [g NH3/m3] (common practice, no published source). */
+const FREED_G_NH3_PER_M3 = 0.02;
+/** Water changes that dilute ammonia and yet multiply the part of it that harms, because pH rises; and untreated chloramine. */
+export function waterChangeFindings(run: Run): Statement[] {
+  return [...freedAmmonia(run), ...untreatedChloramine(run)];
+}
+
+function freedAmmonia(run: Run): Statement[] {
+  const { layout, displayCells, management } = run.aquarium;
+  const c = displayCells[0];
+  const at = (n: number) => ({
+    tan: run.states[n][layout.cellIndex(c, "tan")],
+    ph: run.ph[n][c],
+    nh3: unionised(run, n),
+  });
+  for (const event of management.events) {
+    if (event.kind !== "water change") continue;
+    const n = run.days.findIndex((on) => on >= event.day);
+    if (n < 1) continue;
+    const [before, after] = [at(n - 1), at(n)];
+    if (after.nh3 < FREED_G_NH3_PER_M3 || after.nh3 < 2 * before.nh3) continue;
+    return [
+      {
+        id: "freed-ammonia",
+        topic: "water",
+        consequence: run.foodGPerDay[n] > 0 ? "harm" : "none",
+        likelihood: "planned",
+        word: "AMMONIA",
+        text: sentence`${capital(event.label)} on ${day(event.day)}: ammonia goes from ${concentration("ammonia", before.tan)} to ${concentration("ammonia", after.tan)}, but pH rises from ${number(before.ph)} to ${number(after.ph)}, so the harmful part, un-ionised ammonia, rises from ${number(before.nh3)} to ${number(after.nh3)} mg/L as NH3.`,
+        value: after.nh3,
+        unit: "mg/L NH3",
+        advice:
+          "In an acid tank with much ammonia, change a little at a time, bind the ammonia first, and raise alkalinity slowly over days.",
+      },
+    ];
+  }
+  return [];
+}
+
+/** Chlorine that harms fish within hours [g Cl2/m3]: 0.019 acute criterion of US EPA (1984), from memory; a film loses bacteria at more. */
+const HARMFUL_CHLORINE = 0.019;
+
+/** Water with chloramine that nobody treats burns gills before it feeds any bacteria. */
+function untreatedChloramine(run: Run): Statement[] {
+  const { events, groups } = run.aquarium.management;
+  const changes = events.flatMap((event) =>
+    event.kind === "water change" && !event.tap.treated && event.tap.chloramineGPerM3 > 0 ? [event] : [],
+  );
+  const [worst] = [...changes].sort((a, b) => b.share * b.tap.chloramineGPerM3 - a.share * a.tap.chloramineGPerM3);
+  if (!worst) return [];
+  const mixed = worst.share * worst.tap.chloramineGPerM3;
+  const present = groups.some(({ arrivesDay }) => arrivesDay <= worst.day);
+  if (mixed < HARMFUL_CHLORINE) return [];
+  return [
+    {
+      id: "chloramine",
+      topic: "water",
+      consequence: present ? "loss" : "harm",
+      likelihood: "planned",
+      word: "CHLORAMINE",
+      text: sentence`The untreated water of ${day(worst.day)} brings the tank to ${number(mixed)} mg/L of chloramine: it burns the gills of fish within hours, and it kills part of the bacteria.`,
+      value: mixed,
+      unit: "mg/L Cl2",
+      remedy: sentence`Treat the new water with a conditioner that binds chloramine before it goes in. Then only its ammonia is left, about ${concentration("ammonia", (mixed * 14.007) / 70.906)}.`,
+    },
+  ];
+}

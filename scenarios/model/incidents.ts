@@ -1,0 +1,149 @@
+// What the plan does to a tank (animals that come, food, cuts, shocks), and the same run without it: a cause is shown by taking it away.
+import { isHabit, isShock, type ManagementEvent, type Plan } from "../../models/nitrogen/events/all.ts";
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+
+export interface Incident {
+  readonly id: string;
+  readonly kind: "stocking" | "feeding" | "power cut" | "shock";
+  readonly day: number;
+  /** As the chart says it. */
+  readonly label: string;
+  /** The event itself, of the first time it happens; null for animals. */
+  readonly event: ManagementEvent | null;
+  readonly without: (management: Plan) => Plan;
+}
+
+/** Incidents that act on the same days are shown together: their days lie less than this apart. */
+const TOGETHER_DAYS = 7;
+/** How long an incident is followed [d]. */
+export const FOLLOWED_DAYS = 21;
+/** A habit that comes more often than this is no incident. */
+const MOST_REPEATS = 3;
+/** Of more incidents than this, the first are followed: each costs a run. */
+const MOST_INCIDENTS = 6;
+const dropping =
+  (drop: (event: ManagementEvent) => boolean) =>
+  (management: Plan): Plan => ({ ...management, events: management.events.filter((event) => !drop(event)) });
+
+/** In order of their days. */
+export function incidentsOf({ groups, events, days }: Plan): readonly Incident[] {
+  const incidents: Incident[] = [];
+  const arrivals = groups.filter(({ arrivesDay }) => arrivesDay > 0 && arrivesDay < days);
+  if (arrivals.length > 0) {
+    const lots = new Set(arrivals.map(({ arrivesDay }) => arrivesDay)).size;
+    const count = arrivals.reduce((sum, group) => sum + group.count, 0);
+    incidents.push({
+      id: "stocking",
+      kind: "stocking",
+      day: Math.min(...arrivals.map(({ arrivesDay }) => arrivesDay)),
+      label:
+        arrivals.length === 1 ? `${count} ${arrivals[0].name}` : `${count} animals in ${lots} ${lots === 1 ? "lot" : "lots"}`,
+      event: null,
+      without: (management) => ({ ...management, groups: management.groups.filter(({ arrivesDay }) => arrivesDay <= 0) }),
+    });
+  }
+  const fed = events.filter((event) => event.kind === "feed" && event.day < days);
+  if (fed.length > 0)
+    incidents.push({
+      id: "feeding",
+      kind: "feeding",
+      day: fed[0].day,
+      label: fed[0].label,
+      event: fed[0],
+      without: dropping(({ kind }) => kind === "feed"),
+    });
+  const others = events.filter((event) => event.day < days && (event.kind === "power cut" || isShock(event)));
+  const nameOf = ({ kind, label }: ManagementEvent): string => `${kind} ${label}`;
+  for (const name of new Set(others.map(nameOf))) {
+    const list = others.filter((event) => nameOf(event) === name);
+    const [first] = list;
+    if (list.length > MOST_REPEATS && isHabit(first)) continue;
+    incidents.push({
+      id: `${first.kind === "power cut" ? "after" : "shock"}-${first.kind.replaceAll(" ", "-")}-${Math.round(first.day * 100)}`,
+      kind: first.kind === "power cut" ? "power cut" : "shock",
+      day: first.day,
+      label: list.length === 1 ? first.label : `${list.length} times ${first.label}`,
+      event: first,
+      without: dropping((event) => nameOf(event) === name),
+    });
+  }
+  return incidents.sort((a, b) => a.day - b.day).slice(0, MOST_INCIDENTS);
+}
+
+/** Incidents that act together, and the days in which their effect is looked for. */
+export interface Cluster {
+  readonly incidents: readonly Incident[];
+  readonly from: number;
+  readonly until: number;
+}
+
+/** @param lastDay of the animals that come last, so that all lots are followed */
+export function clustersOf(management: Plan): readonly Cluster[] {
+  const clusters: Incident[][] = [];
+  for (const incident of incidentsOf(management)) {
+    const last = clusters.at(-1);
+    if (last && incident.day - last[last.length - 1].day < TOGETHER_DAYS) last.push(incident);
+    else clusters.push([incident]);
+  }
+  return clusters.map((incidents, n) => {
+    const ends = incidents.map((incident) => lastDay(management, incident) + FOLLOWED_DAYS);
+    const next = clusters[n + 1]?.[0].day ?? Number.POSITIVE_INFINITY;
+    return { incidents, from: incidents[0].day, until: Math.min(Math.max(...ends), next, management.days) };
+  });
+}
+
+/** The day on which the last of its lots or repeats comes. */
+function lastDay({ groups, events }: Plan, { kind, day, event }: Incident): number {
+  if (kind === "stocking") return Math.max(day, ...groups.map(({ arrivesDay }) => arrivesDay));
+  return Math.max(
+    day,
+    ...events.filter((e) => e.kind === event?.kind && (kind === "feeding" || e.label === event.label)).map((e) => e.day),
+  );
+}
+
+/** The highest of a substance in the first display, in some days of a run. */
+export interface Highest {
+  readonly day: number;
+  readonly value: number;
+}
+
+export function highestIn(run: Run, substance: "tan" | "no2", from: number, until: number): Highest {
+  const i = run.aquarium.layout.cellIndex(run.aquarium.displayCells[0], substance);
+  let best = { day: from, value: 0 };
+  run.days.forEach((day, n) => {
+    const value = run.states[n][i];
+    if (day >= from && day <= until && value > best.value) best = { day, value };
+  });
+  return best;
+}
+
+/** Highest readings with the incidents and without them, and what each would do alone where several act together. */
+export interface Effect {
+  readonly cluster: Cluster;
+  readonly run: Run;
+  /** The same plan without any of them. */
+  readonly twin: Run;
+  readonly alone: readonly { readonly incident: Incident; readonly run: Run }[];
+}
+
+/**
+ * Takes the incidents of a cluster away, all and all but one, and runs the plan again up to the end of the cluster.
+ * @param again runs a changed plan with the same sample of uncertain inputs
+ */
+export function effectOf(cluster: Cluster, management: Plan, run: Run, again: (management: Plan) => Run): Effect {
+  const days = Math.min(management.days, Math.ceil(cluster.until) + 1);
+  const drop = (incidents: readonly Incident[]): Plan => ({
+    ...incidents.reduce((plan, incident) => incident.without(plan), management),
+    days,
+  });
+  const { incidents } = cluster;
+  return {
+    cluster,
+    run,
+    twin: again(drop(incidents)),
+    alone:
+      incidents.length < 2
+        ? []
+        : incidents.map((incident) => ({ incident, run: again(drop(incidents.filter((other) => other !== incident))) })),
+  };
+}

@@ -1,0 +1,131 @@
+// First on the page: the file's question answered, one line for each job that people come for, and the findings by what to do next.
+import type { Finding, LeadAnswer, RunResult } from "../../scenarios/result/result.ts";
+import { levelBar, sparkline } from "../charts/small.ts";
+import { answerWords, findingsOf, GROUPS, JOB_NAME, spokenWords } from "../view/answer.ts";
+import { type Child, h, type Markup } from "../view/markup.ts";
+import { findingWords, type Reader } from "../view/reader.ts";
+import { symbol } from "../view/symbols.ts";
+import { termMarker } from "../view/terms.ts";
+import { type Context, focused } from "./context.ts";
+
+type Marked = (text: string) => Child;
+
+const STOCKING = /stock|feed/i;
+
+/** Days that the picture of an answer points out: the day it is ready, or the days on which animals arrive. */
+function daysOf(result: RunResult, lead: LeadAnswer): readonly number[] {
+  if (lead.job === "ready") {
+    const ready = result.findings.find((f) => lead.findings.includes(f.id) && f.unit === "day" && f.value !== null);
+    return ready?.value !== null && ready?.value !== undefined ? [ready.value] : [];
+  }
+  const arrivals = result.nitrogen.marks.filter((mark) => STOCKING.test(mark.kind)).map((mark) => mark.day);
+  return [...new Set(arrivals)].slice(0, 1);
+}
+
+function pictureOf(result: RunResult, lead: LeadAnswer): Child {
+  const { show } = lead;
+  if ("series" in show) return sparkline(result, show.series, daysOf(result, lead));
+  const story = result.hydraulics.stories.find((s) => s.id === show.story);
+  return story ? levelBar(story) : null;
+}
+
+const leadItem = (result: RunResult, lead: LeadAnswer, reader: Reader, marked: Marked): Markup =>
+  h(
+    "li",
+    { class: `lead-answer ${lead.level}`, "data-job": lead.job },
+    h("div", { class: "lead-picture" }, pictureOf(result, lead)),
+    h(
+      "p",
+      { class: "lead-head" },
+      symbol(lead.level),
+      h("span", { class: "word" }, lead.word),
+      h("span", { class: "job" }, JOB_NAME[lead.job]),
+    ),
+    h("p", { class: "text" }, marked(spokenWords(reader, result, lead))),
+  );
+
+function findingItem(f: Finding, result: RunResult, reader: Reader, marked: Marked): Markup {
+  const { text, advice } = findingWords(reader, result, f);
+  const remedy = f.remedy ? spokenWords(reader, result, f.remedy) : "";
+  return h(
+    "li",
+    { class: f.level, "data-finding": f.id },
+    symbol(f.level),
+    h("span", { class: "word" }, f.word, " ", h("span", { class: "topic" }, f.topic)),
+    h(
+      "div",
+      { class: "body" },
+      h("p", { class: "text" }, marked(text)),
+      advice !== "" && h("p", { class: "advice" }, marked(advice)),
+      remedy !== "" && h("p", { class: "advice" }, h("strong", {}, "What would help: "), remedy),
+    ),
+  );
+}
+
+/** The words of a group's first findings, so that the closed fold already says what is in it. */
+const GIST_WORDS = 4;
+const gistOf = (findings: readonly Finding[]): string => {
+  const words = [...new Set(findings.map((f) => f.word.toLowerCase()))];
+  return `${words.slice(0, GIST_WORDS).join(", ")}${words.length > GIST_WORDS ? " …" : ""}`;
+};
+
+function groups(c: Context, result: RunResult, marked: Marked): Child {
+  return GROUPS.map(({ key, title }) => {
+    const list = findingsOf(result, key);
+    if (list.length === 0) return null;
+    return h(
+      "details",
+      { class: `group group-${key}`, "data-group": key },
+      h(
+        "summary",
+        {},
+        h("strong", {}, title),
+        h("span", { class: "count" }, list.length),
+        h("span", { class: "gist" }, gistOf(list)),
+      ),
+      h(
+        "ol",
+        { class: "verdicts" },
+        list.map((f) => findingItem(f, result, c.reader, marked)),
+      ),
+    );
+  });
+}
+
+/** The answers of one scenario: sentences, lead lines, groups. */
+export function answerOf(c: Context, result: RunResult): Child {
+  const marked = termMarker();
+  const inGroups = termMarker(12);
+  // What a lead line says word by word is not said twice.
+  const leads = new Set(result.answer.lead.map((lead) => spokenWords(c.reader, result, lead)));
+  const sentences = answerWords(c.reader, result).filter((words) => !leads.has(words));
+  return [
+    sentences.length > 0 &&
+      h(
+        "div",
+        { class: "answer-words" },
+        sentences.map((words) => h("p", {}, marked(words))),
+      ),
+    h(
+      "ul",
+      { class: "leads" },
+      result.answer.lead.map((lead) => leadItem(result, lead, c.reader, marked)),
+    ),
+    h("div", { class: "groups" }, groups(c, result, inGroups)),
+  ];
+}
+
+export function answerSection(c: Context): Markup {
+  const result = focused(c);
+  const several = c.results.length > 1;
+  return h(
+    "section",
+    { id: "answer", "aria-labelledby": "answer-title" },
+    h(
+      "h2",
+      { id: "answer-title", class: several || c.changed ? null : "visually-hidden" },
+      c.changed ? "The answer with your changes" : several ? `The answer for: ${result.name}` : "The answer",
+    ),
+    answerOf(c, result),
+  );
+}

@@ -1,0 +1,18 @@
+// The list of all terms. Marked terms in the text lead here.
+import { GLOSSARY } from "../view/glossary.ts";
+import { h, type Markup } from "../view/markup.ts";
+import type { Context } from "./context.ts";
+import { fold } from "./fold.ts";
+
+export const glossarySection = (c: Context): Markup =>
+  fold(c, {
+    id: "glossary",
+    title: "Glossary",
+    gist: `${GLOSSARY.length} terms in plain words`,
+    contents: () =>
+      h(
+        "dl",
+        { class: "glossary" },
+        GLOSSARY.map(({ id, term, text }) => h("div", { id: `term-${id}` }, h("dt", {}, term), h("dd", {}, text))),
+      ),
+  });

@@ -1,0 +1,84 @@
+// The summary: one page that a builder signs. Answer, drawing at rest, marks, three curves, cautions.
+import { NITROGEN, panels } from "../charts/panel.ts";
+import { drawPanel, panelFrame } from "../charts/plot.ts";
+import { summarise } from "../charts/words.ts";
+import { moments } from "../cutaway/marks.ts";
+import { type Context, focused, spanDays } from "../sections/context.ts";
+import { cutawayAt, marksTable } from "../sections/picture.ts";
+import { answerWords, JOB_NAME, spokenWords } from "../view/answer.ts";
+import { type Child, h } from "../view/markup.ts";
+import { length } from "../view/reader.ts";
+import { symbol } from "../view/symbols.ts";
+import { signature } from "./commissioning.ts";
+
+/** Text width of A4 and Letter between margins of 13 mm, shared by two columns [CSS pixels]. */
+const HALF_PX = 336;
+
+/** Cautions that belong on every signed sheet, by the titles that the result gives them; the others are on the page. */
+const SHOWN_CAUTIONS = 4;
+
+export function summarySheet(c: Context): Child {
+  const r = focused(c);
+  const { reader } = c;
+  const story = r.hydraulics.stories[0];
+  const { marks } = r.hydraulics;
+  const list = panels([r], reader).filter((p) => NITROGEN.some((what) => what === p.id));
+  const period = { from: 0, to: spanDays([r]) };
+  const fill = marks.maxRunningUntrustedM;
+  return [
+    h("p", { class: "question" }, r.answer.question),
+    h("p", { class: "card-line" }, answerWords(reader, r).join(" ")),
+    h(
+      "ul",
+      { class: "summary-leads" },
+      r.answer.lead.map((lead) =>
+        h(
+          "li",
+          { class: lead.level },
+          symbol(lead.level),
+          h("span", {}, h("strong", {}, `${JOB_NAME[lead.job]}: ${lead.word}. `), spokenWords(reader, r, lead)),
+        ),
+      ),
+    ),
+    h(
+      "div",
+      { class: "summary-columns" },
+      h(
+        "div",
+        {},
+        story && [
+          cutawayAt(r, story, moments(story).restartS ?? moments(story).endS, reader, HALF_PX, "summary", "Power off, at rest"),
+          h("p", { class: "note" }, "Power off, at rest."),
+          marksTable(story, reader),
+          h(
+            "p",
+            { class: "note" },
+            fill === null
+              ? "No level of the sump passes the power cut with its common faults: see the remedies on the page."
+              : `MAX FILL: ${length(reader, marks.sumpRimM - fill, true)} below the rim of the sump.`,
+          ),
+        ],
+      ),
+      h(
+        "div",
+        {},
+        list.map((panel, i) => {
+          const last = i === list.length - 1;
+          const frame = { ...panelFrame(HALF_PX, last ? 136 : 118, last), left: 40 };
+          return drawPanel(panel, period, frame, reader, summarise(panel, reader), {
+            withAxis: last,
+            eventDays: [],
+            prefix: "summary",
+          });
+        }),
+      ),
+    ),
+    h(
+      "p",
+      { class: "summary-cautions" },
+      h("strong", {}, "Simulated, not certified. "),
+      r.cautions.slice(0, SHOWN_CAUTIONS).map((k) => `${k.title}: ${k.text} `),
+    ),
+    signature(),
+  ];
+}

@@ -1,0 +1,39 @@
+// The answer of a result as the page shows it: sentences and findings put into the reader's units.
+import type { Answer, Finding, LeadAnswer, RunResult, Spoken } from "../../scenarios/result/result.ts";
+import { type Reader, told } from "./reader.ts";
+
+/** A sentence of a result in the reader's units, scale and number marks. */
+export const spokenWords = (reader: Reader, result: Pick<RunResult, "kit">, { text, said }: Spoken): string =>
+  told(reader, result, said ?? text);
+
+/** The sentences that answer the scenario's question. */
+export const answerWords = (reader: Reader, result: RunResult): readonly string[] =>
+  result.answer.sentences.map((sentence) => spokenWords(reader, result, sentence));
+
+export const JOB_NAME: Readonly<Record<LeadAnswer["job"], string>> = {
+  ready: "First animals",
+  "power cut": "Power cut",
+  stocking: "Stocking",
+};
+
+/** What the reader does next with each group of findings. */
+export const GROUPS: readonly { readonly key: keyof Answer["groups"]; readonly title: string }[] = [
+  { key: "doNow", title: "Do now" },
+  { key: "watch", title: "Keep an eye on" },
+  { key: "know", title: "Good to know" },
+];
+
+/** Findings of a group, in their order. */
+export const findingsOf = (result: RunResult, key: keyof Answer["groups"]): readonly Finding[] =>
+  result.answer.groups[key].flatMap((id) => result.findings.find((f) => f.id === id) ?? []);
+
+/** Findings that answer a lead job by themselves. */
+export const ANSWERS: readonly string[] = ["ready", "stocking", "capacity", "step", "power-cut"];
+
+const URGENCY = ["alarm", "watch", "info"] as const;
+
+/** The findings that answer a lead job, then the rest with the most urgent first; otherwise in their own order. */
+export const byUrgency = (findings: readonly Finding[]): readonly Finding[] => {
+  const rank = (f: Finding): number => (ANSWERS.includes(f.id) ? -1 : URGENCY.indexOf(f.level));
+  return [...findings].sort((a, b) => rank(a) - rank(b));
+};

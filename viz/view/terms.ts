@@ -1,0 +1,33 @@
+// Marks the terms of a text that the glossary explains: each as a link to its entry, the first time it occurs.
+import { type Entry, termsIn } from "./glossary.ts";
+import { type Child, h } from "./markup.ts";
+
+/** Terms that everybody who opens the page knows; a mark on them would only be noise. */
+const KNOWN: ReadonlySet<string> = new Set([
+  "sump",
+  "display",
+  "ammonia",
+  "nitrite",
+  "nitrate",
+  "media",
+  "ph",
+  "drain",
+  "return",
+  "ready",
+  "plain-power-cut",
+]);
+
+const link = (words: string, { id }: Entry): Child => h("a", { class: "term", href: `#term-${id}`, "data-term": id }, words);
+
+/** A writer of texts that marks each term once, up to `most` terms in all. */
+export function termMarker(most = 3): (text: string) => Child {
+  const seen = new Set<string>();
+  return (text) =>
+    termsIn(text).map((piece) => {
+      if (typeof piece === "string") return piece;
+      const { words, entry } = piece;
+      if (KNOWN.has(entry.id) || seen.has(entry.id) || seen.size >= most) return words;
+      seen.add(entry.id);
+      return link(words, entry);
+    });
+}
