@@ -6,6 +6,7 @@ import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.t
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import { ammoniumPka } from "../../water/ammonia.ts";
 import { type CarbonateConstants, carbonateConstants, NoPhError, PH, PH_RESULT_LENGTH, solvePh } from "../../water/carbonate.ts";
+import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { nitrousAcidPka } from "../../water/nitrous-acid.ts";
 import type { FilmDepth } from "../kinetics/effectiveness.ts";
 import { nitrifiers } from "../kinetics/guilds.ts";
@@ -18,7 +19,6 @@ import { StateLayout } from "./state-layout.ts";
 import { LinearPart, soluteDiffusivity } from "./transport.ts";
 import type { Wiring } from "./wiring.ts";
 
-const G_N_PER_MOL = 14.007;
 export class NitrogenSystem extends StateLayout implements StiffProblem {
   readonly pattern: SparsePattern;
   readonly parameters: ParameterValues;
@@ -102,7 +102,14 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
       const slots = this.acid[c];
       try {
         const tan = y[this.cellIndex(c, "tan")];
-        solvePh(this.constants[c], y[this.cellIndex(c, "alk")], y[this.cellIndex(c, "dic")], tan / G_N_PER_MOL, slots[PH], slots);
+        solvePh(
+          this.constants[c],
+          y[this.cellIndex(c, "alk")],
+          y[this.cellIndex(c, "dic")],
+          tan / NITROGEN_G_PER_MOL,
+          slots[PH],
+          slots,
+        );
       } catch (error) {
         if (!(error instanceof NoPhError)) throw error;
         slots.fill(Number.NaN);

@@ -2,7 +2,7 @@
 import type { Rig } from "../../../models/rig.ts";
 import { type Path, valueAt } from "../../../scenarios/load/edits.ts";
 import { inches } from "../../../scenarios/text/format.ts";
-import { type Layout, midOf } from "../../cutaway/places.ts";
+import type { Layout } from "../../cutaway/places.ts";
 
 export interface Handle {
   readonly id: string;
@@ -272,5 +272,3 @@ export function spots(data: unknown, layout: Layout): readonly Spot[] {
     ...(layout.reservoir ? [{ part: ["top off"], label: "top-off", box: layout.reservoir } as Spot] : []),
   ];
 }
-
-export const centreOf = (spot: Spot): readonly [number, number] => [midOf(spot.box), (spot.box.z0 + spot.box.z1) / 2];
