@@ -2,6 +2,7 @@
 
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
+import { AMMONIA_PER_N } from "../../models/water/molar-mass.ts";
 
 /** Readings of one quantity over the outputs of a run. */
 export interface Track {
@@ -63,12 +64,10 @@ export function alkalinityGone(run: Run): number | null {
   return n < 0 ? null : alk.days[n];
 }
 
-const NH3_PER_N = 17.031 / 14.007;
-
 /** Un-ionised ammonia of the first display at one output [g NH3/m3]. */
 export function unionised(run: Run, n: number): number {
   const c = run.aquarium.displayCells[0];
   const { temperatureC, salinityGPerKg } = run.operating[n];
   const tan = run.states[n][run.aquarium.layout.cellIndex(c, "tan")];
-  return freeAmmoniaNGPerM3(tan, run.ph[n][c], temperatureC[c], salinityGPerKg) * NH3_PER_N;
+  return freeAmmoniaNGPerM3(tan, run.ph[n][c], temperatureC[c], salinityGPerKg) * AMMONIA_PER_N;
 }

@@ -4,6 +4,7 @@ import type { EventBody, ManagementEvent } from "../../models/nitrogen/events/al
 import type { DoseSubstance } from "../../models/nitrogen/management.ts";
 import type { PowerCut } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Display } from "../../models/rig.ts";
+import { EQ_PER_M3_PER_DKH, SODIUM_BICARBONATE_G_PER_MOL } from "../../models/water/molar-mass.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
@@ -12,15 +13,13 @@ import { COMMON } from "../text/reasons.ts";
 import { padChangeS } from "./filter.ts";
 import { airStoneTransferPerDay } from "./life.ts";
 import type { Notes } from "./notes.ts";
-import { DKH, type Scales, tapWater } from "./water.ts";
+import { type Scales, tapWater } from "./water.ts";
 
 type EventText = Scenario["timeline"][number];
 type Outage = Scenario["power cut"];
 
 /** Nothing in water comes near this [g/m3]; stands for "no limit" in a pair of limits. */
 const NO_LIMIT = 1e6;
-/** Molar mass of sodium bicarbonate, one equivalent each [g/eq]. */
-const SODIUM_BICARBONATE_G_PER_EQ = 84.007;
 
 const levelText = ({ gPerM3, basis }: Concentration): string => `${format.plain(gPerM3)} mg/L${basis ? ` as ${basis}` : ""}`;
 
@@ -102,10 +101,13 @@ function bodyOf(
       };
     }
     case "add bicarbonate": {
-      const rise = e.mass === undefined ? e.add : e.mass / SODIUM_BICARBONATE_G_PER_EQ / waterM3;
+      const rise = e.mass === undefined ? e.add : e.mass / SODIUM_BICARBONATE_G_PER_MOL / waterM3;
       return {
         body: dose("bicarbonate", e.to, rise, waterM3, null),
-        label: e.to !== undefined ? `KH to ${format.plain(e.to / DKH)} dKH` : `KH + ${format.plain(rise! / DKH)} dKH`,
+        label:
+          e.to !== undefined
+            ? `KH to ${format.plain(e.to / EQ_PER_M3_PER_DKH)} dKH`
+            : `KH + ${format.plain(rise! / EQ_PER_M3_PER_DKH)} dKH`,
       };
     }
     case "add chloride":

@@ -1,6 +1,7 @@
 // Concentrations, tap and starting water: from the scale of a kit to nitrogen, from bare tap to salted.
 import type { TapWater, WaterQuality } from "../../models/nitrogen/management.ts";
 import { densityKgPerM3 } from "../../models/water/density.ts";
+import { EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
@@ -33,9 +34,6 @@ export function scalesOf(kit: Scenario["kit"], unknown: UnknownScale): Scales {
 export const MARINE_FROM_G_PER_KG = 10;
 /** Chloride in sea water of 35 g/kg: 19.353 g/kg (reference composition, Millero et al. 2008, table 4). */
 const CHLORIDE_PER_SALINITY = 19.353 / 35;
-/** One German degree of carbonate hardness [eq/m3]. */
-export const DKH = 20 / 56.0774;
-
 const saltChlorideGPerM3 = (salinityGPerKg: number): number =>
   CHLORIDE_PER_SALINITY * salinityGPerKg * densityKgPerM3(25, salinityGPerKg);
 
@@ -45,7 +43,13 @@ export function tapWater(tap: TapText, key: string, water: Scenario["water"], sc
   const salted = marine ? ", salted" : "";
   return {
     ph: notes.or(tap.ph, `${key}.ph`, marine ? 8.2 : 7.6, marine ? "8.2" : "7.6", `${COMMON}${salted}`),
-    alkalinityEqPerM3: notes.or(tap.kh, `${key}.kh`, (marine ? 8 : 6) * DKH, marine ? "8 dKH" : "6 dKH", `${COMMON}${salted}`),
+    alkalinityEqPerM3: notes.or(
+      tap.kh,
+      `${key}.kh`,
+      (marine ? 8 : 6) * EQ_PER_M3_PER_DKH,
+      marine ? "8 dKH" : "6 dKH",
+      `${COMMON}${salted}`,
+    ),
     temperatureC: notes.or(
       tap.temperature,
       `${key}.temperature`,
@@ -73,7 +77,7 @@ export function startWater(water: Scenario["water"], tap: TapWater, scales: Scal
       water.kh,
       "water.kh",
       tap.alkalinityEqPerM3,
-      `${format.plain(tap.alkalinityEqPerM3 / DKH)} dKH`,
+      `${format.plain(tap.alkalinityEqPerM3 / EQ_PER_M3_PER_DKH)} dKH`,
       "as the tap",
     ),
     tanGPerM3: n("ammonia", water.ammonia, tap.tanGPerM3),

@@ -1,6 +1,8 @@
 // "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." What each thing in the plan does, against the same plan without it.
+
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { CHLORINE_GAS_G_PER_MOL, NITROGEN_G_PER_MOL } from "../../models/water/molar-mass.ts";
 import { daysAbove, track, unionised } from "../analysis/series.ts";
 import { type Effect, type Highest, highestIn, type Incident } from "../model/incidents.ts";
 import type { Spread } from "../model/likelihood.ts";
@@ -235,7 +237,7 @@ function untreatedChloramine(run: Run): Statement[] {
       text: sentence`The untreated water of ${day(worst.day)} brings the tank to ${number(mixed)} mg/L of chloramine: it burns the gills of fish within hours, and it kills part of the bacteria.`,
       value: mixed,
       unit: "mg/L Cl2",
-      remedy: sentence`Treat the new water with a conditioner that binds chloramine before it goes in. Then only its ammonia is left, about ${concentration("ammonia", (mixed * 14.007) / 70.906)}.`,
+      remedy: sentence`Treat the new water with a conditioner that binds chloramine before it goes in. Then only its ammonia is left, about ${concentration("ammonia", (mixed * NITROGEN_G_PER_MOL) / CHLORINE_GAS_G_PER_MOL)}.`,
     },
   ];
 }

@@ -10,6 +10,7 @@ import {
   SALT_UNIONISED_CHRONIC_G_NH3_PER_M3,
   SHIELDING_CHLORIDE_TO_NITRITE,
 } from "../../models/water/criteria.ts";
+import { EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
 import { alkalinityGone, daysAbove, peakOf, SPENT_ALKALINITY, track, unionised } from "../analysis/series.ts";
 import { CLEARED_TAN } from "../model/readiness.ts";
 import type { NitrogenResult } from "../result/result.ts";
@@ -29,7 +30,6 @@ function oxygenLimitsOf(run: Run): { readonly watch: number; readonly alarm: num
   };
 }
 
-const EQ_PER_DKH = 0.357;
 /** Nitrite that kills many fresh-water fish within days where little chloride shields them [g N/m3]; 16 mg/L as NO2, which keepers fear too (common practice, no published source). */
 const NITRITE_DEADLY = 5;
 
@@ -68,7 +68,7 @@ function alkalinity(run: Run): Statement[] {
         unit: "day",
         advice: sentence`Stop dosing${stocked ? " and feed less" : ""}. ${
           tap.alkalinityEqPerM3 > 2 * SPENT_ALKALINITY
-            ? sentence`Change ${Math.round(100 * RESCUE_CHANGE)} % of the water on that day: with your tap water that brings about ${number((RESCUE_CHANGE * tap.alkalinityEqPerM3) / EQ_PER_DKH)} dKH back.`
+            ? sentence`Change ${Math.round(100 * RESCUE_CHANGE)} % of the water on that day: with your tap water that brings about ${number((RESCUE_CHANGE * tap.alkalinityEqPerM3) / EQ_PER_M3_PER_DKH)} dKH back.`
             : sentence`Your tap water brings no alkalinity, so a water change does not help: add bicarbonate.`
         }${stocked ? " With animals in, go in small steps: a sudden rise of pH frees ammonia." : ""}`,
       },
@@ -81,7 +81,7 @@ function alkalinity(run: Run): Statement[] {
         consequence: "harm",
         likelihood: "planned",
         word: "LOW KH",
-        text: sentence`Alkalinity falls to ${number(lowest / EQ_PER_DKH)} dKH by ${day(alk.days[alk.values.indexOf(lowest)])}. Test it every week.`,
+        text: sentence`Alkalinity falls to ${number(lowest / EQ_PER_M3_PER_DKH)} dKH by ${day(alk.days[alk.values.indexOf(lowest)])}. Test it every week.`,
         value: lowest,
         unit: "meq/L",
       },

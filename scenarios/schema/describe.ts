@@ -174,6 +174,14 @@ export function takesOver(shape: Shape, value: unknown): string | null {
   return null;
 }
 
+/** The format's own example of a whole section, where it gives one; null elsewhere. */
+export const sectionExample = (schema: Schema): string | null =>
+  alternatives(schema)
+    .flatMap((one) => (typeOf(one) === "array" ? alternatives(elementOf(one)!) : [one]))
+    .filter((one) => typeOf(one) === "object")
+    .map((one) => metaOf(one).example ?? null)
+    .find((example) => example !== null) ?? null;
+
 /** Whether a schema's value is a list when there is one or several. */
 export const mayRepeat = (schema: Schema): boolean =>
   alternatives(schema).some((one) => {

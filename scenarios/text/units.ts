@@ -1,7 +1,7 @@
 // Reads what people write: "75 US gal", "1 1/2 in", "5 ft 3 in", "3 mg/L as NH3", "8 dKH". The wanted kind decides what a unit
 // means, so that "25 C" is a temperature only where one is asked for.
 
-import { CALCIUM_CARBONATE_G_PER_EQ } from "../../models/water/molar-mass.ts";
+import { BICARBONATE_G_PER_MOL, CALCIUM_CARBONATE_G_PER_EQ, EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
 import { pow } from "../../sim/elementary.ts";
 import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES, type NitrogenBasis } from "./nitrogen-basis.ts";
 import { nearest } from "./suggest.ts";
@@ -225,9 +225,6 @@ function parseWorded(
   return fail(`"${rest}" is not a unit of ${kind}: write, for example, ${example}`, text.indexOf(rest, number.end), rest.length);
 }
 
-// One German degree is 10 mg CaO per litre; an equivalent is half a mole of CaO (56.0774 g/mol) or one of HCO3 (61.0168 g/mol).
-const EQ_PER_M3_PER_DKH = (2 * 10) / 56.0774;
-const BICARBONATE_G_PER_EQ = 61.0168;
 /**
  * Salinity of sea water per unit of specific gravity above one (25 °C over 25 °C): 1.0264 at 35 g/kg, taken as a straight line
  * (off by less than 0.2 g/kg below 45). Source: densities of the 1980 equation of state of sea water (from memory).
@@ -250,7 +247,7 @@ const SPECIAL: Partial<Record<Kind, Parameters<typeof parseWorded>[2]>> = {
     [/^(?:meq\/L|mmol\/L|eq\/m3)$/i, (x) => x],
     [/^(?:mg\/L|ppm|g\/m3)\s*(?:as\s*)?CaCO3$/i, asCaCO3],
     [/^ppm$/i, asCaCO3],
-    [/^(?:mg\/L|ppm|g\/m3)\s*(?:as\s*)?HCO3-?$/i, (x) => x / BICARBONATE_G_PER_EQ],
+    [/^(?:mg\/L|ppm|g\/m3)\s*(?:as\s*)?HCO3-?$/i, (x) => x / BICARBONATE_G_PER_MOL],
   ],
   salinity: [
     [/^(?:ppt|psu|g\/kg|g\/L|‰)$/i, (x) => x],

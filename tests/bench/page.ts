@@ -44,7 +44,7 @@ function makePages(): readonly string[] {
   mkdirSync(folder, { recursive: true });
   const files = SCENARIOS.map((name) => {
     const file = `${folder}/${name}.yaml`;
-    writeFileSync(file, readFileSync(at(`scenarios/${name}.yaml`), "utf8").replace(/^days:.*$/m, "days: 90"));
+    writeFileSync(file, readFileSync(at(`scenarios/shipped/${name}.yaml`), "utf8").replace(/^days:.*$/m, "days: 90"));
     return file;
   });
   execFileSync(process.execPath, [at("dist/cli.js"), "run", ...files, "--out", folder], { stdio: "pipe" });
@@ -62,7 +62,7 @@ function watchPaints(): void {
     },
   });
   new MutationObserver((_, observer) => {
-    const first = document.querySelector("#verdict .verdicts .text");
+    const first = document.querySelector("#answer .lead-answer .text");
     if (!first) return;
     first.setAttribute("elementtiming", "verdict");
     observer.disconnect();

@@ -59,7 +59,9 @@ function randomEdit(data: Record<string, unknown>, draw: Draw): Edit {
   }
   if (part.path.length > 0 && part.state === "absent")
     return { do: "set", path: part.path, value: freshSection(part.path, data, read) };
-  const field = inspected.fields.length > 0 ? draw.pick(inspected.fields) : null;
+  // The version of the format is shown and cannot be changed.
+  const fields = inspected.fields.filter(({ key }) => key !== "sumpwright");
+  const field = fields.length > 0 ? draw.pick(fields) : null;
   if (!field) return { do: "set", path: ["notes"], value: `a note ${draw.whole(1, 99)}` };
   if (field.written !== null && !field.required && roll < 0.6) return { do: "remove", path: field.path };
   return { do: "set", path: field.path, value: typed(field, field.example.replace(/^\[(.*)\]$/, "$1"))! };

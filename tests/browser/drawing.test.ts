@@ -107,8 +107,9 @@ describe("units and bases", () => {
       ` (${mm!.replace(" ", "\u00a0")})`,
     );
     expect(await sentence()).toContain(`${inches} (${mm})`);
-    const axis = await page.locator("#curves svg.panel .axis text").allTextContents();
-    expect(axis.some((text) => /^\d,\d+$/.test(text))).toBe(true);
+    await page.locator("#drivers summary").first().click();
+    const axis = (): Promise<readonly string[]> => page.locator("#drivers svg[data-panel=ph] .axis text").allTextContents();
+    await expect.poll(async () => (await axis()).some((text) => /^\d,\d+$/.test(text))).toBe(true);
     expect(complaints).toEqual([]);
     await page.context().close();
   });

@@ -7,6 +7,7 @@ import type { RunResult } from "../../scenarios/result/result.ts";
 import { run } from "../../scenarios/run/library.ts";
 import { pageScripts } from "../../viz/assets.ts";
 import { renderPage } from "../../viz/report.ts";
+import { begin, openBoard } from "./board-page.ts";
 import { launchChromium } from "./chromium.ts";
 
 const at = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
@@ -57,7 +58,7 @@ async function openPage(
   scenario: string,
   scheme: "light" | "dark",
 ): Promise<{ page: Page; result: RunResult }> {
-  const source = readFileSync(at(`scenarios/${scenario}.yaml`), "utf8");
+  const source = readFileSync(at(`scenarios/shipped/${scenario}.yaml`), "utf8");
   const loaded = loadScenario(source, `${scenario}.yaml`);
   if (!loaded.ok) throw new Error(loaded.errors.map((error) => error.problem).join("\n"));
   const result = await run({ ...loaded, source, file: `${scenario}.yaml` });
@@ -86,11 +87,31 @@ async function take(page: Page, result: RunResult, { name, story, moment }: Shot
   console.log(path);
 }
 
+/** The tour of the drawing board: where to begin, the board, a part on a phone. */
+async function board(browser: Browser): Promise<void> {
+  const wide = await openBoard(browser, { viewport: { width: 1360, height: 900 } });
+  await wide.page.screenshot({ path: at(`${PICTURES}/board-begin.png`) });
+  await begin(wide.page, "tower");
+  await wide.page.locator("[data-line=ready]").waitFor();
+  await wide.page.locator("[data-path='sump']").click();
+  await wide.page.waitForTimeout(800);
+  await wide.page.screenshot({ path: at(`${PICTURES}/board-tower.png`) });
+  await wide.context.close();
+  const phone = await openBoard(browser, { viewport: { width: 390, height: 844 }, hasTouch: true });
+  await begin(phone.page, "first");
+  await phone.page.locator("[data-line=ready]").waitFor();
+  await phone.page.locator(".drawing").scrollIntoViewIfNeeded();
+  await phone.page.waitForTimeout(500);
+  await phone.page.screenshot({ path: at(`${PICTURES}/board-phone.png`) });
+  await phone.context.close();
+}
+
 mkdirSync(at(".cache/pictures"), { recursive: true });
 mkdirSync(at(PICTURES), { recursive: true });
 for (const old of readdirSync(at(PICTURES))) rmSync(at(`${PICTURES}/${old}`));
 const browser = await launchChromium();
 try {
+  await board(browser);
   const top = await openPage(browser, "fishless-cycle-180", "light");
   await top.page.screenshot({ path: at(`${PICTURES}/fishless-cycle-180-top.png`) });
   const curves = top.page.locator("#curves .stack");

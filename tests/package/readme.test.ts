@@ -25,7 +25,7 @@ describe("README", () => {
       spawnSync(process.execPath, [join(project, "dist/cli.js"), ...args, "--help"], { encoding: "utf8" }).stdout;
     const named = [
       ...readme.matchAll(/npx sumpwright ([^\n`#>]+)/g),
-      ...readme.matchAll(/^\| `((?:run|check|study|new|keys|completion) [^`]+)`/gm),
+      ...readme.matchAll(/^\| `((?:run|check|study|open|new|keys|completion) [^`]+)`/gm),
     ];
     expect(named.length).toBeGreaterThan(15);
     for (const [, line] of named) {

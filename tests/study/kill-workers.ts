@@ -14,7 +14,7 @@ writeFileSync(
   file,
   readFileSync(FILLS, "utf8").replace("../../../scenarios", projectFile("scenarios")).replace("points: 120", `points: ${points}`),
 );
-await program(["study", file, "--out", join(folder, "here"), "--pages", "1"]).done;
+await program(["study", file, "--out", join(folder, "here"), "--pages", "0"]).done;
 const database = await startPostgres();
 try {
   const begun = performance.now();

@@ -28,7 +28,7 @@ export async function runWithKills(
   const environment = { SUMPWRIGHT_QUEUE: database.url };
   const queue = ["--queue", "--lost-after", LOST_AFTER];
   const worker = (): Running => program(["worker", ...queue, "--threads", "1"], environment);
-  const client = (): Running => program(["study", file, "--out", folder, "--pages", "1", ...queue], environment);
+  const client = (): Running => program(["study", file, "--out", folder, "--pages", "0", ...queue], environment);
   const done = async (): Promise<number> => {
     try {
       const [row] = await database.query<{ count: string }>("select count(*) from sumpwright.point");
@@ -75,4 +75,4 @@ export async function runWithKills(
 }
 
 export const outputsIn = (folder: string): readonly string[] =>
-  ["fills.parquet", "fills.csv", "fills.csv-metadata.json"].map((name) => join(folder, name));
+  ["fills.parquet", "fills.csv", "fills.csv-metadata.json", "fills.html"].map((name) => join(folder, name));

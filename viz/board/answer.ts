@@ -5,6 +5,7 @@ import { storyWords } from "../sections/picture.ts";
 import { ANSWERS, byUrgency } from "../view/answer.ts";
 import { findingWords, type Reader } from "../view/reader.ts";
 import { levelOfVerdict, symbol } from "../view/symbols.ts";
+import { partGroups, partHolding } from "./core/parts.ts";
 import type { Store } from "./model/store.ts";
 import { nodes } from "./view/nodes.ts";
 
@@ -31,7 +32,9 @@ const lineOf = (result: RunResult, reader: Reader, f: Finding, base: RunResult |
 
 /** The three lines that people come for: whether the water stays in, when it is ready, how much it carries. */
 function leadLines(store: Store): readonly Line[] {
-  const { result, base, story, reader, rig } = store.state;
+  const { result, story, reader, rig, drag } = store.state;
+  // Under a moving hand no line comes or goes.
+  const base = drag ? null : store.state.base;
   const lines: Line[] = [];
   const at = (id: string): Finding | undefined => result?.findings.find((f) => f.id === id);
   if (story && rig) {
@@ -117,7 +120,12 @@ export function answer(store: Store): ComponentChildren {
                 {
                   type: "button",
                   class: "link",
-                  onClick: () => store.set({ chosen: placeOf(e.path), pane: "part", sheet: "part" }),
+                  onClick: () =>
+                    store.set({
+                      chosen: partHolding(partGroups(store.state.data ?? {}, []), e.path),
+                      pane: "part",
+                      sheet: "part",
+                    }),
                 },
                 e.path === "" ? `Line ${e.line}` : e.path,
               ),
@@ -144,15 +152,4 @@ export function answer(store: Store): ComponentChildren {
         ),
       ),
   );
-}
-
-/** The part that an error's path names: `sump.chambers[2].length` is a key of the second chamber. */
-export function placeOf(path: string): readonly (string | number)[] {
-  const steps: (string | number)[] = [];
-  for (const step of path.split(".")) {
-    const [, key, index] = /^(.*?)(?:\[(\d+)\])?$/.exec(step)!;
-    if (key) steps.push(key);
-    if (index) steps.push(Number(index) - 1);
-  }
-  return steps;
 }

@@ -47,16 +47,16 @@ export function drawn(state: State, width: number): Drawn | null {
 
 const stepM = (reader: Reader): number => (reader.units === "US" ? 0.0254 / 16 : 0.001);
 
+/** Where the hand took hold: the drawing may move or change its scale meanwhile, the hand does not. */
+let grab: { readonly y: number; readonly z: number; readonly pixelsPerM: number } | null = null;
+
 function handleNode(store: Store, handle: Handle, sheet: Sheet, z: number): ComponentChildren {
   const { drag, chosen } = store.state;
   const [x0, x1, y] = [sheet.x(handle.x0), sheet.x(handle.x1), sheet.y(z)];
-  const mid = (x0 + x1) / 2;
+  const mid = x0 + (x1 - x0) * (handle.gripAt ?? 0.5);
   const zAt = (e: PointerEvent): number => {
-    const svg = (e.currentTarget as SVGElement).ownerSVGElement!;
-    const box = svg.getBoundingClientRect();
-    const at = ((e.clientY - box.top) / box.height) * sheet.height;
-    const free = (sheet.y(0) - at) / sheet.scale;
-    return Math.min(handle.highZ, Math.max(handle.lowZ, free));
+    if (!grab) return z;
+    return Math.min(handle.highZ, Math.max(handle.lowZ, grab.z + (grab.y - e.clientY) / grab.pixelsPerM));
   };
   const keep = (next: number): void => {
     store.drag(handle, Math.min(handle.highZ, Math.max(handle.lowZ, next)));
@@ -91,6 +91,8 @@ function handleNode(store: Store, handle: Handle, sheet: Sheet, z: number): Comp
       onPointerDown: (e: PointerEvent) => {
         if (e.button !== 0) return;
         e.preventDefault();
+        const svg = (e.currentTarget as SVGElement).ownerSVGElement!;
+        grab = { y: e.clientY, z: handle.z, pixelsPerM: (sheet.scale * svg.getBoundingClientRect().width) / sheet.width };
         (e.currentTarget as SVGElement).setPointerCapture(e.pointerId);
         (e.currentTarget as SVGElement).focus({ preventScroll: true });
         store.drag(handle, handle.z);
@@ -106,7 +108,7 @@ function handleNode(store: Store, handle: Handle, sheet: Sheet, z: number): Comp
         if (store.state.drag?.handle.id === handle.id) store.set({ drag: null });
       },
     },
-    h("rect", { class: "handle-reach", x: Math.min(x0, mid - 16), y: y - 12, width: Math.max(x1 - x0, 32), height: 24 }),
+    h("rect", { class: "handle-reach", x: Math.min(x0, (x0 + x1) / 2 - 16), y: y - 9, width: Math.max(x1 - x0, 32), height: 18 }),
     h("path", { class: "handle-line", d: `M${x0.toFixed(1)} ${y.toFixed(1)}H${x1.toFixed(1)}` }),
     h("path", { class: "handle-grip", d: `M${(mid - grip).toFixed(1)} ${y.toFixed(1)}l${grip}-6 ${grip} 6-${grip} 6z` }),
     drag?.handle.id === handle.id &&

@@ -4,6 +4,7 @@ import type { Path } from "../../scenarios/load/edits.ts";
 import { pathText } from "../../scenarios/schema/walk.ts";
 import { asKind, type Field, type Inspected, inspect, placed, typed } from "./core/parts.ts";
 import { freshEntry, readExample } from "./fresh.ts";
+import { Line } from "./line.ts";
 import type { Store } from "./model/store.ts";
 import { picker } from "./pickers.ts";
 import { partButtons } from "./tree.ts";
@@ -43,17 +44,20 @@ function control(store: Store, field: Field, id: string): ComponentChildren {
     );
   }
   const words = field.forms.flatMap((form) => (form.is === "words" ? form.words : []));
-  const input = {
-    ...common,
+  const line = {
+    id,
     value: field.written ?? "",
-    placeholder: field.standsIn === null ? `for example ${field.example}` : field.standsIn,
-    spellcheck: false,
-    autocomplete: "off",
-    onChange: (e: Event) => write(store, field, (e.currentTarget as HTMLInputElement).value),
+    attributes: {
+      ...common,
+      placeholder: field.standsIn === null ? `for example ${field.example}` : field.standsIn,
+      spellcheck: LONG.has(field.key),
+      ...(words.length > 0 ? { list: `${id}-words` } : {}),
+    },
+    onWrite: (text: string) => write(store, field, text),
   };
-  if (LONG.has(field.key)) return h("textarea", { ...input, rows: 3, spellcheck: true });
+  if (LONG.has(field.key)) return h(Line, { ...line, rows: 3 });
   return [
-    h("input", { type: "text", ...input, ...(words.length > 0 ? { list: `${id}-words` } : {}) }),
+    h(Line, line),
     words.length > 0 &&
       h(
         "datalist",
@@ -125,13 +129,11 @@ function shortForm(store: Store, part: Inspected): ComponentChildren {
     part.isSection
       ? h("p", { class: "field-about" }, "Written in detail below.")
       : [
-          h("input", {
+          h(Line, {
             id,
-            type: "text",
             value: part.short ?? "",
-            placeholder: `for example ${about.example}`,
-            autocomplete: "off",
-            onChange: (e: Event) => put((e.currentTarget as HTMLInputElement).value),
+            attributes: { placeholder: `for example ${about.example}` },
+            onWrite: put,
           }),
           h("button", { type: "button", onClick: () => put("section") }, "Write it in detail"),
         ],

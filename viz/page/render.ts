@@ -85,8 +85,13 @@ export function renderer(main: HTMLElement, live: LiveParts): Renderer {
     (c: Context, id: SectionId): Step =>
     () => {
       const old = sectionOf(id);
-      const section = fresh(SECTIONS[id](c));
-      if (!old || !section) return;
+      if (!old) return;
+      // A fold may have been opened since this step was planned.
+      const open = new Set(
+        [...document.querySelectorAll<HTMLElement>("[data-fold]:has(>details[open])")].map((e) => e.dataset.fold ?? ""),
+      );
+      const section = fresh(SECTIONS[id]({ ...c, open }));
+      if (!section) return;
       keepOpen(old, section);
       section.classList.toggle("waiting", old.classList.contains("waiting"));
       keepFocus(() =>

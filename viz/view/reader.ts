@@ -1,5 +1,6 @@
 // How this reader wants numbers: unit system, basis of the nitrogen readings, and the number marks of their language.
 
+import { EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { inches } from "../../scenarios/text/format.ts";
 import { formatMessage, type Message, type MessageFormatter } from "../../scenarios/text/message.ts";
@@ -94,8 +95,8 @@ export const temperatureUnit = (reader: Reader): string => (reader.units === "me
 export const temperature = (reader: Reader, c: number): string =>
   `${number(reader, celsius(reader, c), 1)} ${temperatureUnit(reader)}`;
 
-/** 1 meq/L of alkalinity in German degrees: 50.04 mg CaCO3 a meq over 17.848 mg CaCO3 a degree. */
-export const DKH_PER_MEQ = 50.0436 / 17.8482;
+/** 1 meq/L of alkalinity in German degrees. */
+export const DKH_PER_MEQ = 1 / EQ_PER_M3_PER_DKH;
 
 export const area = (reader: Reader, m2: number): string =>
   reader.units === "metric" ? `${number(reader, m2, m2 < 9.95 ? 2 : 1)} m²` : `${number(reader, m2 / (0.3048 * 0.3048), 1)} ft²`;

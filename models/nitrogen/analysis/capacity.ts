@@ -4,6 +4,7 @@ import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../../life/excretion.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
+import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Coefficients } from "../reactor/coefficients.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
@@ -104,7 +105,7 @@ export class Trial {
     y.set(moment.y);
     for (const c of system.wiring.cells.keys()) {
       y[system.cellIndex(c, "tan")] += doseTanGPerM3;
-      y[system.cellIndex(c, "alk")] += doseTanGPerM3 / 14.007;
+      y[system.cellIndex(c, "alk")] += doseTanGPerM3 / NITROGEN_G_PER_MOL;
     }
     return this.within(days, limits);
   }
@@ -199,7 +200,7 @@ export class FilmAlone {
       o2: bulk.o2GPerM3,
       ss: bulk.organicsGPerM3 ?? 0,
       alk: bulk.alkalinityEqPerM3,
-      dic: dicMolPerM3(constants, bulk.ph, bulk.alkalinityEqPerM3, bulk.tanGPerM3 / 14.007),
+      dic: dicMolPerM3(constants, bulk.ph, bulk.alkalinityEqPerM3, bulk.tanGPerM3 / NITROGEN_G_PER_MOL),
     };
     for (const [name, value] of Object.entries(values) as [keyof typeof values, number][])
       this.y[this.system.cellIndex(0, name)] = value;

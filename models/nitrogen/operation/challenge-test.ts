@@ -1,4 +1,5 @@
 // The keeper of a cycle without animals: looks a day after each dose whether it is gone, and doses by that.
+import { EQ_PER_M3_PER_DKH } from "../../water/molar-mass.ts";
 import type { RunState } from "./run-state.ts";
 
 /** Passed when so many doses in a row are gone within the time, TAN and nitrite [g N/m3] both below these. */
@@ -13,7 +14,7 @@ export interface ChallengeResult {
 const KEEPING_SHARE = 0.5;
 const KEEPING_DAYS = 2;
 /** No keeper who tests goes on dosing below this alkalinity [eq/m3], 1 dKH (common practice, no published source). */
-const LEAST_ALKALINITY = 0.357;
+const LEAST_ALKALINITY = EQ_PER_M3_PER_DKH;
 
 export class ChallengeTest {
   /** Day on which the test was passed; null until then. */

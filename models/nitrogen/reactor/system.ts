@@ -6,6 +6,7 @@ import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.t
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import { ammoniumPka } from "../../water/ammonia.ts";
 import { type CarbonateConstants, carbonateConstants, NoPhError, PH, PH_RESULT_LENGTH, solvePh } from "../../water/carbonate.ts";
+import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { nitrousAcidPka } from "../../water/nitrous-acid.ts";
 import type { FilmDepth } from "../kinetics/effectiveness.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
@@ -17,7 +18,6 @@ import { StateLayout } from "./state-layout.ts";
 import { LinearPart, soluteDiffusivity } from "./transport.ts";
 import type { Wiring } from "./wiring.ts";
 
-const G_N_PER_MOL = 14.007;
 /** Diffusivity in a film relative to water: 0.5-0.8 (from memory, e.g. Stewart 1998). */
 const FILM_DIFFUSIVITY = 0.8;
 
@@ -97,7 +97,14 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
       const slots = this.acid[c];
       try {
         const tan = y[this.cellIndex(c, "tan")];
-        solvePh(this.constants[c], y[this.cellIndex(c, "alk")], y[this.cellIndex(c, "dic")], tan / G_N_PER_MOL, slots[PH], slots);
+        solvePh(
+          this.constants[c],
+          y[this.cellIndex(c, "alk")],
+          y[this.cellIndex(c, "dic")],
+          tan / NITROGEN_G_PER_MOL,
+          slots[PH],
+          slots,
+        );
       } catch (error) {
         if (!(error instanceof NoPhError)) throw error;
         slots.fill(Number.NaN);

@@ -1,13 +1,13 @@
 // The part of the equations that is linear in the state: water passing between cells, exchange with films, gas and air, guts emptying.
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import { diffusivityM2PerS } from "../../water/diffusivity.ts";
+import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { N_IN_ORGANICS } from "../kinetics/composition.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import type { Coefficients } from "./coefficients.ts";
 import type { StateLayout } from "./state-layout.ts";
 
-const G_N_PER_EQ = 14.007;
 const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" } as const;
 
 /** Diffusivity in fresh water of what diffuses into films [m2/s]. */
@@ -137,7 +137,7 @@ function linearTerms(
       put(gasCo2, gasCo2, -exchangePerDay - co2PerGas * at.co2SaturationMolPerM3);
     }
     put(layout.cellIndex(c, "tan"), -1, at.excretionGNPerM3Day);
-    put(layout.cellIndex(c, "alk"), -1, at.excretionGNPerM3Day / G_N_PER_EQ);
+    put(layout.cellIndex(c, "alk"), -1, at.excretionGNPerM3Day / NITROGEN_G_PER_MOL);
   });
   guts.forEach((gut, g) => {
     const { ratePerDay, tanShare, wasteShare, eatenGNPerDay, uneatenGNPerDay } = coefficients.guts[g];
@@ -150,7 +150,7 @@ function linearTerms(
     for (const c of gut.cells) {
       put(layout.cellIndex(c, "xd"), -1, uneatenGNPerDay / N_IN_ORGANICS / volume);
       put(layout.cellIndex(c, "tan"), second, (ratePerDay * tanShare) / volume);
-      put(layout.cellIndex(c, "alk"), second, (ratePerDay * tanShare) / volume / G_N_PER_EQ);
+      put(layout.cellIndex(c, "alk"), second, (ratePerDay * tanShare) / volume / NITROGEN_G_PER_MOL);
       put(layout.cellIndex(c, "xs"), second, (ratePerDay * wasteShare) / volume / N_IN_ORGANICS);
     }
     put(layout.endIndex("kept"), second, ratePerDay * (1 - tanShare - wasteShare));

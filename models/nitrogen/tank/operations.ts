@@ -1,13 +1,11 @@
 // What an event does to the state vector: each operation moves, adds or removes matter. Nothing here integrates.
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
+import { CHLORINE_GAS_G_PER_MOL, NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { content, N_IN_ORGANICS } from "../kinetics/composition.ts";
 import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import type { DoseSubstance, TapWater, WaterQuality } from "../management.ts";
 import type { NitrogenSystem } from "../reactor/system.ts";
 
-const G_N_PER_EQ = 14.007;
-/** Molar mass of Cl2, in which chloramine is told [g/mol]. */
-const CL2_G_PER_MOL = 70.906;
 const biota = ["aob", "cmx", "nob", "het"] as const;
 
 /** Water of a quality in every cell and film: the fill. Oxygen at saturation. */
@@ -16,7 +14,7 @@ export function fill(system: NitrogenSystem, y: Float64Array, water: WaterQualit
   wiring.cells.forEach((_, c) => {
     const at = coefficients.cells[c];
     const constants = carbonateConstants(at.temperatureC, coefficients.salinityGPerKg);
-    const dic = dicMolPerM3(constants, water.ph, water.alkalinityEqPerM3, water.tanGPerM3 / G_N_PER_EQ);
+    const dic = dicMolPerM3(constants, water.ph, water.alkalinityEqPerM3, water.tanGPerM3 / NITROGEN_G_PER_MOL);
     const values = {
       tan: water.tanGPerM3,
       no2: water.no2GPerM3,
@@ -55,14 +53,14 @@ export function changeWater(system: NitrogenSystem, y: Float64Array, share: numb
 /** Replaces a share of one cell's water by tap water. Suspended matter leaves, settled matter stays. */
 export function dilute(system: NitrogenSystem, y: Float64Array, cell: number, share: number, tap: TapWater): void {
   const constants = carbonateConstants(tap.temperatureC, tap.salinityGPerKg);
-  const dic = Math.max(0, dicMolPerM3(constants, tap.ph, tap.alkalinityEqPerM3, tap.tanGPerM3 / G_N_PER_EQ));
+  const dic = Math.max(0, dicMolPerM3(constants, tap.ph, tap.alkalinityEqPerM3, tap.tanGPerM3 / NITROGEN_G_PER_MOL));
   const nitrogen = chloramineNGPerM3(tap);
   const fresh: Partial<Record<(typeof cellVariables)[number], number>> = {
     tan: tap.tanGPerM3 + nitrogen,
     no2: tap.no2GPerM3,
     no3: tap.no3GPerM3,
     o2: system.coefficients.cells[cell].o2SaturationGPerM3,
-    alk: tap.alkalinityEqPerM3 + nitrogen / G_N_PER_EQ,
+    alk: tap.alkalinityEqPerM3 + nitrogen / NITROGEN_G_PER_MOL,
     dic,
     ss: 0,
     xs: 0,
@@ -77,7 +75,7 @@ export function dilute(system: NitrogenSystem, y: Float64Array, cell: number, sh
 }
 
 /** Ammonia that a conditioner leaves when it splits chloramine: 1 mol N to 1 mol Cl2 [g N/m3]. */
-const chloramineNGPerM3 = (tap: TapWater): number => (tap.chloramineGPerM3 * G_N_PER_EQ) / CL2_G_PER_MOL;
+const chloramineNGPerM3 = (tap: TapWater): number => (tap.chloramineGPerM3 * NITROGEN_G_PER_MOL) / CHLORINE_GAS_G_PER_MOL;
 
 /** All nitrogen in tap water [g N/m3]. */
 export const tapNitrogenGPerM3 = (tap: TapWater): number =>
@@ -100,7 +98,7 @@ export function dose(
   wiring.cells.forEach((_, c) => {
     y[system.cellIndex(c, variable)] += rise;
     // Ammonia solution brings its own alkalinity; sodium bicarbonate brings carbon; salts of ammonium and nitrite bring neither.
-    if (substance === "ammonia") y[system.cellIndex(c, "alk")] += rise / G_N_PER_EQ;
+    if (substance === "ammonia") y[system.cellIndex(c, "alk")] += rise / NITROGEN_G_PER_MOL;
     if (substance === "bicarbonate") y[system.cellIndex(c, "dic")] += rise;
   });
   return 0;
@@ -146,7 +144,7 @@ function shed(system: NitrogenSystem, y: Float64Array, cell: number, codGPerM3: 
   const freed = codGPerM3 * ((content.aob.nitrogen ?? 0) - N_IN_ORGANICS);
   y[system.cellIndex(cell, "xs")] += codGPerM3;
   y[system.cellIndex(cell, "tan")] += freed;
-  y[system.cellIndex(cell, "alk")] += freed / G_N_PER_EQ;
+  y[system.cellIndex(cell, "alk")] += freed / NITROGEN_G_PER_MOL;
 }
 
 /**

@@ -8,6 +8,7 @@ import {
   kindsOf,
   mayRepeat,
   schemaAt,
+  sectionExample,
   shapeFor,
   takesOver,
 } from "../../../scenarios/schema/describe.ts";
@@ -198,6 +199,18 @@ export const flat = (groups: readonly PartGroup[]): readonly Part[] => {
   return list;
 };
 
+/** The part that holds the place an error names: `sump.chambers[2].length` lies in the second chamber. */
+export function partHolding(groups: readonly PartGroup[], errorPath: string): Path {
+  const path = normal(errorPath);
+  let best: Path = [];
+  for (const part of flat(groups)) {
+    const own = normal(pathText(part.path));
+    if (own !== "" && (path === own || path.startsWith(`${own}.`)) && own.length >= normal(pathText(best)).length)
+      best = part.path;
+  }
+  return best;
+}
+
 export interface Field extends Described {
   readonly path: Path;
   readonly title: string;
@@ -309,6 +322,9 @@ export function freshSection(path: Path, data: unknown, read: (example: string) 
     const described = describe(key, field);
     if (described.required) fresh[key] = read(described.example);
   }
+  // Some sections are without sense although no single key is needed: the format gives a whole example of them.
+  const whole = sectionExample(schema);
+  if (whole !== null) for (const [key, value] of Object.entries(read(whole) as object)) fresh[key] ??= value as Plain;
   if (old !== undefined && old !== "none" && !isPlain(old) && !Array.isArray(old)) {
     const key = takesOver(shape, old);
     if (key) fresh[key] = old as Plain;

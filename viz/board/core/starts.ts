@@ -66,6 +66,7 @@ sump:
   baffles: { kind: over, top: 200 mm }
 return: { pump: 2000 L/h, outlet: 30 mm, hole: { bore: 5 mm, depth: 12 mm } }
 top off: { reservoir: 12 L }
+cycle: { until: day 42 } # ammonia from a bottle, so that the bacteria are there before the fish
 water: { temperature: 25 °C, salinity: 35 ppt }
 stock:
   - { name: small marine fish, count: 4, mass: 15 g, arrives: day 45 }
@@ -89,6 +90,7 @@ return:
     - { tank: left, bore: 16 mm, depth: 30 mm, hole: { bore: 4 mm, depth: 10 mm } }
     - { tank: middle, bore: 16 mm, depth: 30 mm, hole: { bore: 4 mm, depth: 10 mm } }
     - { tank: right, bore: 16 mm, depth: 30 mm, hole: { bore: 4 mm, depth: 10 mm } }
+cycle: { until: day 37 } # ammonia from a bottle, so that the bacteria are there before the fish
 stock:
   - { name: young fish, count: 60, mass: 3 g, arrives: day 40 }
 water: { temperature: 25 °C }

@@ -2,7 +2,7 @@
 import type { Rig } from "../../../models/rig.ts";
 import { type Path, valueAt } from "../../../scenarios/load/edits.ts";
 import { inches } from "../../../scenarios/text/format.ts";
-import { type Layout, midOf } from "../../cutaway/places.ts";
+import type { Layout } from "../../cutaway/places.ts";
 
 export interface Handle {
   readonly id: string;
@@ -22,6 +22,8 @@ export interface Handle {
   moved(rig: Rig, z: number): Rig;
   /** Vessel whose surface goes with it. */
   readonly surface: string | null;
+  /** Where along its line the grip stands, 0 to 1; the middle when left out. */
+  readonly gripAt?: number;
 }
 
 const INCH_M = 0.0254;
@@ -73,6 +75,8 @@ export function handles(
       text: (z) => write(["sump", "water"], z),
       moved: (r, z) => ({ ...r, sump: { ...r.sump, runningLevelM: z } }),
       surface: last.chamber.id,
+      // Clear of the tower and of the riser.
+      gripAt: 0.86,
     });
   layout.displays.forEach(({ display, inside, overflows, nozzles }, i) => {
     const rimZ = inside.z1;
@@ -99,6 +103,7 @@ export function handles(
           })),
         }),
         surface: display.id,
+        gripAt: 0.4,
       });
     overflows.forEach((place, j) => {
       const key = crests[j]!;
@@ -267,5 +272,3 @@ export function spots(data: unknown, layout: Layout): readonly Spot[] {
     ...(layout.reservoir ? [{ part: ["top off"], label: "top-off", box: layout.reservoir } as Spot] : []),
   ];
 }
-
-export const centreOf = (spot: Spot): readonly [number, number] => [midOf(spot.box), (spot.box.z0 + spot.box.z1) / 2];

@@ -114,6 +114,11 @@ button.link:focus-visible{outline:2.5px solid var(--water-ink);outline-offset:2p
 .field-about{margin:.25rem 0 0;font:.84rem/1.4 var(--words);color:var(--ink-soft)}
 .picker{margin:.35rem 0 0}
 .picker summary{padding:.1rem 0}
+.picks{list-style:none;padding:0;margin:.2rem 0}
+.picks li{margin:.2rem 0}
+.picks button{font-size:.84rem;padding:.15rem .5rem;min-height:1.75rem}
+.picks .note{font-size:.82rem}
+.picker-title{font-weight:600;margin:.5rem 0 .1rem}
 .part-actions{margin:.2rem 0 .7rem}
 .panes{margin-bottom:.6rem}
 .text-pane{height:calc(100vh - 6rem);min-height:20rem;border:1px solid var(--ink)}
