@@ -76,7 +76,7 @@ it("a pad that nobody changes is full on the day its chart says; changed as ofte
   expect(told.value).toBeGreaterThan(0.8 * pad.value!);
   expect(told.value).toBeLessThan(1.25 * pad.value!);
   const changed = ({ calendar }: RunResult) =>
-    calendar.filter(({ title }) => title === "Rinse or change the prefilter pad").map(({ day }) => day);
+    calendar.filter(({ title }) => title === "Rinse or change the filter pad").map(({ day }) => day);
   expect(changed(kept)[0]).toBe(every);
   expect(changed(left)[0]).toBeGreaterThan(0);
 });
