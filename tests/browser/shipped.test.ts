@@ -118,6 +118,6 @@ describe("every shipped scenario as a page", () => {
       expect(complaints).toEqual([]);
       await page.context().close();
     },
-    60_000,
+    120_000,
   );
 });

@@ -53,7 +53,7 @@ export function drawCutaway({ result, layout, story, moment, reader, width, pref
   return h(
     "svg",
     {
-      class: "cutaway",
+      class: sheet.narrow ? "cutaway narrow" : "cutaway",
       viewBox: `0 0 ${sheet.width} ${sheet.height}`,
       role: "img",
       "aria-label": caption,

@@ -15,8 +15,8 @@ export interface Sheet {
 /** A sheet of the given width that leaves room for the dimensions on both sides. */
 export function sheetFor(layout: Layout, width: number): Sheet {
   const narrow = width < 620;
-  const left = narrow ? 84 : 196;
-  const right = narrow ? 114 : 176;
+  const left = narrow ? 98 : 196;
+  const right = narrow ? 104 : 176;
   const top = narrow ? 22 : 26;
   const { bounds } = layout;
   const wide = bounds.x1 - bounds.x0;

@@ -60,6 +60,7 @@ html:not(.alive) .handle{display:none}
 .dim-tick{stroke:var(--ink);stroke-width:1.3;fill:none}
 .dim-rim,.dim-word{font-size:12px;fill:var(--ink-soft);letter-spacing:.05em}
 .dim-value{font-size:14px;font-weight:600;font-variant-numeric:tabular-nums}
+.narrow .dim-value{font-size:12px}
 .scale-bar text{font-size:12px;fill:var(--ink-soft)}
 .bar-dark{fill:var(--ink)}.bar-light{fill:var(--sheet);stroke:var(--ink);stroke-width:.8}
 @keyframes run{to{stroke-dashoffset:-16}}
