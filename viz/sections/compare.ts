@@ -30,7 +30,7 @@ const COMPARED: readonly { readonly id: RegExp; readonly label: string; readonly
     { id: /^oxygen$/, label: "Lowest oxygen" },
     { id: /^alkalinity$/, label: "Alkalinity" },
     { id: /^power-cut$/, verdict: true, label: "Power cut" },
-    { id: /^worst-fault$/, verdict: true, label: "Worst single fault" },
+    { id: /^everyday-faults$/, verdict: true, label: "Worst everyday fault" },
     { id: /^worst-pair$/, verdict: true, label: "Worst ordinary pair" },
     { id: /^fill-mark$/, label: "MAX FILL above the sump bottom" },
     { id: /^clock-/, label: "Clock" },

@@ -180,7 +180,10 @@ export class HydraulicSystem {
       if (volumes[n] >= 0) continue;
       let richest = -1;
       for (const other of this.neighbours[n]) if (richest < 0 || volumes[other] > volumes[richest]) richest = other;
-      if (richest < 0 || volumes[richest] < -volumes[n]) continue;
+      // Beside a part that has run dry altogether, from wherever most is: it is a drop of a drop.
+      if (richest < 0 || volumes[richest] < -volumes[n])
+        for (let other = 0; other < this.size; other++) if (richest < 0 || volumes[other] > volumes[richest]) richest = other;
+      if (volumes[richest] < -volumes[n]) continue;
       volumes[richest] += volumes[n];
       volumes[n] = 0;
     }
