@@ -26,7 +26,8 @@ export function sheetFor(layout: Layout, width: number): Sheet {
   const foot = narrow ? 44 : 52;
   return {
     width,
-    height: Math.ceil(top + high * scale + foot),
+    // A low drawing still has room for four lines of dimensions.
+    height: Math.max(narrow ? 200 : 0, Math.ceil(top + high * scale + foot)),
     scale,
     narrow,
     x: (m) => left + spare / 2 + (m - bounds.x0) * scale,
