@@ -5,12 +5,31 @@ import { ZERO_CELSIUS_K } from "../water/temperature.ts";
 /** Nitrogen of protein, g N per g (1/6.25, the Jones factor). */
 export const NITROGEN_PER_PROTEIN = 0.16;
 
-/** TAN per g of protein fed: 0.092 (Timmons & Ebeling, Recirculating Aquaculture, from memory); the rest of the 0.16 is growth and faeces. */
-export const TAN_PER_PROTEIN = 0.092;
+/** Share of the food's nitrogen that leaves as faeces: 0.25 g solids per g food (Timmons & Ebeling) at 5 % N, of 42 % protein food (derived). */
+export const FAECES_SHARE = 0.19;
 
-/** TAN that eaten food turns into, g N per day. */
-export function tanFromFoodGPerDay(foodGPerDay: number, proteinShare: number): number {
-  return TAN_PER_PROTEIN * foodGPerDay * proteinShare;
+/** Most of the nitrogen eaten that animals build in: fast-growing farmed fish keep up to about 0.45 (from memory). */
+const MOST_KEPT_SHARE = 0.45;
+
+/** Share of the nitrogen eaten that stays in animals: what their growth needs, at the nitrogen of whole fish. */
+export function keptShare(growthGPerDay: number, eatenGNPerDay: number): number {
+  if (!(eatenGNPerDay > 0)) return 0;
+  return Math.min(MOST_KEPT_SHARE, (Math.max(0, growthGPerDay) * CARCASS_NITROGEN_SHARE) / eatenGNPerDay);
+}
+
+/**
+ * Share of the nitrogen eaten that becomes ammonia: all that is neither faeces nor growth. The part given off as urea, about a tenth of what is
+ * dissolved, counts as ammonia, since bacteria split it within hours. Growing farm fish give 0.092 g of TAN per g of protein (Timmons & Ebeling,
+ * from memory), a share of 0.575, and 0.64 with their urea: this rule gives that at a growth that keeps 0.17.
+ */
+export const ammoniaShare = (kept = 0): number => 1 - FAECES_SHARE - kept;
+
+/** TAN per g of protein eaten by animals that do not grow [g N/g]: the most there can be. */
+export const TAN_PER_PROTEIN = NITROGEN_PER_PROTEIN * ammoniaShare();
+
+/** TAN that eaten food turns into, g N per day. @param kept share of its nitrogen that growth keeps */
+export function tanFromFoodGPerDay(foodGPerDay: number, proteinShare: number, kept = 0): number {
+  return NITROGEN_PER_PROTEIN * ammoniaShare(kept) * foodGPerDay * proteinShare;
 }
 
 /** Hour after a meal at which excretion peaks at 20 °C. */
@@ -63,6 +82,3 @@ export function carcassDecayPerDay(temperatureC: number): number {
 
 /** Dry solids given off per g of food, g (0.25, Timmons & Ebeling, from memory). */
 export const SOLIDS_PER_FOOD = 0.25;
-
-/** Share of the food's nitrogen that leaves as faeces: 0.25 g solids per g food (Timmons & Ebeling) at 5 % N, of 42 % protein food (derived). */
-export const FAECES_SHARE = 0.19;

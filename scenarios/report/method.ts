@@ -18,11 +18,13 @@ const symbols: Readonly<Record<string, string>> = {
   aob: "AOB",
   cmx: "SAO",
   nob: "NOB",
+  nsp: "SNO",
   het: "H",
   co2: "CO2",
   freeAmmonia: "NH3",
   nitrousAcid: "HNO2",
-  amo: "(AOB + SAO)",
+  ammoniaOxidisers: "(AOB + SAO)",
+  nitriteOxidisers: "(NOB + SNO)",
   ph: "pH",
 };
 const number = (value: number): string => String(Number(value.toPrecision(3)));

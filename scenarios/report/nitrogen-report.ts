@@ -54,7 +54,8 @@ function seriesOf(run: Run): Series[] {
     run.states.map((y, n) => areasM2[n].reduce((sum, area, f) => sum + area * Math.max(0, y[layout.filmIndex(f, guild)]), 0));
   put("aob", "fast ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("aob"));
   put("sao", "slow ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("cmx"));
-  put("nob", "nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("nob"));
+  put("nob", "fast nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("nob"));
+  put("sno", "slow nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("nsp"));
   put("het", "heterotrophs", "g COD", "biomass", "all surfaces", stock("het"));
   putSolids(run, put);
   return series;

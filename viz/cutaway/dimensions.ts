@@ -92,6 +92,8 @@ const WORD_SIZE = 12;
 const WORD_GAP = 5;
 /** The highest line of words [drawing units]. */
 const TOP_TEXT_Y = 12;
+/** Room below the lowest line of words, with the scale bar [drawing units]. */
+const BOTTOM_TEXT = 32;
 
 function layColumn(
   sheet: Sheet,
@@ -109,7 +111,9 @@ function layColumn(
   const wanted = sunk ? [rimY, ...marks.map((_, i) => under + i * gap)] : spread([rimY, ...levelY], gap);
   // A crowd near the top is lowered until its first word is on the sheet.
   const raised = Math.max(0, TOP_TEXT_Y - Math.min(...wanted));
-  const [rimTextY = rimY, ...textY] = wanted.map((y) => y + raised);
+  // One near the bottom is lifted until its last word is.
+  const sunkBy = Math.max(0, Math.max(...wanted) + BOTTOM_TEXT - sheet.height);
+  const [rimTextY = rimY, ...textY] = wanted.map((y) => y + raised - sunkBy);
   const last = start + sign * step * (marks.length - 1);
   return {
     narrow: sheet.narrow,

@@ -2,9 +2,10 @@
 // film take up.
 import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
-import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../../life/excretion.ts";
+import { ammoniaShare, FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
 import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
+import { eachGuild, guilds, type Stock } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Coefficients } from "../reactor/coefficients.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
@@ -77,7 +78,7 @@ export class Trial {
     const { y, system } = this;
     const steady = {
       ratePerDay: STEADY_RELEASE_PER_DAY,
-      tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN,
+      tanShare: ammoniaShare(),
       wasteShare: FAECES_SHARE,
     };
     this.prepare(moment, ([animals, ...others]) => [{ ...animals, ...steady }, ...others]);
@@ -134,14 +135,6 @@ function bisect(most: number, holds: (value: number) => boolean): number {
     else high = middle;
   }
   return low;
-}
-
-/** Areal biomass of one film [g COD/m2]. */
-export interface Stock {
-  readonly aob: number;
-  readonly cmx: number;
-  readonly nob: number;
-  readonly het: number;
 }
 
 /** Water held constant over a film. */
@@ -210,16 +203,15 @@ export class FilmAlone {
 
   /** What a given stock takes up at once. */
   flux(stock: Stock): Flux {
-    for (const guild of ["aob", "cmx", "nob", "het"] as const) this.y[this.system.filmIndex(0, guild)] = stock[guild];
+    for (const guild of guilds) this.y[this.system.filmIndex(0, guild)] = stock[guild];
     return this.after(TO_STEADY_WATER_DAYS);
   }
 
   /** What the film takes up when its bacteria have grown in this water for some time, by default until they have settled, and that stock. */
-  settled(days = 600, from: Stock = { aob: 0.01, cmx: 0.01, nob: 0.01, het: 0.01 }): Flux & { readonly stock: Stock } {
+  settled(days = 600, from: Stock = eachGuild(() => 0.01)): Flux & { readonly stock: Stock } {
     this.flux(from);
     const flux = this.after(days);
-    const at = (guild: string) => this.y[this.system.filmIndex(0, guild)];
-    return { ...flux, stock: { aob: at("aob"), cmx: at("cmx"), nob: at("nob"), het: at("het") } };
+    return { ...flux, stock: eachGuild((guild) => this.y[this.system.filmIndex(0, guild)]) };
   }
 
   private after(days: number): Flux {

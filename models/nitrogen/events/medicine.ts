@@ -1,4 +1,5 @@
 // A bath that kills part of the nitrifiers and slows the rest for some days.
+import { ofEachStep } from "../kinetics/guilds.ts";
 import { kill } from "../tank/operations.ts";
 import { eventRule } from "./rule.ts";
 
@@ -17,7 +18,7 @@ export const medicineRule = eventRule<Medicine>(
   ({ run }, { day, aobLost, nobLost, inhibition, lastsDays }) => {
     const { system } = run;
     run.alter((y) => {
-      for (const f of system.wiring.films.keys()) kill(system, y, f, { aob: aobLost, cmx: aobLost, nob: nobLost });
+      for (const f of system.wiring.films.keys()) kill(system, y, f, ofEachStep(aobLost, nobLost));
     });
     if (inhibition <= 0 || lastsDays <= 0) return;
     const leaveActive = (activity: number): void => run.operate({ aobActivity: activity, nobActivity: activity });

@@ -1,5 +1,7 @@
 // Part of the water replaced by tap water.
+
 import { pow } from "../../../sim/elementary.ts";
+import { eachGuild } from "../kinetics/guilds.ts";
 import type { TapWater } from "../management.ts";
 import { inventory } from "../reactor/inventory.ts";
 import { changeWater, kill, tapNitrogenGPerM3 } from "../tank/operations.ts";
@@ -30,7 +32,13 @@ export const waterChangeRule = eventRule<WaterChange>(
     if (!tap.treated && tap.chloramineGPerM3 > 0) {
       const lost = 1 - pow(ALIVE_AT_1_G_CHLORAMINE, share * tap.chloramineGPerM3);
       run.alter((y) => {
-        for (const f of system.wiring.films.keys()) kill(system, y, f, { aob: lost, cmx: lost, nob: lost, het: lost });
+        for (const f of system.wiring.films.keys())
+          kill(
+            system,
+            y,
+            f,
+            eachGuild(() => lost),
+          );
       });
     }
     run.operate({ salinityGPerKg: salinityGPerKg + share * (tap.salinityGPerKg - salinityGPerKg) });

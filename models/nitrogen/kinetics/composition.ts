@@ -15,6 +15,7 @@ export const substances = [
   "aob",
   "cmx",
   "nob",
+  "nsp",
   "het", // on surfaces
   "n2",
   "nh3air",
@@ -59,6 +60,7 @@ export const content: Readonly<Record<Substance, Content>> = {
   aob: biomass,
   cmx: biomass,
   nob: biomass,
+  nsp: biomass,
   het: biomass,
   n2: { nitrogen: 1, oxygenDemand: -23.9985 / MOL_N_G },
   nh3air: { nitrogen: 1 },

@@ -1,5 +1,6 @@
 // The process matrix: one row a process, its rate a product of terms, its stoichiometry completed by conservation.
-import { close, HETEROTROPH_YIELD, type Stoichiometry } from "./composition.ts";
+import { close, content, HETEROTROPH_YIELD, type Stoichiometry } from "./composition.ts";
+import { type Guild, names, nitrifiers } from "./guilds.ts";
 import type { ParameterValues } from "./parameters.ts";
 
 /** What a rate may depend on: a substance at that place, or something that follows from them. */
@@ -17,12 +18,14 @@ export type Variable =
   | "aob"
   | "cmx"
   | "nob"
+  | "nsp"
   | "het"
   | "ph"
   | "co2"
   | "freeAmmonia"
   | "nitrousAcid"
-  | "amo";
+  | "ammoniaOxidisers"
+  | "nitriteOxidisers";
 
 /** A factor of a rate; `of` is the one variable it depends on. */
 export type Term =
@@ -56,8 +59,8 @@ export interface Process {
   readonly energy: Energy;
   /** Nitrifier activity: slowed by medicines. */
   readonly guild?: "aob" | "nob";
-  /** Life of nitrifiers adapted to salt runs slower: growth and decay alike. */
-  readonly slowedBySalt?: boolean;
+  /** What sea water changes for nitrifiers adapted to it: the pace of their life, or the room they hold as well. */
+  readonly salt?: "pace" | "pace and room";
   readonly source: string;
 }
 
@@ -86,9 +89,16 @@ export function processes(p: ParameterValues): readonly Process[] {
     rate,
     energy: "aob",
     guild: "aob",
-    slowedBySalt: true,
+    salt: "pace",
     depth: "tan",
-    terms: [linear(x), monod("tan", half), monod("o2", p.aobHalfO2), ...nitrifierPh, inhibition("nitrousAcid", p.fnaInhibitsAob)],
+    terms: [
+      linear(x),
+      monod("tan", half),
+      monod("o2", p.aobHalfO2),
+      ...nitrifierPh,
+      inhibition("freeAmmonia", p.faInhibitsAob),
+      inhibition("nitrousAcid", p.fnaInhibitsAob),
+    ],
     stoichiometry: close({ [x]: 1, no2: 1 / yieldCod }, all),
     source:
       x === "aob"
@@ -96,18 +106,52 @@ export function processes(p: ParameterValues): readonly Process[] {
         : "same form; second guild after surveys of mature aquarium filters (Bagchi et al. 2014)",
   });
   const ageing = (): Term => ({ kind: "slowed", of: "o2", half: 0.2, base: p.anoxicDecay });
-  const decay = (x: "aob" | "cmx" | "nob" | "het", rate: number, energy: Energy): Process => ({
+  const nitriteOxidation = (x: "nob" | "nsp", what: string, rate: number, half: number): Process => ({
+    id: `${x} growth`,
+    label: `${names[x]}: ${what}`,
+    place: "film",
+    rate,
+    energy: "nob",
+    guild: "nob",
+    salt: "pace",
+    depth: "no2",
+    terms: [
+      linear(x),
+      monod("no2", half),
+      monod("o2", p.nobHalfO2),
+      ...nitrifierPh,
+      inhibition("freeAmmonia", p.faInhibitsNob),
+      inhibition("nitrousAcid", p.fnaInhibitsNob),
+    ],
+    // Assimilated N is taken from the nitrite oxidised, as the row has no ammonia term.
+    stoichiometry: close({ [x]: 1, no3: 1 / p.nobYield }, [
+      ["nitrogen", "no2"],
+      ["oxygenDemand", "o2"],
+      ["charge", "alk"],
+      ["carbon", "dic"],
+    ]),
+    source:
+      x === "nob"
+        ? "two-step Monod form, Hiatt & Grady (2008), Sin et al. (2008)"
+        : "same form; fast growers need much nitrite and slow ones thrive on little (Nowka et al. 2015, from memory)",
+  });
+  /** Starved cells shut down: of what a guild lives on, so little that only the dormant pace of decay is left. */
+  const dormancy = (of: "tan" | "no2"): Term => ({ kind: "slowed", of, half: p.dormantHalf, base: p.dormantDecay });
+  const decay = (x: Guild, rate: number, energy: Energy): Process => ({
     id: `${x} decay`,
     label: `${names[x]} starve and die`,
     place: "film",
     rate,
     energy,
-    slowedBySalt: x !== "het",
-    terms: [linear(x), ageing()],
+    ...(x === "het" ? {} : { salt: "pace" as const }),
+    terms: [linear(x), ageing(), ...(x === "het" ? [] : [dormancy(x === "aob" || x === "cmx" ? "tan" : "no2")])],
     stoichiometry: close({ [x]: -1, xs: 1 }, withoutOxygen),
-    source: "death-regeneration, Henze et al. (2000); without oxygen slower, Siegrist et al. (1999)",
+    source:
+      x === "het"
+        ? "death-regeneration, Henze et al. (2000); without oxygen slower, Siegrist et al. (1999)"
+        : "death-regeneration, Henze et al. (2000); without oxygen slower, Siegrist et al. (1999); starved slower (modelling assumption, see b_dormant)",
   });
-  const slough = (x: "aob" | "cmx" | "nob" | "het"): Process => ({
+  const slough = (x: Guild): Process => ({
     id: `${x} sloughing`,
     label: `${names[x]} wash off`,
     place: "film",
@@ -117,12 +161,13 @@ export function processes(p: ParameterValues): readonly Process[] {
     stoichiometry: close({ [x]: -1, xs: 1 }, withoutOxygen),
     source: "first order in the film (modelling assumption)",
   });
-  const crowd = (x: "aob" | "cmx" | "nob" | "het", of: Variable, full: number, rate: number, energy: Energy): Process => ({
+  const crowd = (x: Guild, of: Variable, full: number, rate: number, energy: Energy): Process => ({
     id: `${x} crowded off`,
     label: `${names[x]} lose their place in a full film`,
     place: "film",
     rate,
     energy,
+    ...(x === "het" ? {} : { salt: "pace and room" as const }),
     terms: [
       linear(x),
       { kind: "crowding", of, full },
@@ -134,35 +179,39 @@ export function processes(p: ParameterValues): readonly Process[] {
         ? "loss grows with the cube of the stock and equals growth at the full stock (modelling assumption)"
         : "competition for space: loss grows with the cube of the stock over the room left, and equals net growth where that is full; heterotrophs, who grow faster and outside, take part of the room (order after Wanner & Gujer 1986; form a modelling assumption, set on Nijhof & Bovendeur 1990 and Michaud et al. 2006)",
   });
+  // One step of denitrification at two places: below the depth that oxygen reaches, and anywhere once the water has run out of it.
+  const denitrification = (from: "no3" | "no2", to: "no2" | "n2", share: number, half: number): readonly Process[] => {
+    const what = from === "no3" ? "nitrate to nitrite" : "nitrite to nitrogen gas";
+    const step = {
+      place: "film",
+      rate: p.hetGrowth * share,
+      energy: "het",
+      stoichiometry: anoxicRow(p.anoxicYield, from, to),
+    } as const;
+    const terms = [linear("het"), monod("ss", p.hetHalfSs), monod(from, half)];
+    return [
+      {
+        ...step,
+        id: `${from} reduction in the film`,
+        label: `heterotrophs where no oxygen reaches: ${what}`,
+        depth: "anoxic",
+        terms,
+        source: "growth on nitrate and nitrite, Hiatt & Grady (2008), in two steps",
+      },
+      {
+        ...step,
+        id: `${from} reduction in oxygen-free water`,
+        label: `heterotrophs in oxygen-free water: ${what}`,
+        terms: [...terms, inhibition("o2", p.hetHalfO2)],
+        source: "Hiatt & Grady (2008), in two steps; switch K_O/(K_O + O2), Henze et al. (2000)",
+      },
+    ];
+  };
   return [
     ammoniaOxidation("aob", "ammonia to nitrite", p.aobGrowth, p.aobHalfTan, p.aobYield),
     ammoniaOxidation("cmx", "ammonia to nitrite at low level", p.cmxGrowth, p.cmxHalfTan, p.cmxYield),
-    {
-      id: "nob growth",
-      label: "nitrite oxidisers: nitrite to nitrate",
-      place: "film",
-      rate: p.nobGrowth,
-      energy: "nob",
-      guild: "nob",
-      slowedBySalt: true,
-      depth: "no2",
-      terms: [
-        linear("nob"),
-        monod("no2", p.nobHalfNo2),
-        monod("o2", p.nobHalfO2),
-        ...nitrifierPh,
-        inhibition("freeAmmonia", p.faInhibitsNob),
-        inhibition("nitrousAcid", p.fnaInhibitsNob),
-      ],
-      // Assimilated N is taken from the nitrite oxidised, as the row has no ammonia term.
-      stoichiometry: close({ nob: 1, no3: 1 / p.nobYield }, [
-        ["nitrogen", "no2"],
-        ["oxygenDemand", "o2"],
-        ["charge", "alk"],
-        ["carbon", "dic"],
-      ]),
-      source: "two-step Monod form, Hiatt & Grady (2008), Sin et al. (2008)",
-    },
+    nitriteOxidation("nob", "nitrite to nitrate", p.nobGrowth, p.nobHalfNo2),
+    nitriteOxidation("nsp", "nitrite to nitrate at low level", p.nspGrowth, p.nspHalfNo2),
     {
       id: "het growth",
       label: "heterotrophs on surfaces eat organics",
@@ -174,42 +223,25 @@ export function processes(p: ParameterValues): readonly Process[] {
       stoichiometry: close({ het: 1, ss: -1 / HETEROTROPH_YIELD }, all),
       source: "Henze et al. (2000)",
     },
-    {
-      id: "denitrification",
-      label: "heterotrophs without oxygen turn nitrate to nitrogen gas",
-      place: "film",
-      rate: p.hetGrowth * p.anoxicShare,
-      energy: "het",
-      depth: "anoxic",
-      terms: [linear("het"), monod("ss", p.hetHalfSs), monod("no3", p.hetHalfNo3)],
-      // First the electrons: nitrate to nitrogen gas carries what growth does not keep; then N, charge and carbon.
-      stoichiometry: anoxicRow(p.anoxicYield),
-      source: "Henze et al. (2000)",
-    },
-    {
-      id: "anoxic water",
-      label: "heterotrophs in oxygen-free water",
-      place: "film",
-      rate: p.hetGrowth * p.anoxicShare,
-      energy: "het",
-      terms: [linear("het"), monod("ss", p.hetHalfSs), monod("no3", p.hetHalfNo3), inhibition("o2", p.hetHalfO2)],
-      stoichiometry: anoxicRow(p.anoxicYield),
-      source: "Henze et al. (2000), switch K_O/(K_O + O2)",
-    },
+    ...denitrification("no3", "no2", p.anoxicShareNo3, p.hetHalfNo3),
+    ...denitrification("no2", "n2", p.anoxicShareNo2, p.hetHalfNo2),
     decay("aob", p.aobDecay, "decay"),
     decay("cmx", p.cmxDecay, "decay"),
     decay("nob", p.nobDecay, "decay"),
+    decay("nsp", p.nspDecay, "decay"),
     decay("het", p.hetDecay, "het"),
     slough("aob"),
     slough("cmx"),
     slough("nob"),
+    slough("nsp"),
     slough("het"),
-    crowd("aob", "amo", p.fullAmo, p.aobGrowth - p.aobDecay, "aob"),
-    // Both guilds share one film, so crowding pushes both off at one rate: the faster grower wins where ammonia is plenty.
-    crowd("cmx", "amo", p.fullAmo, p.aobGrowth - p.aobDecay, "aob"),
-    crowd("nob", "nob", p.fullNob, p.nobGrowth - p.nobDecay, "nob"),
+    crowd("aob", "ammoniaOxidisers", p.fullAmo, p.aobGrowth - p.aobDecay, "aob"),
+    // Both guilds of a step share one film, so crowding pushes both off at one rate: the faster grower wins where ammonia is plenty.
+    crowd("cmx", "ammoniaOxidisers", p.fullAmo, p.aobGrowth - p.aobDecay, "aob"),
+    crowd("nob", "nitriteOxidisers", p.fullNob, p.nobGrowth - p.nobDecay, "nob"),
+    crowd("nsp", "nitriteOxidisers", p.fullNob, p.nobGrowth - p.nobDecay, "nob"),
     crowd("het", "het", p.fullHet, p.hetGrowth, "het"),
-    ...(["aob", "cmx", "nob"] as const).map(
+    ...nitrifiers.map(
       (x): Process => ({
         id: `${x} arrival`,
         label: `stray ${names[x]} settle`,
@@ -344,20 +376,13 @@ export function processes(p: ParameterValues): readonly Process[] {
   ];
 }
 
-/** Growth on nitrate: dissimilated nitrate becomes N2, freed or needed N goes to ammonia. */
-function anoxicRow(yieldCod: number): Stoichiometry {
-  const electrons = 1 / yieldCod - 1;
-  const nitrate = electrons / ((63.996 - 23.9985) / 14.007);
-  return close({ het: 1, ss: -1 / yieldCod, no3: -nitrate, n2: nitrate }, [
+/** Growth on nitrate or nitrite, which becomes nitrite or nitrogen gas by the electrons that growth does not keep; freed or needed N goes to ammonia. */
+function anoxicRow(yieldCod: number, from: "no3" | "no2", to: "no2" | "n2"): Stoichiometry {
+  const perN = (content[to].oxygenDemand ?? 0) - (content[from].oxygenDemand ?? 0);
+  const reduced = (1 / yieldCod - 1) / perN;
+  return close({ het: 1, ss: -1 / yieldCod, [from]: -reduced, [to]: reduced }, [
     ["nitrogen", "tan"],
     ["charge", "alk"],
     ["carbon", "dic"],
   ]);
 }
-
-export const names = {
-  aob: "fast ammonia oxidisers",
-  cmx: "slow ammonia oxidisers",
-  nob: "nitrite oxidisers",
-  het: "heterotrophs",
-} as const;

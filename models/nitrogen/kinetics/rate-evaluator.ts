@@ -4,16 +4,35 @@
 import { assertNever } from "../../../sim/assert-never.ts";
 import { exp, fourthRoot } from "../../../sim/elementary.ts";
 import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_DDIC, PH } from "../../water/carbonate.ts";
-import { type FilmDepth, HALF_FACTOR, reach, reachSlope } from "./effectiveness.ts";
+import { type FilmDepth, reach, reachSlope } from "./effectiveness.ts";
+import { nitrifiers } from "./guilds.ts";
 import type { Depth, Process, Term, Variable } from "./processes.ts";
 
 /** Order of the local variables; substances first, then those that follow from them. */
 export const cellVariables = ["tan", "no2", "no3", "o2", "alk", "dic", "ss", "xs", "xd", "xh"] as const;
 /** `around`: total ammonia of the water around the film, which sets the pH there with its alkalinity and carbon. */
-export const filmVariables = ["tan", "no2", "o2", "ss", "aob", "cmx", "nob", "het", "no3", "alk", "dic", "xs", "around"] as const;
+export const filmVariables = [
+  "tan",
+  "no2",
+  "o2",
+  "ss",
+  "aob",
+  "cmx",
+  "nob",
+  "nsp",
+  "het",
+  "no3",
+  "alk",
+  "dic",
+  "xs",
+  "around",
+] as const;
 const MOL_PER_G_N = 1 / 14.007;
-const derivedVariables = ["ph", "co2", "freeAmmonia", "nitrousAcid", "amo"] as const;
+const derivedVariables = ["ph", "co2", "freeAmmonia", "nitrousAcid", "ammoniaOxidisers", "nitriteOxidisers"] as const;
 const depths: readonly Depth[] = ["tan", "no2", "ss", "anoxic"];
+/** The substances whose reach into a film counts, in the order of `depths`, oxygen last. */
+const diffusing = ["tan", "no2", "ss", "o2"] as const;
+const O2 = 3;
 
 enum Kind {
   Linear,
@@ -37,6 +56,8 @@ const kinds: Record<Term["kind"], Kind> = {
   covered: Kind.Covered,
 };
 
+/** A use too small to matter [g2/m5/d]. */
+const NEXT_TO_NOTHING = 1e-60;
 /** Rounding of max(0, net nitrite use) [g/m2/d], so that its slope has no jump. */
 const SMOOTH_NET = 1e-3;
 
@@ -58,15 +79,23 @@ export class RateEvaluator {
   private readonly start: Int32Array;
   private readonly factor: Int32Array;
   private readonly depth: Int8Array;
-  private readonly tanUse: Float64Array;
-  private readonly o2Use: Float64Array;
-  private readonly no2Make: Float64Array;
-  private readonly ssUse: Float64Array;
-  private readonly halves = new Float64Array(4);
+  /** By diffusing substance and process: what a process inside the film uses (nitrite: net of what others make), and what it uses gross. */
+  private readonly netUse: Float64Array;
+  private readonly grossUse: Float64Array;
+  /** By diffusing substance and process: which of `integralOf` it follows, -1 for none. */
+  private readonly integral: Int8Array;
+  private readonly integralOf: Uint8Array;
+  private readonly integralHalf: Float64Array;
+  private readonly integralValue: Float64Array;
+  private readonly integralSlope: Float64Array;
   private readonly at: Record<Variable, number>;
   private readonly isFilm: boolean;
   /** Local total ammonia that the pH depends on. */
   private readonly waterTan: number;
+  /** Local variables that make the film's thickness. */
+  private readonly stocks: Int32Array;
+  private readonly thiele = new Float64Array(4);
+  /** By diffusing substance: slope of its x over each local variable. */
   private readonly useGradient: Float64Array;
   private readonly eta = new Float64Array(4);
 
@@ -112,23 +141,33 @@ export class RateEvaluator {
     this.rates = new Float64Array(this.count);
     this.gradients = new Float64Array(this.count * this.width);
     this.depth = Int8Array.from(processList, (process) => (process.depth ? depths.indexOf(process.depth) : -1));
-    const use = (name: "tan" | "o2" | "no2" | "ss", sign: number) =>
-      Float64Array.from(processList, (process) =>
-        process.depth && process.depth !== "anoxic" ? sign * (process.stoichiometry[name] ?? 0) : 0,
-      );
-    this.tanUse = use("tan", -1).map((x) => Math.max(0, x));
-    this.o2Use = use("o2", -1).map((x) => Math.max(0, x));
-    this.no2Make = use("no2", -1);
-    this.ssUse = use("ss", -1).map((x) => Math.max(0, x));
+    const processCount = this.count;
+    this.netUse = new Float64Array(4 * processCount);
+    this.grossUse = new Float64Array(4 * processCount);
+    this.integral = new Int8Array(4 * processCount).fill(-1);
+    const integrals: { of: number; half: number }[] = [];
+    processList.forEach((process, p) => {
+      if (!process.depth || process.depth === "anoxic") return;
+      diffusing.forEach((name, d) => {
+        const use = -(process.stoichiometry[name] ?? 0);
+        const monod = process.terms.find((term) => term.kind === "monod" && term.of === name);
+        if (name === "no2") this.netUse[d * processCount + p] = use;
+        if (use <= 0 || monod?.kind !== "monod") return;
+        this.netUse[d * processCount + p] = use;
+        this.grossUse[d * processCount + p] = use;
+        const known = integrals.findIndex(({ of, half }) => of === this.at[name] && half === monod.half);
+        this.integral[d * processCount + p] = known >= 0 ? known : integrals.push({ of: this.at[name], half: monod.half }) - 1;
+      });
+    });
+    this.integralOf = Uint8Array.from(integrals, ({ of }) => of);
+    this.integralHalf = Float64Array.from(integrals, ({ half }) => half);
+    this.integralValue = new Float64Array(integrals.length);
+    this.integralSlope = new Float64Array(integrals.length);
     this.useGradient = new Float64Array(4 * this.width);
-    const half = (of: Variable) =>
-      Math.max(
-        0,
-        ...processList
-          .filter((q) => q.depth)
-          .flatMap((q) => q.terms.flatMap((t) => (t.kind === "monod" && t.of === of ? [t.half] : []))),
-      );
-    this.halves.set([half("tan"), half("no2"), half("ss"), half("o2")].map((k) => HALF_FACTOR * k));
+    this.stocks = Int32Array.from(
+      nitrifiers.filter((name) => this.isFilm && name in this.at),
+      (name) => this.at[name],
+    );
   }
 
   /**
@@ -156,7 +195,10 @@ export class RateEvaluator {
     values[at.co2] = acid[CO2];
     values[at.freeAmmonia] = values[at.tan] * freeShare;
     values[at.nitrousAcid] = values[at.no2] * acidShare;
-    if (this.isFilm) values[at.amo] = values[at.aob] + values[at.cmx];
+    if (this.isFilm) {
+      values[at.ammoniaOxidisers] = values[at.aob] + values[at.cmx];
+      values[at.nitriteOxidisers] = values[at.nob] + values[at.nsp];
+    }
     this.evaluateTerms();
     const { start, factor, termValue, rates, count } = this;
     for (let p = 0; p < count; p++) {
@@ -238,7 +280,7 @@ export class RateEvaluator {
   private differentiate(k: Float64Array, acid: Float64Array, freeShare: number, acidShare: number): void {
     const { gradients, width, at, start, factor, termValue, termSlope, termOf, count, values } = this;
     gradients.fill(0);
-    const { tan, no2, ph, co2, freeAmmonia, nitrousAcid, amo } = at;
+    const { tan, no2, ph, co2, freeAmmonia, nitrousAcid, ammoniaOxidisers, nitriteOxidisers } = at;
     const freeSlope = Math.LN10 * values[tan] * freeShare * (1 - freeShare);
     const acidSlope = -Math.LN10 * values[no2] * acidShare * (1 - acidShare);
     for (let p = 0; p < count; p++) {
@@ -261,9 +303,12 @@ export class RateEvaluator {
         } else if (of === nitrousAcid) {
           gradients[row + no2] += d * acidShare;
           this.slopeOfPh(row, d * acidSlope, acid);
-        } else if (of === amo) {
+        } else if (of === ammoniaOxidisers) {
           gradients[row + at.aob] += d;
           gradients[row + at.cmx] += d;
+        } else if (of === nitriteOxidisers) {
+          gradients[row + at.nob] += d;
+          gradients[row + at.nsp] += d;
         }
       }
     }
@@ -277,76 +322,91 @@ export class RateEvaluator {
     gradients[row + this.waterTan] += byPh * acid[DPH_DAMMONIA] * MOL_PER_G_N;
   }
 
-  /** Slows the processes inside a film by how far their substrates reach: the formula of `film.ts`, and its exact slopes. */
+  /** Slows the processes inside a film by how far their substrates reach: the formula of `effectiveness.ts`, and its exact slopes. */
   private penetrate(film: FilmDepth, withGradients: boolean): void {
-    const { rates, gradients, width, count, depth, at, values, halves, useGradient, eta } = this;
-    let tanUse = 0;
-    let no2Net = 0;
-    let ssUse = 0;
-    let o2Use = 0;
-    for (let p = 0; p < count; p++) {
-      const r = rates[p];
-      if (depth[p] < 0) continue;
-      tanUse += this.tanUse[p] * r;
-      no2Net += this.no2Make[p] * r;
-      ssUse += this.ssUse[p] * r;
-      o2Use += this.o2Use[p] * r;
+    const { rates, gradients, width, count, depth, values, stocks, thiele, eta, useGradient } = this;
+    const { integralOf, integralHalf, integralValue, integralSlope } = this;
+    for (let i = 0; i < integralOf.length; i++) {
+      const s = values[integralOf[i]];
+      integralValue[i] = reach(s, integralHalf[i]);
+      if (withGradients) integralSlope[i] = reachSlope(s, integralHalf[i]);
     }
-    // Only nitrite that must come from outside counts; a smooth max(0, net).
-    const root = Math.sqrt(no2Net * no2Net + SMOOTH_NET * SMOOTH_NET);
-    const no2Use = 0.5 * (no2Net + root);
-    const scale0 = film.tan / reach(values[at.tan], halves[0]);
-    const scale1 = film.no2 / reach(values[at.no2], halves[1]);
-    const scale2 = film.ss / reach(values[at.ss], halves[2]);
-    const scale3 = film.o2 / reach(values[at.o2], halves[3]);
-    const x0 = scale0 * tanUse;
-    const x1 = scale1 * no2Use;
-    const x2 = scale2 * ssUse;
-    const x3 = scale3 * o2Use;
-    eta[0] = 1 / fourthRoot(1 + x0 * x0 + x3 * x3);
-    eta[1] = 1 / fourthRoot(1 + x1 * x1 + x3 * x3);
-    eta[2] = 1 / fourthRoot(1 + x2 * x2 + x3 * x3);
-    const oxic = 1 / fourthRoot(1 + x3 * x3);
+    let biomass = 0;
+    for (let i = 0; i < stocks.length; i++) biomass += values[stocks[i]];
+    const thicknessM = film.leastM + Math.max(biomass, 0) / film.densityGPerM3;
+    if (withGradients) useGradient.fill(0);
+    for (let d = 0; d < 4; d++) thiele[d] = this.modulus(d, film[diffusing[d]] * thicknessM, withGradients);
+    if (withGradients && biomass > 0) {
+      const perStock = 1 / (film.densityGPerM3 * thicknessM);
+      for (let d = 0; d < 4; d++)
+        for (let i = 0; i < stocks.length; i++) useGradient[d * width + stocks[i]] += thiele[d] * perStock;
+    }
+    const oxygen = thiele[O2] * thiele[O2];
+    for (let d = 0; d < O2; d++) eta[d] = 1 / fourthRoot(1 + thiele[d] * thiele[d] + oxygen);
+    const oxic = 1 / fourthRoot(1 + oxygen);
     eta[3] = 1 - oxic;
-    if (withGradients) {
-      useGradient.fill(0);
-      const no2Share = 0.5 * (1 + no2Net / root);
-      for (let p = 0; p < count; p++) {
-        if (depth[p] < 0) continue;
-        const a = this.tanUse[p] * scale0;
-        const b = this.no2Make[p] * scale1 * no2Share;
-        const c = this.ssUse[p] * scale2;
-        const d = this.o2Use[p] * scale3;
-        for (let j = 0; j < width; j++) {
-          const g = gradients[p * width + j];
-          if (g === 0) continue;
-          useGradient[j] += a * g;
-          useGradient[width + j] += b * g;
-          useGradient[2 * width + j] += c * g;
-          useGradient[3 * width + j] += d * g;
-        }
-      }
-      useGradient[at.tan] -= x0 * reachSlope(values[at.tan], halves[0]);
-      useGradient[width + at.no2] -= x1 * reachSlope(values[at.no2], halves[1]);
-      useGradient[2 * width + at.ss] -= x2 * reachSlope(values[at.ss], halves[2]);
-      useGradient[3 * width + at.o2] -= x3 * reachSlope(values[at.o2], halves[3]);
-    }
     for (let p = 0; p < count; p++) {
       const q = depth[p];
       if (q < 0) continue;
       const e = eta[q];
       const rate = rates[p];
       if (withGradients) {
-        const own = q === 0 ? x0 : q === 1 ? x1 : q === 2 ? x2 : 0;
+        const own = q === 3 ? 0 : thiele[q];
         const base = q === 3 ? -oxic : e;
         const fifth = base * base * base * base * base;
         const row = p * width;
         for (let j = 0; j < width; j++) {
-          const slope = -0.5 * fifth * (own * useGradient[q * width + j] * (q === 3 ? 0 : 1) + x3 * useGradient[3 * width + j]);
+          const slope =
+            -0.5 * fifth * ((q === 3 ? 0 : own * useGradient[q * width + j]) + thiele[O2] * useGradient[O2 * width + j]);
           gradients[row + j] = e * gradients[row + j] + rate * slope;
         }
       }
       rates[p] = e * rate;
     }
+  }
+
+  /**
+   * x of one diffusing substance, L R / (2 D I), from the rates as if nothing were scarce; adds its slopes (but for those of the thickness)
+   * to `useGradient`. @param scale L/(2 D)
+   */
+  private modulus(d: number, scale: number, withGradients: boolean): number {
+    const { rates, gradients, width, count, netUse, grossUse, integral, integralValue, integralSlope, integralOf, useGradient } =
+      this;
+    const first = d * count;
+    let net = 0;
+    let gross = 0;
+    let moment = 0;
+    for (let p = 0; p < count; p++) {
+      net += netUse[first + p] * rates[p];
+      const i = integral[first + p];
+      if (i < 0) continue;
+      // By size: a stock that rounding has made negative must not take weight from the others.
+      const used = grossUse[first + p] * Math.abs(rates[p]);
+      gross += used;
+      moment += used * integralValue[i];
+    }
+    // Long after the last oxygen the rates are so small that one over them is not a number.
+    if (!(moment > NEXT_TO_NOTHING)) return 0;
+    // Only nitrite that must come from outside counts; a smooth max(0, net).
+    const root = Math.sqrt(net * net + SMOOTH_NET * SMOOTH_NET);
+    const nitrite = diffusing[d] === "no2";
+    const use = nitrite ? 0.5 * (net + root) : net;
+    const perUse = (scale * gross) / moment;
+    const x = perUse * use;
+    if (withGradients) {
+      const byNet = perUse * (nitrite ? 0.5 * (1 + net / root) : 1);
+      for (let p = 0; p < count; p++) {
+        const i = integral[first + p];
+        let byRate = netUse[first + p] * byNet;
+        if (i >= 0) {
+          const used = grossUse[first + p];
+          byRate += x * used * (rates[p] < 0 ? -1 : 1) * (1 / gross - integralValue[i] / moment);
+          useGradient[d * width + integralOf[i]] -= (x * used * Math.abs(rates[p]) * integralSlope[i]) / moment;
+        }
+        if (byRate === 0) continue;
+        for (let j = 0; j < width; j++) useGradient[d * width + j] += byRate * gradients[p * width + j];
+      }
+    }
+    return x;
   }
 }

@@ -111,7 +111,12 @@ export class Feeding {
   }
 
   private setGroups(): void {
-    this.runState.operate({ groups: this.present.map((group) => ({ ...group, massG: group.massG * this.massShare(group) })) });
+    const groups = this.present.map((group) => ({
+      ...group,
+      massG: group.massG * this.massShare(group),
+      foodGPerDay: this.foodOf(group),
+    }));
+    this.runState.operate({ groups });
   }
 
   private beginDay(day: number): void {

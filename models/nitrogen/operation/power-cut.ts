@@ -5,6 +5,7 @@ import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import { batteryAirPerDay, pouringShare, SUPPLY_FACTOR } from "../../gas/emergency-air.ts";
 import { type Case, FED_FOR_H, useOverResting } from "../../life/respiration.ts";
 import { displayPlanM2 } from "../../rig.ts";
+import { ofEachStep } from "../kinetics/guilds.ts";
 import { kill, moveWater } from "../tank/operations.ts";
 import { startClosedFilters } from "./closed-filters.ts";
 import { followHeat, mixedTemperaturesC, type OutageHeat, warmUp } from "./outage-heat.ts";
@@ -104,7 +105,7 @@ function flowBack(runState: RunState, { stop, outageLoss }: OutageOptions, recor
   for (const [f, film] of record.films.entries()) {
     const foulHours = record.foulHours(system.wiring.films[f].cell);
     const lost = outageLoss?.(still, f, { ...film, foulHours });
-    if (lost) runState.alter((y) => kill(system, y, f, { aob: lost.aob, cmx: lost.aob, nob: lost.nob, het: lost.aob }));
+    if (lost) runState.alter((y) => kill(system, y, f, { ...ofEachStep(lost.aob, lost.nob), het: lost.aob }));
   }
   if (stop) move(runState, stop.startShare, stop.runningVolumesM3);
   runState.operate({ running: true, stillSurfaceFactor: 1 });

@@ -1,9 +1,11 @@
 // A run in progress. The numeric state, the operating state, what is still to happen and the records are kept apart, and each is changed only
 // through the methods here.
+
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
 import type { Outcome } from "../../../sim/integrators/outcome.ts";
 import type { RunStatistics } from "../../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
+import { guilds } from "../kinetics/guilds.ts";
 import { inventory, Ledger } from "../reactor/inventory.ts";
 import { loadAtBlinded, type SolidsState } from "../reactor/solids.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
@@ -80,7 +82,7 @@ export class RunState {
     );
     fill(run.system, run.state, management.start);
     biofilm.forEach((stock, f) => {
-      for (const guild of ["aob", "cmx", "nob", "het"] as const) run.state[layout.filmIndex(f, guild)] = stock[guild];
+      for (const guild of guilds) run.state[layout.filmIndex(f, guild)] = stock[guild];
     });
     return run;
   }

@@ -1,5 +1,7 @@
 // How much nitrogen is where: the weights that turn a state into grams, and the ledger of what came and went.
+
 import { content, N_IN_ORGANICS, type Substance } from "../kinetics/composition.ts";
+import { guilds } from "../kinetics/guilds.ts";
 import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import { sinks } from "./state-layout.ts";
 import type { NitrogenSystem } from "./system.ts";
@@ -32,8 +34,7 @@ export function inventory(system: NitrogenSystem, y: Float64Array): Inventory {
     const area = coefficients.films[f].areaM2;
     for (const v of ["tan", "no2"] as const) dissolved[v] += area * film.waterM * y[system.filmIndex(f, v)];
     organics += area * film.waterM * N_IN_ORGANICS * y[system.filmIndex(f, "ss")];
-    for (const v of ["aob", "cmx", "nob", "het"] as const)
-      bacteria += area * (content[v].nitrogen ?? 0) * y[system.filmIndex(f, v)];
+    for (const v of guilds) bacteria += area * (content[v].nitrogen ?? 0) * y[system.filmIndex(f, v)];
   });
   let guts = 0;
   wiring.guts.forEach((_, g) => {

@@ -2,6 +2,7 @@
 // the state rows that each rate moves.
 
 import { exp } from "../../../sim/elementary.ts";
+import { ammoniaOxidisers, nitrifiers, nitriteOxidisers } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Process } from "../kinetics/processes.ts";
 import type { RateEvaluator } from "../kinetics/rate-evaluator.ts";
@@ -98,13 +99,18 @@ export function dependencies(place: ReactionSite, p: number): boolean[] {
       if (acidVariables.has(term.of)) for (const name of ["alk", "dic", waterTan]) used.add(name);
       if (term.of === "freeAmmonia") used.add("tan");
       else if (term.of === "nitrousAcid") used.add("no2");
-      else if (term.of === "amo") used.add("aob").add("cmx");
+      else if (term.of === "ammoniaOxidisers") for (const guild of ammoniaOxidisers) used.add(guild);
+      else if (term.of === "nitriteOxidisers") for (const guild of nitriteOxidisers) used.add(guild);
       else used.add(term.of);
     }
   };
   add(place.list[p]);
   // The effectiveness couples every process inside the film to all that share its oxygen and substrate.
-  if (place.list[p].depth) for (const other of place.list) if (other.depth && other.depth !== "anoxic") add(other);
+  // And through the thickness, to all nitrifiers.
+  if (place.list[p].depth) {
+    for (const other of place.list) if (other.depth && other.depth !== "anoxic") add(other);
+    for (const guild of nitrifiers) used.add(guild);
+  }
   return place.kernel.locals.map((name) => used.has(name));
 }
 
@@ -117,11 +123,14 @@ export function refreshSite(
 ): void {
   const at = coefficients.cells[place.cell];
   const film = place.film < 0 ? undefined : coefficients.films[place.film];
-  const salt = 1 - (1 - parameters.saltRate) * Math.min(1, coefficients.salinityGPerKg / 35);
+  const salt = Math.min(1, coefficients.salinityGPerKg / 35);
+  const pace = 1 - (1 - parameters.saltRate) * salt;
+  const room = 1 - (1 - parameters.saltStock) * salt;
   place.list.forEach((process, p) => {
     const energy = process.energy === "none" ? 0 : parameters[`${process.energy}Energy`];
     let k = process.rate * activation(energy, at.temperatureC);
-    if (process.slowedBySalt) k *= salt;
+    if (process.salt) k *= pace;
+    if (process.salt === "pace and room") k /= room * room * room;
     if (process.guild) k *= process.guild === "aob" ? (film?.aobActivity ?? 1) : (film?.nobActivity ?? 1);
     if (process.coefficient) k *= coefficientHere(process.coefficient, at);
     place.k[p] = k;

@@ -1,4 +1,5 @@
 // Where each quantity of a nitrogen system stands in the state vector.
+import { nitrifiers } from "../kinetics/guilds.ts";
 import { cellVariables, filmVariables } from "../kinetics/rate-evaluator.ts";
 import type { Wiring } from "./wiring.ts";
 
@@ -72,7 +73,7 @@ export class StateLayout {
   absoluteTolerances(): Float64Array {
     const out = new Float64Array(this.size).fill(1e-5);
     this.wiring.films.forEach((_, f) => {
-      for (const guild of ["aob", "cmx", "nob"]) out[this.filmIndex(f, guild)] = 1e-8;
+      for (const guild of nitrifiers) out[this.filmIndex(f, guild)] = 1e-8;
     });
     return out;
   }

@@ -9,6 +9,7 @@ import { type CarbonateConstants, carbonateConstants, NoPhError, PH, PH_RESULT_L
 import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { nitrousAcidPka } from "../../water/nitrous-acid.ts";
 import type { FilmDepth } from "../kinetics/effectiveness.ts";
+import { nitrifiers } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import { type Depth, type Process, processes } from "../kinetics/processes.ts";
 import { RateEvaluator } from "../kinetics/rate-evaluator.ts";
@@ -17,9 +18,6 @@ import { compileSite, dependencies, type ReactionSite, refreshSite } from "./rea
 import { StateLayout } from "./state-layout.ts";
 import { LinearPart, soluteDiffusivity } from "./transport.ts";
 import type { Wiring } from "./wiring.ts";
-
-/** Diffusivity in a film relative to water: 0.5-0.8 (from memory, e.g. Stewart 1998). */
-const FILM_DIFFUSIVITY = 0.8;
 
 export class NitrogenSystem extends StateLayout implements StiffProblem {
   readonly pattern: SparsePattern;
@@ -82,8 +80,15 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     wiring.films.forEach((film, f) => {
       const t = coefficients.cells[film.cell].temperatureC;
       const over = (substance: "tan" | "no2" | "ss" | "o2") =>
-        film.filmM / (2 * FILM_DIFFUSIVITY * soluteDiffusivity(substance, t) * SECONDS_PER_DAY);
-      this.filmDepth[f] = { tan: over("tan"), no2: over("no2"), ss: over("ss"), o2: over("o2") };
+        1 / (2 * parameters.filmDiffusivity * soluteDiffusivity(substance, t) * SECONDS_PER_DAY);
+      this.filmDepth[f] = {
+        tan: over("tan"),
+        no2: over("no2"),
+        ss: over("ss"),
+        o2: over("o2"),
+        leastM: film.filmM,
+        densityGPerM3: parameters.filmDensity,
+      };
     });
     for (const place of this.places) refreshSite(place, this, coefficients, parameters);
   }
@@ -154,6 +159,13 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
       place.film < 0 ? undefined : this.filmDepth[place.film],
       withGradients,
     );
+  }
+
+  /** Thickness of a film at a state [m]. */
+  filmThicknessM(y: Float64Array, film: number): number {
+    let biomass = 0;
+    for (const guild of nitrifiers) biomass += y[this.filmIndex(film, guild)];
+    return this.wiring.films[film].filmM + Math.max(biomass, 0) / this.parameters.filmDensity;
   }
 
   /** Ammonia that a film oxidises at a state [g N/d]. */

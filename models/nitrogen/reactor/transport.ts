@@ -3,6 +3,7 @@ import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import { diffusivityM2PerS } from "../../water/diffusivity.ts";
 import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { N_IN_ORGANICS } from "../kinetics/composition.ts";
+import { nitrifiers } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import type { Coefficients } from "./coefficients.ts";
@@ -103,7 +104,7 @@ function linearTerms(
   });
   const total = coefficients.films.reduce((sum, film) => sum + film.areaM2, 0);
   const landing = parameters.sloughing * parameters.resettling;
-  for (const guild of ["aob", "cmx", "nob"]) {
+  for (const guild of nitrifiers) {
     films.forEach((_, from) => {
       const lost = layout.filmIndex(from, guild);
       put(lost, lost, -landing);

@@ -3,16 +3,18 @@ import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
-import { FAECES_SHARE, NITROGEN_PER_PROTEIN, TAN_PER_PROTEIN } from "../../life/excretion.ts";
+import { ammoniaShare, FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
+import { eachGuild, type Stock } from "../kinetics/guilds.ts";
 import type { Inoculum, Management } from "../management.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
 import { coefficients } from "./coefficients.ts";
+import { keptByGrowth } from "./food-nitrogen.ts";
 import type { NitrogenModel } from "./nitrogen-model.ts";
 import { initialOperatingState } from "./operating-state.ts";
 import { fill } from "./operations.ts";
 
 /** Areal biomass of each film [g COD/m2]. */
-export type BiofilmStock = readonly { readonly aob: number; readonly cmx: number; readonly nob: number; readonly het: number }[];
+export type BiofilmStock = readonly Stock[];
 
 const SETTLING_IN_DAYS = 300;
 /** Pace at which the settling-in water is kept at its fresh alkalinity and nitrate [1/d]: fast beside what the bacteria take. */
@@ -25,14 +27,15 @@ const TEST_LOAD_GN_PER_M3_DAY = 2 / 1.2159;
 const MOVED_FILTER_SHARE = 0.02;
 /** Among stray cells, slow ammonia oxidisers are this share of the fast ones (modelling assumption). */
 const SLOW_AMONG_STRAYS = 0.1;
+/** Of stray nitrite oxidisers, half are slow: those of aquaria are mostly Nitrospira from the start (Hovanec et al. 1998, from memory; the share is a modelling assumption). */
+const SLOW_SHARE_OF_NITRITE_OXIDISERS = 0.5;
 const STRAY_HETEROTROPHS_G_PER_M2 = 5e-3;
 
 /** Nitrogen in the food of the animals there from the first day [g N/d]; the test load when there are none. */
 export function settledLoad(management: Management, volumeM3: number): { readonly foodGN: number; readonly tanShare: number } {
-  const food = management.groups
-    .filter((group) => group.arrivesDay <= 0)
-    .reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare * NITROGEN_PER_PROTEIN, 0);
-  if (food > 0) return { foodGN: food, tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN };
+  const fed = management.groups.filter((group) => group.arrivesDay <= 0);
+  const food = fed.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare * NITROGEN_PER_PROTEIN, 0);
+  if (food > 0) return { foodGN: food, tanShare: ammoniaShare(keptByGrowth(fed)) };
   return { foodGN: TEST_LOAD_GN_PER_M3_DAY * volumeM3, tanShare: 1 };
 }
 
@@ -97,7 +100,8 @@ export function matureStock(aquarium: NitrogenModel): BiofilmStock {
   for (const f of system.wiring.films.keys()) {
     y[system.filmIndex(f, "aob")] = 0.3 * each;
     y[system.filmIndex(f, "cmx")] = 0.3 * each;
-    y[system.filmIndex(f, "nob")] = 0.1 * each;
+    y[system.filmIndex(f, "nob")] = 0.05 * each;
+    y[system.filmIndex(f, "nsp")] = 0.1 * each;
     y[system.filmIndex(f, "het")] = each;
   }
   y[system.gutIndex(0, 1)] = load.foodGN / TRICKLE_PER_DAY;
@@ -106,12 +110,7 @@ export function matureStock(aquarium: NitrogenModel): BiofilmStock {
   });
   const outcome = solver.advance(0, SETTLING_IN_DAYS, y);
   if (outcome.status !== "finished") throw new GaveUpError("the settled colony could not be computed", outcome);
-  return system.wiring.films.map((_, f) => ({
-    aob: y[system.filmIndex(f, "aob")],
-    cmx: y[system.filmIndex(f, "cmx")],
-    nob: y[system.filmIndex(f, "nob")],
-    het: y[system.filmIndex(f, "het")],
-  }));
+  return system.wiring.films.map((_, f) => eachGuild((guild) => y[system.filmIndex(f, guild)]));
 }
 
 /** The colony at the start for a seed of a given share of the mature one. */
@@ -125,14 +124,15 @@ export function inoculatedStock(
   const moved = share >= MOVED_FILTER_SHARE;
   return mature.map((film, f) => {
     const here = where === "everywhere" || media.has(f) ? share : 0;
-    const ammonia = film.aob + film.cmx;
-    return moved
-      ? {
-          aob: here * film.aob,
-          cmx: here * film.cmx,
-          nob: here * film.nob,
-          het: Math.max(here * film.het, STRAY_HETEROTROPHS_G_PER_M2),
-        }
-      : { aob: here * ammonia, cmx: SLOW_AMONG_STRAYS * here * ammonia, nob: here * film.nob, het: STRAY_HETEROTROPHS_G_PER_M2 };
+    if (moved)
+      return { ...eachGuild((guild) => here * film[guild]), het: Math.max(here * film.het, STRAY_HETEROTROPHS_G_PER_M2) };
+    const [ammonia, nitrite] = [here * (film.aob + film.cmx), here * (film.nob + film.nsp)];
+    return {
+      aob: ammonia,
+      cmx: SLOW_AMONG_STRAYS * ammonia,
+      nob: (1 - SLOW_SHARE_OF_NITRITE_OXIDISERS) * nitrite,
+      nsp: SLOW_SHARE_OF_NITRITE_OXIDISERS * nitrite,
+      het: STRAY_HETEROTROPHS_G_PER_M2,
+    };
   });
 }

@@ -3,13 +3,7 @@ import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import type { WaterCell } from "../../coupling/exchange.ts";
 import { STILL_SURFACE_K600_M_PER_DAY, stirredK600MPerDay, surfaceVelocityMPerDay } from "../../gas/surface-exchange.ts";
 import { gamesonDeficitRatio, waterQualityFactor } from "../../gas/weir-aeration.ts";
-import {
-  carcassDecayPerDay,
-  FAECES_SHARE,
-  gutStageRatePerDay,
-  NITROGEN_PER_PROTEIN,
-  TAN_PER_PROTEIN,
-} from "../../life/excretion.ts";
+import { ammoniaShare, carcassDecayPerDay, FAECES_SHARE, gutStageRatePerDay } from "../../life/excretion.ts";
 import { restingOxygenGPerDay } from "../../life/respiration.ts";
 import { displayPlanM2, type Rig } from "../../rig.ts";
 import { carbonateConstants, co2PartialPressureAtm } from "../../water/carbonate.ts";
@@ -18,6 +12,7 @@ import { oxygenSaturationGPerM3 } from "../../water/oxygen.ts";
 import { airPressurePa } from "../../water/pressure.ts";
 import type { CellCoefficients, Coefficients } from "../reactor/coefficients.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
+import { keptByGrowth } from "./food-nitrogen.ts";
 import { cellOf, type NitrogenModel } from "./nitrogen-model.ts";
 import { type OperatingState, wettedAreas } from "./operating-state.ts";
 import { NH3_VELOCITY_M_PER_DAY, towerCoefficients } from "./tower-coefficients.ts";
@@ -194,12 +189,12 @@ function skimmingPerDay(
 }
 
 /** Guts of the animals, and a dead animal as a gut of its own. */
-function guts({ displayCells }: NitrogenModel, { temperatureC, evenFeeding }: OperatingState): Coefficients["guts"] {
+function guts({ displayCells }: NitrogenModel, { temperatureC, evenFeeding, groups }: OperatingState): Coefficients["guts"] {
   const displayC = temperatureC[displayCells[0]];
   return [
     {
       ratePerDay: gutStageRatePerDay(displayC),
-      tanShare: TAN_PER_PROTEIN / NITROGEN_PER_PROTEIN,
+      tanShare: ammoniaShare(keptByGrowth(groups)),
       wasteShare: FAECES_SHARE,
       ...evenFeeding,
     },

@@ -16,7 +16,7 @@ import type { FilmSpec, StreamSpec } from "../reactor/wiring.ts";
 import { planM2, wettedShareOf } from "./wetting.ts";
 
 /** Film on media and on other surfaces [m]: 200-400 µm is usual for nitrifying films (modelling assumption). */
-const FILM_M = 3e-4;
+const FILM_M = 1e-4;
 /** Water in and on the film [m]: its pores and the layer that moves with it (modelling assumption). */
 const FILM_WATER_M = 3e-4;
 /** Water moves along glass and rock at about this speed [m/s], over this length [m] (modelling assumption). */

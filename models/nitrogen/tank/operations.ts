@@ -2,11 +2,10 @@
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
 import { CHLORINE_GAS_G_PER_MOL, NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { content, N_IN_ORGANICS } from "../kinetics/composition.ts";
+import { type Guild, guilds } from "../kinetics/guilds.ts";
 import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import type { DoseSubstance, TapWater, WaterQuality } from "../management.ts";
 import type { NitrogenSystem } from "../reactor/system.ts";
-
-const biota = ["aob", "cmx", "nob", "het"] as const;
 
 /** Water of a quality in every cell and film: the fill. Oxygen at saturation. */
 export function fill(system: NitrogenSystem, y: Float64Array, water: WaterQuality): void {
@@ -112,7 +111,7 @@ export function depositOrganics(system: NitrogenSystem, y: Float64Array, cells: 
 
 /** Bacteria washed away from a film and out of the system. */
 export function rinse(system: NitrogenSystem, y: Float64Array, film: number, lostShare: number): void {
-  for (const guild of biota) y[system.filmIndex(film, guild)] *= 1 - lostShare;
+  for (const guild of guilds) y[system.filmIndex(film, guild)] *= 1 - lostShare;
 }
 
 /** Water of its cell put into a film in place of its own. */
@@ -126,11 +125,11 @@ export function kill(
   system: NitrogenSystem,
   y: Float64Array,
   film: number,
-  lost: Readonly<Partial<Record<(typeof biota)[number], number>>>,
+  lost: Readonly<Partial<Record<Guild, number>>>,
 ): void {
   const { wiring, coefficients } = system;
   const { cell } = wiring.films[film];
-  for (const guild of biota) {
+  for (const guild of guilds) {
     const share = lost[guild] ?? 0;
     if (share <= 0) continue;
     const i = system.filmIndex(film, guild);
@@ -157,8 +156,8 @@ export function setFilmArea(system: NitrogenSystem, y: Float64Array, film: numbe
   if (areaM2 === old) return;
   const { cell, waterM } = wiring.films[film];
   const volume = coefficients.cells[cell].volumeM3;
-  if (areaM2 < old) kill(system, y, film, Object.fromEntries(biota.map((guild) => [guild, 1 - areaM2 / old])));
-  for (const guild of biota) y[system.filmIndex(film, guild)] *= old / areaM2;
+  if (areaM2 < old) kill(system, y, film, Object.fromEntries(guilds.map((guild) => [guild, 1 - areaM2 / old])));
+  for (const guild of guilds) y[system.filmIndex(film, guild)] *= old / areaM2;
   for (const v of ["tan", "no2", "o2", "ss"] as const) {
     const i = system.filmIndex(film, v);
     if (areaM2 > old) y[i] *= old / areaM2;
