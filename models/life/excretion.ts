@@ -11,6 +11,12 @@ export const FAECES_SHARE = 0.19;
 /** Most of the nitrogen eaten that animals build in: fast-growing farmed fish keep up to about 0.45 (from memory). */
 const MOST_KEPT_SHARE = 0.45;
 
+/**
+ * Share of the nitrogen eaten that animals of unknown growth build in: 0.17, the published partition of fed farm fish (see `ammoniaShare`).
+ * Animals that are known not to grow keep none.
+ */
+export const USUAL_KEPT_SHARE = 0.17;
+
 /** Share of the nitrogen eaten that stays in animals: what their growth needs, at the nitrogen of whole fish. */
 export function keptShare(growthGPerDay: number, eatenGNPerDay: number): number {
   if (!(eatenGNPerDay > 0)) return 0;
@@ -26,6 +32,9 @@ export const ammoniaShare = (kept = 0): number => 1 - FAECES_SHARE - kept;
 
 /** TAN per g of protein eaten by animals that do not grow [g N/g]: the most there can be. */
 export const TAN_PER_PROTEIN = NITROGEN_PER_PROTEIN * ammoniaShare();
+
+/** TAN per g of protein eaten by animals of unknown growth [g N/g]. */
+export const USUAL_TAN_PER_PROTEIN = NITROGEN_PER_PROTEIN * ammoniaShare(USUAL_KEPT_SHARE);
 
 /** TAN that eaten food turns into, g N per day. @param kept share of its nitrogen that growth keeps */
 export function tanFromFoodGPerDay(foodGPerDay: number, proteinShare: number, kept = 0): number {

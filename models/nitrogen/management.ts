@@ -38,8 +38,8 @@ export interface AnimalGroup {
   readonly feedingHours: readonly number[];
   readonly arrivesDay: number;
   readonly leavesDay: number | null;
-  /** Relative growth of mass per day; food follows mass. */
-  readonly growthPerDay: number;
+  /** Relative growth of mass per day; food follows mass. Null where it is not known: mass and food stay, and they keep the usual share of nitrogen. */
+  readonly growthPerDay: number | null;
 }
 
 export interface Plants {

@@ -57,7 +57,7 @@ export function animalGroups(s: Scenario, fedFromStart: boolean, notes: Notes): 
         feedingHours: food.at,
         arrivesDay: 0,
         leavesDay: null,
-        growthPerDay: 0,
+        growthPerDay: null,
       },
     ];
   }
@@ -76,7 +76,13 @@ export function animalGroups(s: Scenario, fedFromStart: boolean, notes: Notes): 
       feedingHours: [...g.at].sort((a, b) => a - b),
       arrivesDay: g.arrives,
       leavesDay: g.leaves ?? null,
-      growthPerDay: g.growth,
+      growthPerDay: notes.or(
+        g.growth,
+        `${key}.growth`,
+        null,
+        "not known",
+        "such animals keep 17 % of the nitrogen they eat (Timmons & Ebeling, from memory); those that do not grow keep none",
+      ),
     };
   });
 }

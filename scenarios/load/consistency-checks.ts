@@ -120,7 +120,7 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   const groups = s.stock.map((g) => g.name);
   for (const [i, { mass, growth, arrives, leaves }] of s.stock.entries()) {
     const days = Math.max(0, Math.min(leaves ?? s.days, s.days) - arrives);
-    if (mass * pow(1 + growth, days) > HEAVIEST_ANIMAL_G)
+    if (mass * pow(1 + (growth ?? 0), days) > HEAVIEST_ANIMAL_G)
       yield {
         path: ["stock", i, "growth"],
         problem: `after ${Math.round(days)} days of such growth one animal would weigh more than ${HEAVIEST_ANIMAL_G / 1000} kg`,

@@ -1,5 +1,5 @@
 // When is it ready, and for how much food: the keeper's own test, tried on the states of a run.
-import { TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
+import { USUAL_TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import { momentOf, type Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { Moment } from "../../models/nitrogen/tank/snapshot.ts";
@@ -37,8 +37,8 @@ export interface Ask {
   readonly times: number;
 }
 
-/** Food that gives off a daily amount of ammonia nitrogen [g/d]. Source of the factor: see `TAN_PER_PROTEIN`. */
-export const foodFor = (gNPerDay: number, proteinShare: number): number => gNPerDay / (TAN_PER_PROTEIN * proteinShare);
+/** Food that gives off a daily amount of ammonia nitrogen [g/d]. Source of the factor: see `USUAL_TAN_PER_PROTEIN`. */
+export const foodFor = (gNPerDay: number, proteinShare: number): number => gNPerDay / (USUAL_TAN_PER_PROTEIN * proteinShare);
 
 /** A moment of a run with the water of a test: no ammonia but the dose to come, and no meal on the way. */
 function testWater(run: Run, n: number): Moment {
@@ -95,7 +95,7 @@ function lastRunning({ days, cuts, ending }: Run): number {
 
 /** Steady food under which nothing shows, as ammonia [g N/d], with the bacteria of one output of a run. */
 export const carriesAt = (run: Run, index: number): number =>
-  new Trial(run.aquarium).foodCapacityGPerDay(momentOf(run, index), 1) * TAN_PER_PROTEIN;
+  new Trial(run.aquarium).foodCapacityGPerDay(momentOf(run, index), 1) * USUAL_TAN_PER_PROTEIN;
 
 /** What the filter could do with the bacteria and the water of one output of a run. */
 export function capacityAt(run: Run, index: number): Capacity {

@@ -38,10 +38,9 @@ export const group = section("Animals that arrive together.", {
   ...feedingFields,
   arrives: usually(day("when they come"), "day 0", "from the start"),
   leaves: day("when they go").optional(),
-  growth: usually(
-    share({ about: "growth of their mass a day", within: ["0 %", "10 %"], usual: ["0 %", "3 %"] }),
-    "0 %",
-    "full grown",
+  growth: derived(
+    share({ about: "growth of their mass a day", within: ["0 %", "10 %"], usual: ["0 %", "3 %"], example: "0.2 %" }),
+    "not known: they keep 17 % of the nitrogen they eat, as published for farmed fish",
   ),
 });
 

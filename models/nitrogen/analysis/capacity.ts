@@ -2,7 +2,7 @@
 // film take up.
 import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
-import { ammoniaShare, FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
+import { ammoniaShare, FAECES_SHARE, NITROGEN_PER_PROTEIN, USUAL_KEPT_SHARE } from "../../life/excretion.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
 import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { eachGuild, guilds, type Stock } from "../kinetics/guilds.ts";
@@ -78,7 +78,7 @@ export class Trial {
     const { y, system } = this;
     const steady = {
       ratePerDay: STEADY_RELEASE_PER_DAY,
-      tanShare: ammoniaShare(),
+      tanShare: ammoniaShare(USUAL_KEPT_SHARE),
       wasteShare: FAECES_SHARE,
     };
     this.prepare(moment, ([animals, ...others]) => [{ ...animals, ...steady }, ...others]);

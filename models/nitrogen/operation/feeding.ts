@@ -120,8 +120,8 @@ export class Feeding {
   }
 
   private beginDay(day: number): void {
-    const growing = this.present.filter((group) => group.growthPerDay !== 0);
-    for (const group of growing) this.growth.set(group.id, this.massShare(group) * (1 + group.growthPerDay));
+    const growing = this.present.filter((group) => (group.growthPerDay ?? 0) !== 0);
+    for (const group of growing) this.growth.set(group.id, this.massShare(group) * (1 + (group.growthPerDay ?? 0)));
     if (growing.length > 0) this.setGroups();
     this.fast(day);
     if (this.evenly) this.feedEvenly(day);

@@ -1,14 +1,15 @@
 // What becomes of the nitrogen in the food of groups of animals.
-import { keptShare, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
+import { keptShare, NITROGEN_PER_PROTEIN, USUAL_KEPT_SHARE } from "../../life/excretion.ts";
 import type { AnimalGroup } from "../management.ts";
 
 /** Share of the nitrogen eaten by some groups that their growth keeps, 0..1. */
 export function keptByGrowth(groups: readonly AnimalGroup[]): number {
-  let growthGPerDay = 0;
-  let eatenGNPerDay = 0;
+  let keptGN = 0;
+  let eatenGN = 0;
   for (const { count, massG, growthPerDay, foodGPerDay, uneatenShare, proteinShare } of groups) {
-    growthGPerDay += count * massG * growthPerDay;
-    eatenGNPerDay += foodGPerDay * (1 - uneatenShare) * proteinShare * NITROGEN_PER_PROTEIN;
+    const eaten = foodGPerDay * (1 - uneatenShare) * proteinShare * NITROGEN_PER_PROTEIN;
+    eatenGN += eaten;
+    keptGN += eaten * (growthPerDay === null ? USUAL_KEPT_SHARE : keptShare(count * massG * growthPerDay, eaten));
   }
-  return keptShare(growthGPerDay, eatenGNPerDay);
+  return eatenGN > 0 ? keptGN / eatenGN : 0;
 }
