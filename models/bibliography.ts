@@ -123,4 +123,11 @@ export const bibliography: Readonly<Record<string, string>> = {
   "Wisner 1975": "Wisner, Mohsen & Kouwen (1975): removal of air from water lines. J. Hydraul. Div. ASCE 101",
   "Wyly 1961": "Wyly & Eaton (1961): capacities of stacks in sanitary drainage systems. NBS Monograph 31",
   "Yao 1995": "Yao & Millero (1995): dissociation of ammonium in sea water. Aquat. Geochem. 1:53",
+  "Prohaska 2022": "Prohaska et al. (2022): standard atomic weights of the elements 2021. Pure Appl. Chem. 94:573",
+  "Harremoës 1978": "Harremoës (1978): biofilm kinetics, half-order reaction. Water Pollution Microbiology 2, Wiley",
+  "Zhu 2002": "Zhu & Chen (2002): temperature and nitrification rate of fixed films. Aquac. Eng. 26",
+  "Nowka 2015": "Nowka, Daims & Spieck (2015): kinetics of nitrite oxidisers. Appl. Environ. Microbiol. 81",
+  "Tappe 1999": "Tappe et al. (1999): maintenance and starvation of nitrifiers. Appl. Environ. Microbiol. 65",
+  "Johnstone 1988": "Johnstone & Jones (1988): recovery of starved ammonia oxidisers. J. Gen. Microbiol. 134",
+  "Hovanec 1998": "Hovanec et al. (1998): Nitrospira-like bacteria in aquarium filters. Appl. Environ. Microbiol. 64",
 };

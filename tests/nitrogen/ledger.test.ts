@@ -103,10 +103,10 @@ it("books what was said: food, doses, tap water and dead animals by their own ar
       { day: 8.1, label: "dead", kind: "death", massG: 20, foundDay: null },
     ],
   });
-  // 20 days of 3 g with 45 % protein of 16 % N; 60 L of tap water with 5.1 g N/m3 and 14.007/70.906 of 1 g Cl2/m3; 20 g of 2.75 % N.
+  // 20 days of 3 g with 45 % protein of 16 % N; 60 L of tap water with 5.1 g N/m3 and 14.007/70.9 of 1 g Cl2/m3; 20 g of 2.75 % N.
   expect(run.ledger.in.get("food")).toBeCloseTo(20 * 3 * 0.45 * 0.16, 9);
   expect(run.ledger.in.get("dosed ammonia")).toBeCloseTo(0.25, 9);
-  expect(run.ledger.in.get("tap water")).toBeCloseTo(0.06 * (5.1 + 14.007 / 70.906), 9);
+  expect(run.ledger.in.get("tap water")).toBeCloseTo(0.06 * (5.1 + 14.007 / 70.9), 9);
   expect(run.ledger.in.get("dead animals")).toBeCloseTo(20 * 0.0275, 9);
 });
 

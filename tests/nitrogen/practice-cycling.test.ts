@@ -78,8 +78,8 @@ describe("starting a tank", () => {
   });
 
   it("NI-2 seeded with a quarter of a mature filter: days, not weeks, and ready at once for about a quarter of the donor's food", () => {
-    const donorFood = 3;
-    const donor = tank({ temperatureC: 27, groups: [group(donorFood)] });
+    const donorFood = 4;
+    const donor = tank({ temperatureC: 27, groups: [group(donorFood, { growthPerDay: null })] });
     const biofilm = matureStock(donor);
     const aquarium = tank({ ...plain, days: 20, events: dosing(3, 20) });
     const run = finished(
