@@ -108,7 +108,7 @@ describe("units and bases", () => {
     );
     expect(await sentence()).toContain(`${inches} (${mm})`);
     await page.locator("#drivers summary").first().click();
-    const axis = (): Promise<readonly string[]> => page.locator("#drivers svg[data-panel=ph] .axis text").allTextContents();
+    const axis = (): Promise<readonly string[]> => page.locator("#drivers svg[data-panel] .axis text").allTextContents();
     await expect.poll(async () => (await axis()).some((text) => /^\d,\d+$/.test(text))).toBe(true);
     expect(complaints).toEqual([]);
     await page.context().close();

@@ -34,7 +34,7 @@ it("a slow arm wets more than a plate, a plate more than one corner, which is ca
   const wetted = (of: (id: string) => Finding | undefined) => of("wetting-tower")!.value!;
   expect(wetted(arm)).toBeGreaterThan(wetted(plate));
   expect(wetted(plate)).toBeGreaterThan(2 * wetted(corner));
-  expect(corner("wetting-tower")!.word).toBe("DRY");
+  expect(corner("wetting-tower")!.word).toBe("DRY MEDIA");
   expect(plate("dosing-tower")).toBeUndefined();
   expect(arm("dosing-tower")!.level).toBe("info");
   expect(slow("dosing-tower")!.level).toBe("watch");
