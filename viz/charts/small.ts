@@ -69,7 +69,7 @@ export function levelBar(story: OutageTrace): Markup | null {
   const { v, runningZ, topZ } = worst;
   const rim = v.rimZ!;
   const y = linear([v.bottomZ, rim], [HIGH - 3, 12]);
-  const [left, right] = [30, WIDE - 30];
+  const [left, right] = [24, WIDE - 44];
   const line = (z: number, className: string): Markup =>
     h("path", { class: className, d: `M${left},${y(Math.min(z, rim)).toFixed(1)}H${right}` });
   return picture(
