@@ -14,47 +14,6 @@ export const print = `
 .strip .tick{stroke:var(--ink);fill:none;stroke-width:.18}
 @media print{
 input,select,textarea{color:inherit}
-html{font-size:10.5pt;background:#fff}
-body{max-width:none;padding:0}
-.toolbar,.actions,button,select,input[type=range],.no-print,.player-controls,.try,.handle,dialog,#read-out,#term-card,.fold>details>summary .gist,.groups .count{display:none!important}
-.fold>details>summary::before{display:none}
-.fold>details>summary{display:block;padding:.4rem 0}
-.lead-answer.alarm{background:none;border-left:3pt solid #000}
-main>section{break-inside:auto;padding-top:1rem;margin-top:1rem}
-figure,table,.verdicts li,.clock{break-inside:avoid}
-h2,h3,caption{break-after:avoid}
-.strip-scroll{overflow:visible}
-.table-scroll{overflow:clip}
-th,td{overflow-wrap:break-word}
-.keys th{overflow-wrap:anywhere}
-.sheet-table{font-size:9pt;line-height:1.25}
-.sheet-table th,.sheet-table td{padding-top:.2rem;padding-bottom:.2rem}
-.step th{font-size:9.5pt;padding-top:.4rem}
-.signature{margin-top:1.2rem}
-td.n,.matrix td small{white-space:normal}
-.matrix-block{page:wide}
-.matrix-block .lead{display:none}
-.matrix{font-size:8pt;width:100%;table-layout:fixed}
-.matrix th[scope=row]{min-width:0}
-.matrix thead th:first-child{width:21%}
-.matrix thead th{white-space:normal}
-.matrix td{min-width:0;padding:.2em .2em}
-.matrix th[scope=row]{padding:.2em .4em .2em 0}
-.matrix th small{display:inline;margin-left:.5em}
-.matrix .verdict-word,.matrix td small,.matrix th small{font-size:7.5pt;letter-spacing:0;overflow-wrap:normal}
-.gujer{display:none}
-.processes{font-size:8.5pt;line-height:1.35;padding-left:2em}
-.processes li{break-inside:avoid;max-width:none;margin:.3em 0}
-.sources{font-size:8pt}
-.pairs,pre{white-space:pre-wrap;overflow-wrap:anywhere}
-.cutaway,.chart{max-height:225mm}
-.verdicts .alarm{background:none;border:1.5pt solid #000}
-.matrix td.FLOODS{outline:1.5pt solid #000;outline-offset:-2pt}
-.print-sheet{break-before:page;border:0;padding:0;margin:0}
-details.behind{display:none}
-.events button{display:grid!important}
-.matrix td button{display:block!important}
-details:not(.behind)::details-content{content-visibility:visible;display:block}
 body.only-sheets main>:not(#sheets),body.only-sheets .title-block,body.only-sheets footer,body.only-sheets #sheets>:not(.print-me){display:none!important}
 body.only-sheets #sheets{border:0;margin:0;padding:0}
 body.only-sheets .print-first{break-before:auto}
