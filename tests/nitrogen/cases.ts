@@ -61,7 +61,7 @@ export function group(foodGPerDay: number, more: Partial<AnimalGroup> = {}): Ani
     feedingHours: [9, 18],
     arrivesDay: 0,
     leavesDay: null,
-    growthPerDay: 0,
+    growthPerDay: null,
     ...more,
   };
 }

@@ -40,7 +40,7 @@ export const parameters = {
     "Hiatt & Grady (2008) 0.6; Sin et al. (2008) range",
   ),
   cmxGrowth: p(
-    0.275,
+    0.25,
     "1/d",
     0.15,
     0.5,
@@ -56,12 +56,12 @@ export const parameters = {
     "taken equal to the fast guild (modelling assumption)",
   ),
   cmxYield: p(
-    0.1,
+    0.07,
     "g COD/g N",
     0.05,
     0.3,
     "yield of slow ammonia oxidisers, Y_SAO",
-    "complete oxidiser about 0.4 g protein/mol NH3 (Kits et al. 2017, from memory), 0.07 at 55 % protein and 1.42 g COD/g; rounded up (modelling assumption)",
+    "complete oxidiser about 0.4 g protein/mol NH3 (Kits et al. 2017, from memory), 0.07 at 55 % protein and 1.42 g COD/g",
   ),
   cmxHalfTan: p(
     0.03,
@@ -90,7 +90,7 @@ export const parameters = {
     "Sin et al. (2008) 0.1-3; Nitrospira 9-27 µM = 0.13-0.38, Nitrotoga 58 µM = 0.81 (Nowka et al. 2015, from memory)",
   ),
   nspGrowth: p(
-    0.38,
+    0.375,
     "1/d",
     0.25,
     0.4,
