@@ -4,6 +4,12 @@ import { humidityRatio, latentHeatJPerKg, pureWaterSaturationPressurePa, saturat
 /** Share of the full pool equation that a surface nobody disturbs loses (Smith, Löf & Jones 1998, ASHRAE Trans. 104(1)). */
 export const UNDISTURBED_FACTOR = 0.74;
 
+/** A surface that falling and pumped water keeps moving loses by the full pool equation (the equation's own case). */
+export const MOVING_FACTOR = 1;
+
+/** Air moving over a tank indoors [m/s] (modelling assumption). */
+export const ROOM_AIR_M_PER_S = 0.1;
+
 /** Share of the open evaporation that is left under a cover with gaps for cables and feeding (common practice, no published source). */
 export const COVERED_FACTOR = 0.15;
 

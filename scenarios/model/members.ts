@@ -5,6 +5,7 @@ import { type Run, type RunOptions, runSimulation } from "../../models/nitrogen/
 import { type BiofilmStock, inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { initialOperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import { outageLoss } from "../../models/outage/media-clock.ts";
+import { runningHeat } from "../../models/outage/running-heat.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
 import { pow } from "../../sim/elementary.ts";
 import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
@@ -157,7 +158,11 @@ export function runSample(
     { aobGrowth: aobGrowth.value * sample.aobFactor, nobGrowth: nobGrowth.value * sample.nobFactor },
   );
   const biofilm = inoculatedStock(aquarium, mature, sample.inoculumShare, setup.management.seed.where);
-  const outage = { outageHeat: outageHeat(setup.rest, setup.exchange), outageLoss: outageLoss(setup.rest, aquarium) };
+  const outage = {
+    outageHeat: outageHeat(setup.rest, setup.exchange),
+    runningHeat: runningHeat(setup.rest, setup.exchange),
+    outageLoss: outageLoss(setup.rest, aquarium),
+  };
   return runSimulation(aquarium, { ...detail, ...outage, begin: biofilm, stop: setup.stop, ...hooks });
 }
 

@@ -118,7 +118,12 @@ describe("start-ups of the literature", () => {
     };
     const half = (full: number) => 0.5 * full;
     const seaHalf = () => 0.14;
-    const figures = { fresh: daysTo(half, 0), sea: daysTo(half, 35), freshSame: daysTo(seaHalf, 0), seaSame: daysTo(seaHalf, 35) };
+    const figures = {
+      fresh: daysTo(half, 0),
+      sea: daysTo(half, 35),
+      freshSame: daysTo(seaHalf, 0),
+      seaSame: daysTo(seaHalf, 35),
+    };
     tell("days to half of the full rate, and to 0.14 g N/m2/d", figures);
     // "Much longer", without a figure: half as long again was asked for. Disagrees a little: 1.4 and 1.5 times.
     expect(figures.sea).toBeGreaterThan(1.3 * figures.fresh);
