@@ -1,4 +1,5 @@
 // Where the built scripts lie: beside the built command, or in dist/ when the sources are run.
+import { createHash } from "node:crypto";
 import { existsSync, readFileSync } from "node:fs";
 
 const beside = (name: string): URL => new URL(`./${name}`, import.meta.url);
@@ -31,6 +32,18 @@ export const ensembleWorker = (): URL =>
 /** The module a worker thread of a study loads. */
 export const studyWorker = (): URL =>
   existsSync(beside("study-worker.js")) ? beside("study-worker.js") : new URL("../scenarios/study/worker.ts", import.meta.url);
+
+/**
+ * What computes the points of a study, told apart by its bytes: two builds of one version may give other numbers. "sources" where nothing is
+ * built.
+ */
+export const studyBuild = (): string =>
+  existsSync(beside("study-worker.js"))
+    ? createHash("sha256")
+        .update(readFileSync(beside("study-worker.js")))
+        .digest("hex")
+        .slice(0, 8)
+    : "sources";
 
 /** The module that renders the pages of a study's points. */
 export const pointPageWorker = (): URL =>
