@@ -1,4 +1,5 @@
 // Results of a run of the nitrogen model in the form that the page reads: series, bands, marks, surfaces, ledger.
+import { guilds, names } from "../../models/nitrogen/kinetics/guilds.ts";
 import type { StateLayout } from "../../models/nitrogen/reactor/state-layout.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { systemAt } from "../../models/nitrogen/tank/coefficients.ts";
@@ -52,11 +53,7 @@ function seriesOf(run: Run): Series[] {
   const areasM2 = areasOf(run);
   const stock = (guild: string) =>
     run.states.map((y, n) => areasM2[n].reduce((sum, area, f) => sum + area * Math.max(0, y[layout.filmIndex(f, guild)]), 0));
-  put("aob", "fast ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("aob"));
-  put("sao", "slow ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("sao"));
-  put("nob", "fast nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("nob"));
-  put("sno", "slow nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("sno"));
-  put("het", "heterotrophs", "g COD", "biomass", "all surfaces", stock("het"));
+  for (const guild of guilds) put(guild, names[guild], "g COD", "biomass", "all surfaces", stock(guild));
   putSolids(run, put);
   return series;
 }
