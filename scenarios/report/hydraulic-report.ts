@@ -1,5 +1,6 @@
 // The hydraulic model's answers as the page reads them.
 import type {
+  BreakHole,
   FaultCell,
   FaultMatrix,
   FillMarks,
@@ -75,6 +76,7 @@ export interface HydraulicAnswers {
   readonly rig: Rig;
   readonly running: RunningState;
   readonly stories: readonly ToldStory[];
+  readonly holes: readonly BreakHole[];
   readonly fit: FitAndLoad;
 }
 
