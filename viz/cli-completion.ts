@@ -1,4 +1,5 @@
-// The command `completion`: a script that lets a shell complete commands, options and file names, made from the commands themselves.
+// The command `completion`: prints a shell script that completes commands, options and file names, derived from the
+// commands themselves.
 import type { Command } from "commander";
 
 export const SHELLS = ["bash", "zsh", "fish"] as const;
@@ -58,7 +59,7 @@ const fish = (commands: readonly Completed[]): string =>
     .join("\n")
     .concat("\n");
 
-/** The script of a shell; zsh takes that of bash. */
+/** The script for a shell; zsh uses that of bash. */
 export function completionScript(program: Command, shell: Shell): string {
   const commands = completed(program);
   if (shell === "fish") return fish(commands);
