@@ -88,11 +88,6 @@ export function wettedShares(rig: Rig, management: Management, cells: readonly W
   });
 }
 
-/** Indices of the cells of a kind. */
-export function cellsOf(rest: AtRest, kind: WaterCell["kind"]): number[] {
-  return rest.cells.flatMap((cell, c) => (cell.kind === kind ? [c] : []));
-}
-
 /** Index of the cell of one part. @throws Error when the part has no water */
 export function cellOf(rest: AtRest, kind: WaterCell["kind"], id: string): number {
   const index = rest.cells.findIndex((cell) => cell.kind === kind && cell.partOf === id);

@@ -7,9 +7,6 @@ import { densityKgPerM3 } from "./density.ts";
 import { STANDARD_ATMOSPHERE_PA } from "./pressure.ts";
 import { saturationVapourPressurePa } from "./vapour.ts";
 
-/** Mole fraction of CO2 in dry outside air (about 2024; indoor air is commonly twice this). */
-export const CO2_IN_DRY_AIR = 424e-6;
-
 /** Everything the pH solver needs at one temperature and salinity, per cubic metre of water. Compute once per cell, not per call. */
 export interface CarbonateConstants {
   readonly temperatureC: number;

@@ -5,12 +5,10 @@ const O = 15.999;
 const C = 12.011;
 
 export const NITROGEN_G_PER_MOL = N;
-export const CARBON_G_PER_MOL = C;
 export const OXYGEN_GAS_G_PER_MOL = 2 * O;
 export const AMMONIA_G_PER_MOL = N + 3 * H;
 export const AMMONIUM_G_PER_MOL = N + 4 * H;
 export const NITRITE_G_PER_MOL = N + 2 * O;
-export const NITROUS_ACID_G_PER_MOL = H + N + 2 * O;
 export const NITRATE_G_PER_MOL = N + 3 * O;
 export const CARBON_DIOXIDE_G_PER_MOL = C + 2 * O;
 /** Of Cl2, in which chloramine is measured. */
@@ -19,7 +17,6 @@ export const CHLORINE_GAS_G_PER_MOL = 2 * 35.45;
 export const BICARBONATE_G_PER_MOL = H + C + 3 * O;
 export const SODIUM_BICARBONATE_G_PER_MOL = 22.99 + BICARBONATE_G_PER_MOL;
 export const CALCIUM_CARBONATE_G_PER_MOL = 40.078 + C + 3 * O;
-export const HYDROGEN_SULPHIDE_G_PER_MOL = 2 * H + 32.06;
 
 /** Grams of calcium carbonate that carry one equivalent of alkalinity (half a mole). */
 export const CALCIUM_CARBONATE_G_PER_EQ = CALCIUM_CARBONATE_G_PER_MOL / 2;

@@ -53,9 +53,9 @@ function seriesOf(run: Run): Series[] {
   const stock = (guild: string) =>
     run.states.map((y, n) => areasM2[n].reduce((sum, area, f) => sum + area * Math.max(0, y[layout.filmIndex(f, guild)]), 0));
   put("aob", "fast ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("aob"));
-  put("sao", "slow ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("cmx"));
+  put("sao", "slow ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("sao"));
   put("nob", "fast nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("nob"));
-  put("sno", "slow nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("nsp"));
+  put("sno", "slow nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("sno"));
   put("het", "heterotrophs", "g COD", "biomass", "all surfaces", stock("het"));
   putSolids(run, put);
   return series;

@@ -92,9 +92,6 @@ export const flow = (reader: Reader, m3PerS: number, both = false): string =>
 export const celsius = (reader: Reader, c: number): number => (reader.units === "metric" ? c : c * 1.8 + 32);
 export const temperatureUnit = (reader: Reader): string => (reader.units === "metric" ? "°C" : "°F");
 
-export const temperature = (reader: Reader, c: number): string =>
-  `${number(reader, celsius(reader, c), 1)} ${temperatureUnit(reader)}`;
-
 /** 1 meq/L of alkalinity in German degrees. */
 export const DKH_PER_MEQ = 1 / EQ_PER_M3_PER_DKH;
 

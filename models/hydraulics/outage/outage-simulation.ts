@@ -30,11 +30,6 @@ const LONGEST_FAULT_S = 3600;
 const LONGEST_CUT_S = 6 * 3600;
 const LONGEST_RESTART_S = 3600;
 
-/** The network of a rig with faults, drains throttled as they were before the faults. */
-export function networkFromRig(rig: Rig, faults: readonly FaultId[] = []): Network {
-  return faultyNetwork(withFaults(rig, faults), valveLossesFor(rig));
-}
-
 /** The running balance at the user's fill. @throws as `assemble` does when the rig cannot be put together */
 export function runningState(rig: Rig, faults: readonly FaultId[] = []): RunningState {
   return new OutageSimulator(rig).running(faults);

@@ -4,6 +4,7 @@
 import { assertNever } from "../../../sim/assert-never.ts";
 import { exp, fourthRoot } from "../../../sim/elementary.ts";
 import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_DDIC, PH } from "../../water/carbonate.ts";
+import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { type FilmDepth, reach, reachSlope } from "./effectiveness.ts";
 import { nitrifiers } from "./guilds.ts";
 import type { Depth, Process, Term, Variable } from "./processes.ts";
@@ -17,9 +18,9 @@ export const filmVariables = [
   "o2",
   "ss",
   "aob",
-  "cmx",
+  "sao",
   "nob",
-  "nsp",
+  "sno",
   "het",
   "no3",
   "alk",
@@ -27,7 +28,7 @@ export const filmVariables = [
   "xs",
   "around",
 ] as const;
-const MOL_PER_G_N = 1 / 14.007;
+const MOL_PER_G_N = 1 / NITROGEN_G_PER_MOL;
 const derivedVariables = ["ph", "co2", "freeAmmonia", "nitrousAcid", "ammoniaOxidisers", "nitriteOxidisers"] as const;
 const depths: readonly Depth[] = ["tan", "no2", "ss", "anoxic"];
 /** The substances whose reach into a film counts, in the order of `depths`, oxygen last. */
@@ -196,8 +197,8 @@ export class RateEvaluator {
     values[at.freeAmmonia] = values[at.tan] * freeShare;
     values[at.nitrousAcid] = values[at.no2] * acidShare;
     if (this.isFilm) {
-      values[at.ammoniaOxidisers] = values[at.aob] + values[at.cmx];
-      values[at.nitriteOxidisers] = values[at.nob] + values[at.nsp];
+      values[at.ammoniaOxidisers] = values[at.aob] + values[at.sao];
+      values[at.nitriteOxidisers] = values[at.nob] + values[at.sno];
     }
     this.evaluateTerms();
     const { start, factor, termValue, rates, count } = this;
@@ -305,10 +306,10 @@ export class RateEvaluator {
           this.slopeOfPh(row, d * acidSlope, acid);
         } else if (of === ammoniaOxidisers) {
           gradients[row + at.aob] += d;
-          gradients[row + at.cmx] += d;
+          gradients[row + at.sao] += d;
         } else if (of === nitriteOxidisers) {
           gradients[row + at.nob] += d;
-          gradients[row + at.nsp] += d;
+          gradients[row + at.sno] += d;
         }
       }
     }
