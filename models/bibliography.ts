@@ -1,8 +1,9 @@
-// The works that the models cite, by first author and year. A test compares this list with the citations in the sources.
+// The works that the models cite, by first author and year. A test compares this list with the citations in the source files.
 
 /**
- * Authors, subject and place of publication of each cited work. Volume and first page are given where the source at the formula has them
- * or where they were seen; titles are shortened to the subject, and those of older works are from memory.
+ * Authors, subject and place of publication of each cited work. Volume and first page are given where the citation at
+ * the formula has them or where they were seen. Titles are shortened to the subject; those of older works are from
+ * memory.
  */
 export const bibliography: Readonly<Record<string, string>> = {
   "Anthonisen 1976":

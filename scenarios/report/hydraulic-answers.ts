@@ -1,4 +1,4 @@
-// Which hydraulic stories are told, and the marks, remedies and checks that go with them.
+// Selects the outage runs to report, with their fill levels, remedies and checks.
 
 import { compareWorse } from "../../models/hydraulics/outage/verdict.ts";
 import { fitAndLoad } from "../../models/hydraulics/planning/cabinet-fit.ts";
@@ -10,7 +10,7 @@ import type { Rig } from "../../models/rig.ts";
 import type { CoupledModel } from "../model/compile.ts";
 import type { FaultAnswers, HydraulicAnswers, ToldStory } from "./hydraulic-report.ts";
 
-/** The plain cut first, then the worst single fault and the worst ordinary pair where they are known. */
+/** The plain outage first, then the worst single fault and the worst ordinary pair where they are known. */
 export function hydraulicAnswers(
   { resolved, running, simulator }: CoupledModel,
   plain: OutageRun,
@@ -33,7 +33,7 @@ export function hydraulicAnswers(
   return { rig: resolved.rig, running, stories, fit: fitAndLoad(resolved.rig) };
 }
 
-/** What takes longest: marks are found by trying many levels, remedies by trying each. */
+/** The slowest part: fill levels need a search over many levels, and each remedy needs a trial. */
 export const faultAnswers = (rig: Rig, plain: OutageRun, matrix: FaultMatrix | null): FaultAnswers => ({
   matrix,
   marks: fillMarks(rig),

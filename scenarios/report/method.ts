@@ -1,4 +1,4 @@
-// "How it is computed": the process matrix and the parameters as the run used them.
+// The section "How it is computed": the process matrix and the parameters of the run.
 import { type ParameterValues, parameters } from "../../models/nitrogen/kinetics/parameters.ts";
 import { processes, type Term } from "../../models/nitrogen/kinetics/processes.ts";
 import { uncertainInputs } from "../model/members.ts";

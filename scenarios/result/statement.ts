@@ -1,4 +1,4 @@
-// A finding as it is found: its sentences may hold quantities, which the result carries both ways.
+// A finding before formatting: its sentences may contain quantities, which the result carries in both forms.
 
 import { formatMessage, type Message, type MessageFormatter } from "../text/message.ts";
 import type { Consequence, Finding, Likelihood, Spoken } from "./result.ts";
@@ -14,7 +14,7 @@ export interface Statement
   readonly remedy?: string | Message;
 }
 
-/** Spelt out for the scenario's own units, and kept apart for readers of others. */
+/** Formatted in the scenario's own units, and as separate parts for readers with other units. */
 export const spoken = (messageFormatter: MessageFormatter, words: string | Message): Spoken => ({
   text: formatMessage(words, messageFormatter),
   ...(typeof words === "string" ? {} : { said: words }),
@@ -42,7 +42,7 @@ function stakes({ level, consequence, likelihood = "planned" }: Stakes): Pick<Fi
 
 export const levelOfStatement = (statement: Stakes): Finding["level"] => stakes(statement).level;
 
-/** A finding of an earlier result, to be told again. */
+/** The statement of a finding in an earlier result, to be formatted again. */
 export function statementOf({ text, said, advice, advised, remedy, ...rest }: Finding): Statement {
   const advises = advised ?? advice;
   const mends = remedy?.said ?? remedy?.text;

@@ -1,5 +1,6 @@
 // What each substance contains, and how a process row is completed so that it can create or destroy nothing.
 import { NITROGEN_G_PER_MOL, OXYGEN_GAS_G_PER_MOL } from "../../water/molar-mass.ts";
+import { eachGuild, guilds } from "./guilds.ts";
 
 /** Everything a process may make or use. Nitrogen species in g N, organics and biomass in g COD, alkalinity in eq, carbon in mol. */
 export const substances = [
@@ -13,11 +14,7 @@ export const substances = [
   "xs",
   "xd", // organics: dissolved, suspended, deposited
   "xh", // heterotrophs afloat
-  "aob",
-  "sao",
-  "nob",
-  "sno",
-  "het", // on surfaces
+  ...guilds, // on surfaces
   "n2",
   "nh3air",
   "co2air",
@@ -57,11 +54,7 @@ export const content: Readonly<Record<Substance, Content>> = {
   xs: organics,
   xd: organics,
   xh: biomass,
-  aob: biomass,
-  sao: biomass,
-  nob: biomass,
-  sno: biomass,
-  het: biomass,
+  ...eachGuild(() => biomass),
   n2: { nitrogen: 1, oxygenDemand: (-0.75 * OXYGEN_GAS_G_PER_MOL) / NITROGEN_G_PER_MOL },
   nh3air: { nitrogen: 1 },
   co2air: { carbon: 1 },

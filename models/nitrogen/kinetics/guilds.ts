@@ -20,18 +20,11 @@ export const names: Readonly<Record<Guild, string>> = {
 export type Stock = Readonly<Record<Guild, number>>;
 
 /** One value for the guilds that oxidise ammonia, one for those that oxidise nitrite. */
-export const ofEachStep = (ammonia: number, nitrite: number): Record<(typeof nitrifiers)[number], number> => ({
-  aob: ammonia,
-  sao: ammonia,
-  nob: nitrite,
-  sno: nitrite,
-});
+export const ofEachStep = (ammonia: number, nitrite: number): Record<(typeof nitrifiers)[number], number> =>
+  Object.fromEntries(
+    nitrifiers.map((guild) => [guild, (ammoniaOxidisers as readonly Guild[]).includes(guild) ? ammonia : nitrite]),
+  ) as Record<(typeof nitrifiers)[number], number>;
 
 /** A value for every guild. */
-export const eachGuild = (value: (guild: Guild) => number): Record<Guild, number> => ({
-  aob: value("aob"),
-  sao: value("sao"),
-  nob: value("nob"),
-  sno: value("sno"),
-  het: value("het"),
-});
+export const eachGuild = <T>(value: (guild: Guild) => T): Record<Guild, T> =>
+  Object.fromEntries(guilds.map((guild) => [guild, value(guild)])) as Record<Guild, T>;

@@ -1,25 +1,11 @@
 // The process matrix: one row a process, its rate a product of terms, its stoichiometry completed by conservation.
-import { close, content, HETEROTROPH_YIELD, type Stoichiometry } from "./composition.ts";
+import { close, content, HETEROTROPH_YIELD, type Stoichiometry, type Substance } from "./composition.ts";
 import { type Guild, names, nitrifiers } from "./guilds.ts";
 import type { ParameterValues } from "./parameters.ts";
 
 /** What a rate may depend on: a substance at that place, or something that follows from them. */
 export type Variable =
-  | "tan"
-  | "no2"
-  | "no3"
-  | "o2"
-  | "alk"
-  | "dic"
-  | "ss"
-  | "xs"
-  | "xd"
-  | "xh"
-  | "aob"
-  | "sao"
-  | "nob"
-  | "sno"
-  | "het"
+  | Exclude<Substance, "n2" | "nh3air" | "co2air" | "plant" | "foam" | "reserve">
   | "ph"
   | "co2"
   | "freeAmmonia"
