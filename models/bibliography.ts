@@ -121,6 +121,8 @@ export const bibliography: Readonly<Record<string, string>> = {
   "Williams 1905": "Williams & Hazen (1905): Hydraulic Tables. Wiley",
   "Wilson 1966":
     "Wilson & Geankoplis (1966): liquid mass transfer at very low Reynolds numbers in packed beds. Ind. Eng. Chem. Fundam. 5:9",
+  "Usui 1989":
+    "Usui (1989): falling flow of gas and liquid in a vertical tube, II, flow regime transitions. J. Nucl. Sci. Technol. 26:1013",
   "Wisner 1975": "Wisner, Mohsen & Kouwen (1975): removal of air from water lines. J. Hydraul. Div. ASCE 101",
   "Wyly 1961": "Wyly & Eaton (1961): capacities of stacks in sanitary drainage systems. NBS Monograph 31",
   "Yao 1995": "Yao & Millero (1995): dissociation of ammonium in sea water. Aquat. Geochem. 1:53",

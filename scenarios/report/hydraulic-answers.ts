@@ -1,6 +1,7 @@
 // Selects the outage runs to report, with their fill levels, remedies and checks.
 
 import { compareWorse } from "../../models/hydraulics/outage/verdict.ts";
+import { breakHoles } from "../../models/hydraulics/planning/break-holes.ts";
 import { fitAndLoad } from "../../models/hydraulics/planning/cabinet-fit.ts";
 import { fillMarks } from "../../models/hydraulics/planning/fill-levels.ts";
 import { remedies } from "../../models/hydraulics/planning/remedies.ts";
@@ -30,7 +31,8 @@ export function hydraulicAnswers(
     add("worst-single", "Worst single fault", [...matrix.singles].sort((a, b) => compareWorse(a.verdict, b.verdict))[0] ?? null);
     add("worst-pair", "Worst pair of faults", matrix.worstOrdinaryPair);
   }
-  return { rig: resolved.rig, running, stories, fit: fitAndLoad(resolved.rig) };
+  const holes = breakHoles(resolved.rig, simulator, judged);
+  return { rig: resolved.rig, running, stories, holes, fit: fitAndLoad(resolved.rig) };
 }
 
 /** The slowest part: fill levels need a search over many levels, and each remedy needs a trial. */

@@ -1,5 +1,6 @@
 // Results of the hydraulic model in the form that the page reads.
 import type {
+  BreakHole,
   FaultCell,
   FaultMatrix,
   FillMarks,
@@ -75,6 +76,7 @@ export interface HydraulicAnswers {
   readonly rig: Rig;
   readonly running: RunningState;
   readonly stories: readonly ToldStory[];
+  readonly holes: readonly BreakHole[];
   readonly fit: FitAndLoad;
 }
 

@@ -23,6 +23,8 @@ export interface OutageSimulationOptions {
   readonly keepTrace?: boolean;
   /** Work out transfer matrices; true when absent. */
   readonly follow?: boolean;
+  /** The good end of what the air of siphon-break holes may do: it gathers at the crown. The bad end when absent. */
+  readonly airGathers?: boolean;
 }
 
 /** Longest times followed [s]: a fault while running, a cut, a restart. */
@@ -182,6 +184,7 @@ export class OutageSimulator {
     const opening = this.open(faulty, keep);
     const { system, y, healthy, faultWhileRunning } = opening;
     const running = opening.running();
+    system.modes.airGathers = options.airGathers ?? false;
     system.modes.pumpOn = false;
     system.modes.powered = false;
     const cut = this.stage(system, y, {
