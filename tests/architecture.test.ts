@@ -68,6 +68,8 @@ describe("imports go one way: viz -> scenarios -> models -> sim", () => {
  */
 const ROOMS: readonly string[] = [
   "sim",
+  "sim/webassembly",
+  "sim/formula",
   "sim/linear-algebra",
   "sim/integrators",
   "sim/events",

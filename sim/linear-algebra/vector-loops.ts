@@ -5,6 +5,9 @@
  * the same bits; WebAssembly takes about half the time.
  */
 export interface VectorLoops {
+  /** The memory itself: WebAssembly's, or null where it is a plain buffer. */
+  readonly memory: WebAssembly.Memory | null;
+  readonly buffer: ArrayBufferLike;
   /** A new array of zeros in this memory. */
   floats(length: number): Float64Array;
   integers(length: number): Int32Array;
@@ -87,6 +90,8 @@ export function createVectorLoops(bytes: number, webAssembly: boolean): VectorLo
     return at;
   };
   return {
+    memory,
+    buffer,
     floats: (length) => new Float64Array(buffer, take(8 * length), length),
     integers: (length) => new Int32Array(buffer, take(4 * length), length),
     run,
