@@ -95,9 +95,7 @@ export function initialiseModes(system: HydraulicSystem, y: Float64Array): void 
     if (pumping(system)) modes.legJoined[n] = full ? 1 : 0;
     else if (at(leg.display) <= bareZ(leg)) modes.legJoined[n] = 0;
   });
-  network.returnLine?.tees.forEach((_, t) => {
-    modes.teeAired[t] = !pumping(system) && teeCovered(system, t, y) <= 0 ? 1 : 0;
-  });
+  modes.teeAired.fill(0);
   partLegs(system, y);
   network.drains.forEach((drain, n) => {
     if (modes.drainFull[n] === 1 && at(drain.box) <= drain.inletZ + DRAIN_SEAL_M) letAirIn(system, n, y);
@@ -116,15 +114,17 @@ export function initialiseModes(system: HydraulicSystem, y: Float64Array): void 
   }
 }
 
-/** Parts every joined leg that lets air in; one that parts changes the head at the feet of the others. */
+/** Parts every joined leg that lets air in, and lets the air into its tee; both change the heads of the other legs. */
 function partLegs(system: HydraulicSystem, y: Float64Array): void {
   const { modes } = system;
-  const legs = system.network.returnLine?.legs ?? [];
+  const { legs = [], tees = [] } = system.network.returnLine ?? {};
   const holds = (n: number): boolean => nozzleCovered(system, n, y) >= 0 && columnHolds(system, n, y) >= 0;
-  for (let parted = true; parted; ) {
-    const n = legs.findIndex((_, leg) => modes.legJoined[leg] === 1 && !holds(leg));
-    parted = n >= 0;
-    if (parted) modes.legJoined[n] = 0;
+  for (;;) {
+    const leg = legs.findIndex((_, n) => modes.legJoined[n] === 1 && !holds(n));
+    if (leg >= 0) modes.legJoined[leg] = 0;
+    const tee = pumping(system) ? -1 : tees.findIndex((_, t) => modes.teeAired[t] === 0 && teeCovered(system, t, y) <= 0);
+    if (tee >= 0) modes.teeAired[tee] = 1;
+    if (leg < 0 && tee < 0) return;
   }
 }
 
