@@ -42,6 +42,8 @@ export interface Finding {
   readonly advised?: Message;
   /** The cheapest thing that changes it, and what is then left; every alarm has one. */
   readonly remedy?: Spoken;
+  /** The answer in one short sentence, for findings that a question may be about. */
+  readonly brief?: Spoken;
 }
 
 /** The three jobs that people come for. */
@@ -62,7 +64,7 @@ export interface LeadAnswer extends Spoken {
 export interface Answer {
   /** As the scenario asks it; a plain one where it does not ask. */
   readonly question: string;
-  /** One to three sentences that answer it. */
+  /** One or two short sentences that answer it. */
   readonly sentences: readonly Spoken[];
   readonly lead: readonly LeadAnswer[];
   /** Every finding by id, the most urgent first. */
@@ -269,6 +271,8 @@ export interface OutageClock {
   readonly amberH: readonly [number, number] | null;
   readonly redH: readonly [number, number] | null;
   readonly why: string;
+  /** `why` with its quantities apart. */
+  readonly said?: Message;
   readonly source: string;
 }
 
