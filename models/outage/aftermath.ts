@@ -1,23 +1,32 @@
-// When the power is back: what to test and look at, and what must not be switched on again.
+// Checks after the power returns: what to test and inspect, and what must stay switched off.
 import type { Cut } from "./cut.ts";
 import type { Lost } from "./media-clock.ts";
 import type { ClosedWater } from "./stagnant-volumes.ts";
 
-/** Days after a cut on which ammonia and nitrite are tested (common practice, no published source: daily at first, then until a slow mini-cycle would have shown). */
+/**
+ * Days after an outage on which to test ammonia and nitrite (common practice, no published source: daily at first, then
+ * until a slow rise would have shown).
+ */
 export const TEST_DAYS = [1, 2, 4, 7, 14] as const;
 
-/** Power back while nothing flows: the clocks go on as in a stopped pump with heater and mains air running (the pump seized, or its prime is gone). */
+/**
+ * The power is back but nothing flows (the pump has seized or lost its prime): an outage that continues with heater and
+ * mains air running.
+ */
 export function powerBackIsNotFlowBack(cut: Cut, moreHours: number): Cut {
   return { ...cut, hours: moreHours, pumpStuckHours: 0, everythingOff: false };
 }
 
-/** What to do with a closed body of water that stood beside the tower. */
+/** Advice for a closed filter that stood still beside the tower. */
 export interface ClosedFilterAdvice {
   readonly restartIntoTank: boolean;
   readonly words: string;
 }
 
-/** A closed filter that may have lost its oxygen is not restarted into the tank: it is opened, smelled and rinsed first (common practice, no published source). */
+/**
+ * A closed filter that may have run out of oxygen must not restart into the tank: open, smell and rinse it first
+ * (common practice, no published source).
+ */
 export function closedFilterAdvice({ name, foul }: ClosedWater, hours: number): ClosedFilterAdvice {
   const { oxygenGoneH, nitrateGoneH } = foul;
   const it = name.charAt(0).toUpperCase() + name.slice(1);
@@ -39,13 +48,16 @@ export interface Aftermath {
   readonly doNotRestart: readonly string[];
 }
 
-/** Share of nitrifiers lost above which a visible mini-cycle is to be expected; below it spare capacity covers the loss (modelling assumption). */
+/**
+ * Share of nitrifiers lost above which ammonia and nitrite visibly rise; below it, spare capacity covers the loss
+ * (modelling assumption).
+ */
 const NOTICEABLE_LOSS = 0.2;
 
 /**
- * The list for the card on the cabinet door.
- * @param closed closed filters that stood with their water in, none when there are none
- * @param worstLost the largest loss over the media
+ * The checklist for the card on the cabinet door.
+ * @param closed closed filters that stood still with their water in; may be empty
+ * @param worstLost the largest loss of nitrifiers over the media
  */
 export function aftermath(cut: Cut, closed: readonly ClosedWater[], worstLost: Lost): Aftermath {
   const advice = closed.map((water) => closedFilterAdvice(water, cut.hours));

@@ -1,4 +1,4 @@
-// What the media go through in a cut: drying above the water, stagnation below it, and what of the nitrifiers is lost.
+// What happens to the media in an outage: drying above the water, stagnation below it, and the resulting loss of nitrifiers.
 
 import { exp } from "../../sim/elementary.ts";
 import type { FilmDuringOutage } from "../nitrogen/operation/power-cut.ts";
@@ -11,13 +11,13 @@ import { foulTimes, type StagnantVolume, stagnantVolumes } from "./stagnant-volu
 import { type Foul, SULPHIDE_LOSS_PER_DAY, starvedShare, turningFoul } from "./stagnant-water.ts";
 import { cutTemperatures, type TemperatureCurve } from "./temperature.ts";
 
-/** A tower calls for attention when the first media are dry, and is late when a third of it is (modelling assumption). */
+/** The drying clock turns amber when the first media are dry, and red when a third of them are (modelling assumption). */
 const FIRST_DRY = 0.01;
 const THIRD_DRY = 1 / 3;
-/** Foul water is late a day after its nitrate is gone (modelling assumption). */
+/** The clock of stagnant water turns red this long after its nitrate has run out [h] (modelling assumption). */
 const FOUL_FOR_H = 24;
 
-/** Drying clocks, one a tower; none for a tower whose media all lie under water. */
+/** Drying clocks, one per tower; none for a tower whose media are fully submerged. */
 export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCurve): Clock[] {
   return rest.rig.towers.flatMap((tower, t): Clock[] => {
     const drowned = drownedShare(rest, tower);
@@ -46,7 +46,10 @@ export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCu
   });
 }
 
-/** Clock of one standing body of water: amber when nitrate is gone as well as oxygen, red a day later; a closed filter is amber without oxygen. */
+/**
+ * Clock of one stagnant body of water. Media: amber when nitrate is gone as well as oxygen, red a day later. Closed
+ * filter: amber without oxygen, red without nitrate.
+ */
 export function foulClock(
   { water, closedCell }: Pick<StagnantVolume, "water" | "closedCell">,
   { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: Foul,
@@ -89,19 +92,21 @@ export function foulClock(
       };
 }
 
-/** Clocks of all standing bodies of water. */
-export const foulClocks = (rest: AtRest, tried: OutageTrial): Clock[] =>
-  stagnantVolumes(rest, tried.aquarium, tried.likely.films).map((standing) => foulClock(standing, foulTimes(standing, tried)));
+/** Clocks of all stagnant bodies of water. */
+export const foulClocks = (rest: AtRest, trial: OutageTrial): Clock[] =>
+  stagnantVolumes(rest, trial.aquarium, trial.likely.films).map((standing) => foulClock(standing, foulTimes(standing, trial)));
 
-/** Share of ammonia and nitrite oxidisers lost, 0..1. */
+/** Shares of ammonia and nitrite oxidisers lost, 0-1. */
 export interface Lost {
   readonly aob: number;
   readonly nob: number;
 }
 
 /**
- * The hook of the nitrogen timeline: what a cut kills beyond the starving and decay that the process matrix itself computes: nitrifiers on media
- * that dried, and in water that turned foul. Likely values of the assumed losses. Films on glass and rock stay in the display's water: nothing.
+ * Returns the callback with which the nitrogen simulation applies losses that its process matrix does not compute
+ * (starvation and decay are in the matrix): nitrifiers on media that dried out and in water that became anoxic. It uses
+ * the likely values of the assumed losses. Films on glass and rock lose nothing, because they stay in the display's
+ * water.
  */
 export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, film: number, seen: FilmDuringOutage) => Lost {
   const { filmOf } = aquarium;
@@ -123,7 +128,7 @@ export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, fi
   };
 }
 
-/** Nitrifiers lost in foul water. */
+/** Nitrifiers lost in water without oxygen and nitrate for a number of hours. */
 function foulLoss(hours: number): Lost {
   const days = hours / 24;
   return { aob: 1 - exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };

@@ -11,7 +11,7 @@ type ReturnText = Scenario["return"];
 type NozzleText = NonNullable<ReturnText["nozzles"]>[number];
 type HoleText = NozzleText["hole"];
 
-/** Flow on the label, or the end of the curve [m3/s]. */
+/** Flow on the label, or the last flow of the pump curve [m³/s]. */
 export const labelFlowM3PerS = (r: ReturnText): number => r.pump.flow ?? r.pump.curve![r.pump.curve!.length - 1]!.flow;
 
 function pumpCurve(

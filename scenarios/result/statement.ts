@@ -1,4 +1,4 @@
-// A finding as it is found: its sentences may hold quantities, which the result carries both ways.
+// A finding before formatting: its sentences may contain quantities, which the result carries in both forms.
 
 import { formatMessage, type Message, type MessageFormatter } from "../text/message.ts";
 import type { Consequence, Finding, Likelihood, Spoken } from "./result.ts";
@@ -15,7 +15,7 @@ export interface Statement
   readonly brief?: string | Message;
 }
 
-/** Spelt out for the scenario's own units, and kept apart for readers of others. */
+/** Formatted in the scenario's own units, and as separate parts for readers with other units. */
 export const spoken = (messageFormatter: MessageFormatter, words: string | Message): Spoken => ({
   text: formatMessage(words, messageFormatter),
   ...(typeof words === "string" ? {} : { said: words }),

@@ -14,6 +14,7 @@ import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import { closedFiltersAfter, fortnightOf, runTrials } from "../analysis/outage.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
+import { breakHoleFindings } from "../findings/break-holes.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { effectFinding, waterChangeFindings } from "../findings/effects.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
@@ -231,6 +232,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => peakFindings(a.words, a.run(), a.spread()),
   (a) => a.effects().map(({ n, effect }) => effectFinding(effect, rangesOf(a.spread(), n))),
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
+  (a) => breakHoleFindings(a.hydraulics()),
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
   (a) => aftermathFinding(a.resolved.outage, a.fortnight()),

@@ -1,4 +1,4 @@
-// Pump, riser, outlets, side branches and top-off, as a scenario writes them.
+// Scenario format of pump, riser, outlets, side branches and top-off.
 import * as z from "zod";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {

@@ -1,4 +1,4 @@
-// Prints quantities in both unit systems, theirs first: "23 mm (7/8 in)", "24 L (6.3 US gal)".
+// Formats quantities in both unit systems, the reader's system first: "23 mm (7/8 in)", "24 L (6.3 US gal)".
 
 import { log10, square } from "../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
@@ -12,7 +12,7 @@ export interface BothUnits {
   readonly US: string;
 }
 
-/** Theirs first, the other in brackets. */
+/** The given system first, the other in brackets. */
 export const theirsFirst = (both: BothUnits, system: UnitSystem): string =>
   system === "metric" ? `${both.metric} (${both.US})` : `${both.US} (${both.metric})`;
 
@@ -23,7 +23,7 @@ const POUND_G = unitNamed("lb")!.factor;
 
 const marks = new Map<string, Intl.NumberFormat>();
 
-/** Formats with up to so many decimals in the number marks of a language. */
+/** A cached number format with at most `decimals` decimals in the notation of a locale. */
 function marksOf(locale: string, decimals: number): Intl.NumberFormat {
   const key = `${locale}/${decimals}`;
   const known = marks.get(key) ?? new Intl.NumberFormat(locale, { maximumFractionDigits: decimals, useGrouping: false });
@@ -31,7 +31,10 @@ function marksOf(locale: string, decimals: number): Intl.NumberFormat {
   return known;
 }
 
-/** A number with at most `digits` significant digits, never in exponent form, no trailing zeros, minus zero as zero. */
+/**
+ * A number with at most `digits` significant digits: no exponent, no trailing zeros, minus zero as zero.
+ * @throws RangeError when the value is not finite
+ */
 export function plain(value: number, digits = 3, locale = "en"): string {
   if (!Number.isFinite(value)) throw new RangeError(`${value} cannot be printed`);
   if (value === 0) return "0";
@@ -40,7 +43,7 @@ export function plain(value: number, digits = 3, locale = "en"): string {
   return text === "-0" ? "0" : text;
 }
 
-/** Inches to the nearest sixteenth, as on a ruler: "8 5/8 in". */
+/** Inches, rounded to sixteenths as on a ruler: "8 5/8 in". */
 export function inches(metres: number): string {
   const sixteenths = Math.round((Math.abs(metres) / INCH_M) * 16);
   const whole = Math.floor(sixteenths / 16);
@@ -79,7 +82,7 @@ export const volume = (m3: number, locale?: string): BothUnits => {
   };
 };
 
-/** Litres an hour and US gallons an hour. */
+/** Litres per hour and US gallons per hour. */
 export const flow = (m3PerS: number, locale?: string): BothUnits => ({
   metric: `${plain(m3PerS * 3.6e6, 3, locale)} L/h`,
   US: `${plain(m3PerS / US_GPH_M3_PER_S, 3, locale)} US gph`,
@@ -96,10 +99,13 @@ export const mass = (grams: number, locale?: string): BothUnits => ({
   US: Math.abs(grams) < POUND_G ? `${plain((grams / POUND_G) * 16, 2, locale)} oz` : `${plain(grams / POUND_G, 2, locale)} lb`,
 });
 
-/** Same in both systems: a share in percent. */
+/** A share as a percentage, the same in both systems. */
 export const share = (value: number): string => `${plain(value * 100)} %`;
 
-/** The day of the plan that a moment falls in; day 0 is the first. Rounding errors of a solver do not make it the day before. */
+/**
+ * The day of the run, counted from 0, that contains a time [d]. A small tolerance keeps rounding errors of the solver
+ * from giving the day before.
+ */
 export const dayOf = (days: number): number => Math.floor(days + 1e-6);
 
 /** Seconds, minutes with seconds, or hours with minutes, as a watch shows them: "37 s", "3 min 48 s", "2 h 30 min". */

@@ -1,9 +1,9 @@
-// Sentences that keep their quantities apart, so that each reader gets them in their own units, on their own scale, with their own number marks.
+// Messages keep words and quantities apart, so that each reader gets quantities in their own units, kit scale and number format.
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import * as format from "./format.ts";
 import type { Species } from "./nitrogen-basis.ts";
 
-/** A quantity in SI units (nitrogen: g N/m3), or a bare number with so many significant digits. */
+/** A quantity in SI units (nitrogen: g N/m³), or a bare number with a count of significant digits. */
 export type Quantity =
   | { readonly is: "number"; readonly value: number; readonly digits: number }
   | {
@@ -13,21 +13,21 @@ export type Quantity =
   | { readonly is: "hour span"; readonly value: number; readonly to: number | null }
   | { readonly is: "span"; readonly of: Species; readonly value: number; readonly to: number };
 
-/** Words and quantities in the order in which they are said. */
+/** Words and quantities, in the order of the sentence. */
 export type Message = readonly (string | Quantity)[];
 
-/** How one reader wants quantities. */
+/** How a reader's quantities are formatted. */
 export interface MessageFormatter {
   readonly units: format.UnitSystem;
-  /** BCP 47. */
+  /** BCP 47 language tag. */
   readonly locale: string;
-  /** Scale of their kit: factor from g N, and its name. */
+  /** Scale of the reader's test kit for a species: factor from g N, and its name. */
   scale(species: Species): { readonly perN: number; readonly name: string };
 }
 
 const WHOLE = 15;
 
-/** A bare number with at most so many significant digits. */
+/** A bare number with at most `digits` significant digits. */
 export const number = (value: number, digits = 2): Quantity => ({ is: "number", value, digits });
 export const length = (metres: number): Quantity => ({ is: "length", value: metres });
 export const area = (m2: number): Quantity => ({ is: "area", value: m2 });
@@ -41,12 +41,12 @@ export const hours = (h: number): Quantity => ({ is: "hours", value: h });
 export const hourSpan = (from: number, to: number | null): Quantity => ({ is: "hour span", value: from, to });
 /** A moment as the day it falls in: "day 13". The same rule holds for tables, dates and the calendar file; see `dayOf`. */
 export const day = (days: number): Quantity => ({ is: "day", value: days });
-/** The same told in days: hours while it is under two. */
+/** A duration given in days; under two days it is printed in hours or less. */
 export const lasting = (days: number): Quantity => duration(days * SECONDS_PER_DAY);
-/** A concentration on the reader's kit scale; what is a little below nothing is nothing. */
+/** A concentration, printed on the reader's kit scale; negative rounding errors count as zero. */
 export const concentration = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
 
-/** From one concentration to another: "0.3 to 0.9 mg/L as NH4". */
+/** A range of concentrations: "0.3 to 0.9 mg/L as NH4". */
 export const span = (species: Species, [low, high]: readonly [number, number]): Quantity => ({
   is: "span",
   of: species,
@@ -54,7 +54,7 @@ export const span = (species: Species, [low, high]: readonly [number, number]): 
   to: Math.max(0, high),
 });
 
-/** As a sentence begins. */
+/** The text with its first letter in upper case. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** The same for a message that begins with words. */
@@ -121,7 +121,7 @@ function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
   }
 }
 
-/** The sentence for one reader. */
+/** The text of a message for one reader. */
 export const formatMessage = (said: string | Message, messageFormatter: MessageFormatter): string =>
   typeof said === "string"
     ? said

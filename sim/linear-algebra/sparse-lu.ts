@@ -1,36 +1,36 @@
-// Numeric factorisation and solve on a compiled elimination plan; allocates nothing after construction.
+// Numeric factorisation and solve on a compiled elimination plan. It allocates nothing after construction.
 
 import type { EliminationPlan } from "./elimination.ts";
 import type { VectorLoops } from "./vector-loops.ts";
 
-/** A pivot smaller than this part of its row's largest entry has lost too many digits to be divided by. */
+/** Below this fraction of the largest entry in its row, a pivot has lost too many digits. */
 const SMALLEST_PIVOT = 1e-10;
 const BYTES_PER_OPERATION = 12;
 
-/** Kernel memory that `SparseLU` takes for a plan. */
+/** Bytes of memory of the vector loops that a `SparseLU` of this plan takes. */
 export function sparseLuBytes(plan: EliminationPlan): number {
   const { size, columns, updateTargets } = plan;
   return 8 * (columns.length + size) + BYTES_PER_OPERATION * (updateTargets.length + columns.length - size) + 8;
 }
 
 /**
- * Factors L D U (unit triangles) of `shift * I - A`, for matrices A of one sparsity pattern. Factorisation and the two
- * substitutions are lists of multiply-subtract operations, compiled at construction and run by the kernel.
+ * LDU factorisation (L and U with unit diagonals) of `shift * I - A`, for matrices A of one sparsity pattern. Factorisation and
+ * substitution are lists of multiply-subtract operations, compiled at construction and run by the vector loops.
  */
 export class SparseLU {
-  /** Right-hand side before `solve`, solution after it. */
+  /** Length size: the right-hand side before `solve`, the solution after it. */
   readonly vector: Float64Array;
   private readonly plan: EliminationPlan;
   private readonly kernel: VectorLoops;
   private readonly values: Float64Array;
   private readonly inversePivot: Float64Array;
-  /** Byte addresses of the operations: where each row's factorisation begins, where the substitutions do, the end. */
+  /** Byte addresses in the list of operations: start of each row's factorisation, of both substitutions, and the end. */
   private readonly rowOperations: Int32Array;
   private readonly forward: number;
   private readonly backward: number;
   private readonly end: number;
 
-  /** @param kernel with `sparseLuBytes(plan)` to spare */
+  /** @param kernel must have `sparseLuBytes(plan)` bytes left */
   constructor(plan: EliminationPlan, kernel: VectorLoops) {
     const { size, order, rowStart, diagonal, columns, positions, updateTargets } = plan;
     this.plan = plan;
@@ -64,7 +64,7 @@ export class SparseLU {
       for (let right = diagonal[p] + 1; right < rowStart[p + 1]; right++) rightEntries.push(right);
     }
     this.rowOperations[size] = here();
-    // By columns, so that neighbouring operations do not wait for one another's results.
+    // Ordered by column, so that an operation does not wait for the result of the one before it.
     const substitute = (e: number) => add(component(rowOf[e]), entry(e), component(columns[e]));
     this.forward = here();
     for (const e of leftEntries.sort((d, e) => positions[d] - positions[e])) substitute(e);
@@ -74,8 +74,9 @@ export class SparseLU {
   }
 
   /**
-   * Factorises `shift * I - A`, A given by its values in pattern order.
-   * @returns -1, or the component whose diagonal pivot is unusable (zero, not finite or tiny beside its row)
+   * Factorises `shift * I - A`.
+   * @param a values of A in pattern order
+   * @returns -1, or the component whose diagonal pivot is unusable (zero, not finite, or tiny relative to its row)
    */
   factorise(shift: number, a: Float64Array): number {
     const { size, order, rowStart, diagonal, positions, scatter } = this.plan;
@@ -96,7 +97,7 @@ export class SparseLU {
       }
       if (!(Math.abs(pivot) > SMALLEST_PIVOT * largest && Math.abs(pivot) < Number.POSITIVE_INFINITY)) return order[p];
       inversePivot[order[p]] = inverse;
-      // Left entries were needed undivided by the updates of their own row only.
+      // Scale the left entries last: the updates of this row needed them unscaled.
       for (let e = rowStart[p]; e < here; e++) values[e] *= inversePivot[order[positions[e]]];
     }
     return -1;

@@ -1,19 +1,22 @@
-// The two loops that a step spends its time in, as WebAssembly where that is allowed and as script elsewhere.
+// The two inner loops that dominate the cost of a step: WebAssembly where it may be compiled, JavaScript elsewhere.
 
 /**
- * A block of memory and two loops over it. WebAssembly and script do the same operations in the same order and give the same bits;
- * WebAssembly takes about half the time.
+ * A block of memory and two loops over it. WebAssembly and JavaScript do the same operations in the same order and give
+ * the same bits; WebAssembly takes about half the time.
  */
 export interface VectorLoops {
-  /** A new array in the kernel's memory, zeros. */
+  /** The memory itself: WebAssembly's, or null where it is a plain buffer. */
+  readonly memory: WebAssembly.Memory | null;
+  readonly buffer: ArrayBufferLike;
+  /** A new array of zeros in this memory. */
   floats(length: number): Float64Array;
   integers(length: number): Int32Array;
   /**
-   * Runs a list of operations a -= b * c, stored from byte address `from` up to `to`; each is three byte addresses (int32) of
-   * float64s.
+   * Runs the operations a -= b * c stored between the byte addresses `from` and `to`. Each operation is three byte
+   * addresses (int32) of float64 values.
    */
   run(from: number, to: number): void;
-  /** out_i += factor * x_i for i < length; out and x are byte addresses. */
+  /** out_i += factor * x_i for 0 <= i < length; out and x are byte addresses. */
   addScaled(out: number, factor: number, x: number, length: number): void;
 }
 
@@ -46,18 +49,18 @@ const MODULE = Uint8Array.from([
   ...[0x0c, 0x01, 0x0b, 0x0b, 0x0b],
 ]);
 
-/** Compiled when first needed, once for all kernels. */
-let coupled: WebAssembly.Module | undefined;
+/** Compiled on first use, and shared by all instances. */
+let compiledModule: WebAssembly.Module | undefined;
 
-/** In a browser a page's content policy may forbid to compile, and would report the attempt: script, until the page says otherwise. */
+/** The content policy of a web page may forbid compilation and report the attempt, so pages start with JavaScript loops. */
 let allowed = !("window" in globalThis || "WorkerGlobalScope" in globalThis);
 
 export const mayCompile = (): boolean => allowed;
 
-/** For a page whose content policy lets WebAssembly be compiled; stays with script where the browser does not. */
+/** Lets a page whose content policy permits it use WebAssembly; where compilation fails, the JavaScript loops stay in use. */
 export function compileWhereAllowed(): void {
   try {
-    coupled ??= new WebAssembly.Module(MODULE);
+    compiledModule ??= new WebAssembly.Module(MODULE);
     allowed = true;
   } catch (error) {
     if (!(error instanceof WebAssembly.CompileError)) throw error;
@@ -70,7 +73,10 @@ interface Exports {
   add(out: number, factor: number, x: number, end: number): void;
 }
 
-/** @param bytes size of the memory; @param webAssembly a page whose content policy forbids it must ask for script */
+/**
+ * @param bytes size of the memory
+ * @param webAssembly false where a content policy forbids compilation
+ */
 export function createVectorLoops(bytes: number, webAssembly: boolean): VectorLoops {
   const memory = webAssembly ? memoryOf(bytes) : null;
   const buffer = memory?.buffer ?? new ArrayBuffer(Math.ceil(bytes / 8) * 8);
@@ -84,6 +90,8 @@ export function createVectorLoops(bytes: number, webAssembly: boolean): VectorLo
     return at;
   };
   return {
+    memory,
+    buffer,
     floats: (length) => new Float64Array(buffer, take(8 * length), length),
     integers: (length) => new Int32Array(buffer, take(4 * length), length),
     run,
@@ -92,7 +100,8 @@ export function createVectorLoops(bytes: number, webAssembly: boolean): VectorLo
 }
 
 /**
- * Memory for WebAssembly, which reserves gigabytes of addresses whatever its size; null where addresses are limited (`ulimit -v`), or spent.
+ * Memory for WebAssembly. The engine reserves gigabytes of address space whatever its size, so this returns null where
+ * address space is limited (`ulimit -v`) or exhausted.
  */
 function memoryOf(bytes: number): WebAssembly.Memory | null {
   try {
@@ -104,8 +113,8 @@ function memoryOf(bytes: number): WebAssembly.Memory | null {
 }
 
 function compile(): WebAssembly.Module {
-  coupled ??= new WebAssembly.Module(MODULE);
-  return coupled;
+  compiledModule ??= new WebAssembly.Module(MODULE);
+  return compiledModule;
 }
 
 function scriptLoops(buffer: ArrayBuffer): Exports {

@@ -66,6 +66,7 @@ function pumped(
       crownZ: 1,
       hole: null,
       boreM: pipe.boreM,
+      fallBoreM: pipe.boreM,
       inLink: add(`in ${n}`, 0, first + n),
       outLink: add(`out ${n}`, first + n, display),
     })),

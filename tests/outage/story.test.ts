@@ -184,7 +184,7 @@ describe("a keeper's diary of 4.5 days: pump dead, media kept drowned in tank wa
 
   it("capacity reduced but alive", () => {
     const [film] = aquarium.filmOf.submerged;
-    for (const guild of ["cmx", "nob"] as const) {
+    for (const guild of ["sao", "nob"] as const) {
       const stock = (day: number) => {
         const i = aquarium.layout.filmIndex(film, guild);
         const n = run.days.findIndex((d) => d >= day);

@@ -1,4 +1,5 @@
-// Where addresses are limited (`ulimit -v`, shared clusters) WebAssembly gets no memory: the script loops give the same bits.
+// Where address space is limited (`ulimit -v`, shared clusters), WebAssembly gets no memory; the JavaScript loops then
+// give the same bits.
 import { expect, test, vi } from "vitest";
 import { createVectorLoops } from "../../sim/linear-algebra/vector-loops.ts";
 
@@ -14,7 +15,7 @@ function result(): number[] {
   return [...a];
 }
 
-test("without memory for WebAssembly the loops run as script, to the same bits", () => {
+test("without memory for WebAssembly the JavaScript loops give the same bits", () => {
   const usual = result();
   class NoMemory {
     constructor() {

@@ -20,5 +20,5 @@ const queue = await StudyQueue.open({
   signal: new AbortController().signal,
   say: console.error,
 });
-await work({ queue, pool, program: "0.1.0", signal: new AbortController().signal, untilDone: true, say: console.error });
+await work({ queue, pool, program: process.argv[3], signal: new AbortController().signal, untilDone: true, say: console.error });
 await queue.close();

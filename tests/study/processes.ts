@@ -1,11 +1,21 @@
 // The built command as processes, for tests that stop and kill them.
 import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 
 export const projectFile = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
 const CLI = projectFile("dist/cli.js");
 export const FILLS = projectFile("tests/study/data/fills.yaml");
+
+/** Version and build of the built command, as it enters them with a study. */
+export const programId = (): string => {
+  const { version } = JSON.parse(readFileSync(projectFile("package.json"), "utf8")) as { version: string };
+  const hash = createHash("sha256")
+    .update(readFileSync(projectFile("dist/study-worker.js")))
+    .digest("hex");
+  return `${version}+${hash.slice(0, 8)}`;
+};
 
 export interface Running {
   readonly child: ChildProcess;

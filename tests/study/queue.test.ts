@@ -8,7 +8,7 @@ import { StudyQueue } from "../../scenarios/study/node-queue.ts";
 import { prepareStudy } from "../../viz/cli-study.ts";
 import { outputsIn, runWithKills } from "./kills.ts";
 import { startPostgres, type TestDatabase } from "./postgres.ts";
-import { FILLS, program, projectFile } from "./processes.ts";
+import { FILLS, program, programId, projectFile } from "./processes.ts";
 
 let folder: string;
 let database: TestDatabase;
@@ -69,7 +69,7 @@ describe("a study through a queue", () => {
     let stopped = false;
     const one = async (): Promise<number> => {
       let deaths = 0;
-      while (!stopped) if ((await program([database.url], environment, script).done).code === null) deaths++;
+      while (!stopped) if ((await program([database.url, programId()], environment, script).done).code === null) deaths++;
       return deaths;
     };
     const [deaths] = await Promise.all([
@@ -95,19 +95,19 @@ describe("a study through a queue", () => {
       const { study, setup } = prepareStudy(FILLS);
       await queue.enter(id, "9.9.9", study, setup);
       expect((await worker().done).text).toContain(
-        'refused: the study "How full a sump may be" is of version 9.9.9, this worker is 0.1.0: install the same version',
+        `refused: the study "How full a sump may be" is of version 9.9.9, this worker is ${programId()}: install the same version`,
       );
-      await expect(queue.enter(id, "0.1.0", study, setup)).rejects.toThrow(
-        "this study was begun by version 9.9.9, this is 0.1.0",
+      await expect(queue.enter(id, programId(), study, setup)).rejects.toThrow(
+        `this study was begun by version 9.9.9, this is ${programId()}`,
       );
       await queue.forget(id);
-      await queue.enter(id, "0.1.0", study, setup);
+      await queue.enter(id, programId(), study, setup);
       await database.query(`update sumpwright.study set setup = replace(setup, '150 mm', '10 mm')`);
       expect((await worker().done).text).toContain(
         "is left alone: refused: the study in the database is not the one it says it is",
       );
       await queue.forget(id);
-      await queue.enter(id, "0.1.0", study, setup);
+      await queue.enter(id, programId(), study, setup);
       await queue.addMissingJobs(id, study.points, 120);
       await database.query(`update sumpwright_jobs.job set data = '{"from": 0, "to": 999}'`);
       const { text } = await (async () => {

@@ -324,8 +324,8 @@ describe("a first file, the keys, and completion", () => {
   test("bash completes commands and options", () => {
     const { out } = inShell(`eval "$(sumpwright completion bash)"
       tried() { COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); COMPREPLY=(); _sumpwright; echo "\${COMPREPLY[*]}"; }
-      tried sumpwright ch; tried sumpwright run --tog; tried sumpwright new --tap`);
-    expect(out).toBe("check\n--together\n--tap-ph --tap-kh\n");
+      tried sumpwright ch; tried sumpwright run --tog; tried sumpwright new --tap; tried sumpwright completion z`);
+    expect(out).toBe("check\n--together\n--tap-ph --tap-kh\nzsh\n");
     for (const shell of ["zsh", "fish"]) expect(sumpwright(["completion", shell])).toMatchObject({ code: 0, err: "" });
     expect(sumpwright(["completion", "other"]).code).toBe(2);
   });

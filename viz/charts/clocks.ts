@@ -1,11 +1,11 @@
-// The clocks of a power cut on one time line: when each calls for attention and when it is late.
+// The clocks of an outage on one time axis: the ranges in which each turns amber and red.
 import type { OutageClock } from "../../scenarios/result/result.ts";
 import { hourRange } from "../../scenarios/text/format.ts";
 import { h, type Markup } from "../view/markup.ts";
 import type { Reader } from "../view/reader.ts";
 import { linear } from "./scale.ts";
 
-/** A clock is not followed beyond this; a range that ends here is open. */
+/** Horizon of the clocks [h]; a range that ends here is open. */
 const LONGEST_H = 120;
 
 const hours = (reader: Reader, [from, to]: readonly [number, number]): string =>
@@ -19,7 +19,7 @@ export const clockWords = (clock: OutageClock, reader: Reader): string => {
   return parts.join(", ");
 };
 
-/** Longest time on the axis: past the last alarm, at least half a day. */
+/** Length of the time axis [h]: beyond the last alarm, at least half a day. */
 export const clockSpan = (clocks: readonly OutageClock[]): number =>
   Math.max(12, Math.min(LONGEST_H, 1.15 * Math.max(0, ...clocks.flatMap((c) => [c.amberH?.[1] ?? 0, c.redH?.[1] ?? 0]))));
 

@@ -1,4 +1,4 @@
-// Without power: how long animals and filter last, and what a battery can do meanwhile.
+// Outage: how long animals and filter survive, and what a battery can run meanwhile.
 import type { BatteryPlan } from "../../scenarios/result/result.ts";
 import { clockWords, drawClocks } from "../charts/clocks.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";

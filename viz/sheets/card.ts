@@ -1,4 +1,4 @@
-// The power-cut card for the cabinet door, and one line for people who read nothing else.
+// The power-cut card for the cabinet door, and a summary in one line.
 import type { OutageClock, RunResult } from "../../scenarios/result/result.ts";
 import { type Child, h } from "../view/markup.ts";
 import { hours, length, number, type Reader, volume } from "../view/reader.ts";
@@ -6,7 +6,7 @@ import { hours, length, number, type Reader, volume } from "../view/reader.ts";
 const find = (clocks: readonly OutageClock[], what: RegExp): OutageClock | undefined =>
   clocks.find((c) => what.test(`${c.id} ${c.name}`));
 
-/** What to do, in order, during the cut. Order of the steps: common practice, no published source. */
+/** The steps during an outage, in order. Order of the steps: common practice, no published source. */
 export function duringCut(r: RunResult, reader: Reader): readonly string[] {
   const fish = find(r.outage, /fish|oxygen|air/i);
   const dry = find(r.outage, /dry/i);
@@ -42,7 +42,7 @@ export function duringCut(r: RunResult, reader: Reader): readonly string[] {
   return lines;
 }
 
-/** Where to look when the power is back. */
+/** The checks when the power returns. */
 export function afterCut(r: RunResult, reader: Reader): readonly string[] {
   const m = r.hydraulics.marks;
   const first = r.aftermath.checks.length > 0 ? r.aftermath.checks : ["Check that water flows: see it move over the weir."];
@@ -93,7 +93,7 @@ export function powerCard(r: RunResult, reader: Reader): Child {
   ];
 }
 
-/** One line for a landlord, an insurer or the family: how much, where, with which faults. */
+/** One line for a landlord, an insurer or the family: how much water, where, with which faults. */
 export function oneLine(r: RunResult, reader: Reader): string {
   const { stories, matrix, marks, load } = r.hydraulics;
   const plain = stories[0];

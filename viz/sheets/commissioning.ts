@@ -1,4 +1,5 @@
-// Commissioning sheet: what is predicted, what was measured, who signed. Steps of the pull-the-plug test: common practice, no published source.
+// Commissioning sheet: predictions, space for measurements, signature. Steps of the pull-the-plug test: common
+// practice, no published source.
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { at, levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
@@ -14,7 +15,7 @@ interface Step {
   readonly lines: readonly Line[];
 }
 
-/** Sump level at set times after the plug is pulled, and where it must have stopped. */
+/** Sump level at fixed times after the plug is pulled, and its final value. */
 function plugLines(story: OutageTrace, reader: Reader): readonly Line[] {
   const sump = ruledVessels(story).find((v) => v.kind === "chamber");
   const { cutS, restartS, endS } = moments(story);

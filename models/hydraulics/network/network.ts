@@ -117,7 +117,10 @@ export interface ReturnLeg {
   readonly tipZ: number;
   readonly crownZ: number;
   readonly hole: { readonly z: number; readonly diameterM: number; readonly areaM2: number } | null;
+  /** Bore at the hole and the tip. */
   readonly boreM: number;
+  /** Bore of the pipe in which the water runs down again behind the crown, when it runs back. */
+  readonly fallBoreM: number;
   readonly inLink: number;
   readonly outLink: number;
 }
@@ -168,6 +171,11 @@ export interface Modes {
   powered: boolean;
   topOff: "off" | "on" | "stuck on" | "stuck off";
   evaporating: boolean;
+  /**
+   * Where air goes that a siphon-break hole draws. false: a stream faster than the clearing velocity sweeps it down, the bad end of what
+   * may be. true: all but a trace gathers at the crown, the good end.
+   */
+  airGathers: boolean;
   /** 1 = siphon tubes full of water. */
   readonly tubesPrimed: Uint8Array;
   /** 1 = drain runs full (throttled siphons only). */
@@ -184,6 +192,7 @@ export function initialModes(network: Network): Modes {
     powered: false,
     topOff: "off",
     evaporating: false,
+    airGathers: false,
     tubesPrimed: new Uint8Array(network.primes).fill(1),
     drainFull: Uint8Array.from(network.drains, (drain) => (drain.kind === "throttled siphon" ? 1 : 0)),
     legJoined: new Uint8Array(network.returnLine?.legs.length ?? 0).fill(1),

@@ -1,7 +1,7 @@
 // The return line as links and pipes: pump, riser, a leg to each nozzle, branches.
 
 import type { Rig } from "../../rig.ts";
-import { CHECK_VALVE, ENTRANCE_REENTRANT, EXIT, FANNED_TIP, fittingsK, OPEN_VALVE, obstructionK } from "../laws/fittings.ts";
+import { checkValveK, ENTRANCE_REENTRANT, EXIT, FANNED_TIP, fittingsK, OPEN_VALVE, obstructionK } from "../laws/fittings.ts";
 import { boreAreaM2, type Pipe } from "../laws/pipe.ts";
 import { type Assembly, receiver } from "./assembly.ts";
 import type { ReturnLeg, ReturnLine } from "./network.ts";
@@ -23,7 +23,7 @@ const LOWEST_INTAKE_M = 0.005;
 export function addReturnLine(parts: Assembly, rig: Rig): ReturnLine {
   const { pump, riser, nozzles, branches, checkValve, checkValveWeepM3PerS, valveOpenShare } = rig.return;
   const source = parts.place(rig.sump.chambers[rig.sump.chambers.length - 1].id);
-  const valve = checkValve === "none" ? 0 : CHECK_VALVE;
+  const valve = checkValve === "none" ? 0 : checkValveK(riser.boreM);
   const riserPipe: Pipe = {
     boreM: riser.boreM,
     lengthM: riser.lengthM,
@@ -62,6 +62,7 @@ export function addReturnLine(parts: Assembly, rig: Rig): ReturnLine {
         ? { z: breakHole.z, diameterM: breakHole.diameterM, areaM2: boreAreaM2(breakHole.diameterM) * breakHole.count }
         : null,
       boreM: nozzle.boreM,
+      fallBoreM: nozzles.length === 1 ? riser.boreM : nozzle.boreM,
       inLink,
       outLink,
     };

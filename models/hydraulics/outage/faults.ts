@@ -182,19 +182,8 @@ const FAULTS: readonly FaultModel[] = [
   },
 ];
 
-/** A drip is no flood of an instant: it empties the display down to itself if nobody comes. Kept out of the matrix. */
-const DRIP: Fault = {
-  id: "bulkhead drips",
-  name: "a bulkhead drips",
-  changes: `a ${DRIP_HOLE_M * 1000} mm hole low in the first display`,
-  ordinary: 1,
-};
-
-/** Hole that a drip stands for: diameter [m], and height over the display's bottom [m]. */
+/** Hole that a dripping bulkhead stands for; a drip floods nothing at once, so it is no row of the matrix: diameter [m], and height over the display's bottom [m]. */
 export const DRIP_HOLE = { diameterM: DRIP_HOLE_M, heightM: 0.1 } as const;
-
-/** Every fault, applicable or not. */
-export const allFaults: readonly Fault[] = [...FAULTS.map(describe), DRIP];
 
 /** Faults that can befall this rig and belong in its matrix. */
 export function faultsFor(rig: Rig): Fault[] {
