@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import * as format from "../../scenarios/text/format.ts";
 import { parseQuantity } from "../../scenarios/text/units.ts";
 
-describe("lengths as on a ruler", () => {
+describe("lengths on a ruler", () => {
   test.each([
     [0.023, "23 mm", "7/8 in"],
     [0.218, "218 mm", "8 9/16 in"],
@@ -17,7 +17,7 @@ describe("lengths as on a ruler", () => {
     expect(format.length(metres)).toEqual({ metric, US: us });
   });
 
-  test("what is printed reads back to within half a step", () => {
+  test("a printed length parses to within half a step", () => {
     fc.assert(
       fc.property(fc.double({ min: 0.01, max: 9.9, noNaN: true }), (metres) => {
         const { metric, US } = format.length(metres);
@@ -56,20 +56,20 @@ test("flows and areas read back to within 0.5 %, volumes and masses to within th
   );
 });
 
-test("theirs first", () => {
+test("the reader's unit system comes first", () => {
   expect(format.theirsFirst(format.volume(0.024), "metric")).toBe("24 L (6.3 US gal)");
   expect(format.theirsFirst(format.volume(0.024), "US")).toBe("6.3 US gal (24 L)");
   expect(format.theirsFirst(format.temperature(25), "US")).toBe("77 °F (25 °C)");
 });
 
-test("a number that is none is never printed", () => {
+test("NaN and infinity are never printed", () => {
   for (const value of [Number.NaN, Number.POSITIVE_INFINITY]) expect(() => format.plain(value)).toThrow(RangeError);
   expect(format.plain(-1e-9, 2)).toBe("-0.000000001");
   expect(format.plain(123456)).toBe("123456");
   expect(format.plain(0.30000000000000004)).toBe("0.3");
 });
 
-test("durations read best in their own size", () => {
+test("durations are printed in the most readable unit", () => {
   expect([20, 90, 228, 5399, 5400, 14_400, 100_000, 604_800].map((seconds) => format.duration(seconds))).toEqual([
     "20 s",
     "90 s",
