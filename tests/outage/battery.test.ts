@@ -44,7 +44,7 @@ describe("CO-4: 300 W heater, 40 W return, 3 W air pump, 500 Wh, 10 h winter cut
     const small = batteryAnswer(20, { airW: 3, returnW: 0, heaterW: 0 }, 10);
     expect(small.order).toHaveLength(1);
     expect(small.order[0].hours).toBeCloseTo(16 / 3, 9);
-    expect(small.words[0]).toMatch(/by turns/);
+    expect(small.words[0]).toMatch(/a quarter of an hour at a time/);
     expect(small.alone).toHaveLength(1);
     expect(runtimeH(500, 3).low).toBeLessThan(runtimeH(500, 3).high);
   });

@@ -21,7 +21,7 @@ describe("messages with quantities", () => {
   const lowerIt = sentence`Lower it by ${length(0.0254)}: ${volume(0.003785411784)} less, at ${temperature(25)}.`;
 
   it("use the reader's unit system only", () => {
-    expect(formatMessage(lowerIt, metric)).toBe("Lower it by 25 mm: 3.79 L less, at 25 °C.");
+    expect(formatMessage(lowerIt, metric)).toBe("Lower it by 25 mm: 3.8 L less, at 25 °C.");
     expect(formatMessage(lowerIt, us)).toBe("Lower it by 1 in: 1 US gal less, at 77 °F.");
   });
 

@@ -215,7 +215,7 @@ describe("sheets", () => {
   });
 
   it("derive the power-cut card from the clocks of this tank", () => {
-    expect(duringCut(result, metric).join(" ")).toContain("Count on 4 h before the animals need air (it may be 6 h)");
+    expect(duringCut(result, metric).join(" ")).toContain("Count on 4 hours before the animals need air; it may be 6 hours");
     expect(oneLine(result, metric)).toContain(
       "the worst is snail or salt in the siphon-break hole together with sump filled to 330 mm, with 24 L (6.3 US gal) on the floor",
     );
