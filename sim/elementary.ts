@@ -23,7 +23,7 @@ const powerOfTwo = (n: number): number => POWERS_OF_TWO[n - SMALLEST_EXPONENT];
 export function exp(x: number): number {
   if (!(x > -746)) return x <= -746 ? 0 : Number.NaN;
   if (x > 710) return Number.POSITIVE_INFINITY;
-  const k = Math.round(x * Math.LOG2E);
+  const k = Math.floor(x * Math.LOG2E + 0.5);
   const high = x - k * LN2_HIGH;
   const low = k * LN2_LOW;
   const r = high - low;

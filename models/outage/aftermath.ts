@@ -33,12 +33,12 @@ export function closedFilterAdvice({ name, foul }: ClosedWater, hours: number): 
   if (oxygenGoneH === null || hours < oxygenGoneH[0])
     return {
       restartIntoTank: true,
-      words: `${it} still holds oxygen after ${hours < 2 ? `${Math.max(1, Math.round(60 * hours))} min` : `${hours.toFixed(0)} h`}: start it and watch the fish for ten minutes.`,
+      words: `${it} still has oxygen after ${hours < 2 ? `${Math.max(1, Math.round(60 * hours))} minutes` : `${hours.toFixed(0)} hours`}: start it, and watch the fish for ten minutes.`,
     };
   const sulphide = nitrateGoneH !== null && hours >= nitrateGoneH[0];
   return {
     restartIntoTank: false,
-    words: `${it} may have been without oxygen since hour ${oxygenGoneH[0].toFixed(1)}${sulphide ? " and may hold hydrogen sulphide" : ""}: do not restart it into the tank. Pull its plug before the power is back; then open it, smell it, pour its water away and rinse the media in tank water first.`,
+    words: `${it} may run out of oxygen ${oxygenGoneH[0].toFixed(1)} hours into the power cut${sulphide ? ", and may then fill with hydrogen sulphide" : ""}: do not let it start into the tank. Pull its plug before the power is back. Then open it, smell it, pour its water away, and rinse the media in tank water.`,
   };
 }
 
@@ -63,15 +63,15 @@ export function aftermath(cut: Cut, closed: readonly ClosedWater[], worstLost: L
   const advice = closed.map((water) => closedFilterAdvice(water, cut.hours));
   const expected =
     Math.max(worstLost.aob, worstLost.nob) >= NOTICEABLE_LOSS
-      ? `Up to ${Math.round(100 * worstLost.nob)} % of the nitrite oxidisers on the media are lost: expect ammonia, then nitrite; feed half until both read nothing.`
-      : "Expect no more than a tint of ammonia or nitrite for a day or two.";
+      ? `Up to ${Math.round(100 * worstLost.nob)} % of the bacteria that eat nitrite may be lost. Expect ammonia, then nitrite; feed half until both read zero.`
+      : "Most of the bacteria on the media survive a cut of this length.";
   return {
     testDays: TEST_DAYS,
     checks: [
-      "Power back is not flow back: see water move over the weir. A pump that hums may be seized, a siphon may have lost its prime; until water moves every clock goes on.",
-      "Levels back at their marks, drain quiet, nothing still rising after ten minutes.",
-      "Heater under water before it gets power; thermometer in the display, not in the sump.",
-      "Animals breathing calmly; no food on the first day.",
+      "Power back does not mean flow back: check that water moves over the weir. A pump that only hums may be stuck, and a siphon may have lost its prime.",
+      "After ten minutes the levels should be at their marks, the drain quiet, and nothing still rising.",
+      "The heater must be under water before it gets power. Measure the temperature in the tank, not in the sump.",
+      "Watch how the animals breathe, and do not feed on the first day.",
       expected,
     ],
     doNotRestart: advice.filter((a) => !a.restartIntoTank).map((a) => a.words),

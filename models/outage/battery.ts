@@ -65,13 +65,13 @@ export function batteryAnswer(capacityWh: number, loads: Loads, cutHours: number
     order,
     words: [
       airHours >= cutHours
-        ? "Air first: the battery drives it through the whole cut."
-        : `Air first: the battery drives it for ${airHours.toFixed(0)} of ${cutHours.toFixed(0)} h; run it by turns, a quarter of an hour in each.`,
+        ? "Run the air pump first: the battery lasts for the whole power cut."
+        : `Run the air pump first: the battery lasts for ${airHours.toFixed(0)} of ${cutHours.toFixed(0)} hours, so run it for a quarter of an hour at a time.`,
       ...(returnHours > 0
-        ? [`Then the return pump on what is left, ${returnHours.toFixed(0)} h of it; it brings air and wets the media.`]
+        ? [`What is left runs the return pump for ${returnHours.toFixed(0)} hours; it brings air and wets the media.`]
         : []),
-      "A blanket round the sides second; leave the top open for air.",
-      "The heater never: it empties the battery in an hour or two and warms the tank by little.",
+      "Then wrap the sides in a blanket, and leave the top open for air.",
+      "Do not run the heater: it empties the battery in an hour or two and hardly warms the tank.",
     ],
   };
 }

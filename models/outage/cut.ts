@@ -41,11 +41,14 @@ export interface Clock {
   readonly name: string;
   readonly amberH: RangeH;
   readonly redH: RangeH;
-  readonly why: string;
+  readonly why: Words;
   readonly source: string;
 }
 
-/** Room air during the outage: as given for the outage, otherwise as usual. */
+/** Words with their quantities apart, so that each reader gets them in their own units: temperatures [°C], masses [g], volumes [m3]. */
+export type Words = readonly (string | { readonly is: "temperature" | "mass" | "volume"; readonly value: number })[];
+
+/** Room air during the cut: as told for the cut, else as usual. */
 export function roomDuring(rig: Rig, cut: Cut): { readonly temperatureC: number; readonly relativeHumidity: number } {
   return cut.room ?? rig.room;
 }

@@ -27,14 +27,18 @@ export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCu
       rangeH(firstCrossingH(temperatures.stepH, fast, share, 1), firstCrossingH(temperatures.stepH, slow, share, 1));
     const several = rest.rig.towers.length > 1;
     const lid = lidDuring(rest, tower, cut);
-    const misted = cut.mistEveryHours === null ? "not misted" : `misted every ${cut.mistEveryHours} h`;
+    const misted = cut.mistEveryHours === null ? "are not misted" : `are misted every ${cut.mistEveryHours} hours`;
     return [
       {
         id: several ? `media-drying-${tower.id}` : "media-drying",
         name: several ? `Media drying, ${tower.id}` : "Media drying in the tower",
         amberH: range(FIRST_DRY),
         redH: range(THIRD_DRY),
-        why: `Tower ${lid === "open" ? "open to the room" : `under a ${lid} lid`}, ${misted}; ${clingingWater(rest, t).kg.toFixed(1)} kg of water cling to ${drowned > 0 ? `the upper ${Math.round(100 * (1 - drowned))} % of the media` : "the media"}. Red is a third of it dry.`,
+        why: [
+          `The tower ${lid === "open" ? "is open to the room" : `has a ${lid} lid`}, and the media ${misted}. About `,
+          { is: "mass", value: 1000 * clingingWater(rest, t).kg },
+          ` of water clings to ${drowned > 0 ? `the upper ${Math.round(100 * (1 - drowned))} % of the media` : "the media"}.`,
+        ],
         source:
           "evaporation by Carrier (1918)/ASHRAE, draught by Metcalf & Eddy, hold-up by Sáez & Carbonell (1985); no published drying curve: modelling assumption, range a factor 3 either way",
       },
@@ -51,17 +55,18 @@ export function foulClock(
   { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: Foul,
 ): Clock {
   const aDay = (aerobicH: number, anaerobicH: number) => `${Math.round(100 * starvedShare(aerobicH, anaerobicH))} %`;
-  const latest = (range: readonly [number, number]) => (range[1] >= HORIZON_H ? "or not at all" : `to ${range[1].toFixed(0)} h`);
-  const likely = likelyOxygenGoneH === null ? "" : `, likely ${likelyOxygenGoneH.toFixed(1)} h`;
+  const latest = (range: readonly [number, number]) =>
+    range[1] >= HORIZON_H ? "hours or not at all" : `to ${range[1].toFixed(0)} hours`;
+  const likely = likelyOxygenGoneH === null ? "" : `, most likely after ${likelyOxygenGoneH.toFixed(1)}`;
   const oxygen =
     oxygenGoneH === null
       ? "keeps some oxygen"
-      : `is out of oxygen after ${oxygenGoneH[0].toFixed(1)} h ${latest(oxygenGoneH)}${likely}`;
+      : `runs out of oxygen after ${oxygenGoneH[0].toFixed(1)} ${latest(oxygenGoneH)}${likely}`;
   const late =
     nitrateGoneH && nitrateGoneH[0] + FOUL_FOR_H <= HORIZON_H
       ? ([nitrateGoneH[0] + FOUL_FOR_H, Math.min(HORIZON_H, nitrateGoneH[1] + FOUL_FOR_H)] as const)
       : null;
-  const bacteria = `The bacteria themselves last: about ${aDay(0, 24)} a day are lost without oxygen, ${aDay(24, 0)} with it and without food.`;
+  const bacteria = `The bacteria themselves last: about ${aDay(0, 24)} of them die in a day without oxygen, ${aDay(24, 0)} in a day with oxygen but no food.`;
   const source =
     "loss: Siegrist et al. (1999); oxygen and nitrate: the run itself; range: film use to a factor 2 by the food, culture practice; hydrogen sulphide harms above 5 µg/L";
   return closedCell !== null
@@ -70,7 +75,9 @@ export function foulClock(
         name: `Stale water in ${water.id}`,
         amberH: oxygenGoneH,
         redH: nitrateGoneH,
-        why: `Its water ${oxygen} (amber: not to be started into the tank); once nitrate is gone too it may hold hydrogen sulphide (red), worse in salt water. ${bacteria}`,
+        why: [
+          `Its water ${oxygen}; from then on do not start it into the tank. Once the nitrate is used up too, it may hold hydrogen sulphide, more of it in salt water. ${bacteria}`,
+        ],
         source,
       }
     : {
@@ -78,7 +85,9 @@ export function foulClock(
         name: "Media under still water, without oxygen",
         amberH: nitrateGoneH,
         redH: late,
-        why: `Water round ${water.name} ${oxygen}; harmless while nitrate lasts (amber), then it turns foul: hydrogen sulphide, worse in salt water. ${bacteria}`,
+        why: [
+          `The water around ${water.name} ${oxygen}. That does no harm while nitrate lasts; then it turns foul with hydrogen sulphide, worse in salt water. ${bacteria}`,
+        ],
         source,
       };
 }

@@ -74,10 +74,10 @@ export function oxygenClocks(trial: OutageTrial, cut: Cut, groups: readonly Anim
     const range = (level: number) => rangeH(when("high", level), when("low", level));
     const likely = when("likely", limits.redGPerM3);
     const help = cut.batteryAir
-      ? "with battery air"
+      ? "with an air pump on a battery"
       : cut.stirEveryHours !== null
-        ? `with water poured every ${cut.stirEveryHours} h`
-        : "with nothing but the still surface";
+        ? `with water poured from a jug every ${cut.stirEveryHours} hours`
+        : "with only the still surface to take up air";
     const anHour = trial.likely.hours.findIndex((h) => h >= 1);
     const fall = (curve(0) - curve(anHour)).toFixed(1);
     return {
@@ -85,7 +85,9 @@ export function oxygenClocks(trial: OutageTrial, cut: Cut, groups: readonly Anim
       name: KIND_WORDS[kind][1],
       amberH: range(limits.amberGPerM3),
       redH: range(limits.redGPerM3),
-      why: `From ${curve(0).toFixed(1)} mg/L oxygen falls by ${fall} mg/L in the first hour ${help}; ${limits.amberGPerM3} mg/L is amber, ${limits.redGPerM3} mg/L red, ${likely === null ? "which it is not likely to reach" : `likely after ${likely.toFixed(1)} h`}.`,
+      why: [
+        `From ${curve(0).toFixed(1)} mg/L oxygen falls by ${fall} mg/L in the first hour, ${help}. Below ${limits.amberGPerM3} mg/L animals begin to suffer; below ${limits.redGPerM3} mg/L some may die, ${likely === null ? "but it is not likely to fall so far" : `most likely after ${likely.toFixed(likely < 10 ? 1 : 0)} hours`}.`,
+      ],
       source: `${limits.source}; use by animals: Clarke & Johnston (1999) times activity; still surface: Cole & Caraco (1998)`,
     };
   });

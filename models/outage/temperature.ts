@@ -10,7 +10,7 @@ import type { AnimalKind } from "../nitrogen/management.ts";
 import type { OutageHeat } from "../nitrogen/operation/outage-heat.ts";
 import { densityKgPerM3, specificHeatJPerKgK } from "../water/density.ts";
 import { freezingC } from "../water/freezing.ts";
-import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH, roomDuring } from "./cut.ts";
+import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH, roomDuring, type Words } from "./cut.ts";
 import { BARE, heaterChamber, restingHeatNetwork, runningHeatNetwork, type Wrapping } from "./resting-heat.ts";
 
 /** Interval of the samples of a curve [h]. */
@@ -171,7 +171,17 @@ export function temperatureClock(rest: AtRest, cut: Cut, kinds: readonly AnimalK
     name: "Temperature of the display",
     amberH: rangeH(first(fast, "amberLowC", "amberHighC"), first(slow, "amberLowC", "amberHighC")),
     redH: rangeH(first(fast, "redLowC", "redHighC"), first(slow, "redLowC", "redHighC")),
-    why: `From ${startC.toFixed(1)} °C in a room of ${room.toFixed(1)} °C the display stands at ${afterDay[0].toFixed(1)} to ${afterDay[1].toFixed(1)} °C after a day.`,
+    why: [
+      "From ",
+      { is: "temperature", value: startC },
+      ", in a room of ",
+      { is: "temperature", value: room },
+      ", the tank comes to between ",
+      { is: "temperature", value: Math.min(...afterDay) },
+      " and ",
+      { is: "temperature", value: Math.max(...afterDay) },
+      " in a day.",
+    ],
     source:
       "walls by EN ISO 6946, evaporation by Carrier (1918)/ASHRAE with the undisturbed-surface factor of Smith, Löf & Jones (1998); limits: common practice, no published source",
   };
@@ -183,12 +193,23 @@ export function stagnantHeatingKPerH(heaterW: number, volumeM3: number, temperat
   return (heaterW * SECONDS_PER_HOUR) / heat;
 }
 
-/** Warning text for a heater left on in a sump without flow; null when it has no power or there is none. */
-export function stagnantHeaterWarning(rest: AtRest, cut: Cut): string | null {
+/** A rise that shows how fast it is [K]. */
+const TELLING_RISE_K = 5;
+
+/** Words for a heater left on in a sump that does not flow; null when it has no power or there is none. */
+export function stagnantHeaterWarning(rest: AtRest, cut: Cut): Words | null {
   const { heaterW, temperatureC } = rest.management;
   if (cut.everythingOff || heaterW <= 0) return null;
   const chamber = rest.rig.sump.chambers[heaterChamber(rest.rig.sump)];
   const volume = rest.volumesM3[cellOf(rest, "chamber", chamber.id)];
   const rate = stagnantHeatingKPerH(heaterW, volume, temperatureC, rest.rig.salinityGPerKg);
-  return `The heater stands in ${(volume * 1000).toFixed(0)} L that do not flow: it can warm them by ${rate.toFixed(1)} K an hour until its thermostat stops it, while the display cools.`;
+  return [
+    "The heater stands in ",
+    { is: "volume", value: volume },
+    ` of water that does not flow. In ${Math.max(1, Math.round((60 * TELLING_RISE_K) / rate))} minutes it can warm it from `,
+    { is: "temperature", value: temperatureC },
+    " to ",
+    { is: "temperature", value: temperatureC + TELLING_RISE_K },
+    ", if its thermostat does not stop it, while the tank cools.",
+  ];
 }

@@ -101,7 +101,11 @@ function lastRunning({ days, cuts, ending }: Run): number {
 export const carriesAt = (run: Run, index: number): number =>
   new Trial(run.aquarium).foodCapacityGPerDay(momentOf(run, index), 1) * USUAL_TAN_PER_PROTEIN;
 
-/** Capacity with the biomass and the water of one output of a run. */
+/** The same with no ammonia in the water yet: what the bacteria of a fresh start could handle, whatever dose is in. */
+export const carriesWithout = (run: Run, index: number): number =>
+  new Trial(run.aquarium).foodCapacityGPerDay(testWater(run, index), 1) * USUAL_TAN_PER_PROTEIN;
+
+/** What the filter could do with the bacteria and the water of one output of a run. */
 export function capacityAt(run: Run, index: number): Capacity {
   const { aquarium } = run;
   const trial = new Trial(aquarium);

@@ -42,6 +42,8 @@ export interface Finding {
   readonly advised?: Message;
   /** The cheapest change that helps, and what remains after it; every alarm has one. */
   readonly remedy?: Spoken;
+  /** The answer in one short sentence, for findings that a question may be about. */
+  readonly brief?: Spoken;
 }
 
 /** The three main jobs of users. */
@@ -62,7 +64,7 @@ export interface LeadAnswer extends Spoken {
 export interface Answer {
   /** The question of the scenario, or a plain one where it has none. */
   readonly question: string;
-  /** One to three sentences that answer it. */
+  /** One or two short sentences that answer it. */
   readonly sentences: readonly Spoken[];
   readonly lead: readonly LeadAnswer[];
   /** Ids of all findings, the most urgent first. */
@@ -272,6 +274,8 @@ export interface OutageClock {
   readonly amberH: readonly [number, number] | null;
   readonly redH: readonly [number, number] | null;
   readonly why: string;
+  /** `why` with its quantities apart. */
+  readonly said?: Message;
   readonly source: string;
 }
 

@@ -50,6 +50,7 @@ import {
   CLEARED_TAN,
   capacityAt,
   carriesAt,
+  carriesWithout,
   halvesAfterDays,
   readiness,
 } from "../model/readiness.ts";
@@ -163,7 +164,7 @@ export class Answers {
     const { index, day } = this.ready();
     return {
       carriesGNPerDay: this.capacity().carriesGNPerDay,
-      atStartGNPerDay: seed.likely >= SEEDED_SHARE ? carriesAt(run, 0) : null,
+      atStartGNPerDay: seed.likely >= SEEDED_SHARE ? carriesWithout(run, 0) : null,
       halvesAfterDays: day === null || this.resolved.management.groups.length > 0 ? null : halvesAfterDays(run, index),
     };
   });
@@ -235,7 +236,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
   (a) => aftermathFinding(a.resolved.outage, a.fortnight()),
-  (a) => closedFilterFindings(a.resolved.rig, a.closedFilters()),
+  (a) => closedFilterFindings(a.resolved.rig, a.closedFilters(), a.resolved.outage.hours),
   (a) => drownedFindings(a.setup().rest),
   (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
   (a) => waterChangeFindings(a.run()),

@@ -166,7 +166,7 @@ async function runWithin(
     findings,
     hydraulics,
     nitrogen,
-    outage: clocksOf(asked.clocks()),
+    outage: clocksOf(asked.clocks(), words),
     battery: batteryPlan(resolved),
     aftermath: aftermathOf(resolved.outage, setup.rest, tried),
     readings: resolved.readings,

@@ -4,7 +4,7 @@ import * as z from "zod";
 import { unseenIn } from "../text/invisible-characters.ts";
 import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES, type NitrogenBasis } from "../text/nitrogen-basis.ts";
 import { parseClock, parseDay, parseSize } from "../text/sizes.ts";
-import { COMMA, KINDS, type Kind, parseQuantity, type QuantityError } from "../text/units.ts";
+import { KINDS, type Kind, parseQuantity, type QuantityError, withoutComma } from "../text/units.ts";
 import { exampleOf } from "./examples.ts";
 
 /** Metadata of a field; `usual` is in the internal unit and causes only a warning. */
@@ -227,12 +227,11 @@ export function number({
   const range = `a ${whole ? "whole number" : "number"} from ${within[0]} to ${within[1]}`;
   const wrong = `write ${range}`;
   const base = z.number({
-    error: ({ input }) =>
-      input === undefined
-        ? `missing: ${wrong}`
-        : typeof input === "string" && /^\d+,\d+$/.test(input)
-          ? `${COMMA}: write ${input.replace(",", ".")}`
-          : wrong,
+    error: ({ input }) => {
+      if (input === undefined) return `missing: ${wrong}`;
+      const comma = typeof input === "string" ? /^(\d+),(\d+)$/.exec(input) : null;
+      return comma ? withoutComma(comma[1], comma[2]) : wrong;
+    },
   });
   const middle = middleOf(usual ?? within);
   return (whole ? base.int({ error: wrong }) : base)

@@ -70,11 +70,17 @@ export const area = (m2: number, locale?: string): BothUnits => ({
   US: `${plain(m2 / square(12 * INCH_M), 3, locale)} ft²`,
 });
 
+/** No more figures than a bucket can show: one below 1, two below 100, whole above. */
+const bucketDigits = (value: number): number => (Math.abs(value) < 0.95 ? 1 : Math.abs(value) < 99.5 ? 2 : 3);
+
 /** Litres and US gallons. */
-export const volume = (m3: number, locale?: string): BothUnits => ({
-  metric: `${plain(m3 * 1000, 3, locale)} L`,
-  US: `${plain(m3 / US_GAL_M3, 3, locale)} US gal`,
-});
+export const volume = (m3: number, locale?: string): BothUnits => {
+  const [litres, gallons] = [m3 * 1000, m3 / US_GAL_M3];
+  return {
+    metric: `${plain(litres, bucketDigits(litres), locale)} L`,
+    US: `${plain(gallons, bucketDigits(gallons), locale)} US gal`,
+  };
+};
 
 /** Litres per hour and US gallons per hour. */
 export const flow = (m3PerS: number, locale?: string): BothUnits => ({
@@ -88,9 +94,9 @@ export const temperature = (celsius: number, locale?: string): BothUnits => ({
 });
 
 /** Grams or kilograms; ounces or pounds. */
-export const mass = (grams: number): BothUnits => ({
-  metric: Math.abs(grams) < 1000 ? `${plain(grams)} g` : `${plain(grams / 1000)} kg`,
-  US: Math.abs(grams) < POUND_G ? `${plain((grams / POUND_G) * 16, 2)} oz` : `${plain(grams / POUND_G)} lb`,
+export const mass = (grams: number, locale?: string): BothUnits => ({
+  metric: Math.abs(grams) < 1000 ? `${plain(grams, 2, locale)} g` : `${plain(grams / 1000, 2, locale)} kg`,
+  US: Math.abs(grams) < POUND_G ? `${plain((grams / POUND_G) * 16, 2, locale)} oz` : `${plain(grams / POUND_G, 2, locale)} lb`,
 });
 
 /** A share as a percentage, the same in both systems. */
@@ -102,16 +108,43 @@ export const share = (value: number): string => `${plain(value * 100)} %`;
  */
 export const dayOf = (days: number): number => Math.floor(days + 1e-6);
 
-/** A duration in s, min, h or days, the same in both systems; whole numbers from ten on. */
+/** Seconds, minutes with seconds, or hours with minutes, as a watch shows them: "37 s", "3 min 48 s", "2 h 30 min". */
+export function watch(seconds: number, locale?: string): string {
+  const whole = Math.round(Math.abs(seconds));
+  const count = (value: number): string => plain(value, 15, locale);
+  const two = (big: number, unit: string, small: number, part: string): string =>
+    `${count(big)} ${unit}${small > 0 ? ` ${count(small)} ${part}` : ""}`;
+  if (whole < 100) return `${count(whole)} s`;
+  if (whole < 600) return two(Math.floor(whole / 60), "min", whole % 60, "s");
+  if (whole < 5400) return `${count(Math.round(whole / 60))} min`;
+  const minutes = Math.round(whole / 60);
+  return two(Math.floor(minutes / 60), "h", minutes % 60, "min");
+}
+
+/** Hours to act by, no finer than one would say them: to five minutes below two, to the half below ten, then whole. */
+const roundHours = (h: number): number =>
+  h < 2 ? Math.max(1, Math.round(h * 12)) / 12 : h < 10 ? Math.round(h * 2) / 2 : Math.round(h);
+
+/** "55 min", "1 hour", "2.5 hours" */
+export function hours(h: number, locale?: string): string {
+  const said = roundHours(h);
+  return said < 2 && said !== 1 ? watch(3600 * said, locale) : `${plain(said, 15, locale)} ${said === 1 ? "hour" : "hours"}`;
+}
+
+/** "2.5 to 17 hours", "about 3 hours"; open at the end where `to` is null. */
+export function hourRange(from: number, to: number | null, locale?: string): string {
+  if (to === null) return `${hours(from, locale)} or more`;
+  if (roundHours(from) === roundHours(to)) return `about ${hours(from, locale)}`;
+  return `${roundHours(from) < 2 ? hours(from, locale) : plain(roundHours(from), 15, locale)} to ${hours(to, locale)}`;
+}
+
+const LONGEST_IN_HOURS_S = 2 * SECONDS_PER_DAY;
+
+/** Same in both systems: as a watch shows it up to ten hours, then whole hours, and days from two on. */
 export function duration(seconds: number, locale?: string): string {
   const s = Math.abs(seconds);
-  const [value, unit] =
-    s < 120
-      ? [seconds, "s"]
-      : s < 7200
-        ? [seconds / 60, "min"]
-        : s < 172_800
-          ? [seconds / 3600, "h"]
-          : [seconds / SECONDS_PER_DAY, "days"];
-  return `${plain(Math.abs(value) < 10 ? value : Math.round(value), Math.abs(value) < 10 ? 2 : 15, locale)} ${unit}`;
+  if (s < 36_000) return watch(s, locale);
+  if (s < LONGEST_IN_HOURS_S) return `${plain(Math.round(s / 3600), 15, locale)} h`;
+  const days = s / SECONDS_PER_DAY;
+  return `${plain(days < 10 ? days : Math.round(days), days < 10 ? 2 : 15, locale)} days`;
 }

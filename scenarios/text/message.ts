@@ -7,9 +7,10 @@ import type { Species } from "./nitrogen-basis.ts";
 export type Quantity =
   | { readonly is: "number"; readonly value: number; readonly digits: number }
   | {
-      readonly is: "length" | "area" | "volume" | "flow" | "temperature" | "duration" | "day" | Species;
+      readonly is: "length" | "area" | "volume" | "mass" | "flow" | "temperature" | "duration" | "hours" | "day" | Species;
       readonly value: number;
     }
+  | { readonly is: "hour span"; readonly value: number; readonly to: number | null }
   | { readonly is: "span"; readonly of: Species; readonly value: number; readonly to: number };
 
 /** Words and quantities, in the order of the sentence. */
@@ -34,10 +35,11 @@ export const volume = (m3: number): Quantity => ({ is: "volume", value: m3 });
 export const flow = (m3PerS: number): Quantity => ({ is: "flow", value: m3PerS });
 export const temperature = (celsius: number): Quantity => ({ is: "temperature", value: celsius });
 export const duration = (seconds: number): Quantity => ({ is: "duration", value: seconds });
-/**
- * A time [d], printed as the day that contains it: "day 13". Tables, dates and the calendar file use the same rule; see
- * `dayOf`.
- */
+/** Hours to act by, as one would say them. */
+export const hours = (h: number): Quantity => ({ is: "hours", value: h });
+/** From so many hours to so many; open at the end where there is none. */
+export const hourSpan = (from: number, to: number | null): Quantity => ({ is: "hour span", value: from, to });
+/** A moment as the day it falls in: "day 13". The same rule holds for tables, dates and the calendar file; see `dayOf`. */
 export const day = (days: number): Quantity => ({ is: "day", value: days });
 /** A duration given in days; under two days it is printed in hours or less. */
 export const lasting = (days: number): Quantity => duration(days * SECONDS_PER_DAY);
@@ -55,11 +57,14 @@ export const span = (species: Species, [low, high]: readonly [number, number]): 
 /** The text with its first letter in upper case. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/**
- * Template tag for a message. Strings, plain numbers, quantities and other messages may be inserted.
- * @example
- * const text = sentence`Ammonia peaks at ${concentration("ammonia", 1.6)} on ${day(12.3)}.`;
- */
+/** The same for a message that begins with words. */
+export const capitalised = ([first, ...rest]: Message): Message => [typeof first === "string" ? capital(first) : first, ...rest];
+
+/** "a, b and c" */
+export const joined = (list: readonly Message[]): Message =>
+  list.flatMap((part, i): Message => (i === 0 ? part : [i === list.length - 1 ? " and " : ", ", ...part]));
+
+/** Template of a sentence: strings, numbers as they are, quantities, and other sentences may stand in it. */
 export function sentence(words: TemplateStringsArray, ...parts: readonly (string | number | Quantity | Message)[]): Message {
   const said: (string | Quantity)[] = [];
   const add = (part: string | Quantity): void => {
@@ -90,6 +95,8 @@ function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
       return format.area(value, locale)[units];
     case "volume":
       return format.volume(value, locale)[units];
+    case "mass":
+      return format.mass(value, locale)[units];
     case "flow":
       return format.flow(value, locale)[units];
     case "temperature":
@@ -98,6 +105,10 @@ function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
       return `day ${format.dayOf(value)}`;
     case "duration":
       return format.duration(value, locale);
+    case "hours":
+      return format.hours(value, locale);
+    case "hour span":
+      return format.hourRange(value, quantity.to, locale);
     case "span": {
       const { perN, name } = messageFormatter.scale(quantity.of);
       const [low, high] = [value, quantity.to].map((gN) => format.plain(gN * perN, 2, locale));

@@ -77,7 +77,12 @@ export const fail = (problem: string, offset: number, length: number): QuantityE
   length: Math.max(1, length),
 });
 
-export const COMMA = "a comma may mean tenths or thousands";
+/** What to write instead of a comma. It may stand for thousands only before three digits and not after a zero. */
+export function withoutComma(whole: string, rest: string): string {
+  return Number(whole) !== 0 && rest.length === 3
+    ? `a comma may mean decimals or thousands: write ${whole}.${rest} or ${whole}${rest}`
+    : `use a point for decimals: write ${whole}.${rest}`;
+}
 
 const FRACTIONS: Readonly<Record<string, number>> = {
   "½": 1 / 2,
@@ -98,7 +103,9 @@ function readNumber(text: string, from: number, example: string): { value: numbe
   if (!match) return fail(`a number is missing here: write, for example, ${example}`, from, Math.max(1, text.length - from));
   const end = from + match[0].length;
   const tenths = /^,(\d+)/.exec(text.slice(end));
-  if (tenths) return fail(`${COMMA}: write ${match[0].trim()}.${tenths[1]} or ${match[0].trim()}${tenths[1]}`, end, 1);
+  if (tenths) {
+    return fail(withoutComma(match[0].trim(), tenths[1]), end, 1);
+  }
   const [, sign, whole, glyph, bareGlyph, mixed, over, under, decimal] = match;
   let value: number;
   if (glyph) value = Number(whole) + FRACTIONS[glyph]!;

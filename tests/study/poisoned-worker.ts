@@ -1,4 +1,4 @@
-// A worker that is killed by one point, as by one that takes all the memory of its machine.
+// A worker that one point kills, as a point does that exhausts the memory of its machine.
 import { StudyQueue } from "../../scenarios/study/node-queue.ts";
 import { work } from "../../scenarios/study/node-queue-worker.ts";
 import { createPoint } from "../../scenarios/study/point.ts";

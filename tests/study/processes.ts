@@ -1,4 +1,4 @@
-// The built command as processes, for tests that stop and kill them.
+// The built command as child processes, for tests that interrupt and kill them.
 import { type ChildProcess, spawn } from "node:child_process";
 import { createHash } from "node:crypto";
 import { existsSync, readFileSync } from "node:fs";
@@ -8,7 +8,7 @@ export const projectFile = (path: string): string => fileURLToPath(new URL(`../.
 const CLI = projectFile("dist/cli.js");
 export const FILLS = projectFile("tests/study/data/fills.yaml");
 
-/** Version and build of the built command, as it enters them with a study. */
+/** Version and build of the built command, as recorded in studies. */
 export const programId = (): string => {
   const { version } = JSON.parse(readFileSync(projectFile("package.json"), "utf8")) as { version: string };
   const hash = createHash("sha256")
@@ -19,9 +19,9 @@ export const programId = (): string => {
 
 export interface Running {
   readonly child: ChildProcess;
-  /** Exit code (null after a kill) and everything it printed. */
+  /** Exit code (null after a kill) and all output. */
   readonly done: Promise<{ readonly code: number | null; readonly text: string }>;
-  /** All it has printed so far. */
+  /** Output so far. */
   readonly printed: () => string;
 }
 
@@ -48,7 +48,7 @@ export function program(
 
 export const wait = (seconds: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, seconds * 1000));
 
-/** Waits until something is so; fails after the given time. */
+/** Waits for a condition. @throws Error after the given time */
 export async function until(what: string, isSo: () => boolean | Promise<boolean>, seconds = 60): Promise<void> {
   const begun = performance.now();
   while (!(await isSo())) {

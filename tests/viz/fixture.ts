@@ -1,4 +1,4 @@
-// An invented result with plausible numbers, for the view tests that must not wait for a simulation. Not a model of anything.
+// An invented result with plausible numbers, for view tests that need no simulation. It is not the output of a model.
 import type { Rig } from "../../models/rig.ts";
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { RESULT_FORMAT, RESULT_VERSION } from "../../scenarios/result/result.ts";

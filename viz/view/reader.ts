@@ -2,11 +2,11 @@
 
 import { EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
 import type { RunResult } from "../../scenarios/result/result.ts";
-import { inches } from "../../scenarios/text/format.ts";
+import * as inBothUnits from "../../scenarios/text/format.ts";
 import { formatMessage, type Message, type MessageFormatter } from "../../scenarios/text/message.ts";
 import { massPerN, type NitrogenBasis } from "../../scenarios/text/nitrogen-basis.ts";
 
-export { inches };
+export const { inches } = inBothUnits;
 
 export type UnitSystem = "metric" | "US";
 /** kit = as on the reader's own leaflet; N = as nitrogen; ion = as NH4, NO2, NO3. */
@@ -78,12 +78,10 @@ export const belowRim = (reader: Reader, downM: number, both = false): string =>
 export const bareBelowRim = (reader: Reader, downM: number): string =>
   Math.abs(downM) < AT_RIM_M ? "0" : downM > 0 ? bareLength(reader, downM) : `${bareLength(reader, -downM)} over`;
 
-const amount = (value: number): number => (Math.abs(value) >= 19.95 ? 0 : Math.abs(value) >= 0.05 ? 1 : 2);
-
+/** Litres or gallons, with the figures that the sentences give. */
 export const volume = (reader: Reader, m3: number, both = false): string => {
-  const litres = m3 * 1000;
-  const gallons = m3 / M3_PER_US_GALLON;
-  return pair(reader, `${number(reader, litres, amount(litres))} L`, `${number(reader, gallons, amount(gallons))} US gal`, both);
+  const { metric, US } = inBothUnits.volume(m3, reader.locale);
+  return pair(reader, metric, US, both);
 };
 
 export const flow = (reader: Reader, m3PerS: number, both = false): string =>
@@ -101,20 +99,11 @@ export const area = (reader: Reader, m2: number): string =>
 export const mass = (reader: Reader, kg: number): string =>
   reader.units === "metric" ? `${number(reader, kg)} kg` : `${number(reader, kg / 0.45359237)} lb`;
 
-/** A duration in seconds, minutes and seconds, or hours and minutes, as a watch shows it. */
-export function duration(reader: Reader, s: number): string {
-  const whole = Math.round(Math.abs(s));
-  const two = (big: number, unit: string, small: number, part: string): string =>
-    `${number(reader, big)} ${unit}${small > 0 ? ` ${number(reader, small)} ${part}` : ""}`;
-  if (whole < 100) return `${number(reader, whole)} s`;
-  if (whole < 600) return two(Math.floor(whole / 60), "min", whole % 60, "s");
-  if (whole < 5400) return `${number(reader, whole / 60)} min`;
-  const minutes = Math.round(whole / 60);
-  return two(Math.floor(minutes / 60), "h", minutes % 60, "min");
-}
+/** Seconds, minutes with seconds, or hours with minutes, as a watch shows them. */
+export const duration = (reader: Reader, s: number): string => inBothUnits.watch(s, reader.locale);
 
-/** Hours for decisions, without a spurious decimal. */
-export const hours = (reader: Reader, h: number): string => `${number(reader, h, h < 5 && Math.round(h) !== h ? 1 : 0)} h`;
+/** Hours to act by, without a false decimal. */
+export const hours = (reader: Reader, h: number): string => inBothUnits.hours(h, reader.locale);
 
 export interface NitrogenScale {
   /** Factor from g N/m³ to the printed scale. */

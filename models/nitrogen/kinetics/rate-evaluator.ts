@@ -55,9 +55,9 @@ function sumOf(values: Float64Array, indices: Int32Array): number {
 }
 
 /** A use too small to matter [g2/m5/d]. */
-const NEXT_TO_NOTHING = 1e-60;
+export const NEXT_TO_NOTHING = 1e-60;
 /** Rounding of max(0, net nitrite use) [g/m2/d], so that its slope has no jump. */
-const SMOOTH_NET = 1e-3;
+export const SMOOTH_NET = 1e-3;
 
 /** The process table of one kind of place (all cells share one, all films another), ready to evaluate. Allocates only here. */
 export class RateEvaluator {
