@@ -55,8 +55,9 @@ function testWater(run: Run, n: number): Moment {
 /**
  * Tries the test once a day along the run, on the bacteria, the water and the operation of that day; nothing of the run is changed. A filter
  * run in without animals is then judged on the day it passes, one with animals at the end.
+ * @param from first day that is tried
  */
-export function readiness(run: Run, ask: Ask, fishless: boolean): Readiness {
+export function readiness(run: Run, ask: Ask, fishless: boolean, from = 0): Readiness {
   const trial = new Trial(run.aquarium);
   const last = run.days[run.days.length - 1];
   const indexOf = (day: number): number => {
@@ -71,7 +72,7 @@ export function readiness(run: Run, ask: Ask, fishless: boolean): Readiness {
     if (!tried.has(day)) tried.set(day, passes(day));
     return tried.get(day)!;
   };
-  for (let day = 0; day <= lastTry && ready === null; ) {
+  for (let day = from; day <= lastTry && ready === null; ) {
     // Long before a colony passes it fails by far: look every few days, and go back to the first day once one passes.
     const ahead = Math.min(day + STRIDE_DAYS, lastTry);
     if (!passed(day) && !passed(ahead)) {
