@@ -32,6 +32,12 @@ export const ensembleWorker = (): URL =>
 export const studyWorker = (): URL =>
   existsSync(beside("study-worker.js")) ? beside("study-worker.js") : new URL("../scenarios/study/worker.ts", import.meta.url);
 
+/** The module a worker thread of a forecast loads. */
+export const forecastWorker = (): URL =>
+  existsSync(beside("forecast-worker.js"))
+    ? beside("forecast-worker.js")
+    : new URL("../scenarios/forecast/worker.ts", import.meta.url);
+
 /** The module that renders the pages of a study's points. */
 export const pointPageWorker = (): URL =>
   existsSync(beside("point-page-worker.js"))
