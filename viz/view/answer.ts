@@ -1,8 +1,8 @@
-// The answer of a result as the page shows it: sentences and findings put into the reader's units.
+// The answer of a result for the page: its sentences and findings in the reader's units.
 import type { Answer, Finding, LeadAnswer, RunResult, Spoken } from "../../scenarios/result/result.ts";
 import { type Reader, told } from "./reader.ts";
 
-/** A sentence of a result in the reader's units, scale and number marks. */
+/** A sentence of a result in the reader's units, kit scale and number format. */
 export const spokenWords = (reader: Reader, result: Pick<RunResult, "kit">, { text, said }: Spoken): string =>
   told(reader, result, said ?? text);
 
@@ -16,23 +16,23 @@ export const JOB_NAME: Readonly<Record<LeadAnswer["job"], string>> = {
   stocking: "Stocking",
 };
 
-/** What the reader does next with each group of findings. */
+/** The groups of findings, with the next step for the reader. */
 export const GROUPS: readonly { readonly key: keyof Answer["groups"]; readonly title: string }[] = [
   { key: "doNow", title: "Do now" },
   { key: "watch", title: "Keep an eye on" },
   { key: "know", title: "Good to know" },
 ];
 
-/** Findings of a group, in their order. */
+/** The findings of a group, in their order. */
 export const findingsOf = (result: RunResult, key: keyof Answer["groups"]): readonly Finding[] =>
   result.answer.groups[key].flatMap((id) => result.findings.find((f) => f.id === id) ?? []);
 
-/** Findings that answer a lead job by themselves. */
+/** Ids of the findings that answer a lead job directly. */
 export const ANSWERS: readonly string[] = ["ready", "stocking", "capacity", "step", "power-cut"];
 
 const URGENCY = ["alarm", "watch", "info"] as const;
 
-/** The findings that answer a lead job, then the rest with the most urgent first; otherwise in their own order. */
+/** Findings that answer a lead job first, then the others by severity; ties keep their order. */
 export const byUrgency = (findings: readonly Finding[]): readonly Finding[] => {
   const rank = (f: Finding): number => (ANSWERS.includes(f.id) ? -1 : URGENCY.indexOf(f.level));
   return [...findings].sort((a, b) => rank(a) - rank(b));
