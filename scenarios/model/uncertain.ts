@@ -49,16 +49,16 @@ const KINETICS: Readonly<
   Partial<Record<UncertainId, { readonly parameter: ParameterId; readonly max?: number; readonly why?: string }>>
 > = {
   "growth of ammonia oxidisers": { parameter: "aobGrowth" },
-  "growth of slow ammonia oxidisers": { parameter: "cmxGrowth" },
+  "growth of slow ammonia oxidisers": { parameter: "saoGrowth" },
   "growth of nitrite oxidisers": { parameter: "nobGrowth" },
-  "growth of slow nitrite oxidisers": { parameter: "nspGrowth" },
+  "growth of slow nitrite oxidisers": { parameter: "snoGrowth" },
   "half-saturation of ammonia": { parameter: "aobHalfTan" },
   "half-saturation of nitrite": {
     parameter: "nobHalfNo2",
     max: 0.81,
     why: "up to that of Nitrotoga (Nowka et al. 2015, from memory); sludge has higher ones, with which no aquarium would read nothing",
   },
-  "half-saturation of slow nitrite oxidisers": { parameter: "nspHalfNo2" },
+  "half-saturation of slow nitrite oxidisers": { parameter: "snoHalfNo2" },
   "inhibition by ammonia": { parameter: "faInhibitsNob" },
 };
 
@@ -165,7 +165,7 @@ export function kineticsOf({ factors }: Sample): Partial<Record<ParameterId, num
     if (factor !== undefined) changes[parameter] = parameters[parameter].value * factor;
   }
   const room = factors["room for bacteria"];
-  if (room !== undefined) for (const id of ["fullAmo", "fullNob"] as const) changes[id] = parameters[id].value * room;
+  if (room !== undefined) for (const id of ["fullAob", "fullNob"] as const) changes[id] = parameters[id].value * room;
   return changes;
 }
 

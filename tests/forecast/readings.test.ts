@@ -49,7 +49,7 @@ describe("what a kit shows", () => {
     const seen = new Map<number, number>();
     const many = 4000;
     for (let n = 0; n < many; n++) {
-      const [{ value }] = drawnReadings(still(1.3), 0, scales, asked, random) as [{ value: number }];
+      const { value } = drawnReadings(still(1.3), 0, scales, asked, random)[0]!;
       seen.set(value, (seen.get(value) ?? 0) + 1);
     }
     for (const step of scales[0]!.steps) {
