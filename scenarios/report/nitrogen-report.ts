@@ -5,7 +5,7 @@ import { systemAt } from "../../models/nitrogen/tank/coefficients.ts";
 import { asRunning, type OperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import type { EnsembleResult } from "../../sim/ensemble/ensemble.ts";
 import { mealFactor } from "../model/likelihood.ts";
-import { bandDays } from "../model/members.ts";
+import { BAND_POINTS_PER_DAY, bandDays } from "../model/members.ts";
 import type { Band, Ledger, NitrogenResult, Series } from "../result/result.ts";
 
 const significant = (value: number): number => Number(value.toPrecision(5));
@@ -126,8 +126,9 @@ function putSolids({ aquarium, solidsInventory }: Run, put: Put): void {
 }
 
 /**
- * Bands of the ensemble, put on the times of the likely run by straight lines. Members are fed evenly: their values are lifted by what meals
- * lift the likely case, and the likely line, which is one of the plausible ones, is never left out.
+ * Bands of the ensemble, put on the times of the likely run by straight lines. Members are fed evenly: while animals are fed, their values are
+ * lifted by what meals lift the likely case. Without meals there is nothing to lift: a dose from a bottle that falls some hours apart in two
+ * runs is no meal. The likely line, which is one of the plausible ones, is never left out.
  */
 function bandsOf(ensemble: EnsembleResult | null, run: Run, even: Run | null): Band[] {
   if (!ensemble || !even || ensemble.sketch.count < 5) return [];
@@ -139,14 +140,19 @@ function bandsOf(ensemble: EnsembleResult | null, run: Run, even: Run | null): B
     const i = Math.min(Math.floor(x), times.length - 2);
     return value(i) + (x - i) * (value(i + 1) - value(i));
   };
+  const last = even.states.length - 1;
+  const fed = even.operating.map(({ evenFeeding }) => evenFeeding.eatenGNPerDay + evenFeeding.uneatenGNPerDay > 0);
+  const isFed = (day: number): boolean => fed[Math.min(Math.floor(day * BAND_POINTS_PER_DAY), last)];
   return (["tan", "no2", "no3"] as const).map((series, s) => {
     const cell = layout.cellIndex(displayCells[0], series);
     const likely = run.states.map((y) => significant(Math.max(0, y[cell])));
     const lift = run.days.map((day, n) =>
-      mealFactor(
-        likely[n],
-        between((i) => Math.max(0, even.states[Math.min(i, even.states.length - 1)][cell]), day),
-      ),
+      isFed(day)
+        ? mealFactor(
+            likely[n],
+            between((i) => Math.max(0, even.states[Math.min(i, last)][cell]), day),
+          )
+        : 1,
     );
     const [low, middle, high] = quantiles.map((q) =>
       run.days.map((day, n) => significant(lift[n] * between((i) => q[s * times.length + i], day))),
