@@ -99,6 +99,13 @@ export const body = (c: Context, title: string): Child => [
   colophon(c),
 ];
 
+/** All of it without what only a screen needs, to stand inside another page. */
+export const onPaper = (c: Context, title: string): Child => [
+  titleBlock(c, title),
+  h("div", { class: "sections" }, sections(c)),
+  colophon(c),
+];
+
 const LEVELS = ["alarm", "watch", "info"] as const;
 
 /** What cannot wait: the first thing to do now, else the most urgent lead answer. */

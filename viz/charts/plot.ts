@@ -89,6 +89,8 @@ function ceilingZone(panel: Panel, frame: Frame, y: (v: number) => number, high:
 }
 
 const LABEL_HIGH = 13;
+/** Width of a letter of a label in a wide font [CSS pixels]. */
+const LETTER_PX = 7.4;
 
 /** One look for each scenario; of a single scenario, for each line. */
 const lookOf = (panel: Panel, i: number): number => {
@@ -122,7 +124,7 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
     wanted.map((v) => v - (v > floor - sunk - LABEL_HIGH * ends.length ? sunk : 0)),
     LABEL_HIGH,
   );
-  const limit = narrow ? 30 : 24;
+  const limit = (day: number): number => (narrow ? 30 : Math.floor((frame.width - x(day) - 8) / LETTER_PX));
   return ends.map((e, i) =>
     h(
       "text",
@@ -132,7 +134,7 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
         y: (at[i] ?? 0) + (narrow ? -4 : 4),
         "text-anchor": narrow ? "end" : "start",
       },
-      alone ? "likely" : clipped(e.line.short ?? e.line.label, limit),
+      alone ? "likely" : clipped(e.line.short ?? e.line.label, limit(e.day)),
     ),
   );
 }

@@ -16,8 +16,7 @@ export const print = `
 input,select,textarea{color:inherit}
 body.only-sheets main>:not(#sheets),body.only-sheets .title-block,body.only-sheets footer,body.only-sheets #sheets>:not(.print-me){display:none!important}
 body.only-sheets #sheets{border:0;margin:0;padding:0}
-body.only-sheets .print-first{break-before:auto}
-body:not(.only-sheets) #sheet-summary{display:none}
+body:not(.only-sheets) #sheet-summary:not(.print-me){display:none}
 #sheet-summary .cutaway{max-height:80mm}
 #sheet-summary .summary-columns{font-size:9pt}
 #sheet-summary .card-line{font-size:11pt}
@@ -31,7 +30,7 @@ body{max-width:none;padding:0}
 .fold>details>summary::before{display:none}
 .fold>details>summary{display:block;padding:.4rem 0}
 .lead-answer.alarm{background:none;border-left:3pt solid #000}
-main>section{break-inside:auto;padding-top:1rem;margin-top:1rem}
+:is(main,.sections)>section{break-inside:auto;padding-top:1rem;margin-top:1rem}
 figure,table,.verdicts li,.clock{break-inside:avoid}
 h2,h3,caption{break-after:avoid}
 .strip-scroll{overflow:visible}
@@ -61,13 +60,12 @@ td.n,.matrix td small{white-space:normal}
 .cutaway,.chart{max-height:225mm}
 .verdicts .alarm{background:none;border:1.5pt solid #000}
 .matrix td.FLOODS{outline:1.5pt solid #000;outline-offset:-2pt}
-.print-sheet{break-before:page;border:0;padding:0;margin:0}
+.print-sheet:not(.print-first){break-before:page}
+.print-sheet{border:0;padding:0;margin:0}
 details.behind{display:none}
 .events button{display:grid!important}
 .matrix td button{display:block!important}
 details:not(.behind)::details-content{content-visibility:visible;display:block}
-body.only-sheet main>section:not(#sheets),body.only-sheet .title-block,body.only-sheet footer,body.only-sheet #sheets>:not(.print-me){display:none!important}
-body.only-sheet .print-sheet{break-before:auto}
 a{color:inherit;text-decoration:none}
 }
 `;
