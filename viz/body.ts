@@ -7,6 +7,7 @@ import { curvesSection, driversSection } from "./sections/curves.ts";
 import { faultsSection } from "./sections/faults.ts";
 import { figuresSection } from "./sections/figures.ts";
 import { glossarySection } from "./sections/glossary.ts";
+import { letterhead, wordmark } from "./sections/letterhead.ts";
 import { cautionsSection, methodSection } from "./sections/method.ts";
 import { outageSection } from "./sections/outage.ts";
 import { pictureSection } from "./sections/picture.ts";
@@ -17,29 +18,15 @@ import { findingsOf } from "./view/answer.ts";
 import { type Child, h, type Markup } from "./view/markup.ts";
 import { symbol } from "./view/symbols.ts";
 
-const wordmark = (): Markup => h("p", { class: "wordmark" }, "Sumpwright");
-
 /** The questions of all scenarios of a page, each once. */
 export const questionsOf = (results: readonly RunResult[]): string =>
   [...new Set(results.map((r) => r.answer.question))].join(" ");
 
 function titleBlock(c: Context, title: string): Markup {
-  const { firm } = focused(c);
   return h(
     "header",
     { class: "title-block" },
-    h(
-      "div",
-      { class: "marks-line" },
-      wordmark(),
-      firm &&
-        h(
-          "p",
-          { class: "firm" },
-          firm.logo !== null && h("img", { src: firm.logo, alt: "", class: "firm-logo" }),
-          h("span", {}, firm.name),
-        ),
-    ),
+    letterhead(focused(c)),
     h("h1", {}, title),
     h("p", { class: "question" }, questionsOf(c.results)),
   );

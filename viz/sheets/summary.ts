@@ -4,6 +4,7 @@ import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { summarise } from "../charts/words.ts";
 import { moments } from "../cutaway/marks.ts";
 import { type Context, focused, spanDays } from "../sections/context.ts";
+import { letterhead } from "../sections/letterhead.ts";
 import { cutawayAt, marksTable } from "../sections/picture.ts";
 import { answerWords, JOB_NAME, spokenWords } from "../view/answer.ts";
 import { type Child, h } from "../view/markup.ts";
@@ -26,8 +27,10 @@ export function summarySheet(c: Context): Child {
   const period = { from: 0, to: spanDays([r]) };
   const fill = marks.maxRunningUntrustedM;
   return [
+    letterhead(r),
+    h("p", { class: "summary-title print-only" }, r.name),
     h("p", { class: "question" }, r.answer.question),
-    h("p", { class: "card-line" }, answerWords(reader, r).join(" ")),
+    answerWords(reader, r).map((words) => h("p", { class: "card-line" }, words)),
     h(
       "ul",
       { class: "summary-leads" },
@@ -64,7 +67,7 @@ export function summarySheet(c: Context): Child {
         {},
         list.map((panel, i) => {
           const last = i === list.length - 1;
-          const frame = { ...panelFrame(HALF_PX, last ? 136 : 118, last), left: 40 };
+          const frame = { ...panelFrame(HALF_PX, last ? 150 : 130, last), left: 40 };
           return drawPanel(panel, period, frame, reader, summarise(panel, reader), {
             withAxis: last,
             eventDays: [],
@@ -76,9 +79,10 @@ export function summarySheet(c: Context): Child {
     h(
       "p",
       { class: "summary-cautions" },
-      h("strong", {}, "Simulated, not certified. "),
+      h("strong", {}, "Cautions. "),
       r.cautions.slice(0, SHOWN_CAUTIONS).map((k) => `${k.title}: ${k.text} `),
     ),
     signature(),
+    h("p", { class: "summary-from" }, `Simulated, not certified. Drawn from ${r.file}, random seed ${r.seed}.`),
   ];
 }

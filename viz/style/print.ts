@@ -17,12 +17,19 @@ input,select,textarea{color:inherit}
 body.only-sheets main>:not(#sheets),body.only-sheets .title-block,body.only-sheets footer,body.only-sheets #sheets>:not(.print-me){display:none!important}
 body.only-sheets #sheets{border:0;margin:0;padding:0}
 body:not(.only-sheets) #sheet-summary:not(.print-me){display:none}
-#sheet-summary .cutaway{max-height:80mm}
-#sheet-summary .summary-columns{font-size:9pt}
-#sheet-summary .card-line{font-size:11pt}
-#sheet-summary .summary-cautions{font-size:7.5pt;line-height:1.25}
+#sheet-summary summary,#sheet-summary>h2,#sheet-summary .sheet-of{display:none!important}
+#sheet-summary .marks-line{border-bottom:1pt solid var(--ink);padding-bottom:.35rem;margin:0 0 .5rem}
+#sheet-summary .summary-title{font:600 17pt/1.2 var(--words);margin:0 0 .1rem}
+#sheet-summary .question{font-size:11pt;margin:0 0 .5rem;max-width:none}
+#sheet-summary .summary-leads{border-top:.5pt solid var(--rule);padding-top:.3rem}
+#sheet-summary .summary-leads li{margin:.25rem 0;line-height:1.35}
+#sheet-summary .card-line{font-size:11pt;margin:0 0 .4rem}
+#sheet-summary .cutaway{max-height:82mm}
+#sheet-summary .summary-columns{font-size:9pt;border-top:.5pt solid var(--rule);padding-top:.5rem}
+#sheet-summary .summary-cautions{font-size:7.5pt;line-height:1.3;border-top:.5pt solid var(--rule);padding-top:.4rem}
+#sheet-summary .summary-from{font:8pt/1.3 var(--lettering);color:var(--ink-soft);margin:.6rem 0 0}
 #sheet-summary .note{font-size:8pt;margin:.2rem 0}
-#sheet-summary .signature{margin-top:.6rem}
+#sheet-summary .signature{margin-top:1rem}
 a{color:inherit}
 html{font-size:10.5pt;background:#fff}
 body{max-width:none;padding:0}
