@@ -5,14 +5,15 @@ import { summarise } from "../charts/words.ts";
 import { moments } from "../cutaway/marks.ts";
 import { type Context, focused, spanDays } from "../sections/context.ts";
 import { letterhead } from "../sections/letterhead.ts";
-import { cutawayAt, marksTable } from "../sections/picture.ts";
+import { cutawayAt, isWide, marksTable } from "../sections/picture.ts";
 import { answerWords, JOB_NAME, spokenWords } from "../view/answer.ts";
 import { type Child, h } from "../view/markup.ts";
 import { length } from "../view/reader.ts";
 import { symbol } from "../view/symbols.ts";
 import { signature } from "./commissioning.ts";
 
-/** Text width of A4 and Letter between margins of 13 mm, shared by two columns [CSS pixels]. */
+/** Text width of A4 between margins of 13 mm, and half of it [CSS pixels]. */
+const FULL_PX = 690;
 const HALF_PX = 336;
 
 /** Cautions that belong on every signed sheet, by the titles that the result gives them; the others are on the page. */
@@ -26,6 +27,15 @@ export function summarySheet(c: Context): Child {
   const list = panels([r], reader).filter((p) => NITROGEN.some((what) => what === p.id));
   const period = { from: 0, to: spanDays([r]) };
   const fill = marks.maxRunningUntrustedM;
+  const wide = isWide(r);
+  const drawing = (width: number): Child =>
+    story &&
+    h(
+      "figure",
+      { class: wide ? "summary-wide" : "" },
+      cutawayAt(r, story, moments(story).restartS ?? moments(story).endS, reader, width, "summary", "Power off, at rest"),
+      h("figcaption", {}, "Power off, at rest."),
+    );
   return [
     letterhead(r),
     h("p", { class: "summary-title print-only" }, r.name),
@@ -43,15 +53,15 @@ export function summarySheet(c: Context): Child {
         ),
       ),
     ),
+    wide && drawing(FULL_PX),
     h(
       "div",
       { class: "summary-columns" },
       h(
         "div",
         {},
+        !wide && drawing(HALF_PX),
         story && [
-          cutawayAt(r, story, moments(story).restartS ?? moments(story).endS, reader, HALF_PX, "summary", "Power off, at rest"),
-          h("p", { class: "note" }, "Power off, at rest."),
           marksTable(story, reader),
           h(
             "p",
@@ -67,7 +77,7 @@ export function summarySheet(c: Context): Child {
         {},
         list.map((panel, i) => {
           const last = i === list.length - 1;
-          const frame = { ...panelFrame(HALF_PX, last ? 150 : 130, last), left: 40 };
+          const frame = { ...panelFrame(HALF_PX, (wide ? 90 : 130) + (last ? 20 : 0), last), left: 40 };
           return drawPanel(panel, period, frame, reader, summarise(panel, reader), {
             withAxis: last,
             eventDays: [],

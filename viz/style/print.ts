@@ -19,12 +19,17 @@ body.only-sheets #sheets{border:0;margin:0;padding:0}
 body:not(.only-sheets) #sheet-summary:not(.print-me){display:none}
 #sheet-summary summary,#sheet-summary>h2,#sheet-summary .sheet-of{display:none!important}
 #sheet-summary .marks-line{border-bottom:1pt solid var(--ink);padding-bottom:.35rem;margin:0 0 .5rem}
-#sheet-summary .summary-title{font:600 17pt/1.2 var(--words);margin:0 0 .1rem}
+#sheet-summary .summary-title{font:600 16pt/1.2 var(--words);margin:0 0 .1rem;max-width:none}
 #sheet-summary .question{font-size:11pt;margin:0 0 .5rem;max-width:none}
 #sheet-summary .summary-leads{border-top:.5pt solid var(--rule);padding-top:.3rem}
 #sheet-summary .summary-leads li{margin:.25rem 0;line-height:1.35}
 #sheet-summary .card-line{font-size:11pt;margin:0 0 .4rem}
-#sheet-summary .cutaway{max-height:82mm}
+#sheet-summary .cutaway{max-height:80mm}
+#sheet-summary .summary-wide .cutaway{max-height:52mm}
+#sheet-summary figure{margin:0 0 .3rem}
+#sheet-summary .marks small{display:inline;margin-right:.4em}
+#sheet-summary .marks td .first{display:block}
+#sheet-summary .marks td,#sheet-summary .marks th{padding-top:.15rem;padding-bottom:.15rem}
 #sheet-summary .summary-columns{font-size:9pt;border-top:.5pt solid var(--rule);padding-top:.5rem}
 #sheet-summary .summary-cautions{font-size:7.5pt;line-height:1.3;border-top:.5pt solid var(--rule);padding-top:.4rem}
 #sheet-summary .summary-from{font:8pt/1.3 var(--lettering);color:var(--ink-soft);margin:.6rem 0 0}
