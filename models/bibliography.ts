@@ -1,8 +1,9 @@
-// The works that the models cite, by first author and year. A test compares this list with the citations in the sources.
+// The works that the models cite, by first author and year. A test compares this list with the citations in the source files.
 
 /**
- * Authors, subject and place of publication of each cited work. Volume and first page are given where the source at the formula has them
- * or where they were seen; titles are shortened to the subject, and those of older works are from memory.
+ * Authors, subject and place of publication of each cited work. Volume and first page are given where the citation at
+ * the formula has them or where they were seen. Titles are shortened to the subject; those of older works are from
+ * memory.
  */
 export const bibliography: Readonly<Record<string, string>> = {
   "Anthonisen 1976":
@@ -120,6 +121,8 @@ export const bibliography: Readonly<Record<string, string>> = {
   "Williams 1905": "Williams & Hazen (1905): Hydraulic Tables. Wiley",
   "Wilson 1966":
     "Wilson & Geankoplis (1966): liquid mass transfer at very low Reynolds numbers in packed beds. Ind. Eng. Chem. Fundam. 5:9",
+  "Usui 1989":
+    "Usui (1989): falling flow of gas and liquid in a vertical tube, II, flow regime transitions. J. Nucl. Sci. Technol. 26:1013",
   "Wisner 1975": "Wisner, Mohsen & Kouwen (1975): removal of air from water lines. J. Hydraul. Div. ASCE 101",
   "Wyly 1961": "Wyly & Eaton (1961): capacities of stacks in sanitary drainage systems. NBS Monograph 31",
   "Yao 1995": "Yao & Millero (1995): dissociation of ammonium in sea water. Aquat. Geochem. 1:53",

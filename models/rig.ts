@@ -1,5 +1,6 @@
-// The built thing in numbers: what a builder would put on a drawing. Plain data, SI units, no file format, no behaviour.
-// Elevations named `...Z` are metres above the inside bottom of the sump; heights named `...M` are above the part's own bottom.
+// What is built, as a builder would draw it. Plain data in SI units, without behaviour and independent of the file
+// format. Elevations named `...Z` are in metres above the inside bottom of the sump; heights named `...M` are above the
+// part's own bottom.
 
 export interface Fittings {
   /** Quarter bends in the run, by count. */
@@ -13,7 +14,7 @@ export interface Fittings {
   readonly extraK: number;
 }
 
-/** Something that takes up room in a vessel between two heights (rock, a pump, a box inside the tank). */
+/** An object that displaces water in a vessel between two heights (rock, a pump, a box inside the tank). */
 export interface Displacement {
   readonly fromM: number;
   readonly toM: number;
@@ -26,20 +27,20 @@ export interface OverflowBox {
   readonly depthM: number;
   /** Elevation of the box floor. */
   readonly floorZ: number;
-  /** Box level that the installer sets while running by throttling a full-siphon drain; null = whatever the drain gives. */
+  /** Box level that the installer sets while running, by throttling a full-siphon drain; null = determined by the drain. */
   readonly runningLevelM: number | null;
 }
 
-/** Tubes that carry water from the display over the glass into a box hung outside. */
+/** Tubes that siphon water from the display over the glass into a box outside. */
 export interface SiphonTubes {
   readonly count: number;
   readonly boreM: number;
   readonly lengthM: number;
   readonly crownZ: number;
-  /** Elevation of the inlet end in the display-side cup and of the outlet end in the hung box. */
+  /** Elevations of the inlet end in the display-side cup and of the outlet end in the outer box. */
   readonly inletZ: number;
   readonly outletZ: number;
-  /** Whether both ends stay under water when the pump stops (then it restarts by itself). */
+  /** Whether both ends stay submerged when the pump stops, so that the siphon restarts by itself. */
   readonly startsPrimed: boolean;
 }
 
@@ -50,21 +51,21 @@ export interface Drain {
   /** open: water and air together; throttled siphon: runs full, valve set for the flow; dry emergency: idle until the level rises. */
   readonly kind: DrainKind;
   readonly boreM: number;
-  /** Height of the pipe's mouth above the floor of the vessel it drains. */
+  /** Height of the pipe inlet above the floor of the vessel it drains. */
   readonly inletM: number;
   readonly lengthM: number;
   readonly roughnessM: number;
   readonly fittings: Fittings;
-  /** Share of the bore that is open, 1 = clear. */
+  /** Open share of the bore, 1 = clear. */
   readonly openShare: number;
-  /** Where the water goes: a tower id or a sump chamber id. */
+  /** Destination: a tower id or a sump chamber id. */
   readonly to: string;
   readonly outletZ: number;
 }
 
 export interface Overflow {
   readonly id: string;
-  /** drilled: weir straight in the glass or an internal box; hang-on: box outside, fed by siphon tubes. */
+  /** drilled: weir cut into the glass or an internal box; hang-on: box outside, fed by siphon tubes. */
   readonly kind: "drilled" | "hang-on";
   /** Elevation of the weir crest. */
   readonly crestZ: number;
@@ -79,7 +80,7 @@ export interface Overflow {
 export interface Display {
   readonly id: string;
   readonly name: string;
-  /** Inner plan. */
+  /** Inner plan dimensions. */
   readonly lengthM: number;
   readonly widthM: number;
   /** Inner height, bottom to rim. */
@@ -95,13 +96,13 @@ export interface Display {
 export type Distribution = "drip plate" | "fixed spray" | "rotating arm" | "one-sided";
 
 export interface Prefilter {
-  /** Pad grade by what it holds back; coarse foam, floss or a fine felt. */
+  /** Grade of the pad by the particle size it retains: coarse foam, floss or fine felt. */
   readonly grade: "coarse" | "medium" | "fine";
   readonly areaM2: number;
   readonly thicknessM: number;
-  /** Share of the pad already blinded at the start, 0..1. */
+  /** Share of the pad that is clogged at the start, 0-1. */
   readonly blindedShare: number;
-  /** Where the water goes that spills past a blinded pad. */
+  /** Destination of water that bypasses a clogged pad. */
   readonly spillsTo: "media" | "past the media" | "floor";
 }
 
@@ -109,7 +110,7 @@ export interface TowerTray {
   readonly depthM: number;
   readonly holes: number;
   readonly holeDiameterM: number;
-  /** Where the tray's rim lets go when the holes clog. */
+  /** Where the tray overflows when its holes clog. */
   readonly spillsTo: "past the media" | "floor";
 }
 
@@ -117,7 +118,7 @@ export interface Tower {
   readonly id: string;
   readonly lengthM: number;
   readonly widthM: number;
-  /** Depth of media from the grate up. */
+  /** Depth of the media above the grate. */
   readonly mediaDepthM: number;
   /** Elevation of the grate. */
   readonly grateZ: number;
@@ -129,17 +130,17 @@ export interface Tower {
     readonly pieceM: number;
   };
   readonly distribution: Distribution;
-  /** Share of the media wetted if the user has measured or assumes it; null = computed from distribution and flow. */
+  /** Wetted share of the media, 0-1, if the user measured or assumes it; null = computed from distribution and flow. */
   readonly wettedShare: number | null;
-  /** Turns per minute and number of arms of a rotating arm. */
+  /** Speed and number of arms of a rotating distributor. */
   readonly arm: { readonly turnsPerMinute: number; readonly arms: number } | null;
   readonly prefilter: Prefilter | null;
   readonly tray: TowerTray;
-  /** open air, or a lid with a stated air exchange. */
+  /** open to the air, or a lid with the air exchange of TOWER_OPENINGS. */
   readonly lid: "open" | "vented" | "sealed";
   /** Forced air through a vented tower [m3/s]; 0 = natural draught. */
   readonly airFlowM3PerS: number;
-  /** Sump chamber it drains into. */
+  /** Sump chamber into which it drains. */
   readonly drainsTo: string;
 }
 
@@ -150,7 +151,7 @@ export interface Chamber {
   readonly role: ChamberRole;
   readonly lengthM: number;
   readonly displacements: readonly Displacement[];
-  /** Media lying under water in this chamber. */
+  /** Media submerged in this chamber. */
   readonly submergedMedia: {
     readonly kind: string;
     readonly volumeM3: number;
@@ -159,7 +160,7 @@ export interface Chamber {
   } | null;
 }
 
-/** A plate between chamber i and i + 1. over: water passes over the top; under: through the gap below; both: either way. */
+/** A plate between chambers i and i + 1. over: water passes over the top; under: through the gap below; both: either way. */
 export interface Baffle {
   readonly kind: "over" | "under" | "over and under";
   /** Top edge above the sump bottom. */
@@ -174,11 +175,11 @@ export interface Sump {
   readonly heightM: number;
   readonly glassM: number;
   readonly wallMaterial: "glass" | "acrylic";
-  /** In flow order, the last one is the return chamber. */
+  /** In flow order; the last one is the return chamber. */
   readonly chambers: readonly Chamber[];
   /** One fewer than the chambers. */
   readonly baffles: readonly Baffle[];
-  /** Level in the return chamber while running, as filled by the user. */
+  /** Level in the return chamber while running, as set by the user. */
   readonly runningLevelM: number;
 }
 
@@ -186,33 +187,46 @@ export interface Nozzle {
   readonly id: string;
   readonly display: string;
   readonly boreM: number;
-  /** Elevation of the lowest opening through which air can enter or water leave. */
+  /** Elevation of the lowest opening through which air can enter or water can leave. */
   readonly tipZ: number;
   readonly jet: "plain" | "fanned";
-  /** Siphon-break hole in this nozzle's pipe; null = none. */
+  /** Siphon-break hole in the pipe of this nozzle; null = none. */
   readonly breakHole: { readonly diameterM: number; readonly z: number; readonly count: number } | null;
+  /** Free share of its opening; 0 = blocked: neither water nor air passes. */
+  readonly openShare: number;
+  /** The pipe from a tee of the riser to the nozzle; null = a rising leg of its own from the pump. */
+  readonly branch: NozzleBranch | null;
+}
+
+export interface NozzleBranch {
+  /** Elevation of the tee. */
+  readonly teeZ: number;
+  readonly boreM: number;
+  readonly lengthM: number;
+  /** Open share of the branch's own valve; 0 = shut. */
+  readonly valveOpenShare: number;
 }
 
 export interface ReturnLine {
   readonly pump: {
-    /** Head against flow, from shut-off to free flow: [flow m3/s, head m], flow ascending. */
+    /** Head against flow, from shut-off to free flow: points [flow m³/s, head m] in ascending order of flow. */
     readonly curve: readonly (readonly [number, number])[];
-    /** True when the curve was guessed from the label. */
+    /** True when the curve was estimated from the label. */
     readonly guessed: boolean;
     readonly powerW: number;
-    /** Level in the return chamber at which it draws air. */
+    /** Level in the return chamber below which the pump draws air. */
     readonly intakeM: number;
-    /** Loss coefficient for water running backwards through the stopped pump. */
+    /** Loss coefficient of the stopped pump for reverse flow. */
     readonly idleK: number;
   };
   readonly riser: { readonly boreM: number; readonly lengthM: number; readonly roughnessM: number; readonly fittings: Fittings };
-  /** Opening of the throttling valve, 1 = open. */
+  /** Open share of the throttling valve, 1 = open. */
   readonly valveOpenShare: number;
   readonly checkValve: "none" | "seals" | "weeps" | "stuck open";
-  /** Leakage of a weeping check valve at 1 m head [m3/s]. */
+  /** Leakage of a weeping check valve at 1 m head [m³/s]. */
   readonly checkValveWeepM3PerS: number;
   readonly nozzles: readonly Nozzle[];
-  /** Manifold branches to accessories that drain back to the sump. */
+  /** Manifold branches to accessories that drain into the sump. */
   readonly branches: readonly {
     readonly id: string;
     readonly boreM: number;
@@ -233,18 +247,18 @@ export interface TopOff {
 }
 
 /**
- * A sealed filter with a pump of its own beside the tower. It gives its water back where it takes it, so that it moves no water between
- * vessels: to the levels it is not there (modelling assumption; its hoses hold under a litre).
+ * A canister filter with its own pump, beside the tower. It draws from and returns to the same vessel, so it does not
+ * appear in the hydraulic network (modelling assumption; its hoses hold less than a litre).
  */
 export interface ClosedFilter {
   readonly id: string;
-  /** Display or sump chamber, by id. */
+  /** Id of the display or sump chamber to which it is connected. */
   readonly on: string;
-  /** Water in it, between and around the media. */
+  /** Water inside, between and around the media [m³]. */
   readonly waterM3: number;
   readonly media: {
     readonly kind: string;
-    /** Packed volume. */
+    /** Bulk volume of the media. */
     readonly volumeM3: number;
     readonly specificSurfaceM2PerM3: number;
     readonly voidShare: number;
@@ -252,7 +266,7 @@ export interface ClosedFilter {
   };
   readonly flowM3PerS: number;
   readonly powerW: number;
-  /** Depth of its intake below the running water surface: as far down a hose that comes off can empty the vessel. */
+  /** Depth of its intake below the running water level: the depth to which a disconnected hose can drain the vessel. */
   readonly intakeDepthM: number;
 }
 
@@ -260,7 +274,7 @@ export interface Room {
   readonly temperatureC: number;
   readonly relativeHumidity: number;
   readonly altitudeM: number;
-  /** CO2 in room air as a mole fraction. */
+  /** Mole fraction of CO2 in room air. */
   readonly co2Share: number;
 }
 
@@ -283,10 +297,10 @@ export interface Rig {
   readonly room: Room;
   readonly waterTemperatureC: number;
   readonly salinityGPerKg: number;
-  /** Evaporation of the whole system [m3/s]; null = computed from heat and humidity. */
+  /** Evaporation of the whole system [m³/s]; null = computed from heat and humidity. */
   readonly evaporationM3PerS: number | null;
   readonly stand: { readonly footprintM2: number; readonly dryMassKg: number } | null;
 }
 
-/** Inner plan area of a display [m2]. */
+/** Inner plan area of a display [m²]. */
 export const displayPlanM2 = (d: Display): number => d.lengthM * d.widthM;

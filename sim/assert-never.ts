@@ -1,6 +1,9 @@
-// What the compiler must see to be impossible.
+// A compile-time check that a switch covers every case.
 
-/** Ends a switch over all cases: a case that is added and not treated no longer compiles. @throws always, since it cannot be reached */
+/**
+ * Ends an exhaustive switch: the compiler reports an error when a case is added but not handled.
+ * @throws Error if it is reached at run time, which a type error must have made possible
+ */
 export function assertNever(value: never): never {
   throw new Error(`a case that was not thought of: ${String(value)}`);
 }

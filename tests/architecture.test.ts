@@ -14,7 +14,7 @@ function sources(folder: string): string[] {
   });
 }
 
-/** What a file imports: [file, what, whether only its types]. */
+/** The imports of a file: from which file, what, and whether only types. */
 function imports(file: string): { readonly from: string; readonly what: string; readonly typeOnly: boolean }[] {
   const text = readFileSync(join(project, file), "utf8");
   const statements = text.matchAll(/^(?:import|export)\s+(type\s+)?(?:[^;"']*?\sfrom\s+)?["']([^"']+)["']/gm);
@@ -36,8 +36,8 @@ const packageOf = (what: string): string =>
         .join("/");
 const told = (found: typeof all): string[] => found.map(({ from, what }) => `${from} imports ${what}`);
 
-describe("imports run one way: viz -> scenarios -> models -> sim", () => {
-  test("there is something to check", () => expect(all.length).toBeGreaterThan(200));
+describe("imports go one way: viz -> scenarios -> models -> sim", () => {
+  test("the sources have imports to check", () => expect(all.length).toBeGreaterThan(200));
 
   test("no layer imports one above it, and no source imports a test", () => {
     const wrong = all.filter(({ from, what }) => {
@@ -48,7 +48,7 @@ describe("imports run one way: viz -> scenarios -> models -> sim", () => {
     expect(told(wrong)).toEqual([]);
   });
 
-  test("relative imports name an existing file with its ending", () => {
+  test("relative imports name an existing file with its extension", () => {
     const wrong = all.filter(
       ({ from, what }) =>
         what.startsWith(".") &&
@@ -63,11 +63,13 @@ describe("imports run one way: viz -> scenarios -> models -> sim", () => {
 });
 
 /**
- * The folders from the ground up. A folder imports only from itself and from folders above it in this list, so no arrow between folders
- * runs back. A new folder takes its line here, as low in the house as its imports allow.
+ * The folders in order of dependency. A folder imports only from itself and from folders above it in this list, so no
+ * import between folders goes back. Add a new folder here, as high in the list as its imports allow.
  */
 const ROOMS: readonly string[] = [
   "sim",
+  "sim/webassembly",
+  "sim/formula",
   "sim/linear-algebra",
   "sim/integrators",
   "sim/events",
@@ -124,12 +126,12 @@ const ROOMS: readonly string[] = [
 describe("folders", () => {
   const floor = (file: string): number => ROOMS.indexOf(dirname(file));
 
-  test("every folder of sources has its place", () => {
+  test("every source folder is in the list", () => {
     const homeless = [...new Set(LAYERS.flatMap(sources).map(dirname))].filter((folder) => !ROOMS.includes(folder));
     expect(homeless).toEqual([]);
   });
 
-  test("no import runs back to a folder further down the list", () => {
+  test("no import goes to a folder further down the list", () => {
     const back = all.filter(
       ({ from, what }) => what.startsWith(".") && !what.endsWith(".json") && floor(inProject(from, what)) > floor(from),
     );
@@ -137,7 +139,7 @@ describe("folders", () => {
   });
 });
 
-describe("what may stand where", () => {
+describe("restrictions by place", () => {
   /** Files that run only under Node. */
   const NODE_ONLY =
     /^(?:(?:scenarios|viz)\/study\/node-[^/]*\.ts|sim\/ensemble\/node-[^/]*\.ts|viz\/(?:[^/]*\.mjs|(?:cli[^/]*|assets|board-page|library|outputs|report)\.ts))$/;
@@ -147,7 +149,7 @@ describe("what may stand where", () => {
   });
 
   const HOMES: readonly (readonly [pkg: RegExp, home: RegExp])[] = [
-    // The page's worker only switches off zod's making of code from text, which the page's policy forbids.
+    // The page's worker only disables zod's code generation, which the page's policy forbids.
     [/^zod$/, /^(?:scenarios\/(?:study|schema|load)\/|viz\/(?:page\/worker|board\/model\/worker|board\/main)\.ts$)/],
     [/^yaml$/, /^scenarios\/load\//],
     [/^(?:d3|d3-.*)$/, /^viz\//],
@@ -166,7 +168,7 @@ describe("what may stand where", () => {
     [/^(?:typescript|rollup|rollup-plugin-dts)$/, /^viz\/declarations\.mjs$/],
   ];
 
-  test("each package stays in the place it was taken for", () => {
+  test("each package is used only where it is allowed", () => {
     const wrong = all.filter(({ from, what }) => {
       if (what.startsWith(".") || what.startsWith("node:")) return false;
       const home = HOMES.find(([pkg]) => pkg.test(packageOf(what)))?.[1];
@@ -175,7 +177,7 @@ describe("what may stand where", () => {
     expect(told(wrong)).toEqual([]);
   });
 
-  test("no source leaves bits to the engine: sim/elementary.ts has the functions that Math and ** do not fix", () => {
+  test("no source uses functions whose bits depend on the engine; sim/elementary.ts replaces them", () => {
     const wrong = LAYERS.flatMap(sources).filter((file) => {
       if (file === join("sim", "elementary.ts")) return false;
       // Comments may name them.
@@ -185,7 +187,7 @@ describe("what may stand where", () => {
     expect(wrong).toEqual([]);
   });
 
-  test("no source leans on chance, or silences a checker", () => {
+  test("no source uses Math.random or suppresses a checker", () => {
     const wrong = LAYERS.flatMap(sources).filter((file) => {
       const text = readFileSync(join(project, file), "utf8");
       return /Math\.random|@ts-(?:ignore|expect-error|nocheck)|biome-ignore|eslint-disable|:\s*any\b|\bas any\b/.test(text);

@@ -1,7 +1,7 @@
 // Prints the tally as the last line of a test run: "123 passed, 0 failed".
 import type { Reporter, TestModule, TestRunEndReason } from "vitest/node";
 
-/** Vitest reporter; a file that cannot be loaded, or an error outside any test, counts as one failure. */
+/** Vitest reporter. A file that cannot be loaded, or an error outside any test, counts as one failure. */
 export default class LastLine implements Reporter {
   onTestRunEnd(modules: readonly TestModule[], errors: readonly unknown[], reason: TestRunEndReason): void {
     let passed = 0;
@@ -17,7 +17,7 @@ export default class LastLine implements Reporter {
       if (module.errors().length > 0 || (ran === 0 && module.state() === "failed")) failed++;
     }
     if (reason !== "passed" && failed === 0) failed = 1;
-    // The default reporter ends its own summary in the same turn: this line goes after it.
+    // The default reporter prints its summary in the same tick; print this line after it.
     process.once("exit", () => process.stdout.write(`${passed} passed, ${failed} failed\n`));
   }
 }

@@ -1,5 +1,5 @@
-// Every sentence that the shipped scenarios and the broken files produce, in one list to be read by an editor.
-// Usage: npm run sentences [-- files...]   the list goes to standard output; with files, only theirs.
+// Prints every sentence that the shipped scenarios and the broken files produce, for an editor to read.
+// Usage: npm run sentences [-- files...]; with files, only their sentences.
 import { readdirSync, readFileSync } from "node:fs";
 import { errorText, loadScenario } from "../scenarios/load/load.ts";
 import type { RunResult, Spoken } from "../scenarios/result/result.ts";
@@ -15,7 +15,7 @@ const files = (folder: URL): URL[] =>
     .filter((name) => name.endsWith(".yaml"))
     .map((name) => new URL(name, folder));
 
-/** Each sentence of a result, with what it is. */
+/** Each sentence of a result, with its kind. */
 export function* sentencesOf(result: RunResult): Generator<readonly [string, string]> {
   const said = function* (what: string, spoken: Spoken | undefined): Generator<readonly [string, string]> {
     if (spoken) yield [what, spoken.text];

@@ -42,7 +42,7 @@ test("the table of terms has rows, some with words that they replace", () => {
 });
 
 test("no identifier contains a word that the table of terms replaces", () => {
-  // Whole words of a camel-case or upper-case name: "dirt" is found in dirtNow and DIRT_LEFT, not in "adirtx".
+  // Whole words of a camel-case or upper-case name: "dirt" matches dirtNow and DIRT_LEFT, but not "adirtx".
   const wordsOf = (name: string): string =>
     name
       .replace(/([a-z0-9])([A-Z])/g, "$1 $2")

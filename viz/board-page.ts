@@ -1,4 +1,5 @@
-// The board as one HTML file: script, styles and model are in it; under its own policy nothing is fetched, and no text becomes script.
+// The board as one HTML file with script, styles and model inside. Its content policy allows no request and no script
+// made from text.
 import { createHash } from "node:crypto";
 import { boardStyle } from "./board/view/style.ts";
 import { stylesheet } from "./style/index.ts";
@@ -6,13 +7,13 @@ import { stylesheet } from "./style/index.ts";
 export interface BoardPage {
   /** Bundled text of viz/board/main.ts. */
   readonly script: string;
-  /** Bundled text of viz/board/model/worker.ts, gzipped and in base64. */
+  /** Bundled text of viz/board/model/worker.ts, gzipped, base64. */
   readonly worker: string;
   /** Licences of the packages in both. */
   readonly notices: string;
   /**
-   * file: one file that works from disk or anywhere; served: the command `open` gives and takes the scenario; hosted: manifest and service
-   * worker lie beside it.
+   * file: one file that works from disk or any server; served: the command `open` provides and saves the scenario;
+   * hosted: with a manifest and a service worker beside it.
    */
   readonly kind: "file" | "served" | "hosted";
 }
@@ -25,7 +26,7 @@ export function boardPage({ script, worker, notices, kind }: BoardPage): string 
   const style = stylesheet + boardStyle;
   const policy = [
     "default-src 'none'",
-    // The model may compile its hot loops to WebAssembly; no text is ever made into script.
+    // The model may compile its inner loops to WebAssembly; no text ever becomes script.
     `script-src ${sha256(inline)} 'wasm-unsafe-eval'`,
     `style-src ${sha256(style)}`,
     "img-src data: blob:",
@@ -58,7 +59,7 @@ ${kind === "hosted" ? '<link rel="manifest" href="manifest.webmanifest">\n' : ""
 
 const ICON = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 64"><path fill="#f6f2e8" d="M0 0h64v64H0z"/><path fill="#bcd8df" d="M14 34h36v14H14z"/><path fill="none" stroke="#1b2730" stroke-width="4" d="M14 16v32h36V16"/></svg>`;
 
-/** What lies beside the hosted page, so that it can be installed and works without a network. */
+/** Files beside the hosted page that make it installable and let it work offline. */
 export function hostedFiles(page: string): Readonly<Record<string, string>> {
   const version = createHash("sha256").update(page).digest("hex").slice(0, 16);
   return {

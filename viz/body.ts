@@ -1,4 +1,4 @@
-// The body of the page: name and question, the answer, tools, the other sections in order, and what it was made from.
+// The body of the page: name and question, the answer, tools, the other sections in order, and the provenance.
 import type { RunResult } from "../scenarios/result/result.ts";
 import { answerSection } from "./sections/answer.ts";
 import { compareSection } from "./sections/compare.ts";
@@ -18,7 +18,7 @@ import { findingsOf } from "./view/answer.ts";
 import { type Child, h, type Markup } from "./view/markup.ts";
 import { symbol } from "./view/symbols.ts";
 
-/** The questions of all scenarios of a page, each once. */
+/** The questions of all scenarios of a page, without repeats. */
 export const questionsOf = (results: readonly RunResult[]): string =>
   [...new Set(results.map((r) => r.answer.question))].join(" ");
 
@@ -32,7 +32,7 @@ function titleBlock(c: Context, title: string): Markup {
   );
 }
 
-/** What the page was made from, as the corner of an engineer's drawing has it. */
+/** Provenance of the page, as in the title block of an engineering drawing. */
 function colophon(c: Context): Markup {
   const r = focused(c);
   const rows: readonly (readonly [string, string])[] = [
@@ -57,7 +57,7 @@ function colophon(c: Context): Markup {
   );
 }
 
-/** Sections in the order of the page; each gives null when the result has nothing for it. */
+/** Sections in the order of the page; a section is null when the result has nothing for it. */
 export const SECTIONS = {
   compare: compareSection,
   answer: answerSection,
@@ -95,11 +95,11 @@ export const onPaper = (c: Context, title: string): Child => [
 
 const LEVELS = ["alarm", "watch", "info"] as const;
 
-/** What cannot wait: the first thing to do now, else the most urgent lead answer. */
+/** The most urgent item: the first finding to act on, otherwise the most severe lead answer. */
 const mostUrgent = (result: RunResult) =>
   findingsOf(result, "doNow")[0] ?? LEVELS.flatMap((level) => result.answer.lead.filter((lead) => lead.level === level))[0];
 
-/** Body of the page that lists many scenarios. */
+/** Body of the page that lists several scenarios. */
 export function indexBody(entries: readonly { readonly href: string; readonly result: RunResult }[]): Child {
   return [
     h(

@@ -1,3 +1,3 @@
-// The library in a browser: read a scenario and run it there. Pages are made under Node.
+// The library for browsers: load a scenario and run it. Pages are rendered only under Node.
 export * from "../scenarios/run/library.ts";
 export * from "./shared-library.ts";

@@ -1,10 +1,10 @@
-// What the command line reads: scenario files and standard input, checked, with all their errors at once.
+// Input of the command line: reads and checks scenario files and standard input, and reports all their errors at once.
 import { closeSync, openSync, readSync } from "node:fs";
 import { basename, extname } from "node:path";
 import { errorText, type Loaded, loadScenario } from "../scenarios/load/load.ts";
 import { visible } from "../scenarios/text/invisible-characters.ts";
 
-/** Shown to the user as it is, with the exit code for bad input. */
+/** Bad input. The message is printed unchanged, and the command ends with the exit code for bad input. */
 export class BadInput extends Error {}
 
 const LONGEST_FILE = 4_000_000;
@@ -12,7 +12,7 @@ const LONGEST_FILE = 4_000_000;
 const STANDARD_INPUT = "-";
 const STANDARD_INPUT_NAME = "standard input";
 
-/** How a file is called in messages and on the page. */
+/** Name of a file in messages and on the page. */
 export const shownName = (file: string): string => (file === STANDARD_INPUT ? STANDARD_INPUT_NAME : visible(file));
 
 export const isStandardInput = (file: string): boolean => file === STANDARD_INPUT;
@@ -27,7 +27,7 @@ const REASONS: Readonly<Record<string, string>> = {
   ELOOP: "its links lead in a circle",
 };
 
-/** All bytes, up to one more than a scenario may have: pipes and devices have no size to ask for, and some never end. */
+/** All bytes, up to one more than a scenario may have, because pipes and devices have no known size and may be endless. */
 function readBounded(descriptor: number): Buffer {
   const chunks: Buffer[] = [];
   for (let length = 0; length <= LONGEST_FILE; ) {
@@ -39,7 +39,7 @@ function readBounded(descriptor: number): Buffer {
       const { code } = error as NodeJS.ErrnoException;
       if (code === "EOF") break;
       if (code !== "EAGAIN") throw error;
-      // A terminal or pipe that has nothing to give yet.
+      // A terminal or pipe without data yet.
       Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 20);
       continue;
     }
@@ -67,7 +67,7 @@ function bytesOf(file: string): Buffer {
   return bytes;
 }
 
-/** The text of a file. @throws BadInput */
+/** The text of a file. @throws BadInput when it cannot be read or is not UTF-8 */
 export function readText(file: string): string {
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytesOf(file));
@@ -106,7 +106,7 @@ export function checkAll(files: readonly string[]): readonly Checked[] {
   return checked;
 }
 
-/** Names for outputs, from the names of the files: different where two files have the same name. */
+/** Unique output names, derived from the names of the files. */
 export function outputNames(files: readonly string[], taken: readonly string[]): readonly string[] {
   const used = new Set(taken);
   return files.map((file) => {

@@ -1,11 +1,11 @@
-// The image file that a scenario names as its firm's logo, as a data address: it is carried in the page and never fetched.
+// The logo image that a scenario names, as a data URL: the page contains it and never requests it.
 import { existsSync, readFileSync, realpathSync, statSync } from "node:fs";
 import { dirname, isAbsolute, relative, resolve, sep } from "node:path";
 import { BadInput } from "./cli-input.ts";
 
 const LARGEST_BYTES = 200_000;
 
-/** First bytes of the kinds of image that every browser shows (PNG specification 5.2, JFIF 1.02, RIFF container of WebP). */
+/** Magic numbers of the image formats that every browser supports (PNG specification 5.2, JFIF 1.02, RIFF container of WebP). */
 const KINDS: readonly { readonly type: string; readonly matches: (bytes: Buffer) => boolean }[] = [
   { type: "image/png", matches: (b) => b.subarray(0, 8).equals(Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a])) },
   { type: "image/jpeg", matches: (b) => b[0] === 0xff && b[1] === 0xd8 && b[2] === 0xff },
@@ -16,8 +16,9 @@ const KINDS: readonly { readonly type: string; readonly matches: (bytes: Buffer)
 ];
 
 /**
- * @param scenarioFile the logo must be in its folder or below, so that a file from elsewhere cannot make a page carry other files
- * @throws BadInput
+ * @param scenarioFile the logo must be in its folder or below, so that a scenario from elsewhere cannot embed other
+ * files in a page
+ * @throws BadInput when the logo is outside that folder, missing, too large or no image
  */
 export function logoAddress(scenarioFile: string, logo: string): string {
   const folder = resolve(dirname(scenarioFile));

@@ -1,4 +1,4 @@
-// The command `new`: writes a scenario file with comments, from answers on the terminal or from options.
+// The command `new`: writes a commented scenario file from answers on the terminal or from options.
 import { existsSync, writeFileSync } from "node:fs";
 import { basename, extname } from "node:path";
 import { createInterface } from "node:readline";
@@ -8,12 +8,12 @@ import { BadInput } from "./cli-input.ts";
 import { EXIT, type Exit, say } from "./cli-terminal.ts";
 import { reasonOf } from "./outputs.ts";
 
-/** One line of the new file: what is asked, what stands there without an answer, and which key an answer belongs to. */
+/** One line of the new file: the question, the value without an answer, and the key that an answer sets. */
 interface Question {
   readonly option: string;
   readonly ask: string;
   readonly usual: string;
-  /** The key whose mistake is a mistake of the answer. */
+  /** The key whose errors are errors in the answer. */
   readonly key: string;
 }
 
@@ -40,7 +40,7 @@ export const QUESTIONS = [
 type Option = (typeof QUESTIONS)[number]["option"];
 type Answers = Readonly<Record<Option, string>>;
 
-/** Words as YAML takes them without a second meaning. */
+/** Text quoted so that YAML reads it as a plain string. */
 const word = (text: string): string => JSON.stringify(text);
 
 const file = (
@@ -81,7 +81,7 @@ days: 60
 #   - { at: day 45 20:00, do: power cut, for: 6 h }
 `;
 
-/** What is wrong with one answer, in words; null when nothing is. */
+/** The error in one answer, in words; null when there is none. */
 function problemWith(answers: Answers, { key }: Question): string | null {
   const loaded = loadScenario(file(answers), "new");
   if (loaded.ok) return null;
@@ -90,7 +90,7 @@ function problemWith(answers: Answers, { key }: Question): string | null {
 
 async function asked(answers: Answers, questions: readonly (typeof QUESTIONS)[number][]): Promise<Answers> {
   const terminal = createInterface({ input: process.stdin });
-  // Keeps lines that come before their question, as when several are pasted.
+  // The iterator keeps lines that arrive before their question, as when several are pasted.
   const lines = terminal[Symbol.asyncIterator]();
   let now = answers;
   try {
@@ -116,9 +116,10 @@ async function asked(answers: Answers, questions: readonly (typeof QUESTIONS)[nu
 }
 
 /**
- * Writes a new scenario file; never over one that is there.
- * @param options answers given on the command line, by their option in camel case
+ * Writes a new scenario file; it never overwrites an existing one.
+ * @param options answers given on the command line, by option name in camel case
  * @returns the exit code
+ * @throws BadInput when the file exists, cannot be written, or an answer is invalid
  */
 export async function newScenario(path: string, options: Readonly<Record<string, string | boolean | undefined>>): Promise<Exit> {
   if (existsSync(path)) throw new BadInput(`${visible(path)}: there is a file of this name: give another name`);

@@ -1,4 +1,4 @@
-// The command `open`: serves the drawing board to this machine only, watches the file that was given, and saves it back on request.
+// The command `open`: serves the drawing board to this machine only, watches the given file, and saves it on request.
 import { execFile } from "node:child_process";
 import { randomBytes, timingSafeEqual } from "node:crypto";
 import { readFileSync, renameSync, rmSync, watch, writeFileSync } from "node:fs";
@@ -11,11 +11,11 @@ import { BadInput } from "./cli-input.ts";
 import { complain, EXIT, type Exit, say } from "./cli-terminal.ts";
 
 export interface OpenOptions {
-  /** Whether the browser is started. */
+  /** Whether to start the browser. */
   readonly browser: boolean;
 }
 
-/** A scenario may be a million characters, of at most four bytes. */
+/** A scenario has at most a million characters of at most four bytes each. */
 const LONGEST_BODY = 4_000_000;
 const SETTLE_MS = 60;
 
@@ -45,7 +45,7 @@ async function bodyOf(request: IncomingMessage): Promise<string | null> {
 
 const same = (a: string, b: string): boolean => a.length === b.length && timingSafeEqual(Buffer.from(a), Buffer.from(b));
 
-/** Written beside its place and renamed, so that the file is whole at every moment. */
+/** Writes to a temporary file and renames it, so that the file is complete at every moment. */
 function writeWhole(path: string, text: string): void {
   const aside = join(dirname(path), `.${basename(path)}.${process.pid}`);
   try {
@@ -68,7 +68,7 @@ function readOr(path: string): string {
   }
 }
 
-/** The browser of this desktop; where there is none the address is printed all the same. */
+/** Starts the default browser; where there is none, the user still has the printed address. */
 function startBrowser(url: string): void {
   const [program, args]: readonly [string, readonly string[]] =
     process.platform === "darwin" ? ["open", [url]] : process.platform === "win32" ? ["explorer", [url]] : ["xdg-open", [url]];
@@ -76,8 +76,9 @@ function startBrowser(url: string): void {
 }
 
 /**
- * Serves the board until it is stopped with Ctrl-C. Only 127.0.0.1 is listened to, on a port the system picks; every path begins with a
- * token that only the address printed here has, and a request that names another host is refused, so that no page of another site can reach it.
+ * Serves the board until Ctrl-C. It listens only on 127.0.0.1, on a port that the system chooses. Every path begins
+ * with a token that only the printed address contains, and requests with another host are refused, so that no page of
+ * another site can reach it.
  */
 export async function open(file: string | undefined, options: OpenOptions): Promise<Exit> {
   const path = file === undefined ? null : resolve(file);
@@ -141,7 +142,7 @@ export async function open(file: string | undefined, options: OpenOptions): Prom
   const url = `http://127.0.0.1:${port}/${token}/`;
 
   let timer: NodeJS.Timeout | undefined;
-  // The folder is watched, since editors put a new file in the place of the old.
+  // Watch the folder, because editors replace a file by a new one.
   const watcher =
     path === null
       ? null

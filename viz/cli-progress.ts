@@ -1,4 +1,4 @@
-// How far long work has come, and how the user stops it.
+// Progress of long work, and its interruption by the user.
 
 const duration = (seconds: number): string =>
   seconds < 90
@@ -7,7 +7,7 @@ const duration = (seconds: number): string =>
       ? `${Math.round(seconds / 60)} min`
       : `${(seconds / 3600).toFixed(1)} h`;
 
-/** Progress with its rate and the time left: in place on a terminal, now and then in a pipe. */
+/** Progress with rate and remaining time: updated in place on a terminal, printed at intervals to a pipe. */
 export class StudyProgress {
   private readonly points: number;
   private readonly quiet: boolean;
@@ -38,7 +38,7 @@ export class StudyProgress {
   }
 }
 
-/** Ends a study's work when the user presses Ctrl-C or the system asks the program to stop. */
+/** Aborts the work when the user presses Ctrl-C or the system asks the program to stop. */
 export function stopSignal(): { readonly signal: AbortSignal; readonly release: () => void } {
   const controller = new AbortController();
   const stop = (): void => controller.abort();

@@ -1,4 +1,4 @@
-// Studies on many machines: the side that asks, and the command `worker`.
+// Studies on many machines: the client side, and the command `worker`.
 import { availableParallelism } from "node:os";
 import type { Batch } from "../scenarios/study/batch.ts";
 import { BatchSize, runRange } from "../scenarios/study/execute.ts";
@@ -12,15 +12,15 @@ import { StudyProgress, stopSignal } from "./cli-progress.ts";
 import type { PreparedStudy, StudyOptions } from "./cli-study.ts";
 import { complain, EXIT, type Exit, say } from "./cli-terminal.ts";
 
-/** Seconds of work in one job. */
+/** Target duration of one job [s]. */
 const JOB_SECONDS = 3;
-/** Seconds for which the asking machine runs points itself, to find out how long one takes. */
+/** Time for which the client runs points itself, to measure how long one takes [s]. */
 const TRIAL_SECONDS = 2;
-/** A batch counts as lost after this many times what it should take. */
+/** A batch counts as lost after this multiple of its expected time. */
 const PATIENCE = 10;
 const POLL_S = 0.5;
 
-/** The database's address, from the command or the environment, where no list of processes shows it. */
+/** The database URL, from the command or from the environment, where no process list shows it. */
 function addressOf(given: string | true): string {
   const url = given === true ? process.env.SUMPWRIGHT_QUEUE : given;
   if (!url) throw new BadInput("no queue: give its address, or set SUMPWRIGHT_QUEUE");
@@ -30,9 +30,9 @@ function addressOf(given: string | true): string {
 const asBadInput = (error: unknown): unknown => (error instanceof QueueProblem ? new BadInput(error.message) : error);
 
 /**
- * Has a study run by the workers of a queue.
- * @param write takes the results in order, once all are there
- * @returns null when the user stopped it: the workers go on
+ * Runs a study on the workers of a queue.
+ * @param write receives the results in order once all are present
+ * @returns null when the user stopped it; the workers continue
  */
 export async function studyByQueue<T>(
   prepared: PreparedStudy,
@@ -53,7 +53,7 @@ export async function studyByQueue<T>(
       const batch = done < study.points ? await trial(queue, prepared, done, options.lostAfter, signal) : 1;
       const progress = new StudyProgress(study.points, done, quiet);
       for (let polls = 0; done < study.points && !signal.aborted; polls++) {
-        // Jobs that are gone for whatever reason are put in again: looked at now and then.
+        // Missing jobs, whatever the reason, are added again at regular intervals.
         if (polls % 10 === 0) await queue.addMissingJobs(id, study.points, batch);
         done = await queue.doneCount(id);
         progress.show(done);
@@ -80,7 +80,7 @@ export async function studyByQueue<T>(
   }
 }
 
-/** Runs a few points here, which count. @returns how many points make a job of some seconds */
+/** Runs a few points here, whose results are used. @returns the number of points for a job of some seconds */
 async function trial(
   queue: StudyQueue,
   { id, study, setup }: PreparedStudy,

@@ -1,4 +1,4 @@
-// The commands `run` and `check`: files in, results and sentences out.
+// The commands `run` and `check`: they read scenario files and write results and messages.
 import { watchFile } from "node:fs";
 import { availableParallelism } from "node:os";
 import { basename } from "node:path";
@@ -30,7 +30,7 @@ export interface RunOptions {
   readonly quiet?: boolean;
 }
 
-/** A line that is rewritten in place on a terminal, and silence in a pipe. */
+/** A progress line, updated in place on a terminal and omitted in a pipe. */
 function progressLine(name: string, quiet: boolean): (what: string, done: number, of: number) => void {
   if (quiet || !process.stderr.isTTY) return () => undefined;
   return (what, done, of) => {
@@ -38,7 +38,7 @@ function progressLine(name: string, quiet: boolean): (what: string, done: number
   };
 }
 
-/** The files to come: each with its name, known before the run, and its text, made after it. */
+/** The planned output files: names are known before the run, texts are made after it. */
 interface Planned {
   readonly name: string;
   readonly text: (results: readonly RunResult[]) => string;
@@ -139,18 +139,18 @@ async function runOnce(files: readonly string[], options: RunOptions): Promise<E
     }
     for (const path of paths) say(path);
   }
-  // The pages say so as well; they are written all the same, to be reported.
+  // The pages report it as well. They are written all the same, so that the user can send them with a bug report.
   if (results.some((r) => r.findings.some((f) => f.id === BOOKS_ID))) return EXIT.internal;
   const limits: readonly Level[] = options.failOn === "watch" ? ["watch", "alarm"] : options.failOn === "alarm" ? ["alarm"] : [];
   return results.some((r) => r.findings.some((f) => limits.includes(f.level))) ? EXIT.findings : EXIT.fine;
 }
 
-/** Runs again whenever one of the files changes, until the user stops it. `explain` gets what is wrong with a file. */
+/** Runs again whenever one of the files changes, until the user stops it. `explain` reports what is wrong with a file. */
 async function watch(files: readonly string[], options: RunOptions, explain: (error: unknown) => void): Promise<Exit> {
   if (files.some(isStandardInput)) throw new BadInput("--watch needs files: standard input (-) cannot change");
   let wake: () => void = () => undefined;
   let changed = true;
-  // Asking for the file's times works on every system, and when an editor puts a new file in the place of the old one.
+  // Polling the file times works on every system, also when an editor replaces the file.
   for (const file of files)
     watchFile(file, { interval: 300 }, () => {
       changed = true;

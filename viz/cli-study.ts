@@ -1,4 +1,4 @@
-// The command `study`: a study file in, a table and a page out.
+// The command `study`: reads a study file and writes tables and a page.
 
 import { mkdirSync } from "node:fs";
 import { availableParallelism } from "node:os";
@@ -32,18 +32,18 @@ export interface StudyOptions {
   readonly quiet?: boolean;
 }
 
-/** Seconds a batch should take: short enough to lose little, long enough to cost nothing. */
+/** Target duration of a batch [s]: short enough to lose little work, long enough for negligible overhead. */
 const BATCH_SECONDS = 2;
 
 export interface PreparedStudy {
   readonly study: Study;
   readonly columns: readonly Column[];
   readonly setup: StudySetup;
-  /** Hash of the texts and columns: the same study, whoever runs it. */
+  /** Hash of texts and columns; the same on every machine. */
   readonly id: string;
 }
 
-/** Reads and checks a study with all files it names. @throws BadInput with every mistake */
+/** Reads and checks a study with all files that it names. @throws BadInput with all errors */
 export function prepareStudy(file: string): PreparedStudy {
   const folder = dirname(resolve(file));
   const read: ReadFile = (path) => {
@@ -64,7 +64,7 @@ export function prepareStudy(file: string): PreparedStudy {
   return { study, columns, setup, id: sha256(JSON.stringify(setup)) };
 }
 
-/** Runs what is missing on this machine's cores. @returns whether all points are done */
+/** Runs the missing points on the cores of this machine. @returns whether all points are done */
 async function runHere(store: PointStore, prepared: PreparedStudy, options: StudyOptions, signal: AbortSignal): Promise<boolean> {
   const { study, setup } = prepared;
   const missing: readonly Range[] = store.done.missing(study.points);
@@ -87,7 +87,11 @@ async function runHere(store: PointStore, prepared: PreparedStudy, options: Stud
   return store.done.count === study.points;
 }
 
-/** Runs a study and writes its results. @param program version of this program @returns the exit code */
+/**
+ * Runs a study and writes its results.
+ * @param program version of this program
+ * @returns the exit code
+ */
 export async function study(file: string, options: StudyOptions, program: string): Promise<Exit> {
   const prepared = prepareStudy(file);
   const { study: read, columns, id } = prepared;
@@ -132,7 +136,10 @@ async function openStore(path: string, { id, columns }: PreparedStudy, program: 
   }
 }
 
-/** Pages and scenario files of the best and the worst points. @returns the address of each page from the study's page */
+/**
+ * Writes pages and scenario files of the best and worst points.
+ * @returns the address of each page, relative to the study's page
+ */
 async function pointPages(
   read: Study,
   { best, worst }: StudySummary,

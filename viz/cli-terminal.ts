@@ -1,6 +1,9 @@
-// Exit codes, and words to the terminal, whatever becomes of it.
+// Exit codes and terminal output, with the handling of readers that disappear.
 
-/** 2 is for what the user can mend: the file, the command, or the place to write to; 130 for work that the user stopped. */
+/**
+ * 2 is for errors that the user can correct: in the file, the command, or the output folder; 130 is for work that the
+ * user stopped.
+ */
 export const EXIT = { fine: 0, findings: 1, badInput: 2, internal: 3, stopped: 130 } as const;
 export type Exit = (typeof EXIT)[keyof typeof EXIT];
 
@@ -8,9 +11,9 @@ export const say = (text: string): boolean => process.stdout.write(`${text}\n`);
 export const complain = (text: string): boolean => process.stderr.write(`${text}\n`);
 
 /**
- * Keeps the exit code true when nobody reads. A reader that has gone, such as `head`, changes nothing. Words that cannot be
- * written to standard output for another reason, such as a full disk, are a failure of their own. Where standard error is gone
- * there is nobody left to tell.
+ * Keeps the exit code correct when output cannot be written. A reader that has closed the pipe, such as `head`, changes
+ * nothing. Any other failure of standard output, such as a full disk, ends with exit code 2. A failure of standard
+ * error cannot be reported.
  */
 export function outliveReaders(): void {
   process.stderr.on("error", () => undefined);

@@ -1,10 +1,10 @@
-// Results as comma-separated tables in long form: one value a line, its unit in the header or beside it.
+// Results as CSV tables in long form: one value per line, with its unit in the header or beside it.
 import type { RunResult, Series } from "../scenarios/result/result.ts";
 import { type Cell, csvLine } from "./view/csv-line.ts";
 import { type Nitrogen, type NitrogenScale, nitrogenScale, readerOf } from "./view/reader.ts";
 
 export interface CsvFile {
-  /** Goes between the scenario's name and ".csv". */
+  /** Part of the file name between the scenario's name and ".csv". */
   readonly suffix: string;
   readonly text: string;
 }
@@ -17,7 +17,7 @@ function table(header: readonly string[], rows: Iterable<readonly Cell[]>): stri
 
 const isNitrogen = (id: string): id is Nitrogen => id === "tan" || id === "no2" || id === "no3";
 
-/** The kit's scale for ammonia, nitrite or nitrate; null for all else. */
+/** The kit's scale of ammonia, nitrite or nitrate; null for all other series. */
 function kitScale(result: RunResult, { id, panel }: Series): NitrogenScale | null {
   const [what] = id.split(".");
   if (panel !== "nitrogen" || !isNitrogen(what!)) return null;
@@ -69,7 +69,7 @@ function* findings({ name, findings: all }: RunResult): Generator<readonly Cell[
   for (const f of all) yield [name, f.id, f.topic, f.level, f.word, f.value, f.unit, f.text];
 }
 
-/** The tables of one result: their headers, and what fills them. */
+/** The tables of one result, with headers and rows. */
 const TABLES = {
   findings: [["scenario", "finding", "topic", "level", "word", "value", "unit", "sentence"], findings],
   days: [
@@ -96,6 +96,6 @@ const TABLES = {
 
 export const csvSuffixes: readonly string[] = Object.keys(TABLES);
 
-/** The tables of one result: findings, trajectories (nitrogen as N), levels and flows of the power-cut stories. */
+/** The tables of one result: findings, trajectories (nitrogen as N), levels and flows of the outage runs. */
 export const csvFiles = (result: RunResult): readonly CsvFile[] =>
   Object.entries(TABLES).map(([suffix, [header, rows]]) => ({ suffix, text: table(header, rows(result)) }));

@@ -1,4 +1,4 @@
-// The list of all keys of a scenario file, for a terminal and as Markdown.
+// The list of all keys of a scenario file, as terminal text and as Markdown.
 import { type KeyEntry, keysOf } from "../scenarios/schema/reference.ts";
 import { scenarioSchema } from "../scenarios/schema/schema.ts";
 import { nearest } from "../scenarios/text/suggest.ts";
@@ -20,20 +20,20 @@ function described({ path, about, takes, required, leftOut, example }: KeyEntry)
   return `${path}\n${lines.join("\n")}\n`;
 }
 
-/** Whether an entry belongs to what was asked for: the key itself and all below it, or an event by its name. */
+/** Whether an entry matches: the key itself and all keys below it, or an event by its name. */
 const belongs = (path: string, asked: string): boolean =>
   path === asked || path.startsWith(`${asked}.`) || path.startsWith(`${asked}:`) || path.split(": ")[1]?.split(".")[0] === asked;
 
 /**
  * The keys as text.
- * @param asked a path or part of one such as `tank.overflow` or `water change`; all keys when left out
- * @returns null, with the nearest path, when there is no such key
+ * @param asked a path or part of one, such as `tank.overflow` or `water change`; all keys when absent
+ * @returns the text; otherwise the nearest key as `guess`, or null when none is near
  */
 export function keysText(asked: string | undefined): { readonly text: string } | { readonly guess: string | null } {
   const entries = allKeys();
   if (asked === undefined) return { text: entries.map(described).join("\n") };
   const found = entries.filter(({ path }) => belongs(path, asked));
-  // A key by its own name, wherever it stands.
+  // Otherwise look for the key by its own name at any place.
   const named = found.length > 0 ? found : entries.filter(({ key }) => key === asked);
   if (named.length > 0) return { text: named.map(described).join("\n") };
   return { guess: nearest(asked, [...entries.map(({ path }) => path), ...entries.map(({ key }) => key)]) };
@@ -41,7 +41,7 @@ export function keysText(asked: string | undefined): { readonly text: string } |
 
 const cell = (text: string): string => text.replaceAll("|", "\\|");
 
-/** The keys as a Markdown document, a table for each key at the left edge. */
+/** The keys as a Markdown document, with one table per top-level key. */
 export function keysMarkdown(): string {
   const tables: string[] = [];
   for (const entry of allKeys()) {

@@ -1,4 +1,4 @@
-// The library under Node: `load`, `run` and `render` chain.
+// The library under Node, in three steps: `load`, `run` and `render`.
 import { availableParallelism } from "node:os";
 import type { EnsembleSetup } from "../scenarios/model/members.ts";
 import type { RunResult } from "../scenarios/result/result.ts";
@@ -8,17 +8,25 @@ import { nodePool } from "../sim/ensemble/node-pool.ts";
 import { ensembleWorker, pageScripts } from "./assets.ts";
 import { type RenderOptions, renderPage } from "./report.ts";
 
-/** The seed and the number of runs in the bands, as the command line's options; what to call meanwhile; when to stop; threads. */
+/** Options as on the command line (seed, number of runs in the bands), callbacks, abort signal, and threads. */
 export interface RunOptions extends OwnThreadOptions {
-  /** Threads for the bands; all cores when left out, 0 for this thread alone. The results have the same bits either way. */
+  /**
+   * Threads for the bands; all cores when absent, 0 for the calling thread only. The results have the same bits in
+   * either case.
+   */
   readonly threads?: number;
 }
 
 /**
- * Runs a scenario, with the settings of the command line unless the options say otherwise: 40 runs in the bands, every fault and pair
- * of faults, seed "1".
+ * Runs a scenario with the settings of the command line unless the options say otherwise: 40 runs in the bands, every
+ * fault and pair of faults, seed "1".
  * @param scenario from `load`
- * @throws RunFailure in plain words when the parts cannot be put together or a run gives up
+ * @throws RunFailure in plain words when the parts cannot be combined or a run does not finish
+ * @throws the reason of `options.signal` when it is aborted
+ * @example
+ * const scenario = load(readFileSync("tank.yaml", "utf8"), "tank.yaml");
+ * const result = await run(scenario, { members: 40, seed: "1" });
+ * writeFileSync("tank.html", render(result));
  */
 export async function run(scenario: RunInput, options: RunOptions = {}): Promise<RunResult> {
   const { threads = availableParallelism(), ...settings } = options;
@@ -32,8 +40,9 @@ export async function run(scenario: RunInput, options: RunOptions = {}): Promise
 }
 
 /**
- * The page of a result, or of several that are compared on the same axes: one HTML file that needs nothing else.
+ * Renders the page of one result, or of several that are compared on the same axes: one HTML file without external resources.
  * @param results from `run`, at least one
+ * @throws Error when there is no result, or the built scripts are missing
  */
 export function render(results: RunResult | readonly RunResult[], options: RenderOptions = {}): string {
   const { page, ...carried } = pageScripts();

@@ -1,4 +1,4 @@
-// Writes a set of files whole or not at all. What stands in the way is found before anything is computed.
+// Writes a set of files, either all of them or none. Obstacles are found before anything is computed.
 import {
   type Dirent,
   existsSync,
@@ -18,7 +18,7 @@ export interface OutputFile {
   readonly text: string;
 }
 
-/** A place that cannot be written to, in plain words. */
+/** A place that cannot be written to; the message says why in plain words. */
 export class OutputProblem extends Error {}
 
 const REASONS: Readonly<Record<string, string>> = {
@@ -37,13 +37,13 @@ const REASONS: Readonly<Record<string, string>> = {
   EIO: "the disk reports an error",
 };
 
-/** What the file system says, in words. */
+/** The error of the file system in words. */
 export function reasonOf(error: unknown): string {
   const { code } = error as NodeJS.ErrnoException;
   return (code && REASONS[code]) ?? (error instanceof Error ? error.message : String(error));
 }
 
-/** Runs a step of the file system; a failure names the place. */
+/** Runs a file-system operation. @throws OutputProblem that names the place */
 function trying<T>(place: string, step: () => T): T {
   try {
     return step();
@@ -52,7 +52,7 @@ function trying<T>(place: string, step: () => T): T {
   }
 }
 
-/** Makes a folder and those above it, one at a time: `mkdir` with `recursive` never ends in some folders of the system. */
+/** Creates a folder and its parents one at a time, because `mkdir` with `recursive` never returns in some system folders. */
 function makeFolder(folder: string): readonly string[] {
   const missing: string[] = [];
   let above = folder;
@@ -81,7 +81,7 @@ function runs(processId: number): boolean {
   }
 }
 
-/** Clears what a process left behind that was killed while it wrote; an output it had set aside comes back. */
+/** Cleans up after a process that was killed while it wrote, and restores an output that it had moved aside. */
 function clearRemains(folder: string): void {
   const names = readdirSync(folder, { withFileTypes: true })
     .filter((entry: Dirent) => entry.isFile())
@@ -96,7 +96,7 @@ function clearRemains(folder: string): void {
   }
 }
 
-/** How a file system that does not tell large letters from small ones sees a name. */
+/** A name as a case-insensitive file system sees it. */
 const folded = (name: string): string => name.normalize("NFC").toLowerCase();
 
 const kindOf = (path: string): "file" | "folder" | "nothing" => {
@@ -104,27 +104,27 @@ const kindOf = (path: string): "file" | "folder" | "nothing" => {
   return !found ? "nothing" : found.isDirectory() ? "folder" : "file";
 };
 
-/** The file a path leads to, links followed; the path itself when there is none. */
+/** The file to which a path leads, with links resolved; the path itself when there is none. */
 const fileBehind = (path: string): string => (existsSync(path) ? realpathSync(path) : resolve(path));
 
 export interface OutputPlace {
   /**
-   * Writes all files, or none: earlier files come back when one step fails.
-   * @param files of the names that were planned
+   * Writes all files or none: earlier files are restored when one step fails.
+   * @param files with the planned names
    * @returns the paths, in order
-   * @throws OutputProblem
+   * @throws OutputProblem when a file cannot be written
    */
   write(files: readonly OutputFile[]): readonly string[];
-  /** Removes the folders that were made for nothing. */
+  /** Removes the folders that were created in vain. */
   giveUp(): void;
 }
 
 /**
- * Finds out, before the work, whether these files can be written: makes the folder, clears what an earlier run left half done, and
- * looks for names that clash with each other, with a folder, or with a file that is read.
- * @param names of the files to come
+ * Checks before the work whether these files can be written. It creates the folder, cleans up after an interrupted run, and
+ * looks for names that clash with each other, with a folder, or with an input file.
+ * @param names of the files to write
  * @param inputs paths that must not be overwritten
- * @throws OutputProblem
+ * @throws OutputProblem when a file could not be written
  */
 export function prepareOutputs(folder: string, names: readonly string[], inputs: readonly string[] = []): OutputPlace {
   const seen = new Set<string>();
@@ -163,9 +163,10 @@ export function prepareOutputs(folder: string, names: readonly string[], inputs:
 }
 
 /**
+ * Writes all files or none.
  * @param folder an existing folder
  * @returns the paths, in order
- * @throws OutputProblem; everything is then as it was before
+ * @throws OutputProblem when a file cannot be written; the folder is then unchanged
  */
 export function writeWhole(folder: string, files: readonly OutputFile[]): readonly string[] {
   const places = files.map(({ name, text }, i) => ({

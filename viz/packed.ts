@@ -1,4 +1,5 @@
-// What a page carries of its results: no more figures than a kit, a ruler or the eye can tell, and what compared scenarios share only once.
+// The results as stored in a page: only as many figures as a kit, a ruler or the eye can resolve, and shared parts of
+// compared scenarios only once.
 import type { RunResult, Series } from "../scenarios/result/result.ts";
 
 const figures =
@@ -8,10 +9,13 @@ const figures =
 const three = figures(3);
 const hundredthsOfMm = (z: number): number => Math.round(z * 1e5) / 1e5;
 
-/** Axes that do not begin at zero show a finer step. */
+/** Panels whose axes do not begin at zero need a finer step. */
 const FINE: ReadonlySet<Series["panel"]> = new Set(["ph", "temperature"]);
 
-/** Curves and flows to three figures, levels to a hundredth of a millimetre. The files written by the command line keep all. */
+/**
+ * Rounds curves and flows to three figures, and levels to a hundredth of a millimetre. The files of the command line
+ * keep all figures.
+ */
 function slim(result: RunResult): RunResult {
   const { nitrogen, hydraulics } = result;
   return {
@@ -38,7 +42,7 @@ function slim(result: RunResult): RunResult {
 const sixFigures = (_key: string, value: unknown): unknown =>
   typeof value === "number" && !Number.isInteger(value) ? figures(6)(value) : value;
 
-/** A value as text, or an object of values as texts by key, so that equal parts can be told. */
+/** A value as text, or an object as texts by key, so that equal parts can be found. */
 type Packed = string | ReadonlyMap<string, string>;
 
 const isObject = (value: unknown): value is object => typeof value === "object" && value !== null && !Array.isArray(value);
@@ -54,7 +58,7 @@ const objectText = (entries: Iterable<readonly [string, string]>): string =>
 const sameKeys = (a: ReadonlyMap<string, string>, b: ReadonlyMap<string, string>): boolean =>
   a.size === b.size && [...a.keys()].every((key) => b.has(key));
 
-/** What of a part must be written, given the same part of the first result; null when it is the same. */
+/** The text of what differs from the same part of the first result; null when nothing differs. */
 function ownText(own: Packed, first: Packed | undefined): string | null {
   if (typeof own === "string") return own === first ? null : own;
   if (first === undefined || typeof first === "string" || !sameKeys(own, first)) return objectText(own);
@@ -62,7 +66,7 @@ function ownText(own: Packed, first: Packed | undefined): string | null {
   return differing.length === 0 ? null : objectText(differing);
 }
 
-/** Text of the results; of the later ones only what is not the same in the first, down to the parts of its parts. */
+/** Text of the results; later results contain only what differs from the first, recursively. */
 export function packResults(results: readonly RunResult[]): string {
   const parts = results.map((result) => new Map(Object.entries(slim(result)).map(([key, value]) => [key, pack(value)])));
   const first = parts[0];
@@ -77,7 +81,7 @@ export function packResults(results: readonly RunResult[]): string {
   return `[${objects.join(",")}]`;
 }
 
-/** The results as they were packed: what a later one leaves out is that of the first. */
+/** The packed results; parts that a later result omits come from the first one. */
 export function unpackResults(text: string): readonly RunResult[] {
   const [first, ...rest] = JSON.parse(text) as [RunResult, ...Partial<RunResult>[]];
   const merged = (key: string, own: unknown): unknown => {

@@ -1,4 +1,4 @@
-// One self-contained HTML file from one or more results: everything is in it, nothing is fetched, only our own hashed script and style run.
+// One self-contained HTML file from one or more results. It makes no request, and only our own hashed script and style run.
 import { createHash } from "node:crypto";
 import { gzipSync } from "fflate";
 import type { RunResult } from "../scenarios/result/result.ts";
@@ -9,35 +9,38 @@ import { h, toHtml } from "./view/markup.ts";
 import { comparedTitle } from "./view/names.ts";
 import { readerOf } from "./view/reader.ts";
 
-/** What `render` may be told. */
+/** Options of `render`. */
 export interface RenderOptions {
-  /** Title of a page that holds several scenarios; the scenario's own name otherwise. */
+  /** Title of a page with several scenarios; by default the scenario's own name. */
   readonly title?: string;
-  /** Where the numbers' decimal marks come from before the reader's browser says; BCP 47. */
+  /** Locale of the number format until the reader's browser gives its own; BCP 47. */
   readonly locale?: string;
 }
 
 export interface PageOptions extends RenderOptions {
-  /** Script of the Web Worker that runs the model in the page, gzipped and in base64; without it the page has no "Try it". */
+  /** Script of the Web Worker that runs the model in the page, gzipped, base64; without it the page has no "Try it". */
   readonly worker?: string;
   /** Licences of the packages in the scripts. */
   readonly notices?: string;
 }
 
-/** Text that may stand inside <script> or <style> without ending it. Done before hashing, so that the hash is of what the browser sees. */
+/**
+ * Escapes text so that it cannot end <script> or <style>. This precedes hashing, so that the hash is of the text that
+ * the browser sees.
+ */
 const inlineScript = (text: string): string => text.replace(/<(?=\/script|!--|script)/gi, "\\x3c");
 const sha256 = (text: string): string => `'sha256-${createHash("sha256").update(text, "utf8").digest("base64")}'`;
 
 /**
- * Gzipped and in base64: a third of the size, and no text in it can end the script element. Not by Node's own zlib, which gives other
- * bytes on other processors.
+ * Gzipped, base64: a third of the size, and no text in it can end the script element. Does not use Node's own zlib,
+ * whose output differs between processors.
  */
 const packed = (text: string): string =>
   Buffer.from(gzipSync(Buffer.from(text, "utf8"), { level: 9, mtime: 0 })).toString("base64");
 
 /**
- * Unpacks the page's script and runs it. Its hash is in the page's policy, and with 'strict-dynamic' (Content Security Policy 3, 8.2) that
- * trust passes on to the script that it makes, and to nothing else.
+ * Unpacks and runs the page's script. Its hash is in the content policy. With 'strict-dynamic' (Content Security Policy
+ * 3, 8.2) its trust extends to the script element that it creates, and to nothing else.
  */
 const LOADER = `(async()=>{
 const packed=document.getElementById("page");
@@ -56,11 +59,11 @@ interface Parts {
   readonly data?: string;
   readonly worker?: string;
   readonly notices?: string;
-  /** Style of this kind of page, after that of all pages. */
+  /** Additional styles of this kind of page. */
   readonly looks?: string;
 }
 
-/** A whole file around the content of a page. */
+/** A complete HTML file around the content of a page. */
 export function htmlDocument({
   title,
   content,
@@ -74,7 +77,7 @@ export function htmlDocument({
   const style = stylesheet + looks;
   const policy = [
     "default-src 'none'",
-    // The model may compile its hot loops to WebAssembly.
+    // The model may compile its inner loops to WebAssembly.
     `script-src ${sha256(script)}${script === "" ? "" : " 'strict-dynamic'"}${worker === "" ? "" : " 'wasm-unsafe-eval'"}`,
     `style-src ${sha256(style)}`,
     "img-src data: blob:",
@@ -109,9 +112,9 @@ ${pageScript === "" ? "" : `<script type="application/gzip" id="page">${packed(p
 }
 
 /**
- * The page of one scenario, or of several compared on the same axes.
+ * The page of one scenario, or of several that are compared on the same axes.
  * @param results at least one
- * @param pageScript the bundled text of viz/page/main.ts; "" gives a page that only shows and prints
+ * @param pageScript bundled text of viz/page/main.ts; "" gives a static page
  * @throws Error when `results` is empty
  */
 export function renderPage(results: readonly RunResult[], pageScript: string, options: PageOptions = {}): string {
@@ -134,7 +137,7 @@ export interface IndexEntry {
   readonly result: RunResult;
 }
 
-/** A page that lists many pages with their most urgent sentence. */
+/** A page that lists several pages with the most urgent sentence of each. */
 export function renderIndex(entries: readonly IndexEntry[]): string {
   return htmlDocument({ title: "Scenarios · Sumpwright", content: toHtml(indexBody(entries)) });
 }

@@ -1,4 +1,4 @@
-// What the library has under Node and in browsers alike.
+// The part of the library that is the same under Node and in browsers.
 
 export type * from "../models/rig.ts";
 export { errorText, type Loaded, loadScenario, type ScenarioError } from "../scenarios/load/load.ts";

@@ -8,7 +8,7 @@ import { type StudyPage, studyBody } from "./study/body.ts";
 import { study as looks } from "./style/study.ts";
 import { toHtml } from "./view/markup.ts";
 
-/** One self-contained HTML file; it needs no script. */
+/** One self-contained HTML file without script. */
 export const renderStudy = (page: StudyPage): string =>
   htmlDocument({ title: `${page.summary.name} · Sumpwright`, content: toHtml(studyBody(page)), looks });
 
@@ -28,7 +28,7 @@ export interface PointPage {
 }
 
 /**
- * The page of one point: the likely run with all faults, no bands.
+ * The page of one point: the likely run with all faults, without bands.
  * @throws RunFailure when the point cannot be run
  */
 export async function renderPoint({ file, source, scripts }: PointPage): Promise<string> {

@@ -1,4 +1,5 @@
-// The tools of the page: scenario in focus, units, basis, present, print. They follow the answer, so that every reader meets the answer first.
+// The tools of the page: scenario in focus, units, basis, present, print. They come after the answer, so that every
+// reader sees the answer first.
 import type { Context } from "./sections/context.ts";
 import { sheetsOf } from "./sheets/sheets.ts";
 import { h, type Markup } from "./view/markup.ts";
@@ -13,7 +14,7 @@ const choice = (name: string, legend: string, options: readonly (readonly [strin
     ),
   );
 
-/** What to print: the summary, chosen sheets, or everything. */
+/** Choice of what to print: the summary, selected sheets, or everything. */
 const printDialog = (c: Context): Markup =>
   h(
     "dialog",

@@ -7,20 +7,22 @@ export interface WaterCell {
   readonly id: string;
   readonly name: string;
   readonly kind: "display" | "tower" | "chamber" | "closed filter";
-  /** Display, tower, chamber or closed filter id in the rig. */
+  /** Id in the rig of the display, tower, chamber or closed filter. */
   readonly partOf: string;
 }
 
-/** Bodies of water that are well mixed by themselves, and the vessels that make each up. */
+/** The well-mixed bodies of water, and the vessels that form each of them. */
 export interface CellPlan {
   readonly cells: readonly WaterCell[];
-  /** Cell of each vessel, by vessel id; absent for floor, air and reservoir. */
+  /** Index of the cell of each vessel, by vessel id; absent for floor, air and reservoir. */
   readonly cellOf: Readonly<Record<string, number>>;
-  /** Sealed filters, each a cell of its own whose water never runs out, and the cell each hangs on. */
+  /** Closed filters: each is a cell of its own that stays full, connected to the cell `on`. */
   readonly closed: readonly { readonly cell: number; readonly on: number; readonly filter: ClosedFilter }[];
 }
 
+/** Exchange between the cells of a CellPlan, in their order; `from` and `to` are cell indices. */
 export interface Exchange {
+  /** Volume of each cell, m³. */
   readonly volumesM3: readonly number[];
   readonly flows: readonly { readonly from: number; readonly to: number; readonly m3PerDay: number }[];
 }
@@ -38,9 +40,10 @@ const kinds: Partial<Record<VesselView["kind"], WaterCell["kind"]>> = {
 };
 
 /**
- * Joins vessels into cells: a display with its overflow box and pipes, a tower with its tray and media, each sump chamber, and each closed filter.
+ * Groups vessels into cells: a display with its overflow box and pipes, a tower with its tray and media, each sump
+ * chamber, and each closed filter.
  * @param displayOf display of each overflow, drain and nozzle, by id
- * @throws Error when a closed filter hangs on nothing that holds water
+ * @throws Error when a closed filter is connected to neither a display nor a sump chamber
  */
 export function planCells(
   running: RunningState,
@@ -68,14 +71,15 @@ export function planCells(
   return { cells, cellOf, closed };
 }
 
-/** Flows that balance within this share are not adjusted. */
+/** Cells whose inflow and outflow agree within this share are not adjusted. */
 const BALANCED_SHARE = 1e-6;
 const MOST_ROUNDS = 2000;
 
 /**
- * The circulating part of the flows: each flow is reduced, by scaling rows and columns in turn, until every cell gives as much as it
- * receives. Scaling only lowers flows, so it ends. It matters where no steady state was found and levels rise and fall: a model with
- * fixed volumes would otherwise gather matter in the cells that fill. Balanced flows do not change.
+ * The circulating part of the flows. Each flow is reduced, by scaling rows and columns in turn, until the inflow and
+ * outflow of every cell are equal. Scaling only lowers flows, so the iteration converges. This matters where no steady
+ * state exists and levels rise and fall: a model with fixed volumes would otherwise accumulate mass in the cells that
+ * fill. Balanced flows do not change.
  */
 function circulation(cells: number, given: Exchange["flows"]): Exchange["flows"] {
   const flows = given.map((flow) => ({ ...flow }));
@@ -91,7 +95,7 @@ function circulation(cells: number, given: Exchange["flows"]): Exchange["flows"]
       const miss = most > 0 ? Math.abs(into - out) / most : 0;
       if (miss <= BALANCED_SHARE) continue;
       worst = Math.max(worst, miss);
-      // Where almost nothing leaves, nothing arrives.
+      // A cell with almost no outflow receives no inflow.
       const share = Math.min(into, out) / most;
       for (const flow of flows)
         if (into > out ? flow.to === cell : flow.from === cell) flow.m3PerDay *= share < BALANCED_SHARE ? 0 : share;
@@ -101,7 +105,7 @@ function circulation(cells: number, given: Exchange["flows"]): Exchange["flows"]
   return flows.filter(({ m3PerDay }) => m3PerDay > 0);
 }
 
-/** Volumes of the cells and flows between them in the running state. */
+/** Volumes of the cells, and flows between them, in the running state. */
 export function runningExchange(plan: CellPlan, running: RunningState): Exchange {
   const between = new Map<string, number>();
   for (const link of running.links) {
@@ -121,14 +125,14 @@ export function runningExchange(plan: CellPlan, running: RunningState): Exchange
   return { volumesM3: dayVolumes(plan, running.volumesM3), flows: circulation(plan.cells.length, flows) };
 }
 
-/** Least volume of a cell, for wet walls and drops: concentrations divide by it [m3] (modelling assumption). */
+/** Smallest volume of a cell, for wet walls and drops: concentrations are divided by it [m³] (modelling assumption). */
 const LEAST_CELL_M3 = 1e-5;
 
-/** Volume of each cell for the nitrogen model [m3], never less than a few drops because concentrations divide by it. */
+/** Volume of each cell for the nitrogen model [m³], at least LEAST_CELL_M3; in the order of the cells. */
 export const dayVolumes = (plan: CellPlan, volumesM3: Readonly<Record<string, number>>): number[] =>
   cellVolumes(plan, volumesM3).map((volume) => Math.max(volume, LEAST_CELL_M3));
 
-/** Water in each cell [m3]. */
+/** Water volume of each cell [m³], in the order of the cells. */
 export function cellVolumes(plan: CellPlan, volumesM3: Readonly<Record<string, number>>): number[] {
   const sums = plan.cells.map(() => 0);
   for (const [vessel, volume] of Object.entries(volumesM3)) {
@@ -139,7 +143,11 @@ export function cellVolumes(plan: CellPlan, volumesM3: Readonly<Record<string, n
   return sums;
 }
 
-/** Where the water of each cell went in a transient: share[to][from], with one more row for what left the system (floor). Columns sum to one. */
+/**
+ * Destination of the water of each cell after a transient, as volume shares: share[to][from], dimensionless. It has one
+ * row per cell and a last row for water that left the system (floor), and one column per cell. Columns sum to one.
+ * @throws Error when the transient was run without its transfer matrix
+ */
 export function cellTransfer(plan: CellPlan, transient: Transient): number[][] {
   const n = plan.cells.length;
   const share = Array.from({ length: n + 1 }, () => new Array<number>(n).fill(0));

@@ -1,17 +1,23 @@
-// Air that people bring to the display during a cut: a battery air stone, water poured from a jug.
+// Oxygen that people supply to the display during an outage: a battery air stone, or water poured from a jug.
 import { airStoneKlaPerDay, stirredK600MPerDay, surfaceVelocityMPerDay } from "./surface-exchange.ts";
 import { gamesonDeficitRatio, waterQualityFactor } from "./weir-aeration.ts";
 
-/** Free air of a battery pump: the tank's volume once an hour [1/h] (common practice, no published source; about 3 W for 300 L). */
+/** Free air of a battery pump: one tank volume per hour [1/h] (common practice, no published source; about 3 W for 300 L). */
 const AIR_VOLUMES_PER_H = 1;
-/** Share of its oxygen that a fine stone hands over per metre of depth (water-engineering practice, from memory, as in `airStoneKlaPerDay`). */
+/**
+ * Share of its oxygen that a fine stone transfers per metre of depth (water-engineering practice, from memory, as in
+ * `airStoneKlaPerDay`).
+ */
 const FINE_STONE_PER_M = 0.06;
-/** The rising bubbles stir the surface as about this turnover would [1/h] (modelling assumption). */
+/** The rising bubbles stir the surface as much as this turnover would [1/h] (modelling assumption). */
 const BUBBLES_STIR_AS_TURNOVERS_PER_HOUR = 3;
-/** Depth at which a stone hangs when the tank is deeper [m]: small pumps do not blow deeper (common practice, no published source). */
+/** Depth of the stone in a deeper tank [m]: small pumps cannot blow deeper (common practice, no published source). */
 const STONE_DEPTH_M = 0.4;
 
-/** Oxygen transfer added by a battery air stone [1/d]: its bubbles, and the surface they stir. The output of pumps in use strays by a factor 1.5. */
+/**
+ * Oxygen transfer added by a battery air stone [1/d]: by its bubbles and by the surface they stir. The output of pumps
+ * in use varies by a factor of 1.5.
+ */
 export function batteryAirPerDay(volumeM3: number, surfaceM2: number, temperatureC: number, salinityGPerKg: number): number {
   const depth = Math.min(STONE_DEPTH_M, volumeM3 / surfaceM2);
   const bubbles = airStoneKlaPerDay(AIR_VOLUMES_PER_H * volumeM3, depth, volumeM3, FINE_STONE_PER_M, temperatureC);
@@ -19,15 +25,18 @@ export function batteryAirPerDay(volumeM3: number, surfaceM2: number, temperatur
   return bubbles + (surfaceM2 / volumeM3) * surfaceVelocityMPerDay("oxygen", temperatureC, salinityGPerKg, gain);
 }
 
-/** A still surface indoors against the lake value of Cole & Caraco (1998): a factor 1.4 either way (modelling assumption). Low use goes with high supply. */
+/**
+ * Uncertainty of gas transfer at a still surface indoors, relative to the lake value of Cole & Caraco (1998): a factor
+ * of 1.4 either way (modelling assumption). The case of low use assumes high supply.
+ */
 export const SUPPLY_FACTOR = { low: 1.4, likely: 1, high: 1 / 1.4 } as const;
 
-/** Water is lifted with a jug and falls back this far [m] (modelling assumption). */
+/** Height from which water lifted with a jug falls back [m] (modelling assumption). */
 const POURING_FALL_M = 0.3;
 
 /**
- * Share of the missing oxygen that one round of pouring makes good, when about as much water is poured as the display holds: 1 - 1/r by the
- * deficit ratio of a free fall (Gameson 1957). The amount is common practice, no published source.
+ * Share of the oxygen deficit that one round of pouring removes, when the poured volume is about that of the display: 1
+ * - 1/r, with the deficit ratio r of a free fall (Gameson 1957). The volume is common practice, no published source.
  */
 export function pouringShare(temperatureC: number): number {
   return 1 - 1 / gamesonDeficitRatio(POURING_FALL_M, temperatureC, waterQualityFactor(0), 1);

@@ -201,7 +201,7 @@ export interface Verdict {
 
 /** Running -> (fault takes hold) -> power cut -> rest -> restart -> steady. */
 export interface OutageRun {
-  readonly faults: readonly string[];
+  readonly faults: readonly FaultId[];
   readonly running: RunningState;
   /** What happens between the fault and the cut; null when nothing moves. */
   readonly faultWhileRunning: Transient | null;
@@ -213,6 +213,7 @@ export interface OutageRun {
 export type FaultId =
   | "break hole blocked"
   | "check valve leaks"
+  | "outlet blocked"
   | "overfilled"
   | "nozzle knocked down"
   | "drain half blocked"
@@ -268,6 +269,25 @@ export interface Fuse extends BlockedDrain {
   readonly aboveIntakeM3: number;
   /** Room in the display up to its rim [m3]. */
   readonly headroomM3: number;
+}
+
+/** What a siphon-break hole does when it takes air in a power cut. */
+export interface BreakHole {
+  readonly nozzle: string;
+  readonly display: string;
+  readonly diameterM: number;
+  readonly count: number;
+  /** Share of air in the siphon with the holes wide open, all of it carried along. */
+  readonly airShare: number;
+  /** Speed of the water running back when the hole is bared, in the pipe it falls through [m/s], and that from which it sweeps air down. */
+  readonly velocityMPerS: number;
+  readonly clearingVelocityMPerS: number;
+  /** Diameter, for as many holes, with which it breaks at the bad end too [m]. */
+  readonly wantedDiameterM: number;
+  /** breaks: at both ends of what the air may do; may not break: at the good end only. */
+  readonly outcome: "breaks" | "may not break" | "does not break";
+  /** The same cut if it does; null where that is what was told, or where it does not. */
+  readonly ifItBreaks: { readonly verdict: Verdict; readonly downM3: number } | null;
 }
 
 /** Marks for the glass of the return chamber, heights above the sump bottom [m]. */

@@ -1,6 +1,9 @@
-// A small battery in a cut: how long it drives what, and in which order.
+// A small battery during an outage: how long it runs each load, and in which order to use it.
 
-/** Share of the battery's label that reaches the load: depth of discharge and inverter (common practice, no published source). */
+/**
+ * Share of the battery's rated energy that reaches the load, after depth of discharge and inverter losses (common
+ * practice, no published source).
+ */
 export const USABLE_SHARE = { low: 0.6, likely: 0.8, high: 0.95 } as const;
 
 export type LoadId = "air" | "return" | "heater";
@@ -11,7 +14,7 @@ export interface Loads {
   readonly heaterW: number;
 }
 
-/** Hours: with little, likely and much of the label reaching the load. */
+/** Runtime in hours when a low, likely or high share of the rated energy reaches the load. */
 export interface RuntimeH {
   readonly low: number;
   readonly likely: number;
@@ -19,24 +22,25 @@ export interface RuntimeH {
 }
 
 export interface BatteryAnswer {
-  /** Each load alone. A load of zero watts is left out. */
+  /** Runtime of each load alone. Loads of zero watts are left out. */
   readonly alone: readonly { readonly id: LoadId; readonly watts: number; readonly hours: RuntimeH }[];
-  /** Everything at once: what happens to the one who saves nothing. */
+  /** Runtime with all loads connected at once. */
   readonly allTogether: RuntimeH;
-  /** What to run and for how long [h], first things first; the heater is never in it. */
+  /** Loads to run and their hours, in order of priority; never includes the heater. */
   readonly order: readonly { readonly id: LoadId; readonly hours: number }[];
   readonly words: readonly string[];
 }
 
-/** Runtime of a load on a battery [h]. Watt-hours and watts. */
+/** Runtime of a load on a battery [h], from Wh and W. */
 export function runtimeH(capacityWh: number, watts: number): RuntimeH {
   const hours = (share: number) => (capacityWh * share) / watts;
   return { low: hours(USABLE_SHARE.low), likely: hours(USABLE_SHARE.likely), high: hours(USABLE_SHARE.high) };
 }
 
 /**
- * Order for a cut of some hours: air through the whole cut, then the return pump on what is left, the heater never
- * (a watt of heat costs as much as a watt of air, and the tank holds its heat for hours). Common practice, no published source.
+ * Priority of loads in an outage of `cutHours`: air through the whole outage, then the return pump on what is left, the
+ * heater never (a watt of heat costs as much energy as a watt of air, and the tank keeps its heat for hours). Common
+ * practice, no published source.
  */
 export function batteryAnswer(capacityWh: number, loads: Loads, cutHours: number): BatteryAnswer {
   const watts: readonly (readonly [LoadId, number])[] = [
@@ -61,13 +65,13 @@ export function batteryAnswer(capacityWh: number, loads: Loads, cutHours: number
     order,
     words: [
       airHours >= cutHours
-        ? "Air first: the battery drives it through the whole cut."
-        : `Air first: the battery drives it for ${airHours.toFixed(0)} of ${cutHours.toFixed(0)} h; run it by turns, a quarter of an hour in each.`,
+        ? "Run the air pump first: the battery lasts for the whole power cut."
+        : `Run the air pump first: the battery lasts for ${airHours.toFixed(0)} of ${cutHours.toFixed(0)} hours, so run it for a quarter of an hour at a time.`,
       ...(returnHours > 0
-        ? [`Then the return pump on what is left, ${returnHours.toFixed(0)} h of it; it brings air and wets the media.`]
+        ? [`What is left runs the return pump for ${returnHours.toFixed(0)} hours; it brings air and wets the media.`]
         : []),
-      "A blanket round the sides second; leave the top open for air.",
-      "The heater never: it empties the battery in an hour or two and warms the tank by little.",
+      "Then wrap the sides in a blanket, and leave the top open for air.",
+      "Do not run the heater: it empties the battery in an hour or two and hardly warms the tank.",
     ],
   };
 }

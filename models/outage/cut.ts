@@ -1,4 +1,4 @@
-// A power cut as every clock sees it: the rig at rest, what is done during the cut, and how far ahead the clocks look.
+// A power cut as all clocks see it: the rig at rest, the actions during the cut, and the time horizon.
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { type CellPlan, dayVolumes, type Exchange, type WaterCell } from "../coupling/exchange.ts";
 import type { Transient } from "../hydraulics/types.ts";
@@ -7,43 +7,46 @@ import type { PowerCut } from "../nitrogen/operation/outage-record.ts";
 import { wettedShareOf } from "../nitrogen/tank/wetting.ts";
 import type { Rig } from "../rig.ts";
 
-/** A power cut as the clocks need it: without its day. */
+/** A power cut without its day. */
 export type Cut = Omit<PowerCut, "kind">;
 
-/** The water after the pump has stopped and the levels have come to rest. */
+/** The water after the pump has stopped and the levels have settled. */
 export interface AtRest {
   readonly rig: Rig;
   readonly management: Management;
   readonly cells: readonly WaterCell[];
-  /** Water of each cell at rest [m3], in the order of `cells`. */
+  /** Water of each cell at rest [m³], in the order of `cells`. */
   readonly volumesM3: readonly number[];
-  /** Water surface of each sump chamber at rest, above the sump's inside bottom [m], by chamber id. */
+  /** Water level of each sump chamber at rest, above the sump's inside bottom [m], by chamber id. */
   readonly chamberLevelZ: Readonly<Record<string, number>>;
-  /** Share of each tower's media that was wetted while running, in the order of the rig's towers. */
+  /** Share of each tower's media that was wetted while running, 0-1, in the order of the rig's towers. */
   readonly wettedShare: readonly number[];
 }
 
-/** Clocks look this far ahead [h]; what comes later is "never" in practice: a cut of five days is a disaster with other help. */
+/** Time horizon of the clocks [h]. Anything later counts as "never": an outage of five days needs other help. */
 export const HORIZON_H = 120;
 
-/** Times between which something happens [h]; null when it does not happen within the horizon even at the earliest. */
+/** Earliest and latest time of something [h]; null when even the earliest is beyond the horizon. */
 export type RangeH = readonly [number, number] | null;
 
-/** A range from its two ends; an end that is never reached counts as the horizon. */
+/** A range from its two ends; a latest time of null counts as the horizon. */
 export function rangeH(earliestH: number | null, latestH: number | null): RangeH {
   if (earliestH === null) return null;
   return [earliestH, Math.max(earliestH, latestH ?? HORIZON_H)];
 }
 
-/** One clock: when it turns amber (look at it) and red (late) [h after the cut], earliest and latest. */
+/** One clock: earliest and latest time at which it turns amber (check) and red (too late) [h after the start of the outage]. */
 export interface Clock {
   readonly id: string;
   readonly name: string;
   readonly amberH: RangeH;
   readonly redH: RangeH;
-  readonly why: string;
+  readonly why: Words;
   readonly source: string;
 }
+
+/** Words with their quantities apart, so that each reader gets them in their own units: temperatures [°C], masses [g], volumes [m3]. */
+export type Words = readonly (string | { readonly is: "temperature" | "mass" | "volume"; readonly value: number })[];
 
 /** Room air during the cut: as told for the cut, else as usual. */
 export function roomDuring(rig: Rig, cut: Cut): { readonly temperatureC: number; readonly relativeHumidity: number } {
@@ -51,8 +54,8 @@ export function roomDuring(rig: Rig, cut: Cut): { readonly temperatureC: number;
 }
 
 /**
- * The rest that a hydraulic power-cut transient ends in. Volumes are kept above a drop of 10 mL so that a cell always exists.
- * @throws Error when the transient carries no trace to read the levels from
+ * The state of rest in which a hydraulic outage transient ends. Volumes are at least 10 mL, so that no cell disappears.
+ * @throws Error when the transient was run without its trace
  */
 export function restOf(
   rig: Rig,
@@ -79,7 +82,7 @@ export function restOf(
   };
 }
 
-/** Wetted share of each tower's media at the running flows. */
+/** Wetted share of each tower's media at the running flows, 0-1, in the order of the rig's towers. */
 export function wettedShares(rig: Rig, management: Management, cells: readonly WaterCell[], running: Exchange): number[] {
   return rig.towers.map((tower) => {
     const cell = cells.findIndex((c) => c.kind === "tower" && c.partOf === tower.id);
@@ -88,19 +91,17 @@ export function wettedShares(rig: Rig, management: Management, cells: readonly W
   });
 }
 
-/** Indices of the cells of a kind. */
-export function cellsOf(rest: AtRest, kind: WaterCell["kind"]): number[] {
-  return rest.cells.flatMap((cell, c) => (cell.kind === kind ? [c] : []));
-}
-
-/** Index of the cell of one part. @throws Error when the part has no water */
+/** Index of the water cell of a part. @throws Error when the part has none */
 export function cellOf(rest: AtRest, kind: WaterCell["kind"], id: string): number {
   const index = rest.cells.findIndex((cell) => cell.kind === kind && cell.partOf === id);
   if (index < 0) throw new Error(`no water cell for the ${kind} ${id}`);
   return index;
 }
 
-/** First time at which a sampled curve falls to (sign -1) or rises to (sign 1) a level [h], linear between samples; null when never. */
+/**
+ * First time at which a sampled curve falls (sign -1) or rises (sign 1) to a level [h], linear between samples; null
+ * when it never does.
+ */
 export function firstCrossingH(stepH: number, values: ArrayLike<number>, level: number, sign: -1 | 1): number | null {
   for (let i = 0; i < values.length; i++) {
     if (sign * (values[i] - level) < 0) continue;

@@ -1,4 +1,4 @@
-// What the media go through in a cut: drying above the water, stagnation below it, and what of the nitrifiers is lost.
+// What happens to the media in an outage: drying above the water, stagnation below it, and the resulting loss of nitrifiers.
 
 import { exp } from "../../sim/elementary.ts";
 import type { FilmDuringOutage } from "../nitrogen/operation/power-cut.ts";
@@ -11,13 +11,13 @@ import { foulTimes, type StagnantVolume, stagnantVolumes } from "./stagnant-volu
 import { type Foul, SULPHIDE_LOSS_PER_DAY, starvedShare, turningFoul } from "./stagnant-water.ts";
 import { cutTemperatures, type TemperatureCurve } from "./temperature.ts";
 
-/** A tower calls for attention when the first media are dry, and is late when a third of it is (modelling assumption). */
+/** The drying clock turns amber when the first media are dry, and red when a third of them are (modelling assumption). */
 const FIRST_DRY = 0.01;
 const THIRD_DRY = 1 / 3;
-/** Foul water is late a day after its nitrate is gone (modelling assumption). */
+/** The clock of stagnant water turns red this long after its nitrate has run out [h] (modelling assumption). */
 const FOUL_FOR_H = 24;
 
-/** Drying clocks, one a tower; none for a tower whose media all lie under water. */
+/** Drying clocks, one per tower; none for a tower whose media are fully submerged. */
 export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCurve): Clock[] {
   return rest.rig.towers.flatMap((tower, t): Clock[] => {
     const drowned = drownedShare(rest, tower);
@@ -27,14 +27,18 @@ export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCu
       rangeH(firstCrossingH(temperatures.stepH, fast, share, 1), firstCrossingH(temperatures.stepH, slow, share, 1));
     const several = rest.rig.towers.length > 1;
     const lid = lidDuring(rest, tower, cut);
-    const misted = cut.mistEveryHours === null ? "not misted" : `misted every ${cut.mistEveryHours} h`;
+    const misted = cut.mistEveryHours === null ? "are not misted" : `are misted every ${cut.mistEveryHours} hours`;
     return [
       {
         id: several ? `media-drying-${tower.id}` : "media-drying",
         name: several ? `Media drying, ${tower.id}` : "Media drying in the tower",
         amberH: range(FIRST_DRY),
         redH: range(THIRD_DRY),
-        why: `Tower ${lid === "open" ? "open to the room" : `under a ${lid} lid`}, ${misted}; ${clingingWater(rest, t).kg.toFixed(1)} kg of water cling to ${drowned > 0 ? `the upper ${Math.round(100 * (1 - drowned))} % of the media` : "the media"}. Red is a third of it dry.`,
+        why: [
+          `The tower ${lid === "open" ? "is open to the room" : `has a ${lid} lid`}, and the media ${misted}. About `,
+          { is: "mass", value: 1000 * clingingWater(rest, t).kg },
+          ` of water clings to ${drowned > 0 ? `the upper ${Math.round(100 * (1 - drowned))} % of the media` : "the media"}.`,
+        ],
         source:
           "evaporation by Carrier (1918)/ASHRAE, draught by Metcalf & Eddy, hold-up by Sáez & Carbonell (1985); no published drying curve: modelling assumption, range a factor 3 either way",
       },
@@ -42,23 +46,27 @@ export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCu
   });
 }
 
-/** Clock of one standing body of water: amber when nitrate is gone as well as oxygen, red a day later; a closed filter is amber without oxygen. */
+/**
+ * Clock of one stagnant body of water. Media: amber when nitrate is gone as well as oxygen, red a day later. Closed
+ * filter: amber without oxygen, red without nitrate.
+ */
 export function foulClock(
   { water, closedCell }: Pick<StagnantVolume, "water" | "closedCell">,
   { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: Foul,
 ): Clock {
   const aDay = (aerobicH: number, anaerobicH: number) => `${Math.round(100 * starvedShare(aerobicH, anaerobicH))} %`;
-  const latest = (range: readonly [number, number]) => (range[1] >= HORIZON_H ? "or not at all" : `to ${range[1].toFixed(0)} h`);
-  const likely = likelyOxygenGoneH === null ? "" : `, likely ${likelyOxygenGoneH.toFixed(1)} h`;
+  const latest = (range: readonly [number, number]) =>
+    range[1] >= HORIZON_H ? "hours or not at all" : `to ${range[1].toFixed(0)} hours`;
+  const likely = likelyOxygenGoneH === null ? "" : `, most likely after ${likelyOxygenGoneH.toFixed(1)}`;
   const oxygen =
     oxygenGoneH === null
       ? "keeps some oxygen"
-      : `is out of oxygen after ${oxygenGoneH[0].toFixed(1)} h ${latest(oxygenGoneH)}${likely}`;
+      : `runs out of oxygen after ${oxygenGoneH[0].toFixed(1)} ${latest(oxygenGoneH)}${likely}`;
   const late =
     nitrateGoneH && nitrateGoneH[0] + FOUL_FOR_H <= HORIZON_H
       ? ([nitrateGoneH[0] + FOUL_FOR_H, Math.min(HORIZON_H, nitrateGoneH[1] + FOUL_FOR_H)] as const)
       : null;
-  const bacteria = `The bacteria themselves last: about ${aDay(0, 24)} a day are lost without oxygen, ${aDay(24, 0)} with it and without food.`;
+  const bacteria = `The bacteria themselves last: about ${aDay(0, 24)} of them die in a day without oxygen, ${aDay(24, 0)} in a day with oxygen but no food.`;
   const source =
     "loss: Siegrist et al. (1999); oxygen and nitrate: the run itself; range: film use to a factor 2 by the food, culture practice; hydrogen sulphide harms above 5 µg/L";
   return closedCell !== null
@@ -67,7 +75,9 @@ export function foulClock(
         name: `Stale water in ${water.id}`,
         amberH: oxygenGoneH,
         redH: nitrateGoneH,
-        why: `Its water ${oxygen} (amber: not to be started into the tank); once nitrate is gone too it may hold hydrogen sulphide (red), worse in salt water. ${bacteria}`,
+        why: [
+          `Its water ${oxygen}; from then on do not start it into the tank. Once the nitrate is used up too, it may hold hydrogen sulphide, more of it in salt water. ${bacteria}`,
+        ],
         source,
       }
     : {
@@ -75,24 +85,28 @@ export function foulClock(
         name: "Media under still water, without oxygen",
         amberH: nitrateGoneH,
         redH: late,
-        why: `Water round ${water.name} ${oxygen}; harmless while nitrate lasts (amber), then it turns foul: hydrogen sulphide, worse in salt water. ${bacteria}`,
+        why: [
+          `The water around ${water.name} ${oxygen}. That does no harm while nitrate lasts; then it turns foul with hydrogen sulphide, worse in salt water. ${bacteria}`,
+        ],
         source,
       };
 }
 
-/** Clocks of all standing bodies of water. */
-export const foulClocks = (rest: AtRest, tried: OutageTrial): Clock[] =>
-  stagnantVolumes(rest, tried.aquarium, tried.likely.films).map((standing) => foulClock(standing, foulTimes(standing, tried)));
+/** Clocks of all stagnant bodies of water. */
+export const foulClocks = (rest: AtRest, trial: OutageTrial): Clock[] =>
+  stagnantVolumes(rest, trial.aquarium, trial.likely.films).map((standing) => foulClock(standing, foulTimes(standing, trial)));
 
-/** Share of ammonia and nitrite oxidisers lost, 0..1. */
+/** Shares of ammonia and nitrite oxidisers lost, 0-1. */
 export interface Lost {
   readonly aob: number;
   readonly nob: number;
 }
 
 /**
- * The hook of the nitrogen timeline: what a cut kills beyond the starving and decay that the process matrix itself computes: nitrifiers on media
- * that dried, and in water that turned foul. Likely values of the assumed losses. Films on glass and rock stay in the display's water: nothing.
+ * Returns the callback with which the nitrogen simulation applies losses that its process matrix does not compute
+ * (starvation and decay are in the matrix): nitrifiers on media that dried out and in water that became anoxic. It uses
+ * the likely values of the assumed losses. Films on glass and rock lose nothing, because they stay in the display's
+ * water.
  */
 export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, film: number, seen: FilmDuringOutage) => Lost {
   const { filmOf } = aquarium;
@@ -114,7 +128,7 @@ export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, fi
   };
 }
 
-/** Nitrifiers lost in foul water. */
+/** Nitrifiers lost in water without oxygen and nitrate for a number of hours. */
 function foulLoss(hours: number): Lost {
   const days = hours / 24;
   return { aob: 1 - exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };

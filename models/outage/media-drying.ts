@@ -1,4 +1,4 @@
-// Media in a tower that has run empty: the water that clings to it, and how the bed dries from where the air gets in.
+// Media in a drained tower: the water that they retain, and how the bed dries from the air side.
 import { airVapourPressurePa, evaporativeCoefficientWPerM2Pa } from "../heat/evaporation.ts";
 import type { Tower } from "../rig.ts";
 import { capillaryHoldup, drainingFilmShare, filmThicknessM } from "../tower/holdup.ts";
@@ -9,27 +9,33 @@ import { type AtRest, type Cut, cellOf, roomDuring } from "./cut.ts";
 import { towerAirKgPerS, towerVapourWPerPa } from "./resting-heat.ts";
 import type { TemperatureCurve } from "./temperature.ts";
 
-/** Water inside the film itself [m]: films are nine tenths water, 0.3 mm thick (modelling assumption, as in the nitrogen model). */
+/** Water inside the biofilm [m]: nine tenths of a film 0.3 mm thick (modelling assumption, as in the nitrogen model). */
 const FILM_WATER_M = 3e-4;
-/** Load at which the film that drains is taken [m/s]: 5 m/h, a common tower (it drains to a tenth within the hour, so little hangs on it). */
+/**
+ * Load for which the draining film is computed [m/s]: 5 m/h, a common tower. The film drains to a tenth within the
+ * hour, so the result depends little on it.
+ */
 const DRAINING_LOAD_M_PER_S = 5 / 3600;
 
 /**
- * How fast the bed dries against the computed rate. No drying curve of nitrifying film was found: hold-up, air paths and thirst of the room
- * are each known to about a factor 2 (modelling assumption).
+ * Factor on the computed drying rate. No drying curve of a nitrifying film was found: hold-up, air paths and the
+ * humidity deficit of the room are each known to about a factor of 2 (modelling assumption).
  */
 export const DRYING_SPEED = { low: 1 / 3, likely: 1, high: 3 } as const;
 
-/** Share of the nitrifiers lost where the film has dried through; nitrite oxidisers taken as the more fragile (modelling assumption, no published curve). */
+/**
+ * Share of the nitrifiers lost where the film has dried out; nitrite oxidisers are assumed to be more sensitive
+ * (modelling assumption, no published curve).
+ */
 export const DRIED_LOSS = { aob: { low: 0.5, likely: 0.8, high: 0.95 }, nob: { low: 0.7, likely: 0.95, high: 1 } } as const;
 
-/** Share of a tower's media that lies under water at rest: the level in its chamber against the grate and the depth of media (geometry). */
+/** Share of a tower's media that is submerged at rest, from the chamber level, the grate and the media depth (geometry). */
 export function drownedShare(rest: AtRest, tower: Tower): number {
   const level = rest.chamberLevelZ[tower.drainsTo] ?? 0;
   return Math.min(1, Math.max(0, (level - tower.grateZ) / tower.mediaDepthM));
 }
 
-/** Water that stays on and in the media an hour after the stop [kg], and that on one square metre of wetted surface [kg/m2]. */
+/** Water retained on and in the media an hour after the stop: in total [kg], and per wetted surface [kg/m²]. */
 export function clingingWater(rest: AtRest, t: number): { readonly kg: number; readonly kgPerM2: number } {
   const { rig, management } = rest;
   const tower = rig.towers[t];
@@ -45,9 +51,11 @@ export function clingingWater(rest: AtRest, t: number): { readonly kg: number; r
 }
 
 /**
- * Share of the media above the water that has dried through at some time so far, sampled like the temperatures.
- * The pieces that meet the room air dry first, at the rate of an open surface; from then on a front moves into the bed as fast as the passing air
- * can carry vapour away. Misting wets everything again (modelling assumption; the laws are those of `towerEvaporationKgPerS`).
+ * Share of the media above the water that has been dry at some time so far; one value per sample of `temperatures`. The
+ * pieces in contact with room air dry first, at the evaporation rate of an open surface; after that a drying front
+ * moves into the bed as fast as the passing air can remove vapour. Misting wets everything again (modelling assumption;
+ * the relations are those of `towerEvaporationKgPerS`).
+ * @param t index of the tower
  * @param speed one of DRYING_SPEED
  */
 export function driedShare(rest: AtRest, cut: Cut, t: number, temperatures: TemperatureCurve, speed: number): Float64Array {

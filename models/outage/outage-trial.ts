@@ -1,4 +1,4 @@
-// A cut tried on a run's own water: the same equations, animals and bacteria going on from one of its moments.
+// An outage simulated from a state of a run, with the same equations, animals and bacteria.
 
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import { HOURS_PER_DAY } from "../../sim/time.ts";
@@ -11,20 +11,23 @@ import { buildNitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
 import type { Snapshot } from "../nitrogen/tank/snapshot.ts";
 import { type Cut, HORIZON_H } from "./cut.ts";
 
-/** Clocks are told to a few per cent. */
+/** Relative tolerance: clocks are reported to a few per cent only. */
 const TOLERANCE = 1e-3;
 
-/** Where a trial begins: as the last planned cut did, unless more animals have come since; else at the end of the run. */
+/**
+ * Starting state of a trial: that of the last planned outage, unless more animals have come since; otherwise the end of
+ * the run.
+ */
 export function trialStart({ cuts, ending }: Run): Snapshot {
   const last = cuts[cuts.length - 1]?.before;
   const more = last && ending.operating.groups.length > last.operating.groups.length;
   return last && !(more && ending.operating.running) ? last : ending;
 }
 
-/** Habits are what was done in the days before [d]. */
+/** Length of the period before the trial whose habits are repeated [d]. */
 const HABIT_DAYS = 14;
 
-/** Habits of the days before a moment, as they come again after a cut at that moment. */
+/** The habits in the days before a state, repeated after an outage that begins in that state. */
 function habitsAfter(events: readonly ManagementEvent[], from: Snapshot, cut: Cut): ManagementEvent[] {
   return events
     .filter(({ day }) => day > from.day - HABIT_DAYS && day <= from.day)
@@ -33,7 +36,10 @@ function habitsAfter(events: readonly ManagementEvent[], from: Snapshot, cut: Cu
     .filter(({ day }) => day > stillHours(cut) / HOURS_PER_DAY);
 }
 
-/** The same tank for some days from a moment on, its animals fed at the hours they are used to, with a cut at once and what else is given. */
+/**
+ * A model that continues from a state for some days. The animals keep their feeding hours, and the outage begins at
+ * once; `more` adds events.
+ */
 function onward(
   aquarium: PlannedModel,
   { day, operating }: Snapshot,
@@ -46,7 +52,7 @@ function onward(
   const groups = operating.groups.map((group) => ({
     ...group,
     feedingHours: group.feedingHours.map((hour) => (hour - hourOfDay + HOURS_PER_DAY) % HOURS_PER_DAY),
-    // They were there the day before, so that a last meal is known of.
+    // They arrived the day before, so that their last meal is known.
     arrivesDay: -1,
     leavesDay: null,
   }));
@@ -54,33 +60,39 @@ function onward(
   return buildNitrogenModel(rig, { ...management, days, groups, events }, cells, exchange, parameters);
 }
 
-/** Days told to a few per cent. @throws GaveUpError when the integrator gives up */
+/** Runs the model with the tolerance above. @throws GaveUpError when the integrator gives up */
 function follow(aquarium: PlannedModel, begin: Snapshot, options: OutageOptions): Run {
   const run = runSimulation(aquarium, { ...options, begin, outputsPerDay: 8, relative: TOLERANCE });
   if (run.outcome.status === "finished") return run;
   throw new GaveUpError("the power cut that is tried could not be followed", run.outcome);
 }
 
-/** Goes through a cut and some days after it from a moment of a run, with the habits of the days before. @throws GaveUpError when the integrator gives up */
+/**
+ * Simulates an outage and some days after it from a state of a run, with the habits of the days before.
+ * @throws GaveUpError when the integrator gives up
+ */
 export const continueRun = (aquarium: PlannedModel, begin: Snapshot, cut: Cut, days: number, options: OutageOptions): Run =>
   follow(onward(aquarium, begin, cut, days, habitsAfter(aquarium.management.events, begin, cut)), begin, options);
 
-/** The cut, lasting for as long as clocks look ahead: likely, and with much (high) or little (low) use of oxygen. */
+/** The outage up to the horizon of the clocks: with likely, high and low oxygen uptake. */
 export interface OutageTrial extends Readonly<Record<Case, OutageRecord>> {
   readonly aquarium: PlannedModel;
   readonly from: Snapshot;
 }
 
-/** @throws GaveUpError when the integrator gives up */
+/** Simulates the outage from a state up to the horizon, three times. @throws GaveUpError when the integrator gives up */
 export function runTrial(aquarium: PlannedModel, from: Snapshot, cut: Cut, options: OutageOptions): OutageTrial {
-  // Longer than it is followed, so that the power does not come back.
+  // The outage is longer than the simulated time, so that the power does not return.
   const lasting = onward(aquarium, from, { ...cut, hours: HORIZON_H + 1, pumpStuckHours: 0 }, HORIZON_H / HOURS_PER_DAY);
   const live = (outageCase: Case): OutageRecord => follow(lasting, from, { ...options, outageCase }).cuts[0];
   const likely = live("likely");
   return { aquarium: lasting, from, likely, low: live("low"), high: live("high") };
 }
 
-/** First time at which a quantity of a record falls to a level [h], linear between samples; null when it does not in the cut. */
+/**
+ * First time at which a quantity of a record falls to a level [h], linear between samples; null when it does not during
+ * the outage.
+ */
 export function firstBelowH(record: OutageRecord, values: (sample: number) => number, level: number): number | null {
   for (let i = 0; i < record.inCut; i++) {
     const now = values(i);

@@ -1,4 +1,4 @@
-// Fish air: when the dissolved oxygen of the displays reaches published limits in a cut.
+// When the dissolved oxygen of the displays reaches published limits during an outage.
 
 import type { AnimalGroup, AnimalKind } from "../nitrogen/management.ts";
 import type { OutageRecord } from "../nitrogen/operation/outage-record.ts";
@@ -12,7 +12,7 @@ export interface OxygenLimits {
   readonly source: string;
 }
 
-/** Limits by kind of animal. Below about 5 g/kg of salt the fresh-water ladder holds for invertebrates. */
+/** Oxygen limits by kind of animal. Below about 5 g/kg of salt, invertebrates have the fresh-water limits. */
 export function oxygenLimits(kind: AnimalKind, salinityGPerKg: number): OxygenLimits {
   const { otherFish, salmonid, invertebrate } = OXYGEN_EFFECT_LADDER_G_PER_M3;
   const { warmFresh, coldFresh, salt } = OXYGEN_LIMITS_G_PER_M3;
@@ -44,7 +44,10 @@ export function oxygenLimits(kind: AnimalKind, salinityGPerKg: number): OxygenLi
   };
 }
 
-/** Mean lethal oxygen of crustaceans [g/m3], Vaquer-Sunyer & Duarte (2008), PNAS 105:15452 (from memory; fish 1.5, molluscs 0.9). */
+/**
+ * Mean lethal oxygen concentration of crustaceans [g/m³], Vaquer-Sunyer & Duarte (2008), PNAS 105:15452 (from memory;
+ * fish 1.5, molluscs 0.9).
+ */
 const CRUSTACEAN_LC50_G_PER_M3 = 2.5;
 
 const KIND_WORDS: Readonly<Record<AnimalKind, readonly [id: string, name: string]>> = {
@@ -54,35 +57,37 @@ const KIND_WORDS: Readonly<Record<AnimalKind, readonly [id: string, name: string
   invertebrate: ["fish-air-invertebrates", "Air for shrimps, snails and corals"],
 };
 
-/** Oxygen of the worst display at a sample of a record [g/m3]. */
+/** The lowest oxygen of all displays at a sample of a record [g/m³]. */
 export const displayOxygen =
   (record: OutageRecord, displayCells: readonly number[]) =>
   (sample: number): number =>
     Math.min(...displayCells.map((c) => record.oxygen[sample][c]));
 
-/** One clock for each kind of animal present; none when there are no animals. Early: much use and little supply; late: the other way. */
-export function oxygenClocks(tried: OutageTrial, cut: Cut, groups: readonly AnimalGroup[]): Clock[] {
-  const { displayCells, rig } = tried.aquarium;
-  const curve = displayOxygen(tried.likely, displayCells);
+/** One clock per kind of animal present; none without animals. Earliest: high uptake and low supply; latest: the opposite. */
+export function oxygenClocks(trial: OutageTrial, cut: Cut, groups: readonly AnimalGroup[]): Clock[] {
+  const { displayCells, rig } = trial.aquarium;
+  const curve = displayOxygen(trial.likely, displayCells);
   return [...new Set(groups.map((group) => group.kind))].map((kind): Clock => {
     const limits = oxygenLimits(kind, rig.salinityGPerKg);
     const when = (which: "low" | "likely" | "high", level: number) =>
-      firstBelowH(tried[which], displayOxygen(tried[which], displayCells), level);
+      firstBelowH(trial[which], displayOxygen(trial[which], displayCells), level);
     const range = (level: number) => rangeH(when("high", level), when("low", level));
     const likely = when("likely", limits.redGPerM3);
     const help = cut.batteryAir
-      ? "with battery air"
+      ? "with an air pump on a battery"
       : cut.stirEveryHours !== null
-        ? `with water poured every ${cut.stirEveryHours} h`
-        : "with nothing but the still surface";
-    const anHour = tried.likely.hours.findIndex((h) => h >= 1);
+        ? `with water poured from a jug every ${cut.stirEveryHours} hours`
+        : "with only the still surface to take up air";
+    const anHour = trial.likely.hours.findIndex((h) => h >= 1);
     const fall = (curve(0) - curve(anHour)).toFixed(1);
     return {
       id: KIND_WORDS[kind][0],
       name: KIND_WORDS[kind][1],
       amberH: range(limits.amberGPerM3),
       redH: range(limits.redGPerM3),
-      why: `From ${curve(0).toFixed(1)} mg/L oxygen falls by ${fall} mg/L in the first hour ${help}; ${limits.amberGPerM3} mg/L is amber, ${limits.redGPerM3} mg/L red, ${likely === null ? "which it is not likely to reach" : `likely after ${likely.toFixed(1)} h`}.`,
+      why: [
+        `From ${curve(0).toFixed(1)} mg/L oxygen falls by ${fall} mg/L in the first hour, ${help}. Below ${limits.amberGPerM3} mg/L animals begin to suffer; below ${limits.redGPerM3} mg/L some may die, ${likely === null ? "but it is not likely to fall so far" : `most likely after ${likely.toFixed(likely < 10 ? 1 : 0)} hours`}.`,
+      ],
       source: `${limits.source}; use by animals: Clarke & Johnston (1999) times activity; still surface: Cole & Caraco (1998)`,
     };
   });

@@ -1,4 +1,4 @@
-// Where heat goes when the pump stands still: walls, surfaces and air of the display, the stagnant sump and the drained tower.
+// Heat losses while the pump is stopped: through walls, surfaces and air of the display, the stagnant sump and the drained tower.
 
 import { pow } from "../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
@@ -13,31 +13,34 @@ import { airPressurePa } from "../water/pressure.ts";
 import { latentHeatJPerKg } from "../water/vapour.ts";
 import { type AtRest, type Cut, cellOf, roomDuring } from "./cut.ts";
 
-/** Heat held by the solid of media, J/(m3 K): plastics and stone both lie near 2e6 (from memory). */
+/** Volumetric heat capacity of the solid media, J/(m³ K): plastics and stone are both near 2e6 (from memory). */
 const SOLID_HEAT_J_PER_M3_K = 2e6;
-/** Walls of a tower and of a closed filter: 5 mm acrylic (modelling assumption; the drawing does not say). */
+/** Wall thickness of a tower and of a closed filter: 5 mm acrylic (modelling assumption; the scenario does not give it). */
 const PLASTIC_WALL_M = 0.005;
 const DRY_AIR_J_PER_KG_K = 1006;
-/** Thermostats throttle over half a kelvin (common practice, no published source). */
+/** Proportional band of a thermostat [K] (common practice, no published source). */
 const THERMOSTAT_BAND_K = 0.5;
-/** How the keeper helps the tank to stay warm. */
+/** Insulation that the keeper adds. */
 export interface Wrapping {
-  /** Thermal resistance added on the sides [m2 K/W]; the top stays open for air. */
+  /** Thermal resistance added on the sides [m² K/W]; the top stays open for air. */
   readonly sidesM2KPerW: number;
 }
 
-/** A blanket or foam sheet of 20 mm at 0.04 W/(m K) round the sides (handbook conductivity, from memory). */
+/** A blanket or foam sheet of 20 mm at 0.04 W/(m K) around the sides (handbook conductivity, from memory). */
 export const BLANKET: Wrapping = { sidesM2KPerW: 0.5 };
-/** Nothing round the tank. */
+/** No insulation. */
 export const BARE: Wrapping = { sidesM2KPerW: 0 };
 
-/** How a tower stands during the cut: opened by hand, else as built; a tower without a lid behind a shut cabinet door counts as vented. */
+/**
+ * Lid of a tower during the outage: opened by hand, otherwise as built. A tower without a lid behind a shut cabinet
+ * door counts as vented.
+ */
 export function lidDuring(rest: AtRest, tower: Tower, cut: Cut): TowerLid {
   if (cut.towerOpen) return "open";
   return tower.lid === "open" && rest.rig.cabinet !== null ? "vented" : tower.lid;
 }
 
-/** Air passing a tower during the cut [kg/s], at a tower temperature. No fan runs. */
+/** Air flow through a tower during the outage [kg/s] at a tower temperature; the fan runs only if it has power. */
 export function towerAirKgPerS(rest: AtRest, tower: Tower, cut: Cut, temperatureC: number): number {
   const room = { ...roomDuring(rest.rig, cut), pressurePa: airPressurePa(rest.rig.room.altitudeM) };
   const air = {
@@ -51,7 +54,10 @@ export function towerAirKgPerS(rest: AtRest, tower: Tower, cut: Cut, temperature
   );
 }
 
-/** Dry and wet conductance of an open surface: W/K and W/Pa. Under a cover the air gap and its upper film come in series. */
+/**
+ * Dry and wet conductance of an open surface [W/K, W/Pa]. Under a cover, the resistances of the air gap and of its
+ * upper film are added.
+ */
 function surface(areaM2: number, covered: boolean, temperatureC: number): { readonly ua: number; readonly wet: number } {
   const open = UNDISTURBED_FACTOR * evaporativeCoefficientWPerM2Pa(0);
   const u = surfaceUWPerM2K(open, temperatureC);
@@ -64,14 +70,17 @@ function wrapped(uWPerM2K: number, wrapping: Wrapping): number {
   return 1 / (1 / uWPerM2K + wrapping.sidesM2KPerW);
 }
 
-/** Walls of the display: as `tankUaWPerK`, with the wrapping on the four sides. */
+/** Conductance of the display walls [W/K]: as `tankUaWPerK`, with the insulation on the four sides. */
 function displayUa(display: Display, depthM: number, wrapping: Wrapping): number {
   const all = tankUaWPerK(display.lengthM, display.widthM, depthM, display.glassM, display.wallMaterial);
   const u = wallUWPerM2K(display.wallMaterial, display.glassM, ROOM_FILM_M2_K_PER_W.sideways);
   return all - 2 * (display.lengthM + display.widthM) * depthM * (u - wrapped(u, wrapping));
 }
 
-/** Outer walls of one chamber: two long sides, bottom, and an end wall for the first and the last. */
+/**
+ * Conductance of the outer walls of one chamber [W/K]: two long sides, bottom, and an end wall for the first and the
+ * last chamber.
+ */
 function chamberUa(sump: Sump, index: number, depthM: number, wrapping: Wrapping): number {
   const side = wrapped(wallUWPerM2K(sump.wallMaterial, sump.glassM, ROOM_FILM_M2_K_PER_W.sideways), wrapping);
   const bottom = wallUWPerM2K(sump.wallMaterial, sump.glassM, ROOM_FILM_M2_K_PER_W.downward);
@@ -80,17 +89,19 @@ function chamberUa(sump: Sump, index: number, depthM: number, wrapping: Wrapping
   return (2 * lengthM + ends * sump.widthM) * depthM * side + lengthM * sump.widthM * bottom;
 }
 
-/** Chamber that the heater hangs in: the one for it, else the return chamber. */
+/** Index of the chamber with the heater: the one with that role, otherwise the return chamber. */
 export function heaterChamber(sump: Sump): number {
   const index = sump.chambers.findIndex((chamber) => chamber.role === "heater");
   return index >= 0 ? index : sump.chambers.length - 1;
 }
 
 /**
- * Heat network of the resting rig, cells in the order of `rest.cells`. The pump is off: nothing flows but heat through the baffles.
- * The heater works only when it has power (`everythingOff` false). Air in the cabinet is room air; behind a shut door the sump loses
- * water like a covered tank (modelling assumptions). Volumes are constant: a day's evaporation is about one per cent.
- * @param lossFactor scales every loss to the room, for the range
+ * Heat network of the resting rig, with its cells in the order of `rest.cells`. The pump is off, so the only exchange
+ * between cells is conduction through the baffles. The heater works only when it has power (`everythingOff` false).
+ * Cabinet air is room air; behind a shut door the sump evaporates like a covered tank (modelling assumptions). Volumes
+ * are constant: a day's evaporation is about one per cent.
+ * @param lossFactor factor on every loss to the room, for the uncertainty range
+ * @throws Error when a cell belongs to a display or tower that the rig does not have
  */
 export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = BARE, lossFactor = 1): HeatNetwork {
   const { rig, management, volumesM3 } = rest;
@@ -128,7 +139,7 @@ export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = 
       };
     }
     if (cell.kind === "closed filter") {
-      // As a cube: no vessel of its volume has less surface but a ball.
+      // Taken as a cube, whose surface is close to that of a compact vessel.
       const walls = 6 * pow(volumesM3[c], 2 / 3);
       const ua = walls * wallUWPerM2K("acrylic", PLASTIC_WALL_M, ROOM_FILM_M2_K_PER_W.sideways);
       return { ...common, heatCapacityJPerK: water, ...losing(ua, 0) };
@@ -157,7 +168,7 @@ export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = 
   };
 }
 
-/** Nothing done, power there, doors as built. */
+/** No outage measures, power available, doors as built. */
 const POWER_THERE: Cut = {
   hours: 0,
   pumpStuckHours: 0,
@@ -171,7 +182,10 @@ const POWER_THERE: Cut = {
   closedFilter: "restarted",
 };
 
-/** Heat network of the running rig: the same losses, the running volumes, heat carried round by the water, and the heater. */
+/**
+ * Heat network of the running rig: the same losses, the running volumes, advection with the circulating water, and the
+ * heater.
+ */
 export function runningHeatNetwork(rest: AtRest, running: Exchange): HeatNetwork {
   const { temperatureC } = rest.management;
   const { salinityGPerKg } = rest.rig;
@@ -186,8 +200,9 @@ export function runningHeatNetwork(rest: AtRest, running: Exchange): HeatNetwork
 }
 
 /**
- * Vapour conductance of a tower [W/Pa]: what the passing air can carry (0.62198 L/p per kg of it) and what the media's surface can give off act
- * in series (the two limits of `towerEvaporationKgPerS`); an open top gives off over its plan besides, as a tank does.
+ * Vapour conductance of a tower [W/Pa]: the uptake by the passing air (0.62198 L/p per kg of it) and the release from
+ * the media's surface act in series (the two limits of `towerEvaporationKgPerS`). An open top also evaporates from its
+ * plan area, as a tank does.
  */
 export function towerVapourWPerPa(rest: AtRest, tower: Tower, cut: Cut, airKgPerS: number, temperatureC: number): number {
   const plan = tower.lengthM * tower.widthM;
@@ -197,7 +212,7 @@ export function towerVapourWPerPa(rest: AtRest, tower: Tower, cut: Cut, airKgPer
   return (byAir * bySurface) / (byAir + bySurface) + top;
 }
 
-/** Heat through the baffles between neighbouring chambers, the same conductance both ways. */
+/** Conduction through the baffles between neighbouring chambers, with the same conductance in both directions. */
 function baffles(rest: AtRest): HeatFlow[] {
   const { sump } = rest.rig;
   const u = wallUWPerM2K(sump.wallMaterial, sump.glassM, 1 / WATER_FILM_W_PER_M2_K);

@@ -1,4 +1,4 @@
-// Wet volumes with film in them that stand still in a cut: drowned parts of towers, media under water in the sump, closed filters.
+// Stagnant water with biofilm during an outage: submerged parts of towers, submerged media in the sump, closed filters.
 
 import { ANOXIC_G_PER_M3, NITRATE_GONE_G_PER_M3, type OutageRecord } from "../nitrogen/operation/outage-record.ts";
 import type { NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
@@ -8,20 +8,20 @@ import { drownedShare } from "./media-drying.ts";
 import { firstBelowH, type OutageTrial } from "./outage-trial.ts";
 import { FILM_USE_FACTOR, type Foul, filmUse, type StillWater, turningFoul } from "./stagnant-water.ts";
 
-/** Drowned layers thinner than this share the water of their chamber and get no clock of their own [m] (modelling assumption). */
+/** A submerged layer thinner than this shares the water of its chamber and has no clock of its own [m] (modelling assumption). */
 const THIN_LAYER_M = 0.05;
 
 export interface StagnantVolume {
   readonly water: StillWater;
   readonly film: number;
   /**
-   * Cell of a closed filter, whose very water the run follows; null for media in an open chamber, where the run knows the chamber's water as a
-   * whole and not what stands between the pieces.
+   * Cell of a closed filter, whose water the run simulates. Null for media in an open chamber: there the run simulates
+   * the water of the whole chamber, not the water between the pieces.
    */
   readonly closedCell: number | null;
 }
 
-/** @param films state of each film when the water stopped */
+/** All stagnant volumes of a rig at rest. @param films state of each film when the flow stopped */
 export function stagnantVolumes(rest: AtRest, aquarium: NitrogenModel, films: OutageRecord["films"]): readonly StagnantVolume[] {
   const { rig } = rest;
   const { filmOf, closedCells } = aquarium;
@@ -81,8 +81,9 @@ export function stagnantVolumes(rest: AtRest, aquarium: NitrogenModel, films: Ou
 }
 
 /**
- * When standing water loses its oxygen and its nitrate. In a closed filter likely is what the run shows; earliest is then the water between the
- * pieces alone and much use, latest little use (times go with volume over use). Else as `turningFoul`.
+ * When stagnant water runs out of oxygen and of nitrate. For a closed filter the run gives the likely time; the time is
+ * proportional to volume over uptake, so the earliest uses the pore water alone and high uptake, the latest low uptake.
+ * All others follow `turningFoul`.
  */
 export function foulTimes({ water, closedCell }: StagnantVolume, { likely }: OutageTrial): Foul {
   if (closedCell === null) return turningFoul(water);
@@ -103,14 +104,14 @@ export function foulTimes({ water, closedCell }: StagnantVolume, { likely }: Out
   };
 }
 
-/** A closed filter, and when its water loses oxygen and nitrate. */
+/** A closed filter, and when its water runs out of oxygen and nitrate. */
 export interface ClosedWater {
   readonly name: string;
   readonly foul: Foul;
 }
 
-/** The closed filters of a tried cut, by name, and when each loses oxygen and nitrate. */
-export const closedWaters = (rest: AtRest, tried: OutageTrial): ClosedWater[] =>
-  stagnantVolumes(rest, tried.aquarium, tried.likely.films)
+/** The closed filters of a simulated outage, and when each runs out of oxygen and nitrate. */
+export const closedWaters = (rest: AtRest, trial: OutageTrial): ClosedWater[] =>
+  stagnantVolumes(rest, trial.aquarium, trial.likely.films)
     .filter(({ closedCell }) => closedCell !== null)
-    .map((standing) => ({ name: standing.water.id, foul: foulTimes(standing, tried) }));
+    .map((standing) => ({ name: standing.water.id, foul: foulTimes(standing, trial) }));

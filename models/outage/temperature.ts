@@ -1,4 +1,4 @@
-// Warmth through a cut: display, stagnant sump and drained tower each cool (or are heated) by themselves.
+// Temperature during an outage: display, stagnant sump and drained tower each cool, or are heated, separately.
 
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import type { StiffProblem } from "../../sim/integrators/problem.ts";
@@ -10,28 +10,32 @@ import type { AnimalKind } from "../nitrogen/management.ts";
 import type { OutageHeat } from "../nitrogen/operation/outage-heat.ts";
 import { densityKgPerM3, specificHeatJPerKgK } from "../water/density.ts";
 import { freezingC } from "../water/freezing.ts";
-import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH, roomDuring } from "./cut.ts";
+import { type AtRest, type Clock, type Cut, cellOf, firstCrossingH, HORIZON_H, rangeH, roomDuring, type Words } from "./cut.ts";
 import { BARE, heaterChamber, restingHeatNetwork, runningHeatNetwork, type Wrapping } from "./resting-heat.ts";
 
-/** Curves are sampled four times an hour. */
+/** Interval of the samples of a curve [h]. */
 export const CURVE_STEP_H = 0.25;
-/** Warming up is followed so long [h]. */
+/** Simulated time of warming up [h]. */
 const WARMING_H = 48;
-/** Heat loss of a tank on its stand is known to a factor of 1.4 either way (modelling assumption: draughts, rim, cabinet, rock). */
+/**
+ * Uncertainty of the heat loss of a tank on its stand: a factor of 1.4 either way (modelling assumption: draughts, rim,
+ * cabinet, rock).
+ */
 export const HEAT_LOSS_FACTOR = 1.4;
 
-/** Temperatures of all cells every quarter of an hour; `at` reads between, and holds the last value beyond the end. */
+/** Temperatures of all cells, sampled every CURVE_STEP_H; `at` interpolates linearly and holds the last value beyond the end. */
 export interface TemperatureCurve {
   readonly stepH: number;
-  /** [sample][cell] in °C. */
+  /** [sample][cell], in °C. */
   readonly samples: readonly Float64Array[];
   at(hours: number): readonly number[];
 }
 
 /**
- * Integrates a heat network from given temperatures. Water that reaches its freezing point stays there: it gives off eighty times as much heat
- * as it freezes as in cooling by one kelvin (334 kJ/kg; ice itself is not modelled).
- * @param freezesAtC freezing point of the water [°C]; that of fresh water when absent
+ * Integrates a heat network from given temperatures. Water at its freezing point stays at it: freezing releases eighty
+ * times as much heat as cooling by one kelvin (334 kJ/kg; ice itself is not modelled).
+ * @param startC starting temperature of each cell, in the order of the network's cells
+ * @param freezesAtC freezing point of the water [°C]; by default that of fresh water
  * @throws GaveUpError when the integrator gives up
  */
 export function temperatureCurve(
@@ -67,7 +71,7 @@ export function temperatureCurve(
   };
 }
 
-/** A heat network as a stiff problem with a full matrix; time in seconds. */
+/** A heat network as a stiff problem with a full Jacobian; time in seconds, state in °C. */
 function heatProblem(network: HeatNetwork): StiffProblem {
   const size = network.cells.length;
   return {
@@ -82,13 +86,16 @@ function heatProblem(network: HeatNetwork): StiffProblem {
   };
 }
 
-/** Temperatures through a cut that begins with all water at the keeper's set-point (or at `startC`). */
+/**
+ * Temperatures during an outage that begins with all water at the set-point (or at `startC`).
+ * @throws GaveUpError when the integrator gives up
+ */
 export function cutTemperatures(rest: AtRest, cut: Cut, hours: number, startC?: readonly number[]): TemperatureCurve {
   const from = startC ?? rest.cells.map(() => rest.management.temperatureC);
   return temperatureCurve(restingHeatNetwork(rest, cut), from, hours, freezingC(rest.rig.salinityGPerKg));
 }
 
-/** The hook of the nitrogen timeline: how the cells cool in a cut, and how they warm up once everything runs again. */
+/** Callbacks for the nitrogen simulation: how the cells cool during an outage, and how they warm up after the restart. */
 export function outageHeat(rest: AtRest, running: Exchange): OutageHeat {
   const keptAt = (setpointC: number): AtRest => ({ ...rest, management: { ...rest.management, temperatureC: setpointC } });
   return {
@@ -98,7 +105,7 @@ export function outageHeat(rest: AtRest, running: Exchange): OutageHeat {
   };
 }
 
-/** Limits that a temperature clock watches [°C]. */
+/** Limits of the temperature clock [°C]. */
 export interface TemperatureLimits {
   readonly amberLowC: number;
   readonly redLowC: number;
@@ -108,7 +115,10 @@ export interface TemperatureLimits {
 
 const TROPICAL: TemperatureLimits = { amberLowC: 20, redLowC: 18, amberHighC: 30, redHighC: 32 };
 
-/** Common practice, no published source: most tropical stock is kept at 23-28 °C and shows distress outside 18-32 °C; hardy and delicate species stray by several degrees. */
+/**
+ * Common practice, no published source: most tropical stock is kept at 23-28 °C and shows distress outside 18-32 °C;
+ * hardy and delicate species differ by several degrees.
+ */
 export const TEMPERATURE_LIMITS_C: Readonly<Record<AnimalKind, TemperatureLimits>> = {
   "warm-water fish": TROPICAL,
   "marine fish": TROPICAL,
@@ -116,7 +126,10 @@ export const TEMPERATURE_LIMITS_C: Readonly<Record<AnimalKind, TemperatureLimits
   "cold-water fish": { amberLowC: 4, redLowC: 2, amberHighC: 22, redHighC: 25 },
 };
 
-/** Animals kept at a temperature are used to it: a limit never lies nearer than 3 K (amber) or 5 K (red) to it (modelling assumption). */
+/**
+ * Animals are acclimatised to the temperature at which they are kept: a limit is never closer to it than 3 K (amber) or
+ * 5 K (red) (modelling assumption).
+ */
 export function limitsFor(kind: AnimalKind, keptAtC: number): TemperatureLimits {
   const limits = TEMPERATURE_LIMITS_C[kind];
   return {
@@ -127,7 +140,7 @@ export function limitsFor(kind: AnimalKind, keptAtC: number): TemperatureLimits 
   };
 }
 
-/** When the first display leaves the range of the animals in it, losses being 1.4 times more or less than computed. */
+/** When the first display leaves the range of its animals, with heat losses 1.4 times higher or lower than computed. */
 export function temperatureClock(rest: AtRest, cut: Cut, kinds: readonly AnimalKind[], wrapping: Wrapping = BARE): Clock {
   const startC = rest.management.temperatureC;
   const displays = rest.cells.flatMap((cell, c) => (cell.kind === "display" ? [c] : []));
@@ -158,24 +171,45 @@ export function temperatureClock(rest: AtRest, cut: Cut, kinds: readonly AnimalK
     name: "Temperature of the display",
     amberH: rangeH(first(fast, "amberLowC", "amberHighC"), first(slow, "amberLowC", "amberHighC")),
     redH: rangeH(first(fast, "redLowC", "redHighC"), first(slow, "redLowC", "redHighC")),
-    why: `From ${startC.toFixed(1)} °C in a room of ${room.toFixed(1)} °C the display stands at ${afterDay[0].toFixed(1)} to ${afterDay[1].toFixed(1)} °C after a day.`,
+    why: [
+      "From ",
+      { is: "temperature", value: startC },
+      ", in a room of ",
+      { is: "temperature", value: room },
+      ", the tank comes to between ",
+      { is: "temperature", value: Math.min(...afterDay) },
+      " and ",
+      { is: "temperature", value: Math.max(...afterDay) },
+      " in a day.",
+    ],
     source:
       "walls by EN ISO 6946, evaporation by Carrier (1918)/ASHRAE with the undisturbed-surface factor of Smith, Löf & Jones (1998); limits: common practice, no published source",
   };
 }
 
-/** Rate at which a heater warms a body of water that does not move, losses left out [K/h]. */
+/** Heating rate of stagnant water, without losses [K/h]. */
 export function stagnantHeatingKPerH(heaterW: number, volumeM3: number, temperatureC: number, salinityGPerKg: number): number {
   const heat = volumeM3 * densityKgPerM3(temperatureC, salinityGPerKg) * specificHeatJPerKgK(temperatureC, salinityGPerKg);
   return (heaterW * SECONDS_PER_HOUR) / heat;
 }
 
+/** A rise that shows how fast it is [K]. */
+const TELLING_RISE_K = 5;
+
 /** Words for a heater left on in a sump that does not flow; null when it has no power or there is none. */
-export function stagnantHeaterWarning(rest: AtRest, cut: Cut): string | null {
+export function stagnantHeaterWarning(rest: AtRest, cut: Cut): Words | null {
   const { heaterW, temperatureC } = rest.management;
   if (cut.everythingOff || heaterW <= 0) return null;
   const chamber = rest.rig.sump.chambers[heaterChamber(rest.rig.sump)];
   const volume = rest.volumesM3[cellOf(rest, "chamber", chamber.id)];
   const rate = stagnantHeatingKPerH(heaterW, volume, temperatureC, rest.rig.salinityGPerKg);
-  return `The heater stands in ${(volume * 1000).toFixed(0)} L that do not flow: it can warm them by ${rate.toFixed(1)} K an hour until its thermostat stops it, while the display cools.`;
+  return [
+    "The heater stands in ",
+    { is: "volume", value: volume },
+    ` of water that does not flow. In ${Math.max(1, Math.round((60 * TELLING_RISE_K) / rate))} minutes it can warm it from `,
+    { is: "temperature", value: temperatureC },
+    " to ",
+    { is: "temperature", value: temperatureC + TELLING_RISE_K },
+    ", if its thermostat does not stop it, while the tank cools.",
+  ];
 }

@@ -1,17 +1,17 @@
-// Filter media by generic type. Figures are bulk: per cubic metre of filled space.
+// Filter media by generic type. All figures are per cubic metre of bulk volume.
 
-/** What the surface is made of, for how water spreads on it when new. */
+/** Material of the surface; it determines how water spreads on new media. */
 export type MediaMaterial = "plastic" | "ceramic" | "mineral";
 
 export interface MediaType {
   readonly kind: string;
   readonly material: MediaMaterial;
-  /** Outer surface that oxygen can reach, m² per m³ of filled space. */
+  /** Outer surface that oxygen can reach, m² per m³ of bulk volume. */
   readonly specificSurfaceM2PerM3: { readonly low: number; readonly likely: number; readonly high: number };
   readonly voidShare: number;
   /** Nominal size of a piece, of a flow channel or of a strut, m. */
   readonly pieceM: number;
-  /** Water held inside the pieces themselves, m³ per m³ of filled space: it neither flows nor drains. */
+  /** Water held inside porous pieces, m³ per m³ of bulk volume; it neither flows nor drains. */
   readonly poreWaterShare: number;
   readonly suits: "tower" | "submerged" | "either";
   readonly source: string;
@@ -45,7 +45,7 @@ function media(
   };
 }
 
-/** The library, by generic type. The user's own surface figure, where known, takes the place of `likely`. */
+/** The media library, by generic type. A surface figure given by the user replaces `likely`. */
 export const MEDIA_TYPES: readonly MediaType[] = [
   media("plastic ring 25 mm", "plastic", [206, 213, 220], 0.91, 25, "tower", RINGS),
   media("plastic ring 50 mm", "plastic", [100, 109, 118], 0.93, 50, "tower", RINGS),
@@ -95,7 +95,7 @@ export function mediaType(kind: string): MediaType | undefined {
   return MEDIA_TYPES.find((entry) => entry.kind === kind);
 }
 
-/** Surface of a bed of grains, m²/m³, from grain size (m) and void share: 6 (1 - void)/d, spheres (geometry). */
+/** Specific surface of a bed of grains, m²/m³, from grain size (m) and void share: 6 (1 - void)/d for spheres (geometry). */
 export function grainSurfaceM2PerM3(grainM: number, voidShare: number): number {
   return (6 * (1 - voidShare)) / grainM;
 }

@@ -2,10 +2,13 @@
 import { exp, pow } from "../../sim/elementary.ts";
 import { GRAVITY_M_PER_S2, type Liquid } from "../water/liquid.ts";
 
-/** Critical surface tension of the clean material, N/m: what water must be below to wet it fully (Onda et al. 1968). */
+/**
+ * Critical surface tension of the clean material, N/m: a liquid with a lower surface tension wets it completely (Onda
+ * et al. 1968).
+ */
 export const CRITICAL_TENSION_N_PER_M = { plastic: 0.033, ceramic: 0.061, mineral: 0.073 } as const;
 
-/** The packing as Onda sees it. */
+/** Properties of a packing that Onda's correlations use. */
 export interface Packing {
   readonly specificSurfaceM2PerM3: number;
   readonly pieceM: number;
@@ -14,7 +17,8 @@ export interface Packing {
 
 /**
  * Wetted share of the packing's surface, 0-1: 1 - exp(-1.45 (sigma_c/sigma)^0.75 Re^0.1 Fr^-0.05 We^0.2).
- * @param loadMPerS superficial liquid velocity, m³ per m² of plan per second. Fitted at about 1.5 kg/(m² s) and more (5 m/h); extrapolated below.
+ * @param loadMPerS superficial liquid velocity, m³ per m² of plan area per second. Fitted at about 1.5 kg/(m² s) and
+ * more (5 m/h); extrapolated below.
  */
 export function ondaWettedShare(packing: Packing, liquid: Liquid, loadMPerS: number): number {
   if (!(loadMPerS > 0)) return 0;
@@ -24,7 +28,7 @@ export function ondaWettedShare(packing: Packing, liquid: Liquid, loadMPerS: num
   const reynolds = mass / (a * mu);
   const froude = (mass * mass * a) / (rho * rho * GRAVITY_M_PER_S2);
   const weber = (mass * mass) / (rho * sigma * a);
-  // water spreads fully on anything it can wet better than its own tension; a ratio above one has no meaning
+  // A material with a critical tension above that of water is wetted completely; a ratio above one has no meaning.
   const wettability = pow(Math.min(1, packing.criticalTensionNPerM / sigma), 0.75);
   return 1 - exp(-1.45 * wettability * pow(reynolds, 0.1) * pow(froude, -0.05) * pow(weber, 0.2));
 }
@@ -49,7 +53,7 @@ export function ondaLiquidCoefficientMPerS(
   return 0.0051 * pow(reynolds, 2 / 3) * pow(schmidt, -0.5) * shape * pow((mu * GRAVITY_M_PER_S2) / rho, 1 / 3);
 }
 
-/** The gas that streams through the packing. */
+/** Properties of the gas that flows through the packing. */
 export interface Gas {
   readonly densityKgPerM3: number;
   readonly viscosityPaS: number;

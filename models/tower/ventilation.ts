@@ -1,4 +1,4 @@
-// Air through the tower: what brings oxygen and takes carbon dioxide and damp away.
+// Air flow through the tower, which supplies oxygen and removes carbon dioxide and moisture.
 import { hypot } from "../../sim/elementary.ts";
 import { GRAVITY_M_PER_S2 } from "../water/liquid.ts";
 import { ZERO_CELSIUS_K } from "../water/temperature.ts";
@@ -15,13 +15,14 @@ export function airDensityKgPerM3(temperatureC: number, relativeHumidity: number
   return (pressurePa - vapourPa) / (DRY_AIR_J_PER_KG_K * temperatureK) + vapourPa / (VAPOUR_J_PER_KG_K * temperatureK);
 }
 
-/** Kinds of covering of a tower, as in the rig. */
+/** Kinds of lid of a tower, as in the rig. */
 export type TowerLid = "open" | "vented" | "sealed";
 
 /**
- * Free area for air over plan area, at the tighter of the two ends, and the exchange left when nothing drives the draught (m/s over the plan).
- * Modelling assumptions: an open tower stands over the sump with a gap of about 2 % of its plan and an open top in a drifting room;
- * a vented lid has slots of 0.5 %; a sealed one leaks through a seam, a tenth of a millimetre per second over its plan.
+ * Free area for air as a share of the plan area, at the narrower end, and the air exchange without any driving force
+ * (m/s over the plan). Modelling assumptions: an open tower stands over the sump with a gap of about 2 % of its plan
+ * area and an open top in a room with weak air movement; a vented lid has slots of 0.5 %; a sealed lid leaks through a
+ * seam, 0.1 mm/s over its plan.
  */
 export const TOWER_OPENINGS: Readonly<Record<TowerLid, { readonly freeShare: number; readonly idleMPerS: number }>> = {
   open: { freeShare: 0.02, idleMPerS: 2e-3 },
@@ -37,7 +38,7 @@ export interface TowerAir {
   /** Height between the lower and the upper opening, m. */
   readonly heightM: number;
   readonly lid: TowerLid;
-  /** Blown or drawn through, m³/s; adds to nothing: a fan sets the flow unless the draught is stronger. */
+  /** Fan flow, blown or drawn through, m³/s. */
   readonly forcedM3PerS: number;
 }
 
@@ -50,8 +51,8 @@ export interface RoomAir {
 }
 
 /**
- * Draught pressure of a column of damp air at water temperature against room air, Pa, positive when it rises.
- * Ideal-gas form of the trickling-filter rule 353 (1/Tc - 1/Th) Z mm of water (Metcalf & Eddy), here with the moisture of both.
+ * Draught pressure between a column of saturated air at water temperature and the room air, Pa, positive when the column rises.
+ * Ideal-gas form of the trickling-filter rule 353 (1/Tc - 1/Th) Z mm of water (Metcalf & Eddy), here with the humidity of both.
  */
 export function draughtPa(heightM: number, waterTemperatureC: number, room: RoomAir): number {
   const inside = airDensityKgPerM3(waterTemperatureC, 1, room.pressurePa);
@@ -59,14 +60,14 @@ export function draughtPa(heightM: number, waterTemperatureC: number, room: Room
   return GRAVITY_M_PER_S2 * heightM * (outside - inside);
 }
 
-/** The dry form of the rule, mm of water: 353 (1/Tc - 1/Th) Z, temperatures in °C here. */
+/** The rule for dry air, mm of water: 353 (1/Tc - 1/Th) Z with T in K; the arguments are in °C. */
 export function dryDraughtMmWater(heightM: number, coolC: number, warmC: number): number {
   return 353 * (1 / (coolC + ZERO_CELSIUS_K) - 1 / (warmC + ZERO_CELSIUS_K)) * heightM;
 }
 
 /**
  * Air exchange of a tower with the room, m³/s, never negative. Natural draught through two equal openings in series (orifice equation),
- * combined with a fan and the idle exchange as the root of the sum of squares, so that it is smooth and the strongest rules.
+ * fan flow and idle exchange are combined as the root of the sum of squares, which is smooth and lets the largest dominate.
  */
 export function towerAirExchangeM3PerS(tower: TowerAir, waterTemperatureC: number, room: RoomAir): number {
   const { freeShare, idleMPerS } = TOWER_OPENINGS[tower.lid];

@@ -9,7 +9,7 @@ export function lnCo2Solubility(temperatureC: number, salinityGPerKg: number): n
   return -60.2409 + 93.4517 / hundreds + 23.3585 * log(hundreds) + salinityGPerKg * salt;
 }
 
-/** The three constants of fresh water as -log10, 0-90 °C. Source: Plummer & Busenberg (1982), Geochim. Cosmochim. Acta 46:1011. */
+/** The three fresh-water constants as -log10, 0-90 °C. Source: Plummer & Busenberg (1982), Geochim. Cosmochim. Acta 46:1011. */
 export function freshCarbonatePk(temperatureC: number): { pkHenry: number; pk1: number; pk2: number } {
   const t = temperatureC + ZERO_CELSIUS_K;
   const logT = log10(t);
@@ -20,7 +20,7 @@ export function freshCarbonatePk(temperatureC: number): { pkHenry: number; pk1: 
   };
 }
 
-/** pK1 and pK2 of sea water, S 19-43 g/kg, 2-35 °C. Source: Lueker, Dickson & Keeling (2000), Mar. Chem. 70:105. */
+/** pK1 and pK2 in sea water, S 19-43 g/kg, 2-35 °C. Source: Lueker, Dickson & Keeling (2000), Mar. Chem. 70:105. */
 function seaCarbonatePk(temperatureC: number, salinityGPerKg: number): { pk1: number; pk2: number } {
   const t = temperatureC + ZERO_CELSIUS_K;
   const lnT = log(t);
@@ -31,7 +31,10 @@ function seaCarbonatePk(temperatureC: number, salinityGPerKg: number): { pk1: nu
   };
 }
 
-/** How salt lowers pK1 and pK2 from their fresh-water value, S 1-50 g/kg, 0-50 °C. Source: Millero (2010), Mar. Freshw. Res. 61:139, total scale. */
+/**
+ * Difference of pK1 and pK2 from their fresh-water values, S 1-50 g/kg, 0-50 °C. Source: Millero (2010), Mar. Freshw.
+ * Res. 61:139, total scale.
+ */
 function saltShift(temperatureC: number, salinityGPerKg: number): { pk1: number; pk2: number } {
   const t = temperatureC + ZERO_CELSIUS_K;
   const lnT = log(t);
@@ -43,13 +46,17 @@ function saltShift(temperatureC: number, salinityGPerKg: number): { pk1: number;
   };
 }
 
-/** Salinities between which the brackish form gives way to the sea-water fit; the upper one is the lower end of Lueker's range. */
+/**
+ * The brackish form and the sea-water fit are blended between these salinities; the upper one is the lower limit of
+ * Lueker's range.
+ */
 const BRACKISH_G_PER_KG = 5;
 const SEA_G_PER_KG = 19;
 
 /**
- * pK1 and pK2, 0-40 °C, 0-45 g/kg: Plummer & Busenberg (1982) in pure water, with Millero's (2010) salt shift in fresh to brackish water,
- * Lueker et al. (2000) from 19 g/kg up; a smooth step between 5 and 19 g/kg joins them (modelling assumption; they differ by about 0.01 there).
+ * pK1 and pK2, 0-40 °C, 0-45 g/kg: Plummer & Busenberg (1982) in pure water, Millero's (2010) salt effect up to
+ * brackish water, and Lueker et al. (2000) from 19 g/kg up. A smooth step between 5 and 19 g/kg joins the last two
+ * (modelling assumption; they differ by about 0.01 there).
  */
 export function carbonatePk(temperatureC: number, salinityGPerKg: number): { pk1: number; pk2: number } {
   const fresh = freshCarbonatePk(temperatureC);
@@ -89,7 +96,10 @@ export function lnBoricAcidConstant(temperatureC: number, salinityGPerKg: number
   );
 }
 
-/** Total boron of sea salt at a salinity, mol/kg: none in fresh water. Source: Uppström (1974), Deep-Sea Res. 21:161, in proportion to salinity. */
+/**
+ * Total boron at a salinity, mol/kg, proportional to salinity (zero in fresh water). Source: Uppström (1974), Deep-Sea
+ * Res. 21:161.
+ */
 export function boronMolPerKg(salinityGPerKg: number): number {
   return (0.0004157 * salinityGPerKg) / 35;
 }

@@ -1,5 +1,5 @@
-// pH from alkalinity, inorganic carbon and ammonia. Alkalinity here is carbonate + borate + NH3 + hydroxide - hydrogen ion;
-// the phosphate and organic parts of a titration are left out (modelling assumption: under 2 % of it in a kept tank).
+// pH from alkalinity, inorganic carbon and ammonia. Alkalinity here is carbonate + borate + NH3 + hydroxide - hydrogen ion.
+// It omits the phosphate and organic parts of a titrated alkalinity (modelling assumption: under 2 % of it in a stocked tank).
 import { exp, exp10 } from "../../sim/elementary.ts";
 import { ammoniumPka } from "./ammonia.ts";
 import { boronMolPerKg, carbonatePk, lnBoricAcidConstant, lnCo2Solubility, waterPk } from "./carbonate-equilibria.ts";
@@ -7,10 +7,10 @@ import { densityKgPerM3 } from "./density.ts";
 import { STANDARD_ATMOSPHERE_PA } from "./pressure.ts";
 import { saturationVapourPressurePa } from "./vapour.ts";
 
-/** Mole fraction of CO2 in dry outside air (about 2024; indoor air is commonly twice this). */
-export const CO2_IN_DRY_AIR = 424e-6;
-
-/** Everything the pH solver needs at one temperature and salinity, per cubic metre of water. Compute once per cell, not per call. */
+/**
+ * Constants of the pH solver at one temperature and salinity, per cubic metre of water. Compute them once per cell, not
+ * per call.
+ */
 export interface CarbonateConstants {
   readonly temperatureC: number;
   readonly salinityGPerKg: number;
@@ -28,7 +28,7 @@ export interface CarbonateConstants {
   readonly boronMolPerM3: number;
 }
 
-/** Constants for 0-40 °C and 0-45 g/kg; sources in carbonateEquilibria.ts. */
+/** Constants for 0-40 °C and 0-45 g/kg; sources in carbonate-equilibria.ts. */
 export function carbonateConstants(temperatureC: number, salinityGPerKg: number): CarbonateConstants {
   const density = densityKgPerM3(temperatureC, salinityGPerKg);
   const { pk1, pk2 } = carbonatePk(temperatureC, salinityGPerKg);
@@ -46,7 +46,10 @@ export function carbonateConstants(temperatureC: number, salinityGPerKg: number)
   };
 }
 
-/** Slots of the result of `solvePh`. Carbon dioxide in mol/m³; derivatives at constant temperature and salinity, by eq and mol. */
+/**
+ * Indices into the result of `solvePh`. CO2 is in mol/m³; the derivatives are per eq/m³ and mol/m³, at constant temperature and
+ * salinity.
+ */
 export const PH = 0;
 export const DPH_DALK = 1;
 export const DPH_DDIC = 2;
@@ -62,12 +65,12 @@ const HIGHEST_PH = 16;
 const PH_TOLERANCE = 1e-12;
 const MAX_ITERATIONS = 80;
 
-/** Hydrogen ion, mol/m³, of a pH (mol/kg of solution). */
+/** Hydrogen-ion concentration, mol/m³, from a pH (mol/kg of solution). */
 function hydrogenMolPerM3(constants: CarbonateConstants, ph: number): number {
   return constants.densityKgPerM3 * exp10(-ph);
 }
 
-/** Alkalinity, eq/m³, of water of a pH, an inorganic carbon and a total ammonia content (mol/m³). */
+/** Alkalinity, eq/m³, from pH, inorganic carbon and total ammonia (both mol/m³). */
 export function alkalinityEqPerM3(
   constants: CarbonateConstants,
   ph: number,
@@ -81,8 +84,8 @@ export function alkalinityEqPerM3(
 }
 
 /**
- * Inorganic carbon, mol/m³, of water of a pH, an alkalinity (eq/m³) and a total ammonia content (mol/m³): the inverse of `solvePh`. Negative when
- * no carbon fits them.
+ * Inorganic carbon, mol/m³, from pH, alkalinity (eq/m³) and total ammonia (mol/m³): the inverse of `solvePh`. It is
+ * negative where no inorganic carbon content satisfies the other three.
  */
 export function dicMolPerM3(constants: CarbonateConstants, ph: number, alkEqPerM3: number, ammoniaMolPerM3: number): number {
   const { k1, k2 } = constants;
@@ -91,16 +94,19 @@ export function dicMolPerM3(constants: CarbonateConstants, ph: number, alkEqPerM
   return ((alkEqPerM3 - withoutCarbon) * (h * h + k1 * h + k1 * k2)) / (k1 * h + 2 * k1 * k2);
 }
 
-/** No water of any pH has these contents. */
+/** No pH in the solver's range satisfies the given contents. */
 export class NoPhError extends Error {}
 
 /**
- * pH and dissolved CO2 with their exact derivatives, written into `out` (see the slot names); allocates nothing.
- * Newton's method in pH, kept inside a shrinking bracket, since alkalinity rises strictly with pH; ends when a Newton step is under 1e-12.
+ * Computes pH and dissolved CO2 with their exact derivatives; allocates nothing. Newton's method in pH inside a
+ * shrinking bracket, which is possible because alkalinity rises strictly with pH; it ends when a Newton step is under
+ * 1e-12.
  * @param alkEqPerM3 alkalinity, eq/m³ (= meq/L), any sign
- * @param dicMolPerM3 inorganic carbon and @param ammoniaMolPerM3 total ammonia, mol/m³; a negative value (an integrator's trial) counts as none
- * @param guess pH to start from, for example the last one
- * @throws NoPhError when an input is not finite or no pH between -2 and 16 fits it
+ * @param dicMolPerM3 inorganic carbon, mol/m³; a negative trial value of an integrator counts as zero
+ * @param ammoniaMolPerM3 total ammonia, mol/m³; a negative value counts as zero
+ * @param guess starting pH, for example the last solution
+ * @param out receives PH_RESULT_LENGTH values at the indices PH .. DCO2_DAMMONIA
+ * @throws NoPhError when an input is not finite or no pH between -2 and 16 satisfies them
  */
 export function solvePh(
   constants: CarbonateConstants,
@@ -164,8 +170,9 @@ export function co2PartialPressureAtm(
 }
 
 /**
- * Inorganic carbon, mol/m³, and pH of water without ammonia of an alkalinity (eq/m³) at rest with a partial pressure of CO2 (atm): where long aeration ends.
- * Bisection on pH to 1e-13: for starting values and reports, not for inner loops.
+ * Inorganic carbon, mol/m³, and pH of water without ammonia at equilibrium with a CO2 partial pressure (atm), as after
+ * long aeration. Bisection on pH to a relative 1e-13; meant for initial values and reports, not for inner loops.
+ * @param alkEqPerM3 alkalinity, eq/m³
  */
 export function openToAir(
   constants: CarbonateConstants,
@@ -189,7 +196,7 @@ export function openToAir(
   return { ph, dicMolPerM3: carbonAt(ph) };
 }
 
-/** Partial pressure of CO2, atm, that water holding this much dissolved CO2 (mol/m³) is at rest with (Henry's law). */
+/** Partial pressure of CO2, atm, in equilibrium with dissolved CO2 (mol/m³), by Henry's law. */
 export function co2TensionAtm(constants: CarbonateConstants, co2MolPerM3: number): number {
   return co2MolPerM3 / constants.k0;
 }

@@ -1,4 +1,5 @@
-// Diffusion coefficients in water: a value at 25 °C in fresh water, carried to other temperatures and salinities by Stokes-Einstein (D mu / T constant).
+// Diffusion coefficients in water: values at 25 °C in fresh water, scaled to other temperatures and salinities by Stokes-Einstein
+// (D mu / T is constant).
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 import { dynamicViscosityPaS } from "./viscosity.ts";
@@ -34,15 +35,16 @@ const AT_25C_M2_PER_S: Readonly<Record<Solute, number>> = {
 
 const VISCOSITY_AT_25C_PA_S = dynamicViscosityPaS(25, 0);
 
-/** Diffusion coefficient of a solute in free water, m²/s, at a temperature (°C) and salinity (g/kg). Stokes-Einstein scaling of the 25 °C value. */
+/** Diffusion coefficient of a solute in free water, m²/s, by Stokes-Einstein scaling of the 25 °C value. */
 export function diffusivityM2PerS(solute: Solute, temperatureC: number, salinityGPerKg: number): number {
   const scale = (temperatureC + ZERO_CELSIUS_K) / (25 + ZERO_CELSIUS_K);
   return (AT_25C_M2_PER_S[solute] * scale * VISCOSITY_AT_25C_PA_S) / dynamicViscosityPaS(temperatureC, salinityGPerKg);
 }
 
-/** Seconds in a day, for the conversion of m²/s to the m²/d of the biofilm literature. */
-
-/** Diffusion coefficient inside a biofilm, m²/d: free water times a relative diffusivity (0.5-0.8 for small solutes, Stewart 2003, J. Bacteriol. 185:1485, from memory). */
+/**
+ * Diffusion coefficient inside a biofilm, m²/d, the unit of the biofilm literature: that of free water times a relative
+ * diffusivity (0.5-0.8 for small solutes, Stewart 2003, J. Bacteriol. 185:1485, from memory).
+ */
 export function biofilmDiffusivityM2PerDay(
   solute: Solute,
   temperatureC: number,

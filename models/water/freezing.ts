@@ -1,4 +1,4 @@
-// When water turns to ice.
+// Freezing point of water.
 
 /**
  * Freezing point of sea water at one atmosphere [°C]: -0.0575 S + 1.710523e-3 S^1.5 - 2.154996e-4 S^2, S in practical salinity 4 to 40

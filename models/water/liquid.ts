@@ -4,14 +4,14 @@ import { dynamicViscosityPaS, surfaceTensionNPerM } from "./viscosity.ts";
 /** Gravity, m/s² (standard). */
 export const GRAVITY_M_PER_S2 = 9.80665;
 
-/** What the packed-bed and film laws need to know of the water. */
+/** Water properties that the packed-bed and film relations use. */
 export interface Liquid {
   readonly densityKgPerM3: number;
   readonly viscosityPaS: number;
   readonly surfaceTensionNPerM: number;
 }
 
-/** The water of a temperature (°C) and salinity (g/kg). */
+/** Water properties at a temperature (°C) and salinity (g/kg). */
 export function liquidAt(temperatureC: number, salinityGPerKg: number): Liquid {
   return {
     densityKgPerM3: densityKgPerM3(temperatureC, salinityGPerKg),

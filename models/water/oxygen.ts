@@ -1,4 +1,4 @@
-// Oxygen that water holds when it is at rest with the air above it.
+// Saturation concentration of oxygen in water.
 import { exp, log } from "../../sim/elementary.ts";
 import { densityKgPerM3 } from "./density.ts";
 import { OXYGEN_GAS_G_PER_MOL } from "./molar-mass.ts";
@@ -9,7 +9,10 @@ import { salineVapourFactor } from "./vapour.ts";
 /** Mole fraction of oxygen in dry air (US Standard Atmosphere 1976). */
 export const OXYGEN_IN_DRY_AIR = 0.20946;
 
-/** Vapour pressure of pure water, atm, in the form Green & Carritt (1967) that belongs to the Benson & Krause pressure correction. */
+/**
+ * Vapour pressure of pure water, atm, after Green & Carritt (1967), the form that the Benson & Krause pressure
+ * correction uses.
+ */
 function greenCarrittVapourAtm(temperatureK: number): number {
   const ratio = 373.16 / temperatureK;
   return exp(
@@ -21,7 +24,7 @@ function greenCarrittVapourAtm(temperatureK: number): number {
 }
 
 /**
- * Oxygen saturation, g/m³ (= mg/L), against moist air at a total pressure (Pa), 0-40 °C, 0-45 g/kg, 50-110 kPa.
+ * Oxygen saturation, g/m³ (= mg/L), in equilibrium with moist air at a total pressure (Pa), 0-40 °C, 0-45 g/kg, 50-110 kPa.
  * Source: Benson & Krause (1984), Limnol. Oceanogr. 29:620, eqs 24 and 32, as adopted by USGS OWQ Tech. Memo 2011.03.
  */
 export function oxygenSaturationGPerM3(temperatureC: number, salinityGPerKg: number, pressurePa: number): number {
@@ -39,8 +42,8 @@ export function oxygenSaturationGPerM3(temperatureC: number, salinityGPerKg: num
 }
 
 /**
- * Oxygen saturation in a gas that is not outside air, g/m³: the saturation against air scaled by the oxygen share of the dry gas (Henry's law).
- * For the headspace of a tower under a lid.
+ * Oxygen saturation, g/m³, in equilibrium with a gas other than outdoor air, such as the headspace under the lid of a tower: the
+ * saturation against air, scaled by the oxygen mole fraction of the dry gas (Henry's law).
  */
 export function oxygenSaturationInGasGPerM3(
   temperatureC: number,
@@ -52,7 +55,7 @@ export function oxygenSaturationInGasGPerM3(
 }
 
 /**
- * Oxygen saturation at one atmosphere, µmol/kg: the independent fit used as a check on the one above.
+ * Oxygen saturation at one atmosphere, µmol/kg: an independent fit that checks the one above.
  * Source: Garcia & Gordon (1992), Limnol. Oceanogr. 37:1307, eq. 8, Benson & Krause column (IPTS-68 temperature).
  */
 export function oxygenSaturationGarciaGordonUmolPerKg(temperatureC: number, salinityGPerKg: number): number {

@@ -1,9 +1,12 @@
-// Which hydrogen ion a pH counts. Inside the models pH is on the total scale (mol/kg of solution), which in fresh water is the ordinary pH.
-// A test kit or an electrode set with ordinary buffers reads the NBS scale; in sea water the two differ by 0.13-0.15.
+// Conversion between pH scales. The models use the total scale (mol/kg of solution), which in fresh water is the ordinary pH.
+// A test kit, or an electrode calibrated with ordinary buffers, reads the NBS scale; in sea water the two differ by 0.13-0.15.
 import { exp, log, log10 } from "../../sim/elementary.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 
-/** Total sulphate of sea water diluted or concentrated to a salinity, mol/kg (Morris & Riley 1966, as in Dickson, Sabine & Christian 2007, ch. 5). */
+/**
+ * Total sulphate at a salinity, mol/kg, in proportion to that of sea water (Morris & Riley 1966, as in Dickson, Sabine
+ * & Christian 2007, ch. 5).
+ */
 export function sulphateMolPerKg(salinityGPerKg: number): number {
   return ((0.14 / 96.062) * salinityGPerKg) / 1.80655;
 }
@@ -35,9 +38,10 @@ export function freeMinusTotalPk(temperatureC: number, salinityGPerKg: number): 
 }
 
 /**
- * What an electrode set with ordinary (NBS) buffers reads, minus the pH of the total scale.
- * Source: activity factor of Takahashi et al. (1982, GEOSECS), fitted for sea water, neglecting the 0.01 between the sea-water and total scales;
- * faded out towards fresh water by 1 - exp(-S/5), which is a modelling assumption. Uncertain by about 0.03, so it belongs to display, not to chemistry.
+ * Reading of an electrode calibrated with ordinary (NBS) buffers, minus the pH on the total scale. Source: activity
+ * factor of Takahashi et al. (1982, GEOSECS), fitted for sea water; the difference of 0.01 between the sea-water and
+ * total scales is neglected. The factor 1 - exp(-S/5) brings it to zero in fresh water (modelling assumption). The
+ * uncertainty is about 0.03, so use it for display only, not in the chemistry.
  */
 export function nbsMinusTotalPh(temperatureC: number, salinityGPerKg: number): number {
   const t = temperatureC + ZERO_CELSIUS_K;

@@ -1,4 +1,4 @@
-// Water vapour over the surface: needed by evaporation, by gas solubility and by the tower's humid air.
+// Water vapour over the surface, for evaporation, gas solubility and the humid air of the tower.
 import { cube, pow } from "../../sim/elementary.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 
@@ -19,7 +19,7 @@ export function pureWaterSaturationPressurePa(temperatureC: number): number {
   return 1e6 * pow((2 * c) / (-b + Math.sqrt(b * b - 4 * a * c)), 4);
 }
 
-/** Exact slope of the saturation pressure over temperature, Pa/K: the derivative of the function above, for Jacobians. */
+/** Exact derivative of the saturation pressure with respect to temperature, Pa/K, for Jacobians. */
 export function saturationPressureSlopePaPerK(temperatureC: number): number {
   const temperatureK = temperatureC + ZERO_CELSIUS_K;
   const gap = temperatureK - REDUCED_OFFSET_K;
@@ -37,7 +37,7 @@ export function saturationPressureSlopePaPerK(temperatureC: number): number {
   return 4e6 * cube(q) * qSlope * (1 - REDUCED_NUMERATOR / (gap * gap));
 }
 
-/** Lowering of the vapour pressure by sea salt, a fraction: 1 - 0.000537 S, S in g/kg (Green & Carritt 1967, J. Mar. Res. 25:140). */
+/** Factor on the vapour pressure for sea salt: 1 - 0.000537 S, S in g/kg (Green & Carritt 1967, J. Mar. Res. 25:140). */
 export function salineVapourFactor(salinityGPerKg: number): number {
   return 1 - 0.000537 * salinityGPerKg;
 }
@@ -52,7 +52,10 @@ export function humidityRatio(vapourPa: number, pressurePa: number): number {
   return (0.62198 * vapourPa) / (pressurePa - vapourPa);
 }
 
-/** Latent heat of evaporation, J/kg: 2501 - 2.361 t kJ/kg (Henderson-Sellers 1984 and most handbooks; straight line, 0.1 % over 0-40 °C). */
+/**
+ * Latent heat of evaporation, J/kg: 2501 - 2.361 t kJ/kg (Henderson-Sellers 1984 and most handbooks; linear, within 0.1
+ * % over 0-40 °C).
+ */
 export function latentHeatJPerKg(temperatureC: number): number {
   return 1000 * (2501 - 2.361 * temperatureC);
 }

@@ -29,8 +29,8 @@ export function kinematicViscosityM2PerS(temperatureC: number, salinityGPerKg: n
 }
 
 /**
- * Surface tension of clean water against air, N/m, 0-100 °C. Source: IAPWS R1-76(2014). Sea salt raises it by under 1.5 % (Nayar et al. 2014,
- * from memory) and surfactants of a live tank lower it, so neither is modelled.
+ * Surface tension of clean water against air, N/m, 0-100 °C. Source: IAPWS R1-76(2014). Sea salt raises it by less than 1.5 %
+ * (Nayar et al. 2014, from memory) and surfactants in a stocked tank lower it; the model neglects both.
  */
 export function surfaceTensionNPerM(temperatureC: number): number {
   const tau = 1 - (temperatureC + ZERO_CELSIUS_K) / 647.096;

@@ -1,4 +1,4 @@
-// Power cuts tried on a run's own water, and what they leave behind. Numbers only; `findings/` puts them into sentences.
+// Trials of an outage from states of a run, and their after-effects. Numbers only; `findings/` puts them into sentences.
 import { type PowerCut, stillHours } from "../../models/nitrogen/operation/outage-record.ts";
 import type { OutageOptions } from "../../models/nitrogen/operation/power-cut.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
@@ -13,39 +13,45 @@ import { HOURS_PER_DAY } from "../../sim/time.ts";
 import { aquariumOf, type NitrogenSetup } from "../model/compile.ts";
 import { inDisplays, type Peak, peakOf } from "./series.ts";
 
-/** A mini-cycle would have shown by then [d] (common practice, no published source). */
+/**
+ * Simulated time after an outage [d]: a rise of ammonia or nitrite would have shown by then (common practice, no
+ * published source).
+ */
 const FOLLOWED_DAYS = 14;
 
-/** The hydraulic model's and the heat balance's part of an outage. */
+/** Options of an outage from the hydraulic model and the heat balance. */
 const outageOptions = ({ stop, rest, exchange }: NitrogenSetup): OutageOptions => ({
   stop,
   outageHeat: outageHeat(rest, exchange),
 });
 
-/** The cut that is tried, on the run's own water and animals. @throws GaveUpError when the integrator gives up */
+/** The default outage, simulated with the run's own water and animals. @throws GaveUpError when the integrator gives up */
 export const runTrials = (setup: NitrogenSetup, run: Run, cut: Cut): OutageTrial =>
   runTrial(aquariumOf(setup), trialStart(run), cut, outageOptions(setup));
 
-/** The cut that is tried and the fortnight after it, from a moment of the run. */
+/** Simulates an outage and the two weeks after it from a state of the run. */
 function runFortnight(setup: NitrogenSetup, cut: Cut, from: Snapshot): Run {
   const aquarium = aquariumOf(setup);
   const options = { ...outageOptions(setup), outageLoss: outageLoss(setup.rest, aquarium) };
   return continueRun(aquarium, from, cut, stillHours(cut) / HOURS_PER_DAY + FOLLOWED_DAYS, options);
 }
 
-/** Highest ammonia and nitrite in the displays in the fortnight from the beginning of a cut, and of the same days without one. */
+/**
+ * Highest ammonia and nitrite in the displays during an outage and the two weeks after it, and on the same days without
+ * an outage.
+ */
 export interface Fortnight {
   readonly tan: Peak;
   readonly no2: Peak;
   readonly without: { readonly tan: Peak; readonly no2: Peak };
-  /** Least oxygen in the displays while the cut lasts [g/m3]. */
+  /** Lowest oxygen in the displays during the outage [g/m³]. */
   readonly oxygen: number;
 }
 
-/** A cut too short to do anything stands for none [h]. */
+/** Duration of an outage too short to have an effect; it represents the case without one [h]. */
 const NO_CUT_H = 1e-3;
 
-/** What the tried cut leaves behind; null where the plan has a cut of its own, or there are no animals. */
+/** After-effects of the default outage; null where the plan has an outage of its own, or there are no animals. */
 export function fortnightOf(setup: NitrogenSetup, cut: Cut, run: Run, { from }: OutageTrial): Fortnight | null {
   if (run.cuts.length > 0 || from.operating.groups.length === 0) return null;
   const after = runFortnight(setup, cut, from);
@@ -57,17 +63,17 @@ export function fortnightOf(setup: NitrogenSetup, cut: Cut, run: Run, { from }: 
   return { ...highest(after), without: highest(without), oxygen };
 }
 
-/** Highest readings once water flows again, and lowest oxygen in the hours after [g N/m3, g O2/m3]. */
+/** Highest readings after the flow returns, and lowest oxygen in the hours after it [g N/m³, g O2/m³]. */
 export interface Restart {
   readonly tan: number;
   readonly no2: number;
   readonly oxygen: number;
 }
 
-/** Closed filters after the tried cut. */
+/** Closed filters after the default outage. */
 export interface ClosedFilters {
   readonly filters: readonly { readonly water: ClosedWater; readonly advice: ClosedFilterAdvice }[];
-  /** All started as they stand, or all rinsed first; null where every one may be started as it stands. */
+  /** Results of restarting all of them as they are, or of rinsing all first; null where every one may be restarted as it is. */
   readonly outcomes: { readonly restarted: Restart; readonly rinsed: Restart } | null;
 }
 
@@ -88,7 +94,7 @@ export function closedFiltersAfter(setup: NitrogenSetup, cut: Cut, tried: Outage
   return { filters, outcomes: { restarted: after("restarted"), rinsed: after("rinsed first") } };
 }
 
-/** Largest share of bacteria that a film on media loses in the tried cut. */
+/** Largest share of bacteria that any film on media loses in the default outage. */
 export function worstLoss(cut: Cut, rest: AtRest, { aquarium, likely }: OutageTrial): Lost {
   const loss = outageLoss(rest, aquarium);
   const { towers, submerged, closed } = aquarium.filmOf;

@@ -1,16 +1,16 @@
-// Readings over a run, and what is asked of them: peak, time above a level, day of clearing. Numbers only.
+// Time series of readings and their peak, time above a level and day of clearing. Numbers only.
 
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
 import { AMMONIA_PER_N } from "../../models/water/molar-mass.ts";
 
-/** Readings of one quantity over the outputs of a run. */
+/** Time series of one quantity over the outputs of a run; `days` and `values` have the same length. */
 export interface Track {
   readonly days: readonly number[];
   readonly values: readonly number[];
 }
 
-/** Readings of one substance in the first display [g N/m3, g O2/m3, eq/m3]. */
+/** Series of one substance in the first display [g N/m³, g O2/m³, eq/m³], one value per output. */
 export function track(run: Run, substance: "tan" | "no2" | "no3" | "o2" | "alk"): Track {
   const i = run.aquarium.layout.cellIndex(run.aquarium.displayCells[0], substance);
   return { days: run.days, values: run.states.map((y) => Math.max(0, y[i])) };
@@ -21,7 +21,7 @@ export interface Peak {
   readonly value: number;
 }
 
-/** Highest value from a day on, and when. */
+/** Highest value from a day on, and its day. */
 export function peakOf(t: Track, from = 0): Peak {
   let best = { day: from, value: 0 };
   t.days.forEach((day, n) => {
@@ -30,7 +30,7 @@ export function peakOf(t: Track, from = 0): Peak {
   return best;
 }
 
-/** Days spent above a level, between two days. */
+/** Days above a level, between two days. */
 export function daysAbove(t: Track, level: number, from = 0, until = Number.POSITIVE_INFINITY): number {
   let days = 0;
   for (let n = 1; n < t.days.length; n++)
@@ -38,14 +38,14 @@ export function daysAbove(t: Track, level: number, from = 0, until = Number.POSI
   return days;
 }
 
-/** First day after the peak at which the level has fallen under `level`; null when it does not. */
+/** First day after the peak on which the value is below `level`; null when there is none. */
 export function clearedAfterPeak(t: Track, level: number): number | null {
   const peak = peakOf(t);
   const n = t.days.findIndex((day, i) => day > peak.day && t.values[i] < level);
   return n < 0 ? null : t.days[n];
 }
 
-/** Mean of all displays, by their water: during an outage they do not mix. */
+/** Mean over all displays, weighted by volume, because they do not mix during an outage. */
 export function inDisplays(run: Run, substance: "tan" | "no2"): Track {
   const { layout, displayCells, exchange } = run.aquarium;
   const waterM3 = displayCells.reduce((sum, c) => sum + exchange.volumesM3[c], 0);
@@ -54,10 +54,10 @@ export function inDisplays(run: Run, substance: "tan" | "no2"): Track {
   return { days: run.days, values: run.states.map(mean) };
 }
 
-/** Alkalinity under which nitrification starves [eq/m3] (about 0.5 dKH; the half-saturation of the model). */
+/** Alkalinity below which nitrification is limited [eq/m³] (about 0.5 dKH; the half-saturation of the model). */
 export const SPENT_ALKALINITY = 0.1;
 
-/** First day on which alkalinity is used up; null when it lasts. */
+/** First day with alkalinity below that limit; null when there is none. */
 export function alkalinityGone(run: Run): number | null {
   const alk = track(run, "alk");
   const n = alk.values.findIndex((value) => value < SPENT_ALKALINITY);

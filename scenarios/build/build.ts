@@ -1,4 +1,4 @@
-// A checked scenario made into what the models compute with: the rig in metres, the husbandry in grams and days.
+// Resolves a checked scenario into the input of the models: the rig in metres, the management in grams and days.
 
 import type { Plan } from "../../models/nitrogen/events/all.ts";
 import type { Displacement, Rig } from "../../models/rig.ts";
@@ -23,7 +23,7 @@ export interface Kit {
   readonly ammonia: AmmoniaBasis;
   readonly nitrite: NitriteBasis;
   readonly nitrate: NitrateBasis;
-  /** mg/L as printed; the last is the ceiling. */
+  /** Scale steps in mg/L as printed; the last one is the upper limit. */
   readonly steps: {
     readonly ammonia: readonly number[];
     readonly nitrite: readonly number[];
@@ -31,40 +31,40 @@ export interface Kit {
   };
 }
 
-/** A scenario ready to run. */
+/** A scenario with all defaults resolved, ready to run. */
 export interface ResolvedScenario {
   readonly rig: Rig;
   readonly management: Plan;
   readonly units: format.UnitSystem;
   readonly kit: Kit;
-  /** The test a filter must pass: clear this dose [g N/m3] within so many days, so many times running. */
+  /** The challenge test of the filter: clear this dose [g N/m³] within so many days, so many times in succession. */
   readonly ask: { readonly tanGPerM3: number; readonly words: string; readonly withinDays: number; readonly times: number };
-  /** The food it must be ready for; null when nobody said. */
+  /** The food that the filter must be ready for; null when the scenario does not say. */
   readonly food: PlannedFood | null;
-  /** Whether ammonia from a bottle stands in for animals. */
+  /** Whether ammonia is dosed instead of stocking animals. */
   readonly fishless: boolean;
   readonly readings: readonly KitReading[];
-  /** The power cut that is always tried. */
+  /** The default outage, which every run simulates. */
   readonly outage: ReturnType<typeof outageOf>;
   readonly battery: { readonly capacityWh: number; readonly airW: number } | null;
-  /** Elevation of the running water surface by tank, as the weir heads give it. */
+  /** Elevation of the running water surface by tank, from the weir heads. */
   readonly surfaceZ: Readonly<Record<string, number>>;
-  /** Water in the system while running, without film and pipes [m3]. */
+  /** Water in the system while running, without films and pipes [m³]. */
   readonly waterM3: number;
   readonly defaults: readonly DefaultUsed[];
   readonly warnings: readonly string[];
 }
 
 export interface BuildOptions {
-  /** Unit system to print first when the scenario does not say: see `mostlyWritten`. */
+  /** Unit system to print first when the scenario does not set it: see `mostlyWritten`. */
   readonly units: format.UnitSystem;
-  /** What a test-kit scale nobody knows is taken for. */
+  /** The interpretation of an unknown test-kit scale. */
   readonly unknownScale: UnknownScale;
-  /** Heads over the weirs while running [m], by overflow id, as the hydraulic model found them; {} = a first guess. */
+  /** Heads over the weirs while running [m], by overflow id, from the hydraulic model; {} = a first estimate. */
   readonly weirHeadsM: WeirHeads;
 }
 
-/** The unit system a scenario's text is mostly written in. */
+/** The unit system that most units in a scenario's text belong to. */
 export function mostlyWritten(text: string): format.UnitSystem {
   const count = (pattern: RegExp): number => text.match(pattern)?.length ?? 0;
   const us = count(/\d\s*(?:in|inch|inches|ft|US\s|°?F\b|lb|oz|gp[hm])\b|\d["']/g);
@@ -90,11 +90,11 @@ function waterVolumeM3(
   );
 }
 
-/** Height of a tank's floor above the sump's floor when nobody said. */
+/** Default height of a tank's floor above the sump's floor. */
 const usualAboveSumpM = (s: Scenario): number =>
   s.cabinet ? s.cabinet.inside[2] + 0.02 : Math.max(0.75, (s.sump.inside ?? s.sump.outside)![2] + 0.3);
 
-/** Mass without water when nobody said: walls from their size, and 40 kg of stand for each square metre [kg] (modelling assumption). */
+/** Default mass without water [kg]: walls from their size, and 40 kg of stand per square metre (modelling assumption). */
 function dryMassKg(rig: Pick<Rig, "displays" | "sump">, footprintM2: number): number {
   const density = { glass: 2500, acrylic: 1190 } as const;
   const walls = [...rig.displays, rig.sump].map(
@@ -190,8 +190,8 @@ function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surf
 }
 
 /**
- * Builds a scenario. Pure; call it again with the heads the hydraulic model found, so that depths told from the running water
- * surface are taken from the true one.
+ * Resolves a scenario. A pure function: call it again with the heads from the hydraulic model, so that depths measured
+ * from the running water surface refer to the computed surface.
  */
 export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, weirHeadsM }: BuildOptions): ResolvedScenario {
   const units = s.units ?? mostUsed;
@@ -261,7 +261,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
   };
 }
 
-/** A tap used by several water changes is told once. */
+/** Lists a tap only once when several water changes use it. */
 const dedupe = (defaults: readonly DefaultUsed[]): readonly DefaultUsed[] => [
   ...new Map(defaults.map((d) => [d.key, d])).values(),
 ];

@@ -1,4 +1,4 @@
-// Sealed filters beside the tower.
+// Closed filters beside the tower.
 import type { ClosedFilter, Display, Sump } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
@@ -6,9 +6,9 @@ import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { chamberLevelsM, mediaFigures } from "./filter.ts";
 import type { Notes } from "./notes.ts";
 
-/** Share of its water that the packed media of a closed filter take up, by volume (modelling assumption). */
+/** Share of the filter's volume that its media fill (modelling assumption). */
 const MEDIA_PER_WATER = 0.6;
-/** Water passed an hour, in tank volumes (common practice, no published source). */
+/** Flow in tank volumes per hour (common practice, no published source). */
 const TURNOVERS_PER_HOUR = 2;
 const INTAKE_OVER_FLOOR_M = 0.05;
 

@@ -21,7 +21,7 @@ interface MediaText {
   readonly piece?: number | undefined;
 }
 
-/** Figures of the media: the user's own where given, else those of the generic type. */
+/** Properties of the media: the user's own where given, otherwise those of the generic type. */
 export function mediaFigures(media: MediaText, key: string, notes: Notes): Tower["media"] {
   const type = mediaType(media.kind);
   const surface = type?.specificSurfaceM2PerM3.likely ?? 0;
@@ -35,7 +35,7 @@ export function mediaFigures(media: MediaText, key: string, notes: Notes): Tower
   };
 }
 
-/** Pump and heater when nothing is told about what stands in the sump. */
+/** Pump and heater, when the scenario does not describe the equipment in the sump. */
 const USUAL_EQUIPMENT = { plan: 0.012, from: 0, top: 0.15 } as const;
 
 export function buildSump(sump: Scenario["sump"], notes: Notes): Sump {
@@ -89,7 +89,10 @@ function buildChamber(chamber: ChamberText, key: string, notes: Notes): Chamber 
   };
 }
 
-/** Running level in each chamber as far as the baffles tell: what stands above a baffle that water passes over, else the return's. */
+/**
+ * Running level of each chamber, as far as the baffles determine it: the top of a baffle that water passes over,
+ * otherwise the return level.
+ */
 export function chamberLevelsM(sump: Sump): Readonly<Record<string, number>> {
   const levels: Record<string, number> = {};
   let level = sump.runningLevelM;
@@ -101,11 +104,11 @@ export function chamberLevelsM(sump: Sump): Readonly<Record<string, number>> {
   return levels;
 }
 
-/** Room between plate and pad, and above the pad, in the stack over the media [m] (modelling assumption). */
+/** Clearance between plate and pad, and above the pad, in the stack over the media [m] (modelling assumption). */
 const STACK_GAP_M = 0.02;
 const PAD_FREEBOARD_M = 0.05;
 
-/** Height above the sump floor of the end of a drain that feeds this tower: just over the pad, or over the plate's lip. */
+/** Height above the sump floor at which a drain into this tower ends: just over the pad, or over the rim of the plate. */
 export const towerInletZ = (tower: Tower): number =>
   tower.grateZ +
   tower.mediaDepthM +
@@ -114,11 +117,14 @@ export const towerInletZ = (tower: Tower): number =>
   (tower.prefilter ? STACK_GAP_M + tower.prefilter.thicknessM + PAD_FREEBOARD_M : 0) +
   STACK_GAP_M;
 
-/** Holes that pass a flow under half the lip's height: orifices with a coefficient of 0.61 (Torricelli; coefficient common in textbooks). */
+/**
+ * Number of holes that pass a flow at half the height of the rim: orifices with a coefficient of 0.61 (Torricelli;
+ * coefficient common in textbooks).
+ */
 const holesFor = (flowM3PerS: number, holeM: number, lipM: number): number =>
   Math.max(1, Math.ceil(flowM3PerS / (0.61 * (Math.PI / 4) * square(holeM) * Math.sqrt(9.80665 * lipM))));
 
-/** Pads are rinsed or changed at least once a month (common practice, no published source). */
+/** Pads are rinsed or changed at least every four weeks (common practice, no published source). */
 const USUAL_PAD_CHANGE_S = 28 * SECONDS_PER_DAY;
 
 const USUAL_TOWER: Omit<TowerText, "plan"> = {
@@ -133,7 +139,7 @@ const USUAL_TOWER: Omit<TowerText, "plan"> = {
   "air flow": 0,
 };
 
-/** How often a keeper who follows the file changes the pads [s], the shortest of all towers; null = never, or no pads. */
+/** Interval at which a keeper who follows the file changes the pads [s], the shortest of all towers; null = never, or no pads. */
 export function padChangeS({ tower }: Scenario): number | null {
   if (tower === undefined) return USUAL_PAD_CHANGE_S;
   if (tower === "none") return null;
@@ -212,7 +218,7 @@ export function buildTowers(scenario: Scenario, sump: Sump, flowM3PerS: number, 
   });
 }
 
-/** Where drains run, and how high they end. */
+/** Destinations of the drains, and the elevations at which they end. */
 export function receiversOf(towers: readonly Tower[], sump: Sump): Receivers {
   const levels = chamberLevelsM(sump);
   return {

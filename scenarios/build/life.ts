@@ -1,4 +1,4 @@
-// Animals, food, plants, seed and the surfaces bacteria live on.
+// Animals, food, plants, inoculum and the surfaces for biofilm.
 import { airStoneKlaPerDay } from "../../models/gas/surface-exchange.ts";
 import type { AnimalGroup, AnimalKind, Inoculum, Plants } from "../../models/nitrogen/management.ts";
 import type { Display } from "../../models/rig.ts";
@@ -8,7 +8,7 @@ import { ASSUMED, COMMON } from "../text/reasons.ts";
 import type { Notes } from "./notes.ts";
 import { MARINE_FROM_G_PER_KG } from "./water.ts";
 
-/** Food a day as a share of the animals' mass (common practice, no published source). */
+/** Daily food as a share of the animals' mass (common practice, no published source). */
 const FOOD_PER_MASS = 0.02;
 const USUAL_HOURS: readonly number[] = [8, 18];
 const USUAL_PROTEIN = 0.42;
@@ -19,7 +19,7 @@ export interface PlannedFood {
   readonly proteinShare: number;
 }
 
-/** The food the filter must be ready for: as told, else what the animals on the list get when all are there. */
+/** The food that the filter must be ready for: as given, otherwise what the planned animals get when all have arrived. */
 export function plannedFood(s: Scenario): PlannedFood | null {
   if (typeof s.food === "number") return { gPerDay: s.food, proteinShare: USUAL_PROTEIN };
   if (s.food) return { gPerDay: s.food.amount, proteinShare: s.food.protein };
@@ -35,7 +35,10 @@ function usualKind(water: Scenario["water"]): AnimalKind {
   return water.temperature < 20 ? "cold-water fish" : "warm-water fish";
 }
 
-/** @param fedFromStart no cycle without animals is run, so that food without a stock list stands for animals unknown */
+/**
+ * @param fedFromStart whether no fishless cycle is run, so that food without a stock list means animals that the
+ * scenario does not describe
+ */
 export function animalGroups(s: Scenario, fedFromStart: boolean, notes: Notes): readonly AnimalGroup[] {
   const kind = usualKind(s.water);
   if (s.stock.length === 0 && fedFromStart && s.food !== undefined) {
@@ -88,8 +91,8 @@ export function animalGroups(s: Scenario, fedFromStart: boolean, notes: Notes): 
 }
 
 /**
- * Nitrogen taken up by plants for each square metre of tank [g N/m2/day], ammonia first. Modelling assumption; for scale, tomatoes on
- * fish water took 0.43 to 0.52 (Graber & Junge 2009).
+ * Nitrogen uptake of plants per square metre of tank [g N/(m² d)], ammonia first. Modelling assumption; for comparison,
+ * tomatoes on fish water took up 0.43 to 0.52 (Graber & Junge 2009).
  */
 const PLANT_UPTAKE = { none: 0, few: 0.02, many: 0.1, dense: 0.3 } as const;
 
@@ -104,8 +107,9 @@ export function plantsOf(s: Scenario, displays: readonly Display[], notes: Notes
 }
 
 /**
- * Shares of a full colony that a word stands for. None: 1e-5 to 1e-3, from start-ups in which ammonia fell near day 19 to 24 with a net
- * growth of 0.3 to 0.5 a day (derived from published start-up courses). The others are modelling assumptions, wide on purpose.
+ * Inoculum for each word, as a share of the mature biomass. None: 1e-5 to 1e-3, from start-ups in which ammonia fell
+ * near day 19 to 24 with a net growth rate of 0.3 to 0.5 per day (derived from published start-up courses). The others
+ * are modelling assumptions with deliberately wide ranges.
  */
 const SEEDS: Readonly<Record<Exclude<Scenario["seed"], object>, Inoculum>> = {
   none: { low: 1e-5, likely: 1e-4, high: 1e-3, where: "everywhere" },
@@ -141,7 +145,7 @@ export function inoculumOf(s: Scenario, notes: Notes): Inoculum {
   };
 }
 
-/** Wet surface of the tanks beside the filter [m2]. */
+/** Wetted surface of the tanks outside the filter [m²]. */
 export function displaySurfaceM2(s: Scenario, displays: readonly Display[], notes: Notes): number {
   return displays.reduce((sum, d, i) => {
     const tank = s.tank[i]!;
@@ -160,9 +164,9 @@ export function displaySurfaceM2(s: Scenario, displays: readonly Display[], note
   }, 0);
 }
 
-/** Air through a stone [m3/h] (common practice, no published source). */
+/** Air flow of an air stone [m³/h] (common practice, no published source). */
 const AIR_M3_PER_H = { none: 0, gentle: 0.06, strong: 0.24 } as const;
-/** Share of the oxygen a coarse bubble gives up per metre (water-engineering practice, from memory). */
+/** Share of its oxygen that a coarse bubble transfers per metre of depth (water-engineering practice, from memory). */
 const COARSE_BUBBLE_PER_M = 0.02;
 
 /** Oxygen transfer coefficient of an air stone in a display [1/d]. */

@@ -1,4 +1,4 @@
-// Keeps the list of everything that was worked out because the scenario left it open.
+// Records every value that the program derived because the scenario does not give it.
 
 import type { DefaultUsed } from "../schema/walk.ts";
 import { type BothUnits, theirsFirst, type UnitSystem } from "../text/format.ts";
@@ -12,7 +12,10 @@ export class Notes {
     this.units = units;
   }
 
-  /** The given value; or the derived one, noted with its reason. `text` prints it, in both systems or as plain words. */
+  /**
+   * The given value, or the derived one, which is recorded with its reason. `text` is its printed form, in both unit
+   * systems or as words.
+   */
   or<T>(given: T | undefined, key: string, value: T, text: BothUnits | string, why: string): T {
     if (given !== undefined) return given;
     this.defaults.push({ key, value: typeof text === "string" ? text : theirsFirst(text, this.units), why });

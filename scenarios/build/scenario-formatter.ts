@@ -1,4 +1,4 @@
-// How the scenario itself wants quantities said: in the units of its file, nitrogen on the scale of its kit.
+// Formats messages in the units of the scenario file, with nitrogen on the scale of its test kit.
 
 import type { UnitSystem } from "../text/format.ts";
 import type { MessageFormatter } from "../text/message.ts";
@@ -13,7 +13,7 @@ export class ScenarioFormatter implements MessageFormatter {
     this.resolved = resolved;
     this.units = resolved.units;
   }
-  /** Factor from g N to the kit's scale and the scale's name; an unknown scale is read as the ion, as most kits print. */
+  /** Factor from g N to the kit's scale, and the scale's name; an unknown scale is read as the ion, as most kits print it. */
   scale(species: Species): { readonly perN: number; readonly name: string } {
     const readings = readingsOf(species, this.resolved.kit[species]);
     const basis = readings[readings.length - 1];

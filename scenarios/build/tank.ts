@@ -1,5 +1,5 @@
-// A display tank with its overflows and drains. Every depth below "the running water surface" is taken from the surface that the
-// heads over the weirs make: a first guess, or what the hydraulic model found.
+// A display tank with its overflows and drains. Depths below the running water surface refer to the surface that
+// follows from the weir heads: a first estimate, or the result of the hydraulic model.
 import { weirHeadM } from "../../models/hydraulics/laws/weir.ts";
 import type { Display, Drain, Fittings, Overflow } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
@@ -13,13 +13,13 @@ type TankText = Scenario["tank"][number];
 type OverflowText = TankText["overflow"][number];
 type DrainText = NonNullable<OverflowText["drains"]>[number];
 
-/** Head over each weir while running [m], by overflow id; those not named are guessed. */
+/** Head over each weir while running [m], by overflow id; missing heads are estimated. */
 export type WeirHeads = Readonly<Record<string, number>>;
 
 export interface Receivers {
-  /** Where drains run when the scenario does not say. */
+  /** Destination of drains when the scenario does not say. */
   readonly usual: string;
-  /** Height above the sump floor at which a drain to that tower or chamber ends. */
+  /** Height above the sump floor at which a drain to each tower or chamber ends [m], by id. */
   readonly inletZ: Readonly<Record<string, number>>;
 }
 
@@ -51,7 +51,10 @@ const WATER_LINE_M = 0.04;
 /** Depth of an overflow box below its crest (common practice, no published source). */
 const BOX_DEPTH_M = 0.2;
 
-/** @param expectedFlowM3PerS rough flow through this tank, only for the first guess of the heads and for pipe sizes */
+/**
+ * @param expectedFlowM3PerS estimated flow through this tank; used only for the first estimate of the heads and for
+ * pipe sizes
+ */
 export function buildTank(
   tank: TankText,
   key: string,

@@ -1,4 +1,4 @@
-// The calendar: repeats expanded, levels on the kit's scale turned into nitrogen, one plan event for each moment.
+// The planned events: repeats are expanded, and levels on the kit's scale are converted to nitrogen.
 
 import type { EventBody, ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { DoseSubstance } from "../../models/nitrogen/management.ts";
@@ -18,7 +18,7 @@ import { type Scales, tapWater } from "./water.ts";
 type EventText = Scenario["timeline"][number];
 type Outage = Scenario["power cut"];
 
-/** Nothing in water comes near this [g/m3]; stands for "no limit" in a pair of limits. */
+/** A concentration far above any real one [g/m³]; means "no limit" in a pair of limits. */
 const NO_LIMIT = 1e6;
 
 const levelText = ({ gPerM3, basis }: Concentration): string => `${format.plain(gPerM3)} mg/L${basis ? ` as ${basis}` : ""}`;
@@ -26,13 +26,13 @@ const levelText = ({ gPerM3, basis }: Concentration): string => `${format.plain(
 export interface Around {
   readonly scenario: Scenario;
   readonly scales: Scales;
-  /** Water of the whole system, for doses told as a rise [m3]. */
+  /** Water in the whole system, for doses given as a rise in concentration [m³]. */
   readonly waterM3: number;
   readonly display: Display;
   readonly notes: Notes;
 }
 
-/** The outage of the timeline, or the one that is always tried. `key` is where it is written. */
+/** The outage of the timeline, or the default one. `key` is its place in the file. */
 export function outageOf(o: Outage, key: string, scenario: Scenario, notes: Notes): PowerCut {
   const hours = (s: number | undefined): number | null => (s === undefined ? null : s / 3600);
   const room =
@@ -84,7 +84,7 @@ function dose(
 const ofBottle = (bottle: "ammonium salt" | "ammonia solution"): DoseSubstance =>
   bottle === "ammonium salt" ? "ammonium" : "ammonia";
 
-/** What happens, and the words for it. */
+/** The event itself, and its label. */
 function bodyOf(
   e: EventText,
   at: string,
@@ -185,7 +185,7 @@ function bodyOf(
   }
 }
 
-/** Days at which something repeats, up to the end of the run. */
+/** Days of all repeats, up to the end of the run. */
 function moments(from: number, everyS: number | undefined, until: number | undefined, days: number): number[] {
   if (everyS === undefined) return from <= days ? [from] : [];
   const every = everyS / SECONDS_PER_DAY;
@@ -194,7 +194,7 @@ function moments(from: number, everyS: number | undefined, until: number | undef
   return Array.from({ length: count }, (_, i) => from + i * every);
 }
 
-/** The dosing of a cycle without animals, or null when none is run. */
+/** The dosing of a fishless cycle, or null when there is none. */
 export function cycleOf(s: Scenario): Exclude<Scenario["cycle"], "none" | undefined> | null {
   if (s.cycle === "none") return null;
   if (s.cycle) return s.cycle;
@@ -210,16 +210,19 @@ export function cycleOf(s: Scenario): Exclude<Scenario["cycle"], "none" | undefi
   };
 }
 
-/** A cycle without animals ends with a large water change, so that they come into clean water (common practice, no published source). */
+/**
+ * A fishless cycle ends with a large water change, so that the animals enter clean water (common practice, no published
+ * source).
+ */
 const CHANGE_BEFORE_ANIMALS = 0.8;
 const LAST_DOSE_BEFORE_DAYS = 1;
 const CHANGE_BEFORE_DAYS = 0.5;
 
-/** Whether the plan itself changes much of the water in the days before the animals come. */
+/** Whether the plan already changes much of the water in the days before the animals arrive. */
 const largeChangeBefore = ({ timeline }: Scenario, arrival: number): boolean =>
   timeline.some((e) => e.do === "water change" && e.share >= 0.5 && e.at <= arrival && e.at >= arrival - 3);
 
-/** All plan events in order of day; those of one day in the order written. */
+/** All planned events by day; events of one day in the order written. */
 export function planEvents(around: Around): readonly ManagementEvent[] {
   const { scenario, scales, notes } = around;
   const cycle = cycleOf(scenario);
@@ -228,7 +231,8 @@ export function planEvents(around: Around): readonly ManagementEvent[] {
     const limits = cycle.always ? null : onlyBelow(cycle, scales);
     const body = dose(ofBottle(cycle.bottle), scales.nitrogen("ammonia", cycle.dose), undefined, around.waterM3, limits);
     const label = `ammonia to ${levelText(cycle.dose)}${limits ? " if cleared" : ""}`;
-    // Days or doses that the plan names are given as written; else the keeper's own rules hold, and the animals end it.
+    // Days or doses that the plan states are used as written. Otherwise the keeper's usual rules apply, and the arrival
+    // of animals ends the dosing.
     const routine = !cycle.always && cycle.until === undefined;
     const arrival = Math.min(...scenario.stock.map(({ arrives }) => arrives).filter((day) => day > cycle.from));
     const until = routine && Number.isFinite(arrival) ? arrival - LAST_DOSE_BEFORE_DAYS : cycle.until;
@@ -264,7 +268,7 @@ export function planEvents(around: Around): readonly ManagementEvent[] {
     const { body, label } = bodyOf(e, `timeline[${i + 1}]`, around);
     for (const day of moments(e.at, e.every, e.until, scenario.days)) events.push({ day, label: e.label ?? label, ...body });
   }
-  // Pads gather dirt only where something eats.
+  // Pads collect solids only when animals are fed.
   const every = padChangeS(scenario);
   const own = scenario.timeline.some((e) => e.do === "change pad" || e.do === "pad clogs");
   if (every !== null && !own && scenario.stock.length > 0)

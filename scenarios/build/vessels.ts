@@ -1,4 +1,4 @@
-// From the outside of a glass box to its inside, and what stands in it.
+// The inside dimensions of a glass box from its outside dimensions, and the objects in it.
 import type { Displacement } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
@@ -15,7 +15,7 @@ export interface Box {
   readonly glassM: number;
 }
 
-/** Usual wall thickness for a height [m] (common practice, no published source; no verdict on strength). */
+/** Usual wall thickness by height [m] (common practice, no published source; not a statement on strength). */
 const WALLS_M: readonly (readonly [upToHeightM: number, thicknessM: number])[] = [
   [0.3, 0.005],
   [0.4, 0.006],
@@ -26,7 +26,10 @@ const WALLS_M: readonly (readonly [upToHeightM: number, thicknessM: number])[] =
   [Number.POSITIVE_INFINITY, 0.019],
 ];
 
-/** Inside of a tank or sump, whichever side was measured; the top is open, so the height loses one thickness. */
+/**
+ * Inside dimensions of a tank or sump, whichever were measured. The top is open, so the height is reduced by one
+ * thickness only.
+ */
 export function insideOf(vessel: TankText | SumpText, key: string, notes: Notes): Box {
   const [length, width, height] = (vessel.inside ?? vessel.outside)!;
   const usual = WALLS_M.find(([upTo]) => height <= upTo)![1];
@@ -36,12 +39,12 @@ export function insideOf(vessel: TankText | SumpText, key: string, notes: Notes)
     : { lengthM: length - 2 * glassM, widthM: width - 2 * glassM, heightM: height - glassM, glassM };
 }
 
-/** Grains take 60 % of a gravel bed (common practice, no published source). */
+/** Grains fill 60 % of a gravel bed (common practice, no published source). */
 const GRAIN_SHARE = 0.6;
-/** Rock is spread over this share of the height above the gravel (modelling assumption). */
+/** Share of the height above the gravel over which rock is distributed (modelling assumption). */
 const ROCK_HEIGHT_SHARE = 0.6;
 
-/** Room taken in a tank by gravel, rock and an overflow box that stands in it. */
+/** Volume displaced in a tank by gravel, rock and an internal overflow box. */
 export function tankDisplacements(
   tank: TankText,
   box: Box,

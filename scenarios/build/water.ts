@@ -1,4 +1,4 @@
-// Concentrations, tap and starting water: from the scale of a kit to nitrogen, from bare tap to salted.
+// Concentrations, tap water and starting water: converts kit scales to nitrogen and adds salt to tap water.
 import type { TapWater, WaterQuality } from "../../models/nitrogen/management.ts";
 import { densityKgPerM3 } from "../../models/water/density.ts";
 import { EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
@@ -9,17 +9,17 @@ import { massPerN, type NitrogenBasis, readingsOf, type Species } from "../text/
 import { COMMON } from "../text/reasons.ts";
 import type { Notes } from "./notes.ts";
 
-/** Which of its two meanings an unknown scale is given in this run. */
+/** The interpretation of an unknown scale in this run. */
 export type UnknownScale = "nitrogen" | "ion";
 
 type TapText = Scenario["tap"];
 
-/** Converts what was written into g N/m3. */
+/** Converts written concentrations to g N/m³. */
 export interface Scales {
   nitrogen(species: Species, written: Concentration): number;
 }
 
-/** @param unknown what a scale that nobody knows is taken for */
+/** @param unknown the interpretation of a scale that nobody knows */
 export function scalesOf(kit: Scenario["kit"], unknown: UnknownScale): Scales {
   return {
     nitrogen(species, { gPerM3, basis }) {
@@ -30,14 +30,14 @@ export function scalesOf(kit: Scenario["kit"], unknown: UnknownScale): Scales {
   };
 }
 
-/** Sea water, or fresh, for the choice of defaults [g/kg]. */
+/** Salinity from which defaults for sea water apply instead of those for fresh water [g/kg]. */
 export const MARINE_FROM_G_PER_KG = 10;
-/** Chloride in sea water of 35 g/kg: 19.353 g/kg (reference composition, Millero et al. 2008, table 4). */
+/** Chloride per salinity: 19.353 g/kg in sea water of 35 g/kg (reference composition, Millero et al. 2008, table 4). */
 const CHLORIDE_PER_SALINITY = 19.353 / 35;
 const saltChlorideGPerM3 = (salinityGPerKg: number): number =>
   CHLORIDE_PER_SALINITY * salinityGPerKg * densityKgPerM3(25, salinityGPerKg);
 
-/** Tap water as it goes in: salted when the system is. */
+/** Tap water as it enters the system: with salt when the system has salt. */
 export function tapWater(tap: TapText, key: string, water: Scenario["water"], scales: Scales, notes: Notes): TapWater {
   const marine = water.salinity >= MARINE_FROM_G_PER_KG;
   const salted = marine ? ", salted" : "";
@@ -67,7 +67,7 @@ export function tapWater(tap: TapText, key: string, water: Scenario["water"], sc
   };
 }
 
-/** The water on day 0: as told, else as it comes from the (salted) tap. */
+/** The water on day 0: as given, otherwise the (salted) tap water. */
 export function startWater(water: Scenario["water"], tap: TapWater, scales: Scales, notes: Notes): WaterQuality {
   const n = (species: Species, written: Concentration | undefined, fromTap: number): number =>
     written ? scales.nitrogen(species, written) : fromTap;

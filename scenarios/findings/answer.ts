@@ -1,4 +1,4 @@
-// What the page says first: the question, sentences that answer it, and one line for each of the three jobs people come for.
+// What the page says first: the question, one or two sentences that answer it, and one line for each of the three jobs people come for.
 import type { Answer, Finding, Job, LeadAnswer } from "../result/result.ts";
 
 const PLAIN_QUESTION = "When can the animals go in, and does the water stay off the floor?";
@@ -9,6 +9,42 @@ const SPEAKERS: readonly { readonly job: Job; readonly ids: readonly string[]; r
   { job: "power cut", ids: ["power-cut", "everyday-faults"], show: { story: "plain" } },
   { job: "stocking", ids: ["stocking", "capacity"], show: { series: ["tan", "no2"] } },
 ];
+
+/**
+ * What people ask, by the words they use, and the findings that answer it: of each list the first that exists. An id stands for all that
+ * begin so ("cut-" for the cut of any day).
+ */
+const SUBJECTS: readonly { readonly asked: RegExp; readonly ids: readonly (readonly string[])[] }[] = [
+  { asked: /\bstop(s|ped)?\b|\bstall/, ids: [["alkalinity", "ready"]] },
+  { asked: /\bready\b|\bgo in\b|\bwait\b|\bstuck\b|\bslow\b|\bmatur|\bcycl|\bsave\b/, ids: [["ready"]] },
+  { asked: /\bclosed filter|\bcanister/, ids: [["closed-filter"]] },
+  { asked: /\bhow (high|full)\b|\bmark\b|\blevel may\b/, ids: [["fill-mark"]] },
+  { asked: /\bpair\b/, ids: [["worst-pair", "everyday-faults"]] },
+  {
+    asked: /\bhold|\bflood|\bfloor\b|\bpower\b|\bplug\b|\bwater go\b|\bspill|\boverflow|\bcheck valve\b/,
+    ids: [["power-cut"], ["everyday-faults"]],
+  },
+  { asked: /\bfish have\b|\bhow long do\b|\bsurvive\b|\bair\b/, ids: [["cut-", "clock-"]] },
+  { asked: /\badd(ing|s)?\b|\bstock|\blots?\b|\bmore fish\b/, ids: [["stocking"]] },
+  { asked: /\btoo much food\b|\boverfe|\bfeeding\b/, ids: [["feeding", "shock-feed"]] },
+  { asked: /\bplate\b|\bwett|\bdrip\b/, ids: [["wetting-"], ["shock-wetting"]] },
+  { asked: /\bhow much food\b|\bhandle\b|\bcarr(y|ies)\b/, ids: [["ready", "capacity"]] },
+];
+
+/** A reader takes in so many sentences at a glance. */
+const MOST_SENTENCES = 2;
+
+/** The findings that answer a question, in its order; those that lead where it asks for nothing that is known. */
+function answering(question: string, findings: readonly Finding[]): readonly Finding[] {
+  const told = findings.filter(({ brief }) => brief !== undefined);
+  const first = (ids: readonly string[]): readonly Finding[] =>
+    ids.flatMap((id) => told.find((finding) => finding.id.startsWith(id)) ?? []).slice(0, 1);
+  const words = question.toLowerCase();
+  const place = ({ asked }: (typeof SUBJECTS)[number]): number => words.search(asked);
+  const subjects = SUBJECTS.filter((subject) => place(subject) >= 0).sort((a, b) => place(a) - place(b));
+  const found = subjects.flatMap(({ ids }) => ids.flatMap(first));
+  return found.length > 0 ? [...new Set(found)] : SPEAKERS.flatMap(({ ids }) => first(ids));
+}
 
 const URGENCY = ["alarm", "watch", "info"] as const;
 
@@ -24,9 +60,12 @@ export function answerOf(question: string, findings: readonly Finding[]): Answer
     return [{ job, level, word, text, ...(said ? { said } : {}), findings: [main, ...others].map(({ id }) => id), show }];
   });
   const ids = (level: Finding["level"]) => findings.filter((finding) => finding.level === level).map(({ id }) => id);
+  const asked = question === "" ? PLAIN_QUESTION : question;
   return {
-    question: question === "" ? PLAIN_QUESTION : question,
-    sentences: lead.map(({ text, said }) => ({ text, ...(said ? { said } : {}) })),
+    question: asked,
+    sentences: answering(asked, findings)
+      .slice(0, MOST_SENTENCES)
+      .flatMap(({ brief }) => brief ?? []),
     lead,
     groups: { doNow: ids("alarm"), watch: ids("watch"), know: ids("info") },
   };

@@ -1,8 +1,9 @@
 // "canister may have been without oxygen since hour 2.5: do not restart it into the tank." What closed filters ask for in a cut and beside it.
+import type { Foul } from "../../models/outage/stagnant-water.ts";
 import { type ClosedFilter, displayPlanM2, type Rig } from "../../models/rig.ts";
 import type { ClosedFilters } from "../analysis/outage.ts";
 import type { Statement } from "../result/statement.ts";
-import { concentration, type Message, number, sentence, volume } from "../text/message.ts";
+import { capital, concentration, type Message, number, sentence, volume } from "../text/message.ts";
 
 /** A hose off empties the vessel down to the intake [m3]. */
 function drainedM3({ displays, sump }: Rig, { on, intakeDepthM }: ClosedFilter): number {
@@ -12,8 +13,12 @@ function drainedM3({ displays, sump }: Rig, { on, intakeDepthM }: ClosedFilter):
   return planM2 * intakeDepthM;
 }
 
+/** Whether hydrogen sulphide is likely when the power is back, and not only possible. */
+const isLikelyFoul = ({ likelyNitrateGoneH }: Foul, cutHours: number): boolean =>
+  likelyNitrateGoneH !== null && likelyNitrateGoneH < cutHours;
+
 /** For each closed filter: how it may come back after the cut that is tried, what the difference is, and what its hoses can do. */
-export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilters): Statement[] {
+export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilters, cutHours: number): Statement[] {
   const hoses = rig.closedFilters.map(
     (filter): Statement => ({
       id: `hose-${filter.id}`,
@@ -35,11 +40,14 @@ export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilt
       id: `closed-filter-${water.name}`,
       topic: "power cut",
       consequence: restartIntoTank ? "none" : "loss",
-      likelihood: "possible",
+      likelihood: isLikelyFoul(water.foul, cutHours) ? "expected" : "possible",
       word: restartIntoTank ? "START IT" : "RINSE FIRST",
       text: words,
       value: water.foul.oxygenGoneH?.[0] ?? null,
       unit: "h",
+      brief: restartIntoTank
+        ? sentence`${capital(water.name)} may start by itself when the power is back.`
+        : sentence`No: ${water.name} must not start by itself; rinse it in tank water first.`,
       ...(restartIntoTank ? {} : { advice: apart }),
     }),
   );

@@ -9,8 +9,9 @@ import type { Spread } from "../model/likelihood.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { Consequence } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { capital, concentration, day, lasting, type Message, number, sentence } from "../text/message.ts";
+import { capital, capitalised, concentration, day, joined, lasting, type Message, number, sentence } from "../text/message.ts";
 import { between } from "./ranges.ts";
+import { clearSince } from "./ready.ts";
 
 /** A difference smaller than this is none: of the reading, and in g N/m3 (about a tenth of a kit's first step). */
 const SAME_SHARE = 0.1;
@@ -48,11 +49,6 @@ function cause({ kind, label, day: on }: Incident): Message {
   return sentence`the ${label.replace(/^the /, "")} on ${day(on)}`;
 }
 
-const joined = (list: readonly Message[]): Message =>
-  list.flatMap((part, i): Message => (i === 0 ? part : [i === list.length - 1 ? " and " : ", ", ...part]));
-
-const capitalised = ([first, ...rest]: Message): Message => [typeof first === "string" ? capital(first) : first, ...rest];
-
 const SPECIES = { tan: "ammonia", no2: "nitrite" } as const;
 
 const isSame = (a: number, b: number): boolean => a - b < Math.max(SAME_G_PER_M3, SAME_SHARE * a);
@@ -84,8 +80,52 @@ function riseOver(run: Run, twin: Run, substance: "tan" | "no2", from: number, u
   return apart;
 }
 
-/** One finding for each cluster of incidents. `index` is that of its window in the spread. */
-export function effectFinding({ cluster, run, twin, alone }: Effect, spread: Spread["highest"][number] | null): Statement {
+/** What helps needs so long to show [d]; the first hours may stir things up. */
+const HELPS_AFTER_DAYS = 7;
+
+/** Where the highest readings of the settled days are clearly lower than without the incidents: a plate levelled, a lid opened. */
+function fallsOf(run: Run, twin: Run, from: number, until: number) {
+  const settled = from + HELPS_AFTER_DAYS;
+  return (["tan", "no2"] as const).flatMap((substance) => {
+    const [now, without] = [run, twin].map((of) => highestIn(of, substance, settled, until).value);
+    const cleared = substance === "tan" ? CLEARED_TAN : CLEARED_NO2;
+    return until > settled && without > cleared && !isSame(without, now) && isSame(now, without)
+      ? [{ substance, now, without }]
+      : [];
+  });
+}
+
+/** "Drip plate levelled on day 40 lowers ammonia: ..." */
+function helpFinding({ cluster, run, twin }: Effect): Statement | null {
+  const { incidents, from, until } = cluster;
+  const falls = fallsOf(run, twin, from, until);
+  if (falls.length === 0) return null;
+  const what = capitalised(joined(incidents.map(cause)));
+  const species = falls.map(({ substance }) => SPECIES[substance]).join(" and ");
+  const list = falls.map(({ substance, now, without }) => {
+    const name = SPECIES[substance];
+    return sentence`${name} reaches ${concentration(name, now)} instead of ${concentration(name, without)}`;
+  });
+  const begins = sentence`${what} ${incidents.length === 1 ? "brings" : "bring"} ${species} down`;
+  return {
+    id: incidents[0].id,
+    topic: "water",
+    consequence: "none",
+    likelihood: "planned",
+    word: "HELPS",
+    brief: sentence`${begins} within a week.`,
+    text: sentence`${begins}: from ${day(from + HELPS_AFTER_DAYS)} on, ${joined(list)}.`,
+    value: falls[0].now,
+    unit: "g N/m3",
+  };
+}
+
+/** One finding for each cluster of incidents, with the range of its window in the spread. */
+export function effectFinding(effect: Effect, spread: Spread["highest"][number] | null): Statement {
+  return helpFinding(effect) ?? harmFinding(effect, spread);
+}
+
+function harmFinding({ cluster, run, twin, alone }: Effect, spread: Spread["highest"][number] | null): Statement {
   const { incidents, from, until } = cluster;
   const main =
     incidents.find(({ kind }) => kind === "stocking") ?? incidents.find(({ kind }) => kind === "feeding") ?? incidents[0];
@@ -121,9 +161,16 @@ export function effectFinding({ cluster, run, twin, alone }: Effect, spread: Spr
     text: sentence`${text}${apart(alone, from, until)}${airAndPh(run, twin, from, until)}`,
     value: Math.max(tan.now.value, no2.now.value),
     unit: "g N/m3",
+    brief:
+      shows.length > 0
+        ? sentence`${what} ${one ? "takes" : "take"} ${joined(shows.map(({ substance, now }) => sentence`${SPECIES[substance]} to ${concentration(SPECIES[substance], now.value)} on ${day(now.day)}`))}${over(clearSince(run, from, until))}.`
+        : sentence`${what} ${one ? "makes" : "make"} no difference that most kits could show.`,
     ...(shows.length > 0 || main.kind === "shock" ? adviceFor(main, shows.length > 0) : {}),
   };
 }
+
+/** From when on nothing shows any more, as the end of a sentence. */
+const over = (since: number | null): Message => (since === null ? [] : sentence`; nothing shows from ${day(since)} on`);
 
 const adviceFor = ({ kind, event }: Incident, shows: boolean): { advice?: string } => {
   if (kind === "stocking") return shows ? { advice: STOCKING_ADVICE } : {};

@@ -6,7 +6,7 @@ import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { cellStakes, consequenceOf, type FaultAnswers, type HydraulicAnswers } from "../report/hydraulic-report.ts";
 import type { Likelihood } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { area, capital, duration, length, type Message, number, sentence, volume } from "../text/message.ts";
+import { area, capital, duration, joined, length, type Message, number, sentence, volume } from "../text/message.ts";
 
 /** Marks closer together than this are one mark [m]. */
 const SAME_MARK_M = 0.002;
@@ -83,6 +83,9 @@ function plainCut(rig: Rig, verdict: Verdict, remedies: readonly Remedy[]): Stat
     word: verdict.word,
     text: sentence`${text}${also}`,
     ...figureOf(verdict),
+    brief: floods
+      ? sentence`${leaks ? "No: with a leaking check valve, a power cut puts" : "A power cut puts"} ${volume(verdict.floorM3)} on the floor.`
+      : sentence`When the power fails and comes back, all the water stays in.`,
     advice: floods
       ? "Do not pull the plug as a test before this is cured."
       : "Pull the plug yourself once, with a watch and a ruler, and compare the measured rise with this.",
@@ -140,9 +143,6 @@ function misfits({ fit }: FitAndLoad): Statement[] {
   ];
 }
 
-const joined = (list: readonly Message[]): Message =>
-  list.flatMap((part, i): Message => (i === 0 ? part : [i === list.length - 1 ? " and " : ", ", ...part]));
-
 /** Faults and pairs, marks, and what a blocked drain can do. */
 export function faultFindings(rig: Rig, { matrix, marks, remedies }: FaultAnswers): Statement[] {
   return [...(matrix ? matrixFindings(rig, matrix, remedies) : []), fillMark(rig, marks), blockedDrain(rig, marks)];
@@ -187,6 +187,10 @@ function matrixFindings(rig: Rig, matrix: FaultMatrix, remedies: readonly Remedy
             ? sentence`${title}, ${name}: ${flood(rig, verdict)}.${others}`
             : sentence`${cells.length === 1 ? `The one of the ${all} that applies` : `Each of the ${cells.length} ${all} alone`} leaves the floor dry; closest is ${name}, with ${spare(rig, verdict)}.`,
         ...figureOf(verdict),
+        brief:
+          verdict.word === "FLOODS"
+            ? sentence`With ${name}, ${volume(verdict.floorM3)} would end up on the floor.`
+            : sentence`With each everyday fault it stays in too.`,
         ...(stakes.consequence === "loss" && stakes.likelihood === "expected" ? { remedy: cure(remedies) } : {}),
       },
     ];
@@ -205,6 +209,10 @@ function matrixFindings(rig: Rig, matrix: FaultMatrix, remedies: readonly Remedy
       word: pair.verdict.word,
       text: sentence`Worst pair of faults at once, ${pair.faults.map(nameOf).join(" and ")}: ${outcome(rig, pair.verdict)}.`,
       ...figureOf(pair.verdict),
+      brief:
+        pair.verdict.word === "FLOODS"
+          ? sentence`The worst pair, ${pair.faults.map(nameOf).join(" and ")}, would put ${volume(pair.verdict.floorM3)} on the floor.`
+          : sentence`No pair of faults tried floods it.`,
       ...(stakes.consequence === "loss" && stakes.likelihood === "expected" ? { remedy: cure(remedies) } : {}),
     });
   }
@@ -239,6 +247,7 @@ function fillMark(rig: Rig, { minM, maxTrustedM, maxUntrustedM, runningNowM: now
       consequence: "harm",
       word: "NO MARK",
       text: "At no level in the return chamber does a power cut leave enough room in the sump.",
+      brief: "At no level in the return chamber does a power cut leave enough room in the sump.",
       value: null,
     };
   if (mark < minM)
@@ -257,6 +266,7 @@ function fillMark(rig: Rig, { minM, maxTrustedM, maxUntrustedM, runningNowM: now
     ...base,
     consequence: tooFull ? "harm" : "none",
     word: tooFull ? "TOO FULL" : "FILL MARK",
+    brief: sentence`Run the return chamber no more than ${length(mark)} deep${tooFull ? sentence`; now it is ${length(now)}, too full` : ""}.`,
     text: sentence`Keep the water in the return chamber between ${length(minM)} and ${length(mark)} deep; now it is ${length(now)}.${trusting}`,
     value: mark,
     ...(tooFull ? { advice: sentence`Lower it by ${length(now - mark)}.` } : {}),

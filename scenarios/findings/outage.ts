@@ -2,7 +2,7 @@
 
 import { aftermath, TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
-import { type AtRest, type Clock, type Cut, HORIZON_H } from "../../models/outage/cut.ts";
+import { type AtRest, type Clock, type Cut, HORIZON_H, type Words } from "../../models/outage/cut.ts";
 import { drownedShare } from "../../models/outage/media-drying.ts";
 import type { OutageTrial } from "../../models/outage/outage-trial.ts";
 import { closedWaters } from "../../models/outage/stagnant-volumes.ts";
@@ -10,27 +10,28 @@ import { type Fortnight, worstLoss } from "../analysis/outage.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import type { BatteryPlan, OutageClock, RunResult } from "../result/result.ts";
-import type { Statement } from "../result/statement.ts";
-import { concentration, length, type Message, sentence } from "../text/message.ts";
+import { type Statement, spoken } from "../result/statement.ts";
+import {
+  concentration,
+  hourSpan,
+  hours,
+  length,
+  type Message,
+  type MessageFormatter,
+  type Quantity,
+  sentence,
+} from "../text/message.ts";
 
 /** A tower more than half under water at rest is watched (modelling assumption). */
 const MUCH_DROWNED = 0.5;
 
-export const clocksOf = (clocks: readonly Clock[]): OutageClock[] =>
-  clocks.map(({ id, name, amberH, redH, why, source }) => ({ id, name, amberH, redH, why, source }));
+export const clocksOf = (clocks: readonly Clock[], messageFormatter: MessageFormatter): OutageClock[] =>
+  clocks.map(({ id, name, amberH, redH, why, source }) => {
+    const { text, ...said } = spoken(messageFormatter, why);
+    return { id, name, amberH, redH, why: text, ...said, source };
+  });
 
-/** Hours as one would say them: to five minutes below two hours, to the half hour below ten. */
-function hours(h: number): Message {
-  if (h < 2) return sentence`${Math.max(5, Math.round((h * 60) / 5) * 5)} min`;
-  return sentence`${asSaid(h)} h`;
-}
-
-const asSaid = (h: number): number => (h < 2 ? Math.round(h * 12) / 12 : h < 10 ? Math.round(h * 2) / 2 : Math.round(h));
-
-const range = ([from, to]: readonly [number, number]): Message => {
-  if (to >= HORIZON_H) return sentence`${hours(from)} or more`;
-  return asSaid(from) === asSaid(to) ? sentence`about ${hours(from)}` : sentence`${hours(from)} to ${hours(to)}`;
-};
+const range = ([from, to]: readonly [number, number]): Quantity => hourSpan(from, to >= HORIZON_H ? null : to);
 
 type Times = Pick<Clock, "amberH" | "redH">;
 
@@ -68,7 +69,7 @@ export interface CutAsked {
 export function outageFindings(
   clocks: readonly Clock[],
   { cut, diesAfterH, withAir }: CutAsked,
-  heaterWarning: string | null,
+  heaterWarning: Words | null,
 ): Statement[] {
   const asked = sentence` You asked about ${hours(cut.hours)}.`;
   const findings = clocks.map((clock): Statement => {
@@ -92,6 +93,7 @@ export function outageFindings(
       word: kills ? "AIR" : stakes === "harm" ? "WATCH" : "TIME LEFT",
       text: sentence`${clockText(clock)}${asked}`,
       value: (amberH ?? redH)![0],
+      ...(air ? { brief: clockText(clock) } : {}),
       ...(kills ? { remedy: airCure(withAir(), cut.hours) } : {}),
     };
   });

@@ -52,6 +52,9 @@ function cutFinding(run: Run, record: OutageRecord, lowest: number, unsaid: numb
     text: sentence`${capital(event.label)} on ${day(event.day)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null ? "" : sentence` (below ${suffer} mg/L, where animals begin to suffer, from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${freezes ? " There the water begins to freeze; ice, and what it breaks, is not computed." : ""}${loss}${stuck(event)}${slug(run, record)}${stale(run, record)}${dead ? "" : dip(run, record)}`,
     value: lowest,
     unit: "mg/L",
+    brief: dead
+      ? sentence`In the power cut of ${day(event.day)} the animals run out of oxygen and die.`
+      : sentence`In the power cut of ${day(event.day)} oxygen falls to ${number(lowest)} mg/L${lowest < die ? ", and some animals may die" : lowest < suffer ? ", and the animals suffer" : ""}.`,
     ...(dead
       ? {}
       : {

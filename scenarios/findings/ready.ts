@@ -5,7 +5,7 @@ import type { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import type { Spread } from "../model/likelihood.ts";
 import { CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
-import { concentration, day, lasting, type Message, number, type Quantity, sentence } from "../text/message.ts";
+import { capitalised, concentration, day, lasting, type Message, number, type Quantity, sentence } from "../text/message.ts";
 import { between } from "./ranges.ts";
 
 export const USUAL_PROTEIN = 0.42;
@@ -55,6 +55,10 @@ export function cycleFindings(
         text: sentence`Not ready within the ${last} days we computed: it never clears ${test}.${why} At the end it can handle about ${grams(carries)} g of food a day.`,
         value: carries,
         unit: "g food/day",
+        brief:
+          gone === null
+            ? sentence`The filter is not ready within ${last} days.`
+            : sentence`The filter stops when its alkalinity is used up on ${day(gone)}; water with alkalinity (KH) starts it again.`,
         advice: gone === null ? "Keep testing every few days. Check alkalinity and temperature before you add anything." : RESCUE,
       },
     ];
@@ -71,6 +75,7 @@ export function cycleFindings(
         text: sentence`It passes the test on ${day(ready.day)}, but alkalinity is used up on ${day(gone)} and the filter stops working. Do not count it as ready.`,
         value: ready.day,
         unit: "day",
+        brief: sentence`The filter stops when its alkalinity is used up on ${day(gone)}; water with alkalinity (KH) starts it again.`,
         advice: RESCUE,
       },
     ];
@@ -84,9 +89,10 @@ export function cycleFindings(
       ...base,
       consequence: short ? "harm" : "none",
       word: "READY",
-      text: sentence`${readyOn(ready.day, resolved.ask, spread, last)}, for up to ${grams(food)} g of food a day (${Math.round(protein * 100)} % protein).${planned(wanted, food)}${atOnce}`,
+      text: sentence`${capitalised(readyOn(ready.day, resolved.ask, spread, last))}, for up to ${grams(food)} g of food a day (${Math.round(protein * 100)} % protein).${planned(wanted, food)}${atOnce}`,
       value: ready.day,
       unit: "day",
+      brief: sentence`The filter is ${readyOn(ready.day, resolved.ask, spread, last)}, for up to ${grams(food)} g of food a day.`,
       advice:
         carries < dosed
           ? sentence`Ready means that it clears ${test}. That dose equals ${grams(dosed)} g of food, but bacteria work more slowly at the near-zero levels fish need, so we give the lower figure. The bacteria grow into more food within one to two weeks.`
@@ -106,13 +112,13 @@ function readyOn(
   spread: Spread | null,
   last: number,
 ): Message {
-  if (likely <= ask.withinDays + ask.times) return sentence`Ready from the start`;
-  if (spread === null) return sentence`Ready on about ${day(likely)}`;
+  if (likely <= ask.withinDays + ask.times) return sentence`ready from the start`;
+  if (spread === null) return sentence`ready on about ${day(likely)}`;
   const [early, late] = spread.ready;
   if (late === null)
-    return sentence`Ready on about ${day(likely)}, ${early === null ? "" : sentence`from ${day(early)} at best, `}but in one run of ten not within ${last} days`;
-  if (early === null || Math.floor(late) - Math.floor(early) < 1) return sentence`Ready on about ${day(likely)}`;
-  return sentence`Ready on about ${day(likely)} (in nine runs of ten between ${day(early)} and ${day(late)})`;
+    return sentence`ready on about ${day(likely)}, ${early === null ? "" : sentence`from ${day(early)} at best, `}but in one run of ten not within ${last} days`;
+  if (early === null || Math.floor(late) - Math.floor(early) < 1) return sentence`ready on about ${day(likely)}`;
+  return sentence`ready on about ${day(likely)} (in nine runs of ten between ${day(early)} and ${day(late)})`;
 }
 
 function planned(wanted: number | null, food: number): Message | string {
@@ -176,6 +182,9 @@ export function stockedFinding(run: Run, arrival: Arrival, carriesGNPerDay: numb
       ...base,
       consequence: enough ? "none" : food < CLEARLY_SHORT * needs ? "harm" : "nuisance",
       word: enough ? "READY" : "NOT READY",
+      brief: enough
+        ? sentence`The filter is ready for the first animals on ${day(arrival.day)}.`
+        : sentence`The filter is not ready for the first animals on ${day(arrival.day)}: they get ${grams(needs)} g of food a day, and it can handle about ${grams(food)} g.`,
       text: enough
         ? sentence`Ready when the first animals come on ${day(arrival.day)}: ${handles}, and they get ${grams(needs)} g.`
         : sentence`Not ready when the first animals come on ${day(arrival.day)}: ${handles}, but they get ${grams(needs)} g.${starved ? sentence` Nothing has fed the bacteria since ${day(fed!)}.` : ""}`,
@@ -194,6 +203,11 @@ export function stockedFinding(run: Run, arrival: Arrival, carriesGNPerDay: numb
       ...base,
       consequence: enough ? "none" : "harm",
       word: enough ? "READY" : "NOT READY",
+      brief: enough
+        ? sentence`The filter can handle the animals' food from the start.`
+        : since === null
+          ? sentence`The filter is not ready for the animals that are in it.`
+          : sentence`At the start the filter can handle less than the animals' food, but nothing shows on a kit.`,
       text: enough
         ? sentence`Ready from the start: ${handles}, and the animals get ${grams(needs)} g.`
         : since === null
@@ -204,6 +218,7 @@ export function stockedFinding(run: Run, arrival: Arrival, carriesGNPerDay: numb
     ...base,
     consequence: "harm",
     word: "FISH-IN",
+    brief: sentence`The filter takes until ${day(since)} to mature, with the animals in it.`,
     text: sentence`The filter matures with the animals in it: ammonia or nitrite shows until ${day(since)}. At the start ${handles}, and they get ${grams(needs)} g.`,
     advice:
       "Test every day, feed little, and change water whenever ammonia or nitrite shows. Changing water does not slow the bacteria down: they sit on surfaces.",
@@ -240,6 +255,10 @@ export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Sprea
     text: sentence`By the end the filter can handle about ${grams(food)} g of food a day${range}${against}`,
     value: food,
     unit: "g food/day",
+    brief:
+      fed <= 0
+        ? sentence`By the end the filter can handle about ${grams(food)} g of food a day.`
+        : sentence`By the end the filter can handle about ${grams(food)} g of food a day; you feed ${grams(fed)} g.`,
     advice:
       "How much you feed matters, not how many animals you have. A filter grows into a step in food within one to two weeks.",
   };

@@ -39,6 +39,9 @@ export function spreadingFindings(aquarium: NitrogenModel): Statement[] {
         text: sentence`The water wets ${percent(wetted)} of the media in ${who} (${sure}), ${area(areas[film])} of ${area(surfaceM2[film])}.`,
         value: wetted,
         unit: "share",
+        ...(poor
+          ? { brief: sentence`The water wets only ${percent(wetted)} of the media, so the filter works as a much smaller one.` }
+          : {}),
         advice: poor
           ? "Level the drip plate, or spread the water better: media that stay dry do nothing. Newly wetted media take one to two weeks to grow over."
           : "Shine a light down the tower while it runs: what glistens is wet. Write the share you see into the file, under wetted.",

@@ -66,6 +66,7 @@ function alkalinity(run: Run): Statement[] {
         text: sentence`Alkalinity (KH) is used up on ${day(gone)}: pH falls to about ${number(Math.min(...run.ph.map((p) => p[run.aquarium.displayCells[0]])))} and the bacteria stop working.`,
         value: gone,
         unit: "day",
+        brief: sentence`The bacteria stop when the alkalinity (KH) is used up on ${day(gone)}; water with alkalinity, or bicarbonate in small steps, starts them again.`,
         advice: sentence`Stop dosing${stocked ? " and feed less" : ""}. ${
           tap.alkalinityEqPerM3 > 2 * SPENT_ALKALINITY
             ? sentence`Change ${Math.round(100 * RESCUE_CHANGE)} % of the water on that day: with your tap water that brings about ${number((RESCUE_CHANGE * tap.alkalinityEqPerM3) / EQ_PER_M3_PER_DKH)} dKH back.`
@@ -84,6 +85,7 @@ function alkalinity(run: Run): Statement[] {
         text: sentence`Alkalinity falls to ${number(lowest / EQ_PER_M3_PER_DKH)} dKH by ${day(alk.days[alk.values.indexOf(lowest)])}. Test it every week.`,
         value: lowest,
         unit: "meq/L",
+        brief: sentence`The bacteria slow down as alkalinity (KH) falls to ${number(lowest / EQ_PER_M3_PER_DKH)} dKH by ${day(alk.days[alk.values.indexOf(lowest)])}; water with alkalinity, or bicarbonate in small steps, brings them back.`,
       },
     ];
   return [];

@@ -1,4 +1,4 @@
-// What must fit together in a scenario that no single key can tell.
+// Consistency between the keys of a scenario, which no single key can be checked for.
 
 import { mediaType } from "../../models/tower/media.ts";
 import { pow } from "../../sim/elementary.ts";
@@ -23,20 +23,20 @@ function* doubled(names: readonly string[], path: readonly PropertyKey[], what: 
   }
 }
 
-/** Events a run may have, repeats counted: a bound on time and memory. */
+/** Largest number of events of a run, repeats included: limits time and memory. */
 const MOST_MOMENTS = 20_000;
 
-/** No animal grows heavier [g]: the heaviest that the format takes. */
+/** Largest mass of an animal [g], as the format allows. */
 const HEAVIEST_ANIMAL_G = 50_000;
 
-/** Share of a chamber's plan that equipment may take, and of a tank that rock may take. */
+/** Largest share of a chamber's plan area that equipment may fill, and of a tank that rock may fill. */
 const MOST_FILLED = 0.95;
 const MOST_ROCK = 0.3;
 
-/** Names the models use for places of their own. */
+/** Names reserved for the models' own places. */
 const TAKEN = ["floor", "air", "reservoir", "outlet"];
 
-/** A drain's `to` must mean one thing: tanks, towers, chambers and closed filters share one set of names. */
+/** A drain's `to` must be unambiguous: tanks, towers, chambers and closed filters share one set of names. */
 function* shared(...kinds: readonly (readonly string[])[]): Generator<Inconsistency> {
   const seen = new Map<string, number>(TAKEN.map((name) => [name, -1]));
   const at = [["tank"], ["tower"], ["sump", "chambers"], ["closed filter"]];
@@ -57,7 +57,7 @@ export const insideHeightM = (vessel: {
   inside?: readonly number[] | undefined;
 }): number => (vessel.inside ?? vessel.outside)![2]!;
 
-/** Power cuts that begin while another lasts. */
+/** Power cuts that begin during another one. */
 function* overlappingCuts(s: Scenario): Generator<Inconsistency> {
   const cuts = s.timeline.flatMap((e, i) => {
     if (e.do !== "power cut") return [];
@@ -79,7 +79,7 @@ function* overlappingCuts(s: Scenario): Generator<Inconsistency> {
   }
 }
 
-/** Closed filters that hang on nothing, or hold less water than their media do. */
+/** Closed filters that are connected to nothing, or hold less water than their media need. */
 function* closedFilterInconsistencies(s: Scenario, vessels: readonly string[]): Generator<Inconsistency> {
   const filters = s["closed filter"] === "none" ? [] : s["closed filter"];
   for (const [i, c] of filters.entries()) {
@@ -99,7 +99,7 @@ function* closedFilterInconsistencies(s: Scenario, vessels: readonly string[]): 
   }
 }
 
-/** Names that point nowhere, levels above rims, sizes that contradict each other; empty when all fits. */
+/** All inconsistencies: names without a target, levels above rims, contradictory sizes. Empty when there are none. */
 export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   const many = s.tank.length > 1;
   const tankPath = (i: number): PropertyKey[] => (many ? ["tank", i] : ["tank"]);
@@ -217,7 +217,19 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   if (pump.intake >= s.sump.water) yield { path: ["sump", "water"], problem: "the running level is below the pump's intake" };
   if (nozzles && (outlet !== undefined || hole !== undefined))
     yield { path: ["return", "nozzles"], problem: "write outlet and hole, or nozzles, not both" };
+  const teed = (nozzles ?? []).filter(({ tee }) => tee !== undefined).length;
+  if (nozzles && teed > 0 && teed < nozzles.length)
+    yield {
+      path: ["return", "nozzles", nozzles.findIndex(({ tee }) => tee === undefined)],
+      problem: "the other outlets leave the riser at a tee: write the height of the tee of this one too",
+    };
   for (const [i, n] of (nozzles ?? []).entries()) {
+    const branch = (["branch bore", "branch length"] as const).find((key) => n[key] !== undefined);
+    if (n.tee === undefined && (branch || n.valve < 1))
+      yield {
+        path: ["return", "nozzles", i, branch ?? "valve"],
+        problem: "a branch begins at a tee of the riser: write tee, its height above the sump floor",
+      };
     if (n.tank !== undefined && !tankNames.includes(n.tank))
       yield { path: ["return", "nozzles", i, "tank"], problem: unknownName(n.tank, tankNames, "tank") };
   }

@@ -1,27 +1,30 @@
-// Changes to a scenario by its parts, made in plain data and in the text alike; the text keeps its words, comments and order.
+// Edits of a scenario, made in plain data and in its text alike. The text keeps its wording, comments and order.
 import { Document, isAlias, isCollection, isMap, isScalar, isSeq, type ParsedNode, parseDocument, type YAMLSeq } from "yaml";
 
-/** Keys and list places from the top; a section that stands alone where a list may stand is the first of that list. */
+/** Keys and list indices from the top. A section that stands alone where a list is allowed counts as entry 0 of that list. */
 export type Path = readonly (string | number)[];
 export type Plain = string | number | boolean | null | readonly Plain[] | { readonly [key: string]: Plain };
 
 export type Edit =
-  /** Writes a value, a section or a list; sections on the way are made. */
+  /** Writes a value, a section or a list; missing sections on the way are created. */
   | { readonly do: "set"; readonly path: Path; readonly value: Plain }
-  /** Takes a key or a list entry out; a list that becomes empty goes with it. */
+  /** Removes a key or a list entry; a list that becomes empty is removed with it. */
   | { readonly do: "remove"; readonly path: Path }
-  /** Puts an entry into the list at `path`; one that stood alone becomes a list. */
+  /** Inserts an entry into the list at `path`; a single entry becomes a list. */
   | { readonly do: "insert"; readonly path: Path; readonly index: number; readonly value: Plain }
-  /** Gives a list entry another place. */
+  /** Moves a list entry. */
   | { readonly do: "move"; readonly path: Path; readonly from: number; readonly to: number };
 
-/** Why a change cannot be made, in plain words. */
+/** An edit that cannot be made; the message says why in plain words. */
 export class EditRefused extends Error {}
 
 type Data = Record<string, unknown> | unknown[];
 const isData = (value: unknown): value is Data => typeof value === "object" && value !== null;
 
-/** The path as this data has it: places in lists that are not there are left out. */
+/**
+ * The path as this data has it: without the indices of lists that the data does not have.
+ * @throws EditRefused when an entry does not exist
+ */
 export function writtenPath(data: unknown, path: Path): Path {
   const written: (string | number)[] = [];
   let at: unknown = data;
@@ -36,7 +39,7 @@ export function writtenPath(data: unknown, path: Path): Path {
   return written;
 }
 
-/** What stands at a place; undefined when nothing does. */
+/** The value at a path; undefined when there is none. */
 export function valueAt(data: unknown, path: Path): unknown {
   let at: unknown = data;
   for (const step of path) {
@@ -54,7 +57,7 @@ const refuseWord = (path: Path): never => {
   throw new EditRefused(`${path.join(".")} cannot be set: a plain word stands in its way`);
 };
 
-/** The same change made to plain data; what was given stays as it is. */
+/** The same edit made in plain data; the input is not changed. @throws EditRefused when the edit cannot be made */
 export function editedData(data: unknown, edit: Edit): unknown {
   const copy = structuredClone(data);
   const path = writtenPath(copy, edit.path);
@@ -99,7 +102,7 @@ export function editedData(data: unknown, edit: Edit): unknown {
 
 const OPTIONS = { lineWidth: 0, flowCollectionPadding: true } as const;
 
-/** Fails where the path leads through a reference or a plain word. */
+/** @throws EditRefused where the path leads through an alias or a scalar */
 function checkWay(document: Document.Parsed, path: Path): void {
   let node: unknown = document.contents;
   for (const step of path.slice(0, -1)) {
@@ -114,7 +117,7 @@ function checkWay(document: Document.Parsed, path: Path): void {
 function setAt(document: Document.Parsed, path: Path, value: Plain): void {
   const old: unknown = document.getIn(path, true);
   if (isScalar(old) && typeof value !== "object") {
-    // Setting the value of the old word keeps the comment beside it.
+    // Changing the value of the existing node keeps the comment beside it.
     if (old.value === value) return;
     old.value = value;
     delete old.source;
@@ -125,7 +128,7 @@ function setAt(document: Document.Parsed, path: Path, value: Plain): void {
     node.commentBefore = old.commentBefore ?? null;
     node.comment = old.comment ?? null;
   }
-  // Sections on the way are made with the look of what they stand in.
+  // Created sections take the style (block or flow) of the section that contains them.
   const parent = path.slice(0, -1);
   const holder = document.getIn(parent, true);
   if (isScalar(holder) && holder.value === null) document.deleteIn(parent);
@@ -133,7 +136,7 @@ function setAt(document: Document.Parsed, path: Path, value: Plain): void {
   tidyFlow(document, path);
 }
 
-/** What is put into brackets is written in brackets too, and an entry of a list of bracketed entries likewise. */
+/** A node inside flow style must be in flow style too, and so must an entry of a list of flow entries. */
 function tidyFlow(document: Document.Parsed, path: Path): void {
   let flow = false;
   for (let i = 0; i <= path.length; i++) {
@@ -144,7 +147,7 @@ function tidyFlow(document: Document.Parsed, path: Path): void {
   }
 }
 
-/** An entry as its neighbours are written: in brackets where they are, and always when it is small. */
+/** A new entry in the style of its neighbours: in flow style where they are, and always when it is small. */
 function entryNode(document: Document.Parsed, list: YAMLSeq, value: Plain): unknown {
   const node = document.createNode(value);
   const neighbour = list.items.find(isCollection);
@@ -169,7 +172,7 @@ function insertAt(document: Document.Parsed, path: Path, index: number, value: P
   tidyFlow(document, path);
 }
 
-/** Takes out a key, or an entry with its list when it is the last. */
+/** Removes a key, or a list entry; the list goes with its last entry. */
 function removeAt(document: Document.Parsed, path: Path): void {
   const parent: unknown = path.length === 1 ? document.contents : document.getIn(path.slice(0, -1), true);
   if (isSeq(parent) && parent.items.length === 1 && path.at(-1) === 0) {
@@ -178,13 +181,13 @@ function removeAt(document: Document.Parsed, path: Path): void {
   }
   if (!document.hasIn(path)) return;
   document.deleteIn(path);
-  // A block section without keys is written as an empty pair of brackets, so that it stays a section.
+  // An empty block section is written as {}, so that it remains a section.
   if (isMap(parent) && parent.items.length === 0) parent.flow = true;
 }
 
 /**
- * The text with each change made, one after the other.
- * @throws EditRefused when the text is no YAML, or a change leads into a plain word or a reference
+ * The text with all edits made in turn.
+ * @throws EditRefused when the text is not valid YAML, or an edit leads into a scalar or an alias
  */
 export function editedText(text: string, edits: readonly Edit[]): string {
   const [first, ...rest] = edits;
@@ -193,7 +196,7 @@ export function editedText(text: string, edits: readonly Edit[]): string {
   return spliced ?? editedDocument(text, edits);
 }
 
-/** The text with one word, number or truth replaced by another where it stands, every other character as it was; null when it is not so simple. */
+/** The text with one scalar replaced in place and every other character unchanged; null when the change is not so simple. */
 function wordReplaced(text: string, at: Path, value: Plain): string | null {
   if (typeof value === "object") return null;
   const document = parseDocument(text);
@@ -205,7 +208,7 @@ function wordReplaced(text: string, at: Path, value: Plain): string | null {
   if (old.value === value) return text;
   const [from, to] = old.range;
   if (from === to || text.slice(from, to).includes("\n")) return null;
-  // Written as inside brackets, so that it can stand there too.
+  // Written as inside flow style, so that it is valid there too.
   const written = new Document([value]);
   (written.contents as YAMLSeq).flow = true;
   const token = written.toString({ lineWidth: 0, flowCollectionPadding: false }).trim().slice(1, -1);
@@ -233,7 +236,7 @@ function editedDocument(text: string, edits: readonly Edit[]): string {
   return document.toString(OPTIONS);
 }
 
-/** Plain data of a text; null when the text is no YAML or not a list of keys and values. */
+/** Plain data of a text; null when the text is not valid YAML or not a map. */
 export function dataOf(text: string): Readonly<Record<string, unknown>> | null {
   const document = parseDocument(text, { uniqueKeys: false, version: "1.2" });
   if (document.errors.length > 0) return null;

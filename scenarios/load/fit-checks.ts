@@ -1,5 +1,5 @@
-// What must fit together in the rig that a scenario builds: openings inside their vessels, drains that fall, parts that leave room. Each misfit is
-// told with the key to change.
+// Geometric consistency of the rig that a scenario builds: openings inside their vessels, drains that fall, parts that
+// leave room. Each misfit names the key to change.
 import { levelCurve, NoRoomError } from "../../models/hydraulics/laws/level-curve.ts";
 import { chamberCurve } from "../../models/hydraulics/network/from-rig.ts";
 import type { Display, Rig } from "../../models/rig.ts";
@@ -7,20 +7,21 @@ import { resolveScenario } from "../build/build.ts";
 import type { Scenario } from "../schema/schema.ts";
 import type { Inconsistency } from "./consistency-checks.ts";
 
-/** Openings end at least this much above the floor of their vessel [m]. */
+/** Smallest height of an opening above the floor of its vessel [m]. */
 const CLEAR_M = 0.002;
-/** What a box needs over its floor for the water to fall into it [m]. */
+/** Smallest depth of a box over its floor that lets water fall into it [m]. */
 const SHALLOWEST_BOX_M = 0.02;
 /**
- * Nitrogen that plants take up at most from a square metre of water, all the year [g N/(m2 d)] (modelling assumption): algal turf scrubbers,
- * the most productive that are grown, make 5 to 35 g of dry matter a day with 3 to 5 % of nitrogen (Adey & Loveland, from memory). With
- * more, the oxygen they give off would stand at several times saturation.
+ * Largest nitrogen uptake of plants per square metre of water, averaged over the year [g N/(m² d)] (modelling
+ * assumption). Algal turf scrubbers, the most productive cultures, grow 5 to 35 g of dry matter a day with 3 to 5 %
+ * nitrogen (Adey & Loveland, from memory). Above this limit the oxygen that they release would reach several times
+ * saturation.
  */
 const MOST_UPTAKE_G_PER_M2_DAY = 1;
 
 const mm = (metres: number): string => `${Math.round(metres * 1000)} mm`;
 
-/** What `act` says when parts leave no room; null when they do. */
+/** The message of a NoRoomError that `act` throws; null when parts leave room. */
 function noRoom(act: () => void): string | null {
   try {
     act();
@@ -102,7 +103,7 @@ function* returnMisfits(s: Scenario, rig: Rig, surfaceZ: Readonly<Record<string,
     };
 }
 
-/** Plants that would have to grow faster than any do. */
+/** Plants that would have to grow faster than any plants can. */
 function* plantMisfits(s: Scenario, rig: Rig): Generator<Inconsistency> {
   const planM2 = rig.displays.reduce((sum, d) => sum + d.lengthM * d.widthM, rig.sump.lengthM * rig.sump.widthM);
   const most = MOST_UPTAKE_G_PER_M2_DAY * planM2;
@@ -112,7 +113,7 @@ function* plantMisfits(s: Scenario, rig: Rig): Generator<Inconsistency> {
     if (event.do === "plants" && event.uptake > most) yield { path: ["timeline", i, "uptake"], problem };
 }
 
-/** Parts of the rig that do not fit; empty when all do. Builds the scenario with a first guess of the heads over the weirs. */
+/** Parts of the rig that do not fit; empty when all do. The rig is built with a first estimate of the weir heads. */
 export function* misfits(s: Scenario): Generator<Inconsistency> {
   const { rig, surfaceZ } = resolveScenario(s, { units: "metric", unknownScale: "ion", weirHeadsM: {} });
   for (const [i, display] of rig.displays.entries()) yield* displayMisfits(s, display, i);

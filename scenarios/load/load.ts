@@ -1,4 +1,5 @@
-// Scenario text in, checked scenario out, or every error at once with its line, column and a caret. Never throws for bad input.
+// Loads and checks the text of a scenario. It reports every error at once with line, column and a caret, and never
+// throws for bad input.
 import { FORMAT_VERSION, type Scenario, scenarioSchema } from "../schema/schema.ts";
 import { type DefaultUsed, walk } from "../schema/walk.ts";
 import { visible } from "../text/invisible-characters.ts";
@@ -25,9 +26,13 @@ const isLaterVersion = (input: object): boolean => {
 };
 
 /**
- * Reads a scenario.
+ * Loads a scenario.
  * @param text YAML
- * @param file name used in messages
+ * @param file name for messages
+ * @returns the checked scenario, or all errors in the order of the file
+ * @example
+ * const loaded = loadScenario(text, "tank.yaml");
+ * if (!loaded.ok) for (const error of loaded.errors) console.error(errorText(error));
  */
 export function loadScenario(text: string, file: string): Loaded {
   const read = readYaml(text, file, "scenario", "sumpwright: 1");
@@ -36,12 +41,12 @@ export function loadScenario(text: string, file: string): Loaded {
   const parsed = scenarioSchema.safeParse(input);
   if (!parsed.success || read.odd) {
     const issues = parsed.error?.issues ?? [];
-    // A file of a later version is not blamed for what it holds.
+    // The contents of a file of a later version are not checked.
     const later = issues.filter((issue) => issue.path[0] === "sumpwright" && isLaterVersion(input));
     return { ok: false, errors: locate(complaintsOf(later.length > 0 ? later : issues, [], input)) };
   }
   const named = [...inconsistencies(parsed.data)];
-  // A rig can only be built of parts that are there.
+  // The rig can be built only when the parts that it refers to exist.
   const wrong = named.length > 0 ? named : [...misfits(parsed.data)];
   if (wrong.length > 0) return { ok: false, errors: locate(wrong.map((m) => ({ ...m, at: "value" as const }))) };
 

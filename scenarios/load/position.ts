@@ -1,4 +1,4 @@
-// From a place in the scenario to a line and column in its text.
+// Line and column in the text of a place in the scenario.
 import {
   type Document,
   isAlias,
@@ -15,7 +15,7 @@ import {
 export interface Place {
   readonly line: number;
   readonly column: number;
-  /** How many characters to underline, on that line. */
+  /** Number of characters to underline on that line. */
   readonly length: number;
 }
 
@@ -26,7 +26,7 @@ const resolve = (node: unknown, document: Document): Node | undefined => {
 
 type Pairs = ReadonlyMap<string, Pair>;
 
-/** The pairs of a map by their keys. */
+/** The key-value pairs of a map, by key. */
 const pairsOf = (node: Node): Pairs =>
   new Map(
     isMap(node)
@@ -34,7 +34,7 @@ const pairsOf = (node: Node): Pairs =>
       : [],
   );
 
-/** A function that finds places in one document, each in about the same time however long its sections are. */
+/** Returns a function that finds places in one document; its time does not grow with the length of a section. */
 export function placeFinder(
   document: Document,
   lines: LineCounter,
@@ -50,8 +50,9 @@ export function placeFinder(
 }
 
 /**
- * Where a path points. A section that stands alone where a list may stand is the first of that list. `at: "key"` underlines the last key instead of its value; a missing key falls back to the nearest parent's.
- * `offset` and `length` pick a part of a string value.
+ * The place of a path in the text. A section that stands alone where a list is allowed counts as entry 0 of that list.
+ * `at: "key"` underlines the last key instead of its value; a missing key falls back to the nearest parent that exists.
+ * `offset` and `length` select a part of a string value.
  */
 function placeOf(
   document: Document,

@@ -1,14 +1,14 @@
-// Writes changes back into a scenario's text, with its comments and its order kept.
+// Writes changes back into the text of a scenario and keeps its comments and order.
 import { isCollection, isScalar, type ParsedNode, parseDocument } from "yaml";
 
 export interface Change {
-  /** Keys as written in the file; numbers count list entries from 0. */
+  /** Keys as written in the file; numbers are list indices from 0. */
   readonly path: readonly (string | number)[];
-  /** The new words, number or truth; null removes the key. */
+  /** The new string, number or boolean; null removes the key. */
   readonly value: string | number | boolean | null;
 }
 
-/** Whether every step before the last leads into a section or list, or into nothing yet. */
+/** Whether every step before the last is a section or list, or does not exist yet. */
 function reachable(contents: ParsedNode | null, path: readonly (string | number)[]): boolean {
   let node: unknown = contents;
   for (const step of path.slice(0, -1)) {
@@ -19,8 +19,8 @@ function reachable(contents: ParsedNode | null, path: readonly (string | number)
 }
 
 /**
- * The text with each change made. What is not touched keeps its words, order and comments.
- * @throws when the text is no YAML, or a path leads into a plain word
+ * The text with all changes made. Everything else keeps its wording, order and comments.
+ * @throws Error when the text is not valid YAML, or a path leads into a scalar
  */
 export function withChanges(text: string, changes: readonly Change[]): string {
   const document = parseDocument(text);
@@ -33,7 +33,7 @@ export function withChanges(text: string, changes: readonly Change[]): string {
       continue;
     }
     const old: unknown = document.getIn(path, true);
-    // Setting the value of the old word keeps the comment beside it.
+    // Changing the value of the existing node keeps the comment beside it.
     if (isScalar(old)) {
       old.value = value;
       delete old.source;

@@ -1,4 +1,4 @@
-// Turns the complaints of the format into plain words: which alternative was meant, which key or word is a near miss.
+// Turns schema errors into plain words: it chooses the alternative that was meant and suggests the nearest key or word.
 import type * as z from "zod";
 import { choicesOf } from "../schema/examples.ts";
 import { keysAt, placesOf, schemasAt } from "../schema/insides.ts";
@@ -6,7 +6,7 @@ import { scenarioSchema } from "../schema/schema.ts";
 import { EVENT_NAMES } from "../schema/timeline.ts";
 import { holding, nearest } from "../text/suggest.ts";
 
-/** One complaint, and what to underline. `problem` may take a while to word: it is read only for complaints that are shown. */
+/** One error, and what to underline. `problem` may be slow to compute; it is called only for errors that are shown. */
 export interface Complaint {
   readonly path: readonly PropertyKey[];
   readonly problem: string;
@@ -16,7 +16,10 @@ export interface Complaint {
 
 type Issue = z.core.$ZodIssue;
 
-/** Of the alternatives of a union, the one meant: its complaints lie deepest, not about the kind of thing itself. */
+/**
+ * The branch of a union that was meant: among those without an error about the value itself, the one with the fewest
+ * errors; null when there is none.
+ */
 function meant(branches: readonly (readonly Issue[])[]): readonly Issue[] | null {
   const fitting = branches.filter(
     (issues) =>
@@ -25,7 +28,7 @@ function meant(branches: readonly (readonly Issue[])[]): readonly Issue[] | null
   return fitting.length > 0 ? fitting.reduce((best, issues) => (issues.length < best.length ? issues : best)) : null;
 }
 
-/** Keys that people write who do not know ours: each with ours, the first that a place has being the one meant. */
+/** Keys that newcomers write, with the keys of the format that they mean; the first one allowed in that place is suggested. */
 const OTHER_KEYS: Readonly<Record<string, readonly string[]>> = {
   size: ["outside", "inside", "bore", "plan"],
   dimensions: ["outside", "inside", "plan"],
@@ -93,11 +96,11 @@ const OTHER_KEYS: Readonly<Record<string, readonly string[]>> = {
   "test kit": ["kit"],
 };
 
-/** Where animals go: said to everybody who looks for an event that adds them. */
+/** Hint for everyone who looks for an event that adds animals. */
 const ANIMALS =
   "no event adds animals: they are listed under stock, each group with the day it comes: { name: tetras, count: 10, mass: 2 g, arrives: day 40 }";
 
-/** Words that people write in place of ours, each with ours or with advice. */
+/** Words that people write instead of the format's words, each with the right word or with advice. */
 const OTHER_WORDS: Readonly<Record<string, readonly string[] | string>> = {
   "add fish": ANIMALS,
   "add animals": ANIMALS,
@@ -125,7 +128,7 @@ const OTHER_WORDS: Readonly<Record<string, readonly string[] | string>> = {
 };
 
 const LONGEST_QUOTE = 60;
-/** What somebody wrote, in quotes, cut short where it is very long. */
+/** The written text in quotes, shortened when it is very long. */
 const quoted = (text: string): string => `"${text.length > LONGEST_QUOTE ? `${text.slice(0, LONGEST_QUOTE)}…` : text}"`;
 
 const either = (words: readonly string[]): string => words.map(quoted).join(" or ");
@@ -137,7 +140,7 @@ function placesIn(root: z.ZodType): ReadonlyMap<string, readonly string[]> {
   return places;
 }
 
-/** The key that was meant by a word that is none, of those that may stand in its place. */
+/** The known key, among those allowed in this place, that an unknown key means. */
 const meantKey = (key: string, known: readonly string[]): string | null =>
   nearest(key, known) ?? OTHER_KEYS[key.toLowerCase()]?.find((other) => known.includes(other)) ?? null;
 
@@ -164,7 +167,7 @@ const valueAt = (input: unknown, path: readonly PropertyKey[]): unknown =>
     input,
   );
 
-/** The problem, and what was meant by a word that is nearly one of those allowed, or that others use in their place. */
+/** The problem with a suggestion: the nearest allowed word, or the format's word for a common alternative. */
 function withHint(problem: string, written: unknown, allowed: readonly unknown[]): string {
   if (typeof written !== "string") return problem;
   const words = allowed.filter((a) => typeof a === "string");
@@ -174,7 +177,7 @@ function withHint(problem: string, written: unknown, allowed: readonly unknown[]
   const guesses = close ? [close] : (other?.filter((word) => words.includes(word)) ?? holding(written, words));
   if (guesses.length === 0) return problem;
   const question = `did you mean ${either(guesses.slice(0, MOST_PLACES))}?`;
-  // After a long list nobody would find the question.
+  // After a long list of allowed words, the question would be overlooked.
   return problem.length > LONGEST_BEFORE_HINT ? `${question} Otherwise ${problem}` : `${problem}: ${question}`;
 }
 const LONGEST_BEFORE_HINT = 100;
@@ -182,7 +185,7 @@ const LONGEST_BEFORE_HINT = 100;
 const allowedWords = (issues: readonly Issue[]): readonly unknown[] =>
   issues.flatMap((issue) => (issue.code === "invalid_value" ? issue.values : []));
 
-/** Missing keys that a neighbour's slip explains: `wtaer` where `water` is missing is one mistake. */
+/** Missing keys that a misspelt neighbour explains: `wtaer` where `water` is missing is one mistake. */
 function explained(issues: readonly Issue[], base: readonly PropertyKey[], root: z.ZodType): ReadonlySet<string> {
   const found = new Set<string>();
   for (const issue of issues) {
@@ -198,7 +201,7 @@ function explained(issues: readonly Issue[], base: readonly PropertyKey[], root:
 }
 const MOST_EXPLAINED = 100;
 
-/** The complaints of the format in plain words, each with its place. */
+/** The schema errors in plain words, each with its place. */
 export function* complaintsOf(
   issues: readonly Issue[],
   base: readonly PropertyKey[],

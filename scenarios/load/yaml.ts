@@ -1,4 +1,5 @@
-// YAML text in, its plain data out with a way to point at places of the text, or every fault of the YAML itself. Never throws for bad input.
+// Parses YAML text into plain data and locates places in the text. It reports all YAML errors at once and never throws
+// for bad input.
 import { type Document, isCollection, isNode, isScalar, LineCounter, parseDocument, visit, type YAMLMap } from "yaml";
 import { pathText } from "../schema/walk.ts";
 import { pictured, visible } from "../text/invisible-characters.ts";
@@ -9,10 +10,10 @@ export interface LocatedError {
   readonly file: string;
   readonly line: number;
   readonly column: number;
-  /** `tank.outside`; empty for the file as a whole. */
+  /** Key path such as `tank.outside`; empty for the file as a whole. */
   readonly path: string;
   readonly problem: string;
-  /** The line in question with a caret under the culprit; empty when there is no such line. */
+  /** The line with a caret under the error; empty when there is no such line. */
   readonly frame: string;
 }
 
@@ -21,9 +22,9 @@ export type YamlRead =
       readonly ok: true;
       readonly input: object;
       readonly warnings: readonly string[];
-      /** Whether the file itself holds mistakes that `locate` lists before any complaints. */
+      /** Whether the file itself has errors, which `locate` lists before all others. */
       readonly odd: boolean;
-      /** Complaints with their places, in the order of the file; very many are cut short. */
+      /** The errors with their places, in the order of the file; a very long list is cut short. */
       readonly locate: (complaints: Iterable<Complaint>) => readonly LocatedError[];
     }
   | { readonly ok: false; readonly errors: readonly LocatedError[] };
@@ -38,7 +39,7 @@ const TOO_DEEP = "brackets or sections are nested too deeply";
 
 const LONGEST_PATH = 120;
 
-/** `first.yaml:4:9 tank.outside: ...` and the line with its caret. */
+/** One error as text: `first.yaml:4:9 tank.outside: ...` and the line with its caret. */
 export const errorText = (e: LocatedError): string =>
   `${e.file}:${e.line}:${e.column}${e.path ? ` ${e.path}` : ""}: ${e.problem}${e.frame ? `\n${e.frame}` : ""}`;
 
@@ -64,8 +65,8 @@ interface Found {
 const textOf = (node: unknown): string | null => (isScalar(node) ? (node.source ?? String(node.value)) : null);
 
 /**
- * Joins what a decimal comma inside { } has cut: `{ width: 20,5 cm }` is for YAML a width of 20 and a key "5 cm". The value then reads
- * "20,5 cm", and the reader of quantities says what is wrong with it.
+ * Joins what a decimal comma inside { } has split: YAML reads `{ width: 20,5 cm }` as a width of 20 and a key "5 cm".
+ * The value becomes "20,5 cm" again, and the parser of quantities reports the comma.
  */
 function joinCommas(map: YAMLMap): void {
   if (!map.flow) return;
@@ -82,7 +83,10 @@ function joinCommas(map: YAMLMap): void {
   }
 }
 
-/** Keys that are not plain words, which YAML allows and the format does not, and keys that come twice: taken out, so that the rest can be read. */
+/**
+ * Removes keys that are not plain words, which YAML allows and the format does not, and duplicate keys, so that the
+ * rest can be checked.
+ */
 function takeOddKeys(document: Document): readonly Found[] {
   const found: Found[] = [];
   visit(document, {
@@ -102,7 +106,7 @@ function takeOddKeys(document: Document): readonly Found[] {
   return found;
 }
 
-/** Aliases, such as *pump, whose anchor, &pump, does not stand above them. */
+/** Aliases, such as *pump, without a preceding anchor &pump. */
 function lostAliases(document: Document): readonly Found[] {
   const found: Found[] = [];
   visit(document, {
@@ -120,10 +124,10 @@ function lostAliases(document: Document): readonly Found[] {
 }
 
 /**
- * Reads YAML whose top is a list of keys and values.
- * @param file name used in messages
- * @param what it is, for messages: "scenario"
- * @param firstLine what such a file begins with
+ * Parses YAML whose top level is a map.
+ * @param file name for messages
+ * @param what kind of file, for messages: "scenario"
+ * @param firstLine the first line that such a file must have
  */
 export function readYaml(text: string, file: string, what: string, firstLine: string): YamlRead {
   const lines = new LineCounter();
@@ -155,7 +159,7 @@ export function readYaml(text: string, file: string, what: string, firstLine: st
       lineCounter: lines,
       prettyErrors: false,
       stringKeys: false,
-      // The library's own check takes a time that grows with the square of the keys.
+      // The library's own check takes time proportional to the square of the number of keys.
       uniqueKeys: false,
       version: "1.2",
     });
@@ -166,7 +170,7 @@ export function readYaml(text: string, file: string, what: string, firstLine: st
     input = document.toJS({ maxAliasCount: MOST_ALIASES });
   } catch (error) {
     if (error instanceof RangeError) return whole(TOO_DEEP);
-    // What is left of what the library refuses: aliases of aliases that would fill the memory.
+    // What remains of the library's refusals: aliases of aliases that would exhaust memory.
     if (error instanceof ReferenceError) return whole("too many aliases");
     throw error;
   }
@@ -174,7 +178,7 @@ export function readYaml(text: string, file: string, what: string, firstLine: st
   if (typeof input !== "object" || Array.isArray(input))
     return whole(`write a ${what} as keys and values, beginning with ${firstLine}`);
 
-  /** Very many complaints are cut short before anything is worded. */
+  /** A very long list of errors is cut short before any text is made. */
   const locate = (complaints: Iterable<Complaint>): readonly LocatedError[] => {
     const find = placeFinder(document, lines, text);
     const placed = [
@@ -200,7 +204,7 @@ export function readYaml(text: string, file: string, what: string, firstLine: st
   return { ok: true, input, warnings, locate, odd: odd.length > 0 };
 }
 
-/** What the YAML library finds, in plain words. */
+/** The library's error codes in plain words. */
 const YAML_PROBLEMS: Readonly<Record<string, string>> = {
   ALIAS_PROPS: "an alias such as *pump stands alone: put no & or ! before it",
   BAD_ALIAS: "put quotes round text that begins with * or &",
@@ -227,7 +231,7 @@ const YAML_PROBLEMS: Readonly<Record<string, string>> = {
   UNEXPECTED_TOKEN: "this does not belong here: is a quote, a comma, a colon or an indentation wrong?",
 };
 
-/** Where the innermost quoted text or bracket opens that is still open at an offset; the offset itself when there is none. */
+/** Offset of the innermost quote or bracket that is still open at an offset; the offset itself when there is none. */
 function openingBefore(document: Document, offset: number): number {
   let opening = -1;
   visit(document, {
@@ -240,10 +244,10 @@ function openingBefore(document: Document, offset: number): number {
   return opening < 0 ? offset : opening;
 }
 
-/** The first few faults of the YAML itself, one for each place. */
+/** The first few YAML errors, one per place. */
 function yamlErrors(document: Document.Parsed): readonly Pick<Found, "offset" | "problem">[] {
   const found = new Map<number, string>();
-  // Two complaints about one place: the indentation is the cause of the colon.
+  // Where two errors share a place, the indentation is the cause and the colon the effect.
   const errors = [...document.errors].sort(
     (a, b) => Number(a.code !== "MULTILINE_IMPLICIT_KEY") - Number(b.code !== "MULTILINE_IMPLICIT_KEY"),
   );
@@ -266,7 +270,7 @@ function plainYamlProblem(code: string, message: string): string {
   return YAML_PROBLEMS[code] ?? YAML_PROBLEMS.IMPOSSIBLE!;
 }
 
-/** Whether brackets are opened inside one another beyond any use; found before the parser has to climb them. */
+/** Whether brackets are nested too deeply; checked before the parser recurses into them. */
 function tooDeep(text: string): boolean {
   let depth = 0;
   for (const character of text) {

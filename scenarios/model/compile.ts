@@ -1,4 +1,4 @@
-// From a checked scenario to something that can be run: rig, hydraulic balance, cells, and the nitrogen system on them.
+// From a checked scenario to coupled models: rig, hydraulic steady state, water cells, and the nitrogen model on them.
 import {
   type CellPlan,
   cellTransfer,
@@ -27,7 +27,7 @@ export interface CoupledModel {
   readonly exchange: Exchange;
 }
 
-/** A rig's running balance, and what tells its stories. */
+/** The steady running state of a rig, and its outage simulator. */
 export type Balance = Pick<CoupledModel, "simulator" | "running">;
 
 export function balanceOf(rig: Rig): Balance {
@@ -36,12 +36,12 @@ export function balanceOf(rig: Rig): Balance {
 }
 
 /**
- * Builds the rig and solves its running balance. Depths told from the running water surface need the head over the weirs, which the
- * balance gives: so the rig is built, balanced, and built again.
- * @param source the scenario's text, from which the reader's unit system is guessed
- * @param unknownScale what a test-kit scale that nobody knows is taken for
- * @param balance gives the running balance of a rig, where some are known already
- * @throws Error in plain words when the parts cannot be put together
+ * Builds the rig and solves its running balance. Depths measured from the running water surface need the heads over the
+ * weirs, which the balance gives, so the rig is built, balanced, and built again.
+ * @param source the scenario's text, from which the reader's unit system is derived
+ * @param unknownScale the interpretation of an unknown test-kit scale
+ * @param balance gives the running balance of a rig; a caller may pass one with a cache
+ * @throws Error in plain words when the parts cannot be combined
  */
 export function coupleModels(
   scenario: Scenario,
@@ -58,13 +58,13 @@ export function coupleModels(
   return { resolved, simulator, running, plan, exchange: runningExchange(plan, running) };
 }
 
-/** Other readings of the same scenario: with a kit scale that nobody knows taken the other way. */
+/** The same scenario with the other interpretation of an unknown kit scale; empty when all scales are known. */
 export function otherReadings(scenario: Scenario, source: string): readonly CoupledModel[] {
   const { ammonia, nitrite, nitrate } = scenario.kit;
   return [ammonia, nitrite, nitrate].includes("unknown") ? [coupleModels(scenario, source, "nitrogen")] : [];
 }
 
-/** Display that each overflow, drain and nozzle belongs to, by id. */
+/** Display to which each overflow, drain and nozzle belongs, by id. */
 function displayOf(rig: Rig): Record<string, string> {
   return Object.fromEntries([
     ...rig.return.nozzles.map((nozzle) => [nozzle.id, nozzle.display]),
@@ -74,14 +74,14 @@ function displayOf(rig: Rig): Record<string, string> {
   ]);
 }
 
-/** What the nitrogen side needs of a compiled scenario: plain data, so that it can be sent to a worker. */
+/** Input of the nitrogen side: plain data, so that it can be sent to a worker. */
 export interface NitrogenSetup {
   readonly rig: Rig;
   readonly management: Plan;
   readonly cells: CellPlan["cells"];
   readonly exchange: Exchange;
   readonly stop: StopAndStart | null;
-  /** The water at rest after the pump stopped, for the clocks of a power cut. */
+  /** The water at rest after the pump has stopped, for the clocks of an outage. */
   readonly rest: AtRest;
 }
 
@@ -97,7 +97,7 @@ export const nitrogenSetup = (coupled: CoupledModel, story: OutageRun): Nitrogen
 export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<ParameterId, number>> = {}): PlannedModel =>
   buildNitrogenModel(setup.rig, setup.management, setup.cells, setup.exchange, parameterValues(changes));
 
-/** How the water of the cells moves when the pump stops and starts; null when the story has no restart. */
+/** Water transfer between the cells when the pump stops and restarts; null when the outage run has no restart. */
 export function stopAndStart({ plan, exchange }: CoupledModel, story: OutageRun): StopAndStart | null {
   if (!story.restart) return null;
   return {

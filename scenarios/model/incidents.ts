@@ -1,4 +1,5 @@
-// What the plan does to a tank (animals that come, food, cuts, shocks), and the same run without it: a cause is shown by taking it away.
+// Planned incidents (animals that arrive, food, outages, shocks), and the same run without them: the difference shows
+// their effect.
 import { isHabit, isShock, type ManagementEvent, type Plan } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 
@@ -6,26 +7,26 @@ export interface Incident {
   readonly id: string;
   readonly kind: "stocking" | "feeding" | "power cut" | "shock";
   readonly day: number;
-  /** As the chart says it. */
+  /** Its label in the chart. */
   readonly label: string;
-  /** The event itself, of the first time it happens; null for animals. */
+  /** The first occurrence of the event; null for animals. */
   readonly event: ManagementEvent | null;
   readonly without: (management: Plan) => Plan;
 }
 
-/** Incidents that act on the same days are shown together: their days lie less than this apart. */
+/** Incidents less than this apart are analysed together, because they act on the same days [d]. */
 const TOGETHER_DAYS = 7;
-/** How long an incident is followed [d]. */
+/** Days after an incident in which its effect is looked for [d]. */
 export const FOLLOWED_DAYS = 21;
-/** A habit that comes more often than this is no incident. */
+/** A habit that repeats more often than this is not an incident. */
 const MOST_REPEATS = 3;
-/** Of more incidents than this, the first are followed: each costs a run. */
+/** At most this many incidents are analysed, the first ones: each needs a run. */
 const MOST_INCIDENTS = 6;
 const dropping =
   (drop: (event: ManagementEvent) => boolean) =>
   (management: Plan): Plan => ({ ...management, events: management.events.filter((event) => !drop(event)) });
 
-/** In order of their days. */
+/** All incidents, by day. */
 export function incidentsOf({ groups, events, days }: Plan): readonly Incident[] {
   const incidents: Incident[] = [];
   const arrivals = groups.filter(({ arrivesDay }) => arrivesDay > 0 && arrivesDay < days);
@@ -77,7 +78,7 @@ export interface Cluster {
   readonly until: number;
 }
 
-/** @param lastDay of the animals that come last, so that all lots are followed */
+/** @param management a plan; the last day of a cluster counts from the last animals, so that all groups are included */
 export function clustersOf(management: Plan): readonly Cluster[] {
   const clusters: Incident[][] = [];
   for (const incident of incidentsOf(management)) {
@@ -92,7 +93,7 @@ export function clustersOf(management: Plan): readonly Cluster[] {
   });
 }
 
-/** The day on which the last of its lots or repeats comes. */
+/** The day of the last of its animals or repeats. */
 function lastDay({ groups, events }: Plan, { kind, day, event }: Incident): number {
   if (kind === "stocking") return Math.max(day, ...groups.map(({ arrivesDay }) => arrivesDay));
   return Math.max(
@@ -101,7 +102,7 @@ function lastDay({ groups, events }: Plan, { kind, day, event }: Incident): numb
   );
 }
 
-/** The highest of a substance in the first display, in some days of a run. */
+/** The highest concentration of a substance in the first display within some days of a run. */
 export interface Highest {
   readonly day: number;
   readonly value: number;
@@ -117,7 +118,7 @@ export function highestIn(run: Run, substance: "tan" | "no2", from: number, unti
   return best;
 }
 
-/** Highest readings with the incidents and without them, and what each would do alone where several act together. */
+/** Highest readings with and without the incidents, and the effect of each alone where several act together. */
 export interface Effect {
   readonly cluster: Cluster;
   readonly run: Run;
@@ -127,7 +128,8 @@ export interface Effect {
 }
 
 /**
- * Takes the incidents of a cluster away, all and all but one, and runs the plan again up to the end of the cluster.
+ * Removes the incidents of a cluster from the plan, first all of them and then all but one, and runs each plan to the
+ * end of the cluster.
  * @param again runs a changed plan with the same sample of uncertain inputs
  */
 export function effectOf(cluster: Cluster, management: Plan, run: Run, again: (management: Plan) => Run): Effect {

@@ -1,4 +1,4 @@
-// How far the answers may lie from the likely ones: nine tenths of the members, on the footing of the likely run.
+// Uncertainty of the answers: the range of nine tenths of the ensemble members, corrected to the meals of the likely run.
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { EnsembleResult } from "../../sim/ensemble/ensemble.ts";
 import { highestIn } from "./incidents.ts";
@@ -9,30 +9,31 @@ export type Range = readonly [low: number, high: number];
 export interface Spread {
   /** Runs in the ensemble. */
   readonly members: number;
-  /** Days on which it is ready; null at the end that is not within the run. */
+  /** Earliest and latest day of readiness; null for an end that is not within the run. */
   readonly ready: readonly [early: number | null, late: number | null];
-  /** Ammonia it can handle a day [g N]. */
+  /** Ammonia that the filter can process per day [g N]. */
   readonly carries: Range;
-  /** Highest readings of each window, in the order of the questions. */
+  /** Highest readings in each window, in the order of the questions. */
   readonly highest: readonly { readonly tan: Range; readonly no2: Range }[];
 }
 
-/** Fewer members than this say nothing about nine of ten. */
+/** With fewer members, a range of nine tenths has no meaning. */
 const FEWEST_MEMBERS = 5;
 const LOW = 0.05;
 const HIGH = 0.95;
-/** Below this a ratio of readings says nothing [g N/m3]. */
+/** Below this concentration a ratio of readings has no meaning [g N/m³]. */
 const READABLE = 0.005;
 
-/** How meals lift a reading over the even feeding of the members; 1 where there is next to nothing. */
+/** Ratio of a reading with meals to the same with even feeding, as members have it; 1 where both are close to zero. */
 export const mealFactor = (likely: number, even: number): number => (likely > READABLE && even > READABLE ? likely / even : 1);
 
-/** A range that holds the likely value: no plausible run is left out of its own band. */
+/** The range extended to the likely value, which is itself a plausible run. */
 export const including = ([low, high]: Range, likely: number): Range => [Math.min(low, likely), Math.max(high, likely)];
 
 /**
- * @param likely the likely run, with meals; `even` the same fed evenly, as the members are
- * @param answers the likely answers: day ready (null when not within the run) and what it can handle
+ * @param likely the likely run, with meals
+ * @param even the same run with even feeding, as the members have it
+ * @param answers results of the likely run: day of readiness (null when not within the run) and capacity
  */
 export function spreadOf(
   ensemble: EnsembleResult | null,

@@ -1,6 +1,9 @@
-// When something that fills with dirt is due, read from how it filled in the run.
+// Maintenance interval of something that fills with solids, derived from its filling in the run.
 
-/** How full a pad or a chamber was at each time of a run, 1 = due: by what never dissolves, by what does, and by dirt it began with. */
+/**
+ * Fill of a pad or chamber at each time of a run, as a fraction of the level at which it is due: inert solids,
+ * degradable solids, and solids present at the start.
+ */
 export interface FillHistory {
   readonly days: readonly number[];
   readonly inert: readonly number[];
@@ -9,20 +12,24 @@ export interface FillHistory {
 }
 
 export interface Due {
-  /** From clean to full, fed as it was at the reference time: the day it was full, else the end of the run [d]. */
+  /**
+   * Time from clean to full at the feeding of the reference time: the day on which it was full, otherwise the end of
+   * the run [d].
+   */
   readonly everyDays: number;
-  /** First day on which it was full; null when the run never saw that. */
+  /** First day on which it was full; null when that did not occur in the run. */
   readonly fullDay: number | null;
 }
 
-/** A rate is read over so many days, or fewer after a cleaning. */
+/** Period over which the filling rate is computed [d]; shorter after a cleaning. */
 const TREND_DAYS = 7;
-/** What fills slower than this is never due. */
+/** Intervals longer than this count as never due [d]. */
 const LONGEST_DAYS = 5 * 365;
 
 /**
- * Inert dirt grows as long as there is food, while the rest soon dissolves as fast as it comes: full when the inert has filled what that leaves.
- * @param cleanedOn days on which it was emptied, rising
+ * The maintenance interval. Inert solids accumulate with the food, while the rest soon degrades as fast as it arrives.
+ * The pad or chamber is therefore full when inert solids have filled the fraction that degradable solids leave.
+ * @param cleanedOn days on which it was emptied, ascending
  * @returns null when it is never due
  */
 export function maintenanceInterval({ days, inert, organic, before }: FillHistory, cleanedOn: readonly number[]): Due | null {

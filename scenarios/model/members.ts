@@ -1,4 +1,4 @@
-// The uncertain inputs of a run, and one run with a sample of them. Runs on the own thread, in worker threads and in the page.
+// The uncertain inputs of a run, and one run with a sample of them. Works in the main thread, in worker threads and in the page.
 
 import { parameters } from "../../models/nitrogen/kinetics/parameters.ts";
 import { type Run, type RunOptions, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
@@ -13,13 +13,13 @@ import { aquariumOf, type NitrogenSetup } from "./compile.ts";
 import { highestIn } from "./incidents.ts";
 import { type Ask, carriesAt, readiness } from "./readiness.ts";
 
-/** Output points a day in bands; the likely run has more. */
+/** Output points per day in bands; the likely run has more. */
 export const BAND_POINTS_PER_DAY = 2;
 const MEMBER_TOLERANCE = 1e-3;
 export const memberDetail = { outputsPerDay: BAND_POINTS_PER_DAY, relative: MEMBER_TOLERANCE } as const;
 
 export interface EnsembleSetup {
-  /** The readings of the scenario; members take them in turn (two where a kit scale is unknown). */
+  /** The interpretations of the scenario, which members use in turn (two where a kit scale is unknown). */
   readonly nitrogen: readonly NitrogenSetup[];
   readonly seed: string;
   readonly members: number;
@@ -28,19 +28,22 @@ export interface EnsembleSetup {
   readonly questions: MemberQuestions;
 }
 
-/** What every member is asked beside its curves. */
+/** Questions that every member answers besides its curves. */
 export interface MemberQuestions {
-  /** The keeper's test, where readiness is asked for. */
+  /** The keeper's challenge test, if readiness is asked for. */
   readonly ask: Ask | null;
-  /** Day on whose bacteria the food it can handle is judged; with `ask`, the day it is ready. */
+  /** Day for whose biomass the capacity is evaluated; with `ask`, the day of readiness instead. */
   readonly capacityDay: number;
-  /** Days in which the highest ammonia and nitrite are looked for. */
+  /** Periods in which the highest ammonia and nitrite are looked for [d]. */
   readonly windows: readonly (readonly [from: number, until: number])[];
 }
 
-/** Answers of one member, one after the other: day it is ready, ammonia it can handle a day [g N], highest ammonia and nitrite of each window. */
+/**
+ * Number of answers of one member, in this order: day of readiness, ammonia it can process per day [g N], highest
+ * ammonia and nitrite of each window.
+ */
 export const answersPerMember = ({ windows }: MemberQuestions): number => 2 + 2 * windows.length;
-/** Stands for "not within the run" among the days. */
+/** Represents "not within the run" among the days. */
 export const NEVER_DAY = 1e6;
 
 function answersOf(run: Run, { ask, capacityDay, windows }: MemberQuestions): number[] {
@@ -61,10 +64,10 @@ function answersOf(run: Run, { ask, capacityDay, windows }: MemberQuestions): nu
   ];
 }
 
-/** The keeper's test of a run without animals. */
+/** The keeper's challenge test in a run without animals. */
 export type MemberChallengeResult = NonNullable<RunOptions["proof"]>;
 
-/** What is uncertain, for the page: inputs, how they are spread, and why. */
+/** The uncertain inputs, for the page: name, distribution and reason. */
 export const uncertainInputs = [
   {
     input: "seed",
@@ -100,7 +103,7 @@ export function sampleOf(setup: NitrogenSetup, point: Float64Array): Sample {
   };
 }
 
-/** The likely case: central seed, laws as they are. */
+/** The likely case: median inoculum, correlations without correction. */
 export const nominalSample = (setup: NitrogenSetup): Sample => ({
   inoculumShare: setup.management.seed.likely,
   wettingFactor: 0,
@@ -114,7 +117,7 @@ export interface RunDetail {
   readonly proof: MemberChallengeResult;
 }
 
-/** What all runs of one set-up share: the settled colony, and the wetted shares that the laws give. */
+/** What all runs of one set-up share: the mature biofilm, and the wetted shares that the correlations give. */
 export interface BaseCase {
   readonly setup: NitrogenSetup;
   readonly mature: BiofilmStock;
@@ -122,7 +125,7 @@ export interface BaseCase {
   readonly wettingUncertainty: readonly number[];
 }
 
-/** @param mature gives the settled colony where it is known already, else computes it */
+/** @param mature returns a cached mature biofilm, or calls the function that computes it */
 export function prepareBaseCase(
   setup: NitrogenSetup,
   mature: (compute: () => BiofilmStock) => BiofilmStock = (compute) => compute(),
@@ -137,7 +140,7 @@ export function prepareBaseCase(
   };
 }
 
-/** One run with a sample of the uncertain inputs. The settled colony is that of the likely case (its size is what the seed's share is told of). */
+/** One run with a sample of the uncertain inputs. The inoculum is a fraction of the mature biomass of the likely case. */
 export function runSample(
   { setup, mature, wettedShare, wettingUncertainty }: BaseCase,
   sample: Sample,
@@ -161,11 +164,14 @@ export function runSample(
   return runSimulation(aquarium, { ...detail, ...outage, begin: biofilm, stop: setup.stop, ...hooks });
 }
 
-/** Times of a band [d]. */
+/** Output times of a band [d]. */
 export const bandDays = (days: number): number[] =>
   Array.from({ length: Math.floor(days * BAND_POINTS_PER_DAY) + 1 }, (_, i) => i / BAND_POINTS_PER_DAY);
 
-/** TAN, nitrite and nitrate of the first display at the band's times, one after the other; then the answers. */
+/**
+ * Creates the member function. Its result holds TAN, nitrite and nitrate of the first display at the band's times [g
+ * N/m³], one after the other, and then the answers.
+ */
 export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof, questions }) => {
   const place = latinHypercube(seed, members, 4);
   const times = bandDays(days);

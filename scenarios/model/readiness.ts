@@ -1,46 +1,49 @@
-// When is it ready, and for how much food: the keeper's own test, tried on the states of a run.
+// Day of readiness and food capacity: the keeper's challenge test, applied to the states of a run.
 import { USUAL_TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import { momentOf, type Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { Moment } from "../../models/nitrogen/tank/snapshot.ts";
 import { log } from "../../sim/elementary.ts";
 
-/** What "cleared" means: nothing a kit shows [g N/m3]. */
+/** Readings below these count as cleared: a kit shows nothing [g N/m³]. */
 export const CLEARED_TAN = NOTHING_ON_A_KIT.tanGPerM3;
 export const CLEARED_NO2 = NOTHING_ON_A_KIT.no2GPerM3;
 
 export interface Readiness {
-  /** First day from which the test passes the wanted number of times running; null when it does not within the run. */
+  /**
+   * First day from which the test passes the required number of times in succession; null when that does not occur in
+   * the run.
+   */
   readonly day: number | null;
-  /** Index of the run's output that the capacity was judged at. */
+  /** Index of the output of the run at which the capacity is evaluated. */
   readonly index: number;
 }
 
-/** What a filter can do with the bacteria it has on one day [g N/d of ammonia]. */
+/** Capacity of a filter with its biomass of one day [g N/d of ammonia]. */
 export interface Capacity {
-  /** Largest dose put in at once that is gone in a day. Strong water makes it large. */
+  /** Largest single dose that is cleared in a day. It is high because a strong dose speeds up uptake. */
   readonly clearsGNPerDay: number;
-  /** Steady food under which neither ammonia nor nitrite shows on a kit after some days: what animals need. */
+  /** Largest steady load at which a kit shows neither ammonia nor nitrite after some days, which is what animals need. */
   readonly carriesGNPerDay: number;
 }
 
-/** No keeper doses more [g N/m3]. */
+/** Largest dose that is considered [g N/m³]; no keeper doses more. */
 const LARGEST_DOSE_GN_PER_M3 = 10;
 
-/** Days skipped at a time while the test fails by far [d]. */
+/** Step of the search while the test fails by a wide margin [d]. */
 const STRIDE_DAYS = 6;
 
-/** The keeper's test: a dose that must be gone within a time, so many days in a row. */
+/** The keeper's challenge test: a dose that must be cleared within a time, on a number of days in succession. */
 export interface Ask {
   readonly tanGPerM3: number;
   readonly withinDays: number;
   readonly times: number;
 }
 
-/** Food that gives off a daily amount of ammonia nitrogen [g/d]. Source of the factor: see `USUAL_TAN_PER_PROTEIN`. */
+/** Food that releases a daily amount of ammonia nitrogen [g/d]. Source of the factor: see `USUAL_TAN_PER_PROTEIN`. */
 export const foodFor = (gNPerDay: number, proteinShare: number): number => gNPerDay / (USUAL_TAN_PER_PROTEIN * proteinShare);
 
-/** A moment of a run with the water of a test: no ammonia but the dose to come, and no meal on the way. */
+/** A state of the run prepared for the test: without ammonia and without the next meal. */
 function testWater(run: Run, n: number): Moment {
   const { layout } = run.aquarium;
   const y = Float64Array.from(run.states[n]);
@@ -53,8 +56,9 @@ function testWater(run: Run, n: number): Moment {
 }
 
 /**
- * Tries the test once a day along the run, on the bacteria, the water and the operation of that day; nothing of the run is changed. A filter
- * run in without animals is then judged on the day it passes, one with animals at the end.
+ * Applies the test once per day of the run, with the biomass, the water and the operating state of that day; it does
+ * not change the run. The capacity of a filter run in without animals is evaluated on the day it passes, otherwise at
+ * the end.
  */
 export function readiness(run: Run, ask: Ask, fishless: boolean): Readiness {
   const trial = new Trial(run.aquarium);
@@ -72,7 +76,7 @@ export function readiness(run: Run, ask: Ask, fishless: boolean): Readiness {
     return tried.get(day)!;
   };
   for (let day = 0; day <= lastTry && ready === null; ) {
-    // Long before a colony passes it fails by far: look every few days, and go back to the first day once one passes.
+    // Long before readiness the test fails by a wide margin, so search in large steps and go back to the first day that passes.
     const ahead = Math.min(day + STRIDE_DAYS, lastTry);
     if (!passed(day) && !passed(ahead)) {
       day = ahead + 1;
@@ -86,16 +90,20 @@ export function readiness(run: Run, ask: Ask, fishless: boolean): Readiness {
   return { day: ready, index: ready === null || !fishless ? lastRunning(run) : indexOf(ready - ask.withinDays) };
 }
 
-/** The last output at which everything ran: the last of all, unless the days end in a cut. */
+/** Index of the last output with everything running: the last one, unless the run ends during an outage. */
 function lastRunning({ days, cuts, ending }: Run): number {
   const cut = cuts[cuts.length - 1];
   if (ending.operating.running || !cut) return days.length - 1;
   return Math.max(0, days.findIndex((day) => day >= cut.event.day) - 1);
 }
 
-/** Steady food under which nothing shows, as ammonia [g N/d], with the bacteria of one output of a run. */
+/** Steady load without measurable ammonia and nitrite, as ammonia [g N/d], with the biomass of one output of a run. */
 export const carriesAt = (run: Run, index: number): number =>
   new Trial(run.aquarium).foodCapacityGPerDay(momentOf(run, index), 1) * USUAL_TAN_PER_PROTEIN;
+
+/** The same with no ammonia in the water yet: what the bacteria of a fresh start could handle, whatever dose is in. */
+export const carriesWithout = (run: Run, index: number): number =>
+  new Trial(run.aquarium).foodCapacityGPerDay(testWater(run, index), 1) * USUAL_TAN_PER_PROTEIN;
 
 /** What the filter could do with the bacteria and the water of one output of a run. */
 export function capacityAt(run: Run, index: number): Capacity {
@@ -109,10 +117,10 @@ export function capacityAt(run: Run, index: number): Capacity {
   };
 }
 
-/** Days without food that are tried [d]. */
+/** Periods without food that are simulated [d]. */
 const FASTS = [7, 21] as const;
 
-/** Days without any food after which the filter handles half of what it could at one output of a run; null when longer than is tried. */
+/** Days without food after which the capacity of one output has halved; null when longer than the simulated periods. */
 export function halvesAfterDays(run: Run, index: number): number | null {
   const trial = new Trial(run.aquarium);
   const carries = (moment: Moment): number => trial.foodCapacityGPerDay(moment, 1);

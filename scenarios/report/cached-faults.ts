@@ -1,21 +1,22 @@
-// Faults, marks and checks of an earlier run, which stand in while somebody moves a control: they take longer than the days.
+// Faults, fill levels and checks of an earlier run. They replace new ones while a control moves, because they take
+// longer than the days.
 import type { Remedy } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
 import type { RunResult } from "../result/result.ts";
 import { type Statement, statementOf } from "../result/statement.ts";
 import type { FaultResult } from "./hydraulic-report.ts";
 
-/** What is needed of the earlier run. */
+/** The part of the earlier run that is reused. */
 export type CachedFaults = Pick<RunResult, "rig" | "findings"> & { readonly hydraulics: FaultResult };
 
 export interface FaultsFound {
   readonly result: FaultResult;
-  /** What would make it hold; none where an earlier run stands in. */
+  /** Changes that would make it hold; empty when an earlier run is reused. */
   readonly remedies: readonly Remedy[];
   readonly findings: readonly Statement[];
 }
 
-/** Sentences that are about the rig alone and take long to find. */
+/** Findings that depend on the rig alone and take long to compute. */
 const OF_THE_RIG: readonly string[] = [
   "everyday-faults",
   "possible-faults",
@@ -27,12 +28,12 @@ const OF_THE_RIG: readonly string[] = [
   "evaporation",
 ];
 
-/** A page carries its numbers to six figures: no more are compared. */
+/** Numbers are compared to six significant figures, because a page stores no more. */
 const sixFigures = (_key: string, value: unknown): unknown => (typeof value === "number" ? Number(value.toPrecision(6)) : value);
 
 export const isSameRig = (a: Rig, b: Rig): boolean => JSON.stringify(a, sixFigures) === JSON.stringify(b, sixFigures);
 
-/** The part of a hydraulic result that is about faults and marks. */
+/** The part of a hydraulic result with faults and fill levels. */
 export const faultsOf = ({ faults, matrix, marks, remedies, checks }: FaultResult): FaultResult => ({
   faults,
   matrix,
@@ -41,7 +42,7 @@ export const faultsOf = ({ faults, matrix, marks, remedies, checks }: FaultResul
   checks,
 });
 
-/** The tables as they were; their sentences too when the rig is the same, else none, since they may be wrong now. */
+/** The earlier tables. The earlier findings are reused only when the rig is the same, because they may be wrong otherwise. */
 export const reuseFaults = ({ rig, findings, hydraulics }: CachedFaults, now: { readonly rig: Rig }): FaultsFound => ({
   result: faultsOf(hydraulics),
   remedies: [],

@@ -1,6 +1,7 @@
-// Which hydraulic stories are told, and the marks, remedies and checks that go with them.
+// Selects the outage runs to report, with their fill levels, remedies and checks.
 
 import { compareWorse } from "../../models/hydraulics/outage/verdict.ts";
+import { breakHoles } from "../../models/hydraulics/planning/break-holes.ts";
 import { fitAndLoad } from "../../models/hydraulics/planning/cabinet-fit.ts";
 import { fillMarks } from "../../models/hydraulics/planning/fill-levels.ts";
 import { remedies } from "../../models/hydraulics/planning/remedies.ts";
@@ -10,7 +11,7 @@ import type { Rig } from "../../models/rig.ts";
 import type { CoupledModel } from "../model/compile.ts";
 import type { FaultAnswers, HydraulicAnswers, ToldStory } from "./hydraulic-report.ts";
 
-/** The plain cut first, then the worst single fault and the worst ordinary pair where they are known. */
+/** The plain outage first, then the worst single fault and the worst ordinary pair where they are known. */
 export function hydraulicAnswers(
   { resolved, running, simulator }: CoupledModel,
   plain: OutageRun,
@@ -30,10 +31,11 @@ export function hydraulicAnswers(
     add("worst-single", "Worst single fault", [...matrix.singles].sort((a, b) => compareWorse(a.verdict, b.verdict))[0] ?? null);
     add("worst-pair", "Worst pair of faults", matrix.worstOrdinaryPair);
   }
-  return { rig: resolved.rig, running, stories, fit: fitAndLoad(resolved.rig) };
+  const holes = breakHoles(resolved.rig, simulator, judged);
+  return { rig: resolved.rig, running, stories, holes, fit: fitAndLoad(resolved.rig) };
 }
 
-/** What takes longest: marks are found by trying many levels, remedies by trying each. */
+/** The slowest part: fill levels need a search over many levels, and each remedy needs a trial. */
 export const faultAnswers = (rig: Rig, plain: OutageRun, matrix: FaultMatrix | null): FaultAnswers => ({
   matrix,
   marks: fillMarks(rig),

@@ -1,5 +1,6 @@
-// The hydraulic model's answers as the page reads them.
+// Results of the hydraulic model in the form that the page reads.
 import type {
+  BreakHole,
   FaultCell,
   FaultMatrix,
   FillMarks,
@@ -15,12 +16,12 @@ import type { Rig } from "../../models/rig.ts";
 import type { Consequence, HydraulicResult, Level, Likelihood, OutageTrace, StoryEvent } from "../result/result.ts";
 import { levelOf } from "../result/stakes.ts";
 
-/** Seconds of running shown before the plug is pulled, so that the picture starts full. */
+/** Seconds of the running state shown before the outage begins [s]. */
 const LEAD_S = 5;
 
 const short = (value: number): number => Number(value.toPrecision(6));
 
-/** The stages of a story laid end to end: running, (fault), cut, restart. */
+/** The stages of an outage run in sequence: running, fault if any, stop, restart. */
 export function storyOf(id: string, title: string, story: ModelStory): OutageTrace {
   const stages: readonly { readonly name: string; readonly transient: Transient }[] = [
     ...(story.faultWhileRunning ? [{ name: "the fault takes hold", transient: story.faultWhileRunning }] : []),
@@ -33,7 +34,7 @@ export function storyOf(id: string, title: string, story: ModelStory): OutageTra
   const first = stages[0].transient.trace;
   const levels = vessels.map((vessel) => [short(first.levelsZ[vessel.id]?.[0] ?? vessel.bottomZ)]);
   const flows = links.map((link) => [short(story.running.flowsM3PerS[link.id] ?? 0)]);
-  // The running sample stands again just before the cut, so that nothing is drawn as moving early.
+  // Repeat the running sample just before the outage, so that interpolation shows no early movement.
   timeS.push(LEAD_S - 0.01);
   for (const series of [...levels, ...flows]) series.push(series[0]);
   let offset = LEAD_S;
@@ -70,11 +71,12 @@ export function storyOf(id: string, title: string, story: ModelStory): OutageTra
   };
 }
 
-/** What is quick to work out: the running balance, the plain cut, whether it fits. */
+/** The fast part: running balance, plain outage, fit in the cabinet. */
 export interface HydraulicAnswers {
   readonly rig: Rig;
   readonly running: RunningState;
   readonly stories: readonly ToldStory[];
+  readonly holes: readonly BreakHole[];
   readonly fit: FitAndLoad;
 }
 
@@ -84,7 +86,7 @@ export interface ToldStory {
   readonly story: ModelStory;
 }
 
-/** What takes longest, and depends on the rig alone. */
+/** The slow part, which depends on the rig alone. */
 export interface FaultAnswers {
   readonly matrix: FaultMatrix | null;
   readonly marks: FillMarks;
@@ -92,10 +94,10 @@ export interface FaultAnswers {
   readonly checks: readonly SizingCheck[];
 }
 
-/** Its share of the result. */
+/** Its part of the result. */
 export type FaultResult = Pick<HydraulicResult, "faults" | "matrix" | "marks" | "remedies" | "checks">;
 
-/** @param faults worked out for this rig, or taken over from an earlier run */
+/** @param faults computed for this rig, or reused from an earlier run */
 export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult): HydraulicResult {
   const { running, fit } = answers;
   const transients = answers.stories.flatMap(({ story }) =>
@@ -131,18 +133,21 @@ export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult):
 type Rating = 1 | 2 | 3;
 const LIKELIHOOD: Readonly<Record<Rating, Likelihood>> = { 3: "expected", 2: "possible", 1: "rare" };
 
-/** A fault by its rating; two at once are one step less likely than the less likely of them. */
+/** Likelihood of a fault from its rating; two at once are one step less likely than the less likely of them. */
 export function likelihoodOf(ratings: readonly Rating[]): Likelihood {
   if (ratings.length === 0) return "planned";
   const rarest = Math.min(...ratings) as Rating;
   return ratings.length === 1 ? LIKELIHOOD[rarest] : rarest === 3 ? "possible" : "rare";
 }
 
-/** Water on the floor is a loss; little room to spare, or a pump that draws air, harms. */
+/** Water on the floor is a loss; a narrow margin, or a pump that draws air, is harm. */
 export const consequenceOf = ({ word }: Pick<Verdict, "word">): Consequence =>
   word === "FLOODS" ? "loss" : word === "TIGHT" ? "harm" : "none";
 
-/** What a cell comes to, and how ordinary it is; a pair is as ordinary as a half of it that does the same alone. */
+/**
+ * Consequence and likelihood of a cell of the matrix; a pair is as likely as one of its faults when that fault alone
+ * has the same consequence.
+ */
 export function cellStakes(
   matrix: FaultMatrix,
   { faults, verdict }: FaultCell,

@@ -1,4 +1,4 @@
-// "How it is computed": the process matrix and the parameters as the run used them.
+// The section "How it is computed": the process matrix and the parameters of the run.
 import { type ParameterValues, parameters } from "../../models/nitrogen/kinetics/parameters.ts";
 import { processes, type Term } from "../../models/nitrogen/kinetics/processes.ts";
 import { uncertainInputs } from "../model/members.ts";
@@ -16,9 +16,9 @@ const symbols: Readonly<Record<string, string>> = {
   xd: "X_d",
   xh: "X_H",
   aob: "AOB",
-  cmx: "SAO",
+  sao: "SAO",
   nob: "NOB",
-  nsp: "SNO",
+  sno: "SNO",
   het: "H",
   co2: "CO2",
   freeAmmonia: "NH3",
@@ -63,7 +63,7 @@ export function methodOf(values: ParameterValues): RunResult["method"] {
       source: row.source,
     })),
     parameters: Object.entries(parameters).map(([id, p]) => ({
-      symbol: id,
+      symbol: p.symbol,
       meaning: p.meaning,
       value: values[id as keyof typeof parameters],
       unit: p.unit,

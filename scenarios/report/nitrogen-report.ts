@@ -1,4 +1,5 @@
-// A run of the nitrogen model as the page reads it: series, bands, marks, surfaces, ledger.
+// Results of a run of the nitrogen model in the form that the page reads: series, bands, marks, surfaces, ledger.
+import { guilds, names } from "../../models/nitrogen/kinetics/guilds.ts";
 import type { StateLayout } from "../../models/nitrogen/reactor/state-layout.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { systemAt } from "../../models/nitrogen/tank/coefficients.ts";
@@ -12,7 +13,7 @@ const significant = (value: number): number => Number(value.toPrecision(5));
 
 type Put = (id: string, label: string, unit: string, panel: Series["panel"], place: string, values: readonly number[]) => void;
 
-/** All series of one run: water of each display, then films, then dirt. */
+/** All series of one run: water of each display, then films, then solids. */
 function seriesOf(run: Run): Series[] {
   const { layout, displayCells, cells } = run.aquarium;
   const several = displayCells.length > 1;
@@ -52,16 +53,12 @@ function seriesOf(run: Run): Series[] {
   const areasM2 = areasOf(run);
   const stock = (guild: string) =>
     run.states.map((y, n) => areasM2[n].reduce((sum, area, f) => sum + area * Math.max(0, y[layout.filmIndex(f, guild)]), 0));
-  put("aob", "fast ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("aob"));
-  put("sao", "slow ammonia oxidisers", "g COD", "biomass", "all surfaces", stock("cmx"));
-  put("nob", "fast nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("nob"));
-  put("sno", "slow nitrite oxidisers", "g COD", "biomass", "all surfaces", stock("nsp"));
-  put("het", "heterotrophs", "g COD", "biomass", "all surfaces", stock("het"));
+  for (const guild of guilds) put(guild, names[guild], "g COD", "biomass", "all surfaces", stock(guild));
   putSolids(run, put);
   return series;
 }
 
-/** Wetted area of each film at each output of a run [m2]. Most outputs share one operating state. */
+/** Wetted area of each film at each output of a run [m²], areas[output][film]. Most outputs share one operating state. */
 function areasOf(run: Run): readonly (readonly number[])[] {
   const known = new Map<OperatingState["wettedShare"], readonly number[]>();
   return run.operating.map((operating) => {
@@ -71,7 +68,7 @@ function areasOf(run: Run): readonly (readonly number[])[] {
   });
 }
 
-/** Dirt: dry matter on each pad, in each chamber and elsewhere, what spills past the pads, and how deep the mud is. */
+/** Solids: dry matter on each pad, in each chamber and elsewhere, the flow past the pads, and the depth of the sediment. */
 function putSolids({ aquarium, solidsInventory }: Run, put: Put): void {
   const { towers, sump } = aquarium.rig;
   const padded = [...towers.keys()].filter((t) => towers[t].prefilter);
@@ -126,9 +123,10 @@ function putSolids({ aquarium, solidsInventory }: Run, put: Put): void {
 }
 
 /**
- * Bands of the ensemble, put on the times of the likely run by straight lines. Members are fed evenly: while animals are fed, their values are
- * lifted by what meals lift the likely case. Without meals there is nothing to lift: a dose from a bottle that falls some hours apart in two
- * runs is no meal. The likely line, which is one of the plausible ones, is never left out.
+ * Bands of the ensemble, interpolated linearly to the times of the likely run. Members are fed evenly, so while animals are
+ * fed their values are scaled by the ratio of the likely run with meals to the one with even feeding. Without meals the
+ * ratio would only show that a dose from a bottle falls some hours apart in the two runs. The likely line, which is one of
+ * the plausible ones, always lies in its band.
  */
 function bandsOf(ensemble: EnsembleResult | null, run: Run, even: Run | null): Band[] {
   if (!ensemble || !even || ensemble.sketch.count < 5) return [];
@@ -206,7 +204,7 @@ function inertSolidsOf({ solids, inertG }: Run): NitrogenResult["inertSolids"] {
   };
 }
 
-/** Nitrification of each surface at one output of the run [g N/d], and what it could do with ammonia in plenty. */
+/** Nitrification of each surface at one output of the run [g N/d], and its capacity with abundant ammonia. */
 function surfacesOf(run: Run, index: number): NitrogenResult["surfaces"] {
   const { aquarium } = run;
   const { surfaceM2, cells } = aquarium;
@@ -223,14 +221,14 @@ function surfacesOf(run: Run, index: number): NitrogenResult["surfaces"] {
   }));
 }
 
-/** The state with 2 g N/m3 of ammonia at one film, where the published zero-order range begins (Nijhof & Bovendeur 1990). */
+/** The state with 2 g N/m³ of ammonia at one film, the lower end of the published zero-order range (Nijhof & Bovendeur 1990). */
 function richIn(layout: StateLayout, y: Float64Array, film: number): Float64Array {
   const rich = Float64Array.from(y);
   rich[layout.filmIndex(film, "tan")] = 2;
   return rich;
 }
 
-/** @param judgedAt index of the output at which the surfaces are judged: when it was ready, or the end */
+/** @param judgedAt index of the output at which the surfaces are evaluated: the day of readiness, or the end */
 export function nitrogenResult(
   run: Run,
   judgedAt: number,

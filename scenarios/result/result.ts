@@ -1,20 +1,20 @@
-// What a run hands to the page, to JSON and to CSV: plain data, versioned. The page draws this and computes no physics.
+// Result of a run for the page, JSON and CSV: plain data with a version. The page draws it and computes no physics.
 import type { Rig } from "../../models/rig.ts";
 import type { Message } from "../text/message.ts";
 
 export const RESULT_FORMAT = "sumpwright-result";
 export const RESULT_VERSION = 1;
 
-/** alarm = do something now; watch = keep an eye on it; info = good to know. It follows from consequence and likelihood. */
+/** alarm = act now; watch = keep an eye on it; info = for information. It follows from consequence and likelihood. */
 export type Level = "info" | "watch" | "alarm";
 
-/** What it would come to: water on the floor or dead animals; animals or filter harmed; work or nuisance; nothing. */
+/** Effect: water on the floor or dead animals; animals or filter harmed; work or nuisance; none. */
 export type Consequence = "loss" | "harm" | "nuisance" | "none";
 
-/** How ordinary it is: it happens as planned, expect it sooner or later, it is possible, it is rare. */
+/** Likelihood: part of the plan, expected sooner or later, possible, rare. */
 export type Likelihood = "planned" | "expected" | "possible" | "rare";
 
-/** A sentence in the scenario's own units, and with its quantities apart where it has any. */
+/** A sentence in the scenario's own units, and with separate quantities where it has any. */
 export interface Spoken {
   readonly text: string;
   readonly said?: Message;
@@ -22,29 +22,31 @@ export interface Spoken {
 
 export type FindingTopic = "cycle" | "stocking" | "water" | "power cut" | "hydraulics" | "upkeep" | "fit";
 
-/** One sentence with one number a ruler or a kit can check. */
+/** One sentence with one number that a ruler or a kit can check. */
 export interface Finding {
   readonly id: string;
   readonly topic: FindingTopic;
   readonly level: Level;
   readonly consequence: Consequence;
   readonly likelihood: Likelihood;
-  /** The short word that goes with the symbol: READY, NOT YET, HOLDS, TIGHT, FLOODS, WATCH, NOTE ... */
+  /** The short word beside the symbol: READY, NOT YET, HOLDS, TIGHT, FLOODS, WATCH, NOTE ... */
   readonly word: string;
-  /** The sentence, in the scenario's units. */
+  /** The sentence in the scenario's units. */
   readonly text: string;
   readonly value: number | null;
   readonly unit: string;
   /** What to do about it, if anything. */
   readonly advice?: string;
-  /** `text` and `advice` with their quantities apart, for readers of other units; absent where there are none. */
+  /** `text` and `advice` with separate quantities, for readers with other units; absent where there are none. */
   readonly said?: Message;
   readonly advised?: Message;
-  /** The cheapest thing that changes it, and what is then left; every alarm has one. */
+  /** The cheapest change that helps, and what remains after it; every alarm has one. */
   readonly remedy?: Spoken;
+  /** The answer in one short sentence, for findings that a question may be about. */
+  readonly brief?: Spoken;
 }
 
-/** The three jobs that people come for. */
+/** The three main jobs of users. */
 export type Job = "ready" | "power cut" | "stocking";
 
 /** One answer at the top of the page: a symbol, a word, one sentence. */
@@ -52,30 +54,30 @@ export interface LeadAnswer extends Spoken {
   readonly job: Job;
   readonly level: Level;
   readonly word: string;
-  /** Findings that it sums up, the main one first. */
+  /** Ids of the findings that it summarises, the main one first. */
   readonly findings: readonly string[];
-  /** What to draw beside it: series of the nitrogen result by id, or a story of a power cut by id. */
+  /** What to draw beside it: series of the nitrogen result by id, or an outage trace by id. */
   readonly show: { readonly series: readonly string[] } | { readonly story: string };
 }
 
-/** What the page says first. */
+/** The first section of the page. */
 export interface Answer {
-  /** As the scenario asks it; a plain one where it does not ask. */
+  /** The question of the scenario, or a plain one where it has none. */
   readonly question: string;
-  /** One to three sentences that answer it. */
+  /** One or two short sentences that answer it. */
   readonly sentences: readonly Spoken[];
   readonly lead: readonly LeadAnswer[];
-  /** Every finding by id, the most urgent first. */
+  /** Ids of all findings, the most urgent first. */
   readonly groups: { readonly doNow: readonly string[]; readonly watch: readonly string[]; readonly know: readonly string[] };
 }
 
-/** One line of a chart. `values[i]` belongs to `timeDays[i]`; null where it does not exist. */
+/** One line of a chart. `values[i]` belongs to `timeDays[i]`; null where the quantity does not exist. */
 export interface Series {
   readonly id: string;
   readonly label: string;
-  /** g N/m3 for nitrogen, else as printed. */
+  /** g N/m³ for nitrogen, otherwise as printed. */
   readonly unit: string;
-  /** Which chart it belongs to. */
+  /** The chart that shows it. */
   readonly panel:
     | "nitrogen"
     | "oxygen"
@@ -87,18 +89,18 @@ export interface Series {
     | "organics"
     | "spill"
     | "sediment";
-  /** Cell or surface it was read in. */
+  /** Name of the cell or surface. */
   readonly place: string;
   readonly values: readonly (number | null)[];
 }
 
-/** Early / likely / late: quantiles of the ensemble at each time. */
+/** Quantiles of the ensemble at each time: early, likely and late. */
 export interface Band {
   readonly series: string;
   readonly low: readonly number[];
   readonly middle: readonly number[];
   readonly high: readonly number[];
-  /** In words, e.g. "90 of 100 seeds we tried lie in here". */
+  /** In words, for example "90 of 100 seeds lie in here". */
   readonly meaning: string;
 }
 
@@ -112,11 +114,11 @@ export interface VesselTrace {
   readonly id: string;
   readonly name: string;
   readonly kind: string;
-  /** Id of the part of the rig it belongs to (display, overflow, tower, chamber, nozzle); "" for floor, air and reservoir. */
+  /** Id of the part of the rig (display, overflow, tower, chamber, nozzle); "" for floor, air and reservoir. */
   readonly partOf: string;
   readonly bottomZ: number;
   readonly rimZ: number | null;
-  /** Elevation of the water surface [m] at each time of the story. */
+  /** Elevation of the water surface [m] at each time of the trace. */
   readonly levelZ: readonly number[];
 }
 
@@ -126,7 +128,7 @@ export interface StoryEvent {
   readonly label: string;
 }
 
-/** One hydraulic story: running, the stop, rest, the restart. */
+/** One outage run: running, stop, rest, restart. */
 export interface OutageTrace {
   readonly id: string;
   readonly title: string;
@@ -136,7 +138,7 @@ export interface OutageTrace {
   readonly floorM3: number;
   readonly timeS: readonly number[];
   readonly vessels: readonly VesselTrace[];
-  /** Flow of each link at each time [m3/s]. */
+  /** Flow of each link at each time [m³/s]. */
   readonly flows: readonly {
     readonly id: string;
     readonly label: string;
@@ -148,11 +150,11 @@ export interface OutageTrace {
 }
 
 export interface Ledger {
-  /** g N: what came in by each door, left by each door, and what is still there at the end. */
+  /** g N: inputs and outputs by source and destination, and what remains at the end. */
   readonly in: readonly { readonly label: string; readonly gN: number }[];
   readonly out: readonly { readonly label: string; readonly gN: number }[];
   readonly stored: readonly { readonly label: string; readonly gN: number }[];
-  /** |in - out - stored change| / in. */
+  /** |in - out - storage change| / in. */
   readonly imbalance: number;
 }
 
@@ -172,7 +174,7 @@ export interface NitrogenResult {
     readonly capacityGNPerDay: number;
     readonly loadGNPerDay: number;
   }[];
-  /** Limit lines drawn on a panel. */
+  /** Limit lines in a chart. */
   readonly limits: readonly {
     readonly panel: Series["panel"];
     readonly value: number;
@@ -180,12 +182,12 @@ export interface NitrogenResult {
     readonly source: string;
   }[];
   readonly ledger: Ledger;
-  /** Dirt that never dissolves [g dry]: fed with the food, taken out by each door, and lying there at the end. */
+  /** Inert solids [g dry matter]: from the food, removed by each path, and remaining at the end. */
   readonly inertSolids: {
     readonly fedG: number;
     readonly out: readonly { readonly label: string; readonly g: number }[];
     readonly lyingG: number;
-    /** |in - out - stored change| / in; 0 when nothing came in. */
+    /** |in - out - storage change| / in; 0 when nothing came in. */
     readonly imbalance: number;
   };
 }
@@ -198,7 +200,7 @@ export interface HydraulicResult {
     readonly headBudget: readonly { readonly part: string; readonly headM: number }[];
     readonly drainInHandShare: number;
   };
-  /** The plain cut first, then the worst ordinary single fault and the worst pair, and any asked for. */
+  /** The plain outage first, then the worst ordinary single fault and the worst pair, and any that was requested. */
   readonly stories: readonly OutageTrace[];
   readonly faults: readonly { readonly id: string; readonly name: string; readonly ordinary: 1 | 2 | 3 }[];
   /** Verdict of each fault alone (b = a) and each pair. */
@@ -209,29 +211,32 @@ export interface HydraulicResult {
     readonly marginM: number;
     readonly floorM3: number;
     readonly floorAfterS: number | null;
-    /** How much it matters, ordinary as the fault or the pair is; never milder than the worse half of a pair. */
+    /** Severity by consequence and likelihood of the fault or pair; never lower than that of the worse fault of a pair. */
     readonly level: Level;
   }[];
   readonly marks: {
     readonly maxRunningTrustedM: number | null;
     readonly maxRunningUntrustedM: number | null;
-    /** Null where the pump and the drains never settle; the two above are null then too. */
+    /** Null where pump and drains have no steady state; the two above are null then too. */
     readonly minRunningM: number | null;
     readonly offLevelM: number;
     readonly runningM: number;
     readonly sumpRimM: number;
-    /** For each display, what comes of its main drain closing while the pump runs: another drain carries the water, the pump runs dry first, or the display spills. */
+    /**
+     * For each display, what happens when its main drain closes while the pump runs: another drain takes the water, the
+     * pump runs dry first, or the display spills.
+     */
     readonly fuses: readonly {
       readonly display: string;
       readonly outcome: "carried" | "runs dry" | "spills";
-      /** Water the pump can move before it draws air, and room in the display up to its rim. */
+      /** Water that the pump can move before it draws air, and free volume of the display up to its rim [m³]. */
       readonly aboveIntakeM3: number;
       readonly headroomM3: number;
       readonly floorM3: number;
       readonly firstSpillS: number | null;
     }[];
   };
-  /** What could be changed, to what value (SI), and the worst that would then be left. */
+  /** Possible changes, each with its new value (SI) and the worst outcome that then remains. */
   readonly remedies: readonly {
     readonly what: string;
     readonly value: number | null;
@@ -258,21 +263,23 @@ export interface HydraulicResult {
     readonly lbPerFt2: number | null;
   };
   readonly waterImbalance: number;
-  /** Deepest that any vessel's water stood below its floor in the stories [m]; 0 when none did. */
+  /** Largest depth of any vessel's level below its floor in the outage runs [m]; 0 when there is none. */
   readonly underFloorM: number;
 }
 
-/** One clock of a power cut: when it turns amber and red [h after the cut], with its range. */
+/** One clock of an outage: when it turns amber and red [h after its start], with the range. */
 export interface OutageClock {
   readonly id: string;
   readonly name: string;
   readonly amberH: readonly [number, number] | null;
   readonly redH: readonly [number, number] | null;
   readonly why: string;
+  /** `why` with its quantities apart. */
+  readonly said?: Message;
   readonly source: string;
 }
 
-/** A battery in the cut that is tried: what to run, in order, for how long. */
+/** Use of a battery in the default outage: which loads, in order of priority, for how long. */
 export interface BatteryPlan {
   readonly capacityWh: number;
   readonly alone: readonly { readonly name: string; readonly watts: number; readonly hours: number }[];
@@ -280,7 +287,7 @@ export interface BatteryPlan {
   readonly words: readonly string[];
 }
 
-/** What the keeper's own kits showed, mg/L on the kits' scales. */
+/** Readings of the keeper's own kits, mg/L on the kits' scales. */
 export interface KitReading {
   readonly day: number;
   readonly ammonia: number | null;
@@ -296,7 +303,7 @@ export interface RunResult {
   readonly file: string;
   readonly name: string;
   readonly question: string;
-  /** The scenario text, so that the page can offer it again. */
+  /** The scenario text, which the page offers again. */
   readonly source: string;
   readonly units: "metric" | "US";
   readonly kit: {
@@ -312,18 +319,18 @@ export interface RunResult {
   };
   readonly seed: string;
   readonly rig: Rig;
-  /** Values of the scenario that are not in its rig, where a reader may want to change them. */
+  /** Values of the scenario outside its rig that a reader may want to change. */
   readonly inputs: {
     readonly tapPh: number;
     readonly tapAlkalinityEqPerM3: number;
-    /** Food it must be ready for; null when nobody said. */
+    /** Food that the filter must be ready for; null when the scenario does not say. */
     readonly foodGPerDay: number | null;
-    /** Of the animals listed first; null when there are none. */
+    /** The first group of animals; null when there are none. */
     readonly firstGroup: { readonly count: number; readonly foodGPerDay: number } | null;
-    /** Length of the power cut that is always tried. */
+    /** Length of the default outage. */
     readonly cutHours: number;
   };
-  /** Who made it; the logo as a data address, so that a page carries it. Null when the scenario names nobody. */
+  /** Author of the system; the logo is a data URL, so that a page contains it. Null when the scenario names nobody. */
   readonly firm: { readonly name: string; readonly logo: string | null } | null;
   readonly answer: Answer;
   readonly findings: readonly Finding[];
@@ -331,7 +338,7 @@ export interface RunResult {
   readonly nitrogen: NitrogenResult;
   readonly outage: readonly OutageClock[];
   readonly battery: BatteryPlan | null;
-  /** When the power is back: what to test and when, what to look at, what not to switch on. */
+  /** After the power returns: what to test and when, what to check, what not to restart. */
   readonly aftermath: {
     readonly testDays: readonly number[];
     readonly checks: readonly string[];

@@ -1,4 +1,4 @@
-// How much a finding matters: what it would come to, times how ordinary it is.
+// Severity of a finding, from its consequence and its likelihood.
 import type { Consequence, Level, Likelihood } from "./result.ts";
 
 const LEVELS: Readonly<Record<Consequence, Readonly<Record<Likelihood, Level>>>> = {
@@ -8,5 +8,5 @@ const LEVELS: Readonly<Record<Consequence, Readonly<Record<Likelihood, Level>>>>
   none: { planned: "info", expected: "info", possible: "info", rare: "info" },
 };
 
-/** An alarm means stop: the plain plan or an everyday fault floods or kills. Rare things are only told. */
+/** An alarm means stop: the plain plan or an everyday fault floods or kills. Rare faults are only reported. */
 export const levelOf = (consequence: Consequence, likelihood: Likelihood): Level => LEVELS[consequence][likelihood];

@@ -14,6 +14,7 @@ import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import { closedFiltersAfter, fortnightOf, runTrials } from "../analysis/outage.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
+import { breakHoleFindings } from "../findings/break-holes.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { effectFinding, waterChangeFindings } from "../findings/effects.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
@@ -49,6 +50,7 @@ import {
   CLEARED_TAN,
   capacityAt,
   carriesAt,
+  carriesWithout,
   halvesAfterDays,
   readiness,
 } from "../model/readiness.ts";
@@ -162,7 +164,7 @@ export class Answers {
     const { index, day } = this.ready();
     return {
       carriesGNPerDay: this.capacity().carriesGNPerDay,
-      atStartGNPerDay: seed.likely >= SEEDED_SHARE ? carriesAt(run, 0) : null,
+      atStartGNPerDay: seed.likely >= SEEDED_SHARE ? carriesWithout(run, 0) : null,
       halvesAfterDays: day === null || this.resolved.management.groups.length > 0 ? null : halvesAfterDays(run, index),
     };
   });
@@ -230,10 +232,11 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => peakFindings(a.words, a.run(), a.spread()),
   (a) => a.effects().map(({ n, effect }) => effectFinding(effect, rangesOf(a.spread(), n))),
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
+  (a) => breakHoleFindings(a.hydraulics()),
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
   (a) => aftermathFinding(a.resolved.outage, a.fortnight()),
-  (a) => closedFilterFindings(a.resolved.rig, a.closedFilters()),
+  (a) => closedFilterFindings(a.resolved.rig, a.closedFilters(), a.resolved.outage.hours),
   (a) => drownedFindings(a.setup().rest),
   (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
   (a) => waterChangeFindings(a.run()),

@@ -6,13 +6,13 @@ import type { Rig } from "../../models/rig.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../../sim/ensemble/ensemble.ts";
 import { breathe, scoped } from "../../sim/ensemble/scope.ts";
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
+import { sensitivities } from "../analysis/sensitivity.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { answerOf } from "../findings/answer.ts";
 import { bookFindings } from "../findings/books.ts";
 import { calendarOf } from "../findings/calendar.ts";
 import { cautions } from "../findings/cautions.ts";
 import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
-import { sensitivities } from "../findings/sensitivity.ts";
 import { limitLines } from "../findings/water.ts";
 import { type CoupledModel, coupleModels, type NitrogenSetup, nitrogenSetup, otherReadings } from "../model/compile.ts";
 import { spreadOf } from "../model/likelihood.ts";
@@ -166,7 +166,7 @@ async function runWithin(
     findings,
     hydraulics,
     nitrogen,
-    outage: clocksOf(asked.clocks()),
+    outage: clocksOf(asked.clocks(), words),
     battery: batteryPlan(resolved),
     aftermath: aftermathOf(resolved.outage, setup.rest, tried),
     readings: resolved.readings,

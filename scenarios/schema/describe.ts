@@ -1,4 +1,4 @@
-// What the format says about each of its keys, as plain data: for forms, completion and help, so that no key is described twice.
+// Description of each key of the format as plain data, for forms, completion and help, so that no key is described twice.
 import { exampleOf, isRequired } from "./examples.ts";
 import type { FieldMeta } from "./fields.ts";
 import { alternatives, elementOf, type Shape, sections, typeOf } from "./insides.ts";
@@ -6,7 +6,7 @@ import { scenarioSchema } from "./schema.ts";
 
 type Schema = Parameters<typeof alternatives>[0];
 
-/** One of the ways in which a value may be written. */
+/** One of the forms in which a value may be written. */
 export type Form =
   | { readonly is: "words"; readonly words: readonly string[] }
   | { readonly is: "quantity"; readonly example: string }
@@ -19,21 +19,21 @@ export type Form =
 
 export interface Described {
   readonly key: string;
-  /** What it is, without its range. */
+  /** Meaning of the key, without its range. */
   readonly about: string;
   /** `length, 5 mm to 3 m`; empty where the format sets no limits. */
   readonly range: string;
   /** The usual range in words; empty when there is none. */
   readonly usual: string;
   readonly required: boolean;
-  /** What stands in when it is left out, as written; null when nothing does. */
+  /** The default as written; null when there is none. */
   readonly standsIn: string | null;
-  /** Why that, or how it is worked out; empty when nothing stands in. */
+  /** Reason for the default, or how it is derived; empty when there is none. */
   readonly why: string;
-  /** Counts only when a neighbour has this word. */
+  /** The key counts only when a neighbouring key has this word. */
   readonly onlyWith: readonly [key: string, word: string] | null;
   readonly forms: readonly Form[];
-  /** Something that may be written, as in a file inside brackets. */
+  /** A valid value, as in a file inside brackets. */
   readonly example: string;
 }
 
@@ -44,7 +44,7 @@ interface Def {
   readonly entries?: Readonly<Record<string, unknown>>;
 }
 const defOf = (schema: Schema): Def => schema.def as unknown as Def;
-/** What a field carries; where what wraps it says nothing, what is inside speaks. */
+/** Metadata of a field; where a wrapper has none, that of the wrapped field. */
 function metaOf(schema: Schema): Partial<FieldMeta> {
   const inner = (schema.def as unknown as { readonly innerType?: Schema }).innerType;
   return { ...(inner ? metaOf(inner) : {}), ...((schema.meta() ?? {}) as Partial<FieldMeta>) };
@@ -100,7 +100,7 @@ function formsOf(schema: Schema): readonly Form[] {
   return forms;
 }
 
-/** What the format says about one key of a section. */
+/** Description of one key of a section. */
 export function describe(key: string, schema: Schema): Described {
   const meta = metaOf(schema);
   const def = defOf(schema);
@@ -123,7 +123,7 @@ export function describe(key: string, schema: Schema): Described {
 const isPlain = (value: unknown): value is Readonly<Record<string, unknown>> =>
   typeof value === "object" && value !== null && !Array.isArray(value);
 
-/** The section that this value is written as: of several, the one whose fixed words agree (`do: water change`). */
+/** The section form of a value; among several, the one whose fixed words agree (`do: water change`). */
 export function shapeFor(schema: Schema, value: unknown): Shape | null {
   const shapes = sections(schema, true);
   if (shapes.length < 2 || !isPlain(value)) return shapes[0] ?? null;
@@ -139,7 +139,7 @@ export function shapeFor(schema: Schema, value: unknown): Shape | null {
   );
 }
 
-/** Words that tell the sections of one place apart: what may stand after `do:`. Empty where there is one section only. */
+/** The words that distinguish the sections of one place, as after `do:`. Empty where there is only one section. */
 export function kindsOf(schema: Schema): { readonly key: string; readonly words: readonly string[] } | null {
   const shapes = sections(schema, true);
   if (shapes.length < 2) return null;
@@ -147,7 +147,7 @@ export function kindsOf(schema: Schema): { readonly key: string; readonly words:
   return key ? { key, words: shapes.map((shape) => String(defOf(shape[key]!).values?.[0])) } : null;
 }
 
-/** Schema of what may stand at a path of keys and list places, in a file with this data; null where nothing may. */
+/** Schema at a path of keys and list indices in a file with this data; null where nothing is allowed. */
 export function schemaAt(path: readonly (string | number)[], data: unknown): Schema | null {
   let schema: Schema = scenarioSchema;
   let at: unknown = data;
@@ -168,13 +168,16 @@ export function schemaAt(path: readonly (string | number)[], data: unknown): Sch
   return schema;
 }
 
-/** The part of a field's new section that takes over the short word or value: `pump: 2000 L/h` becomes `pump: { flow: 2000 L/h }`. */
+/**
+ * The key of a field's section form that keeps the value of its short form: `pump: 2000 L/h` becomes `pump: { flow:
+ * 2000 L/h }`.
+ */
 export function takesOver(shape: Shape, value: unknown): string | null {
   for (const [key, field] of Object.entries(shape)) if (field.safeParse(value).success) return key;
   return null;
 }
 
-/** The format's own example of a whole section, where it gives one; null elsewhere. */
+/** The format's own example of a whole section; null where it has none. */
 export const sectionExample = (schema: Schema): string | null =>
   alternatives(schema)
     .flatMap((one) => (typeOf(one) === "array" ? alternatives(elementOf(one)!) : [one]))
@@ -182,7 +185,7 @@ export const sectionExample = (schema: Schema): string | null =>
     .map((one) => metaOf(one).example ?? null)
     .find((example) => example !== null) ?? null;
 
-/** Whether a schema's value is a list when there is one or several. */
+/** Whether one value or a list is allowed. */
 export const mayRepeat = (schema: Schema): boolean =>
   alternatives(schema).some((one) => {
     const element = elementOf(one);

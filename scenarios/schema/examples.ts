@@ -1,4 +1,4 @@
-// An example of what may be written at a place, for complaints and for the list of keys: taken from the format itself.
+// Examples of valid values, derived from the format itself, for error messages and the list of keys.
 import type * as z from "zod";
 import type { FieldMeta } from "./fields.ts";
 import { alternatives, elementOf, type Shape, typeOf } from "./insides.ts";
@@ -14,10 +14,10 @@ interface Def {
 const defOf = (schema: z.ZodType): Def => schema.def as unknown as Def;
 const metaOf = (schema: z.ZodType): Partial<FieldMeta> => (schema.meta() ?? {}) as Partial<FieldMeta>;
 
-/** Whether a section is without sense when this key is left out. */
+/** Whether a section is invalid without this key. */
 export const isRequired = (field: z.ZodType): boolean => !["optional", "prefault"].includes(defOf(field).type);
 
-/** As written in a file inside brackets. */
+/** The value as written in a file inside brackets. */
 function written(value: unknown): string {
   if (Array.isArray(value)) return `[${value.map(written).join(", ")}]`;
   if (typeof value === "object" && value !== null)
@@ -27,14 +27,14 @@ function written(value: unknown): string {
   return String(value);
 }
 
-/** A default that says something: not an empty section or list, nor that a thing is not there. */
+/** Whether a default is informative: not an empty section or list, and not "none". */
 const tells = (value: unknown): boolean =>
   value !== undefined &&
   value !== "none" &&
   value !== "unknown" &&
   !(typeof value === "object" && value !== null && Object.keys(value).length === 0);
 
-/** The required keys of a section with examples; with fewer than two, some others too. */
+/** The required keys of a section with examples; if there are fewer than two, some optional keys as well. */
 function sectionExample(shape: Shape): string {
   const fields = Object.entries(shape);
   const required = fields.filter(([, field]) => isRequired(field));
@@ -59,7 +59,7 @@ function plainExample(schema: z.ZodType): string {
   throw new Error(`the format has no example for a ${type}`);
 }
 
-/** One thing that may be written at a place, as in a file inside brackets. */
+/** One valid value at a place, as in a file inside brackets. */
 export function exampleOf(schema: z.ZodType): string {
   const { type, defaultValue, innerType } = defOf(schema);
   const { example, likely } = metaOf(schema);
@@ -68,7 +68,7 @@ export function exampleOf(schema: z.ZodType): string {
   if (likely !== undefined) return likely;
   if (innerType) return exampleOf(innerType);
   const all = alternatives(schema);
-  // A section says more than the word "none"; a single one says more than a list of them.
+  // A section is more informative than the word "none", and a single one more than a list.
   const best =
     all.find((one) => typeOf(one) === "pipe") ??
     all.find((one) => typeOf(one) === "object") ??
@@ -77,7 +77,7 @@ export function exampleOf(schema: z.ZodType): string {
   return best === schema ? plainExample(schema) : exampleOf(best);
 }
 
-/** All that may be written at a place, in words: `none, or a section such as { bore: 4 mm, depth: 15 mm }`. */
+/** All valid forms at a place, in words: `none, or a section such as { bore: 4 mm, depth: 15 mm }`. */
 export function choicesOf(schema: z.ZodType): string {
   const all = alternatives(schema);
   const words = all.flatMap((one) => {

@@ -1,25 +1,25 @@
-// The building blocks of the scenario format: a field is words in, an internal number out, with its range, its usual range, what it
-// is for, its default and the reason for that default, all in one place.
+// The building blocks of the scenario format. A field parses text into a number in an internal unit. Its range, usual
+// range, purpose, default and the reason for the default are all defined in one place.
 import * as z from "zod";
 import { unseenIn } from "../text/invisible-characters.ts";
 import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES, type NitrogenBasis } from "../text/nitrogen-basis.ts";
 import { parseClock, parseDay, parseSize } from "../text/sizes.ts";
-import { COMMA, KINDS, type Kind, parseQuantity, type QuantityError } from "../text/units.ts";
+import { KINDS, type Kind, parseQuantity, type QuantityError, withoutComma } from "../text/units.ts";
 import { exampleOf } from "./examples.ts";
 
-/** What a field carries beside its shape; `usual` is in the internal unit and only warns. */
+/** Metadata of a field; `usual` is in the internal unit and causes only a warning. */
 export interface FieldMeta {
   readonly description: string;
   readonly usual?: readonly [low: number, high: number];
-  /** Words for the usual range, theirs to read. */
+  /** Text of the usual range, for readers. */
   readonly usualWords?: string;
-  /** The default as printed, when it is worked out from the rest of the scenario. */
+  /** Text of the default, when it is derived from the rest of the scenario. */
   readonly derived?: string;
-  /** Only counts when a neighbour key has this value. */
+  /** The field counts only when a neighbouring key has this value. */
   readonly onlyWith?: readonly [key: string, value: string];
-  /** Why the default is what it is. */
+  /** Reason for the default. */
   readonly why?: string;
-  /** What one may write, as in a file inside brackets; where there is none the default stands for it, and then what is likely. */
+  /** A valid value, as in a file inside brackets; without one, the default is used, or else a likely value. */
   readonly example?: string;
   readonly likely?: string;
 }
@@ -29,13 +29,13 @@ interface Range {
   /** Physical limits and the usual range, as written in a scenario: ["5 mm", "3 m"]. */
   readonly within: readonly [string, string];
   readonly usual?: readonly [string, string];
-  /** Where the middle of the usual range would be an odd thing to write. */
+  /** Used where the middle of the usual range would be an unnatural example. */
   readonly example?: string;
 }
 
 /**
- * A round value in the middle of a range, in the unit of its upper end: the arithmetic middle of a narrow range, the geometric one of a
- * wide one, a tenth of the top where the range begins at zero.
+ * A round value in the middle of a range, in the unit of its upper end: the arithmetic mean of a narrow range, the
+ * geometric mean of a wide one, a tenth of the upper end where the range begins at zero.
  */
 function middleOf([low, high]: readonly [number, number]): number {
   if (low <= 0) return Number((high / 10).toPrecision(1));
@@ -46,7 +46,7 @@ function middleText(range: readonly [string, string], kind: Kind): string {
   const [low, high] = range.map((end) => inUnit(end, kind)) as [number, number];
   const inUnitOf = (end: string, inside: number): { readonly value: number; readonly unit: string } => {
     const [, number, unit] = /^([\d.]+)(.*)$/.exec(end)!;
-    // Temperatures have another zero in each unit, but the format writes its ranges in one.
+    // Temperature units differ in their zero, but the format writes its ranges in one unit.
     const perUnit = kind === "temperature" || Number(number) === 0 ? 1 : inside / Number(number);
     return { value: middleOf([low / perUnit, high / perUnit]), unit: unit! };
   };
@@ -83,7 +83,7 @@ function complain(context: Context, input: string, error: Pick<QuantityError, "p
   return z.NEVER;
 }
 
-/** A quantity of a kind, within physical limits; comes out as a number in the internal unit of the kind. */
+/** A quantity of a kind, within physical limits, parsed into the internal unit of the kind. */
 function quantity(kind: Kind, { about, within, usual, example }: Range) {
   const [low, high] = [inUnit(within[0], kind), inUnit(within[1], kind)];
   const meta: FieldMeta = {
@@ -96,7 +96,8 @@ function quantity(kind: Kind, { about, within, usual, example }: Range) {
     .transform((text, context): number => {
       const read = parseQuantity(text, kind);
       if (!read.ok) return complain(context, text, read);
-      // The limits come from the same parser, so a written limit is met exactly; the slack only covers the last bit.
+      // The limits come from the same parser, so a value equal to a limit is accepted exactly; the slack covers only
+      // the last bit.
       const slack = 1e-12 * Math.max(Math.abs(low), Math.abs(high));
       if (read.value < low - slack || read.value > high + slack) {
         return complain(context, text, { problem: `outside the possible range, ${within[0]} to ${within[1]}` });
@@ -125,7 +126,7 @@ export const turning = of("turning");
 
 export interface Concentration {
   readonly gPerM3: number;
-  /** The words after the number; null = on the scale of the kit. */
+  /** The basis after the unit; null = on the scale of the kit. */
   readonly basis: NitrogenBasis | "Cl" | "Cl2" | null;
 }
 
@@ -137,7 +138,7 @@ const SPECIES_BASES = {
   chloramine: ["Cl2"],
 } as const;
 
-/** A concentration of one substance; without words for the basis it is read on the scale of the kit. */
+/** A concentration of one substance; without a basis it is on the scale of the kit. */
 export function concentration(species: keyof typeof SPECIES_BASES, { about, within, usual }: Range) {
   const bases: readonly string[] = SPECIES_BASES[species];
   const high = inUnit(within[1], "concentration");
@@ -168,7 +169,7 @@ export function concentration(species: keyof typeof SPECIES_BASES, { about, with
     });
 }
 
-/** A size such as `1200 x 500 x 550 mm`; comes out in metres. */
+/** A size such as `1200 x 500 x 550 mm`, parsed into metres. */
 export function size<Count extends 2 | 3>(
   count: Count,
   about: string,
@@ -190,7 +191,7 @@ export function size<Count extends 2 | 3>(
     });
 }
 
-/** A moment such as `day 3` or `day 3 18:00`; comes out as days from the start. */
+/** A time such as `day 3` or `day 3 18:00`, parsed into days from the start. */
 export const day = (about: string) =>
   asText("moment", "day 3")
     .transform((text, context): number => {
@@ -200,7 +201,7 @@ export const day = (about: string) =>
     })
     .meta({ description: `${about} (day 3, day 3 18:00 or week 2)`, likely: "day 3" });
 
-/** A time of day such as `18:00`; comes out as hours from midnight. */
+/** A time of day such as `18:00`, parsed into hours since midnight. */
 export const clock = (about: string) =>
   asText("time of day", "18:00")
     .transform((text, context): number => {
@@ -226,12 +227,11 @@ export function number({
   const range = `a ${whole ? "whole number" : "number"} from ${within[0]} to ${within[1]}`;
   const wrong = `write ${range}`;
   const base = z.number({
-    error: ({ input }) =>
-      input === undefined
-        ? `missing: ${wrong}`
-        : typeof input === "string" && /^\d+,\d+$/.test(input)
-          ? `${COMMA}: write ${input.replace(",", ".")}`
-          : wrong,
+    error: ({ input }) => {
+      if (input === undefined) return `missing: ${wrong}`;
+      const comma = typeof input === "string" ? /^(\d+),(\d+)$/.exec(input) : null;
+      return comma ? withoutComma(comma[1], comma[2]) : wrong;
+    },
   });
   const middle = middleOf(usual ?? within);
   return (whole ? base.int({ error: wrong }) : base)
@@ -252,9 +252,9 @@ export const oneOf = <const Words extends readonly [string, ...string[]]>(words:
     .meta({ description: about, ...(example === undefined ? {} : { example }) });
 
 /**
- * Words of the writer. Refused: characters that do not show, since they could clear a terminal, turn a line round, or start a line of
- * their own in a calendar.
- * @param lines whether line ends and tabs are fine
+ * Free text. Refuses invisible characters, because they could clear a terminal, reverse a line, or start a new line in
+ * a calendar file.
+ * @param lines whether line breaks and tabs are allowed
  */
 export const words = (about: string, longest = 200, lines = false, example?: string) =>
   z
@@ -272,18 +272,18 @@ export const words = (about: string, longest = 200, lines = false, example?: str
 
 export const yesNo = (about: string) => z.boolean({ error: "write true or false" }).meta({ description: about });
 
-/** The field with a default that stands in when the key is left out, and the reason for it. */
+/** The field with a default for a missing key, and the reason for the default. */
 export const usually = <S extends z.ZodType>(field: S, value: z.input<S> & z.core.util.NoUndefined<z.input<S>>, why: string) =>
   field.prefault(value).meta({ ...field.meta(), why });
 
-/** A field whose default is worked out from the rest of the scenario; `derived` says how in a few words. */
+/** A field whose default is derived from the rest of the scenario; `derived` says how in a few words. */
 export const derived = <S extends z.ZodType>(field: S, how: string) => field.optional().meta({ ...field.meta(), derived: how });
 
-/** The field only counts when a neighbour key has this value; otherwise its defaults are nobody's business. */
+/** A field that counts only when a neighbouring key has this value; otherwise its default is not reported. */
 export const onlyWith = <S extends z.ZodType>(field: S, key: string, value: string) =>
   field.meta({ ...field.meta(), onlyWith: [key, value] });
 
-/** A section: unknown keys are errors. */
+/** A section; unknown keys are errors. */
 export const section = <Shape extends z.core.$ZodLooseShape>(about: string, shape: Shape, example?: string) =>
   z
     .strictObject(shape, {
@@ -294,7 +294,7 @@ export const section = <Shape extends z.core.$ZodLooseShape>(about: string, shap
     })
     .meta({ description: about, ...(example === undefined ? {} : { example }) });
 
-/** The word, or something else. */
+/** The given word, or the field. */
 const wordOr = <const Word extends string, S extends z.ZodType>(word: Word, field: S, about: string) =>
   z
     .union([z.literal(word, { error: ({ input }) => `${input === undefined ? "missing: " : ""}write ${word}` }), field])
@@ -305,7 +305,7 @@ export const orNone = <S extends z.ZodType>(field: S, about: string) => wordOr("
 
 export const orNever = <S extends z.ZodType>(field: S, about: string) => wordOr("never", field, about);
 
-/** One, or a list of at most `most`, which may be empty unless `least` is 1; comes out as a list. */
+/** One value, or a list of at most `most`, which may be empty unless `least` is 1; parsed into a list. */
 const oneOrList = <S extends z.ZodType>(field: S, about: string, most: number, least: 0 | 1) =>
   z
     .union([
@@ -318,10 +318,10 @@ const oneOrList = <S extends z.ZodType>(field: S, about: string, most: number, l
     .transform((value): z.output<S>[] => (Array.isArray(value) ? value : [value]))
     .meta({ description: `${about} (one, or a list of up to ${most})` });
 
-/** One, or a list of one to `most`; comes out as a list. */
+/** One value, or a list of one to `most`; parsed into a list. */
 export const oneOrMany = <S extends z.ZodType>(field: S, about: string, most: number) => oneOrList(field, about, most, 1);
 
-/** None, one, or a list of up to `most`; comes out as a list. */
+/** None, one value, or a list of up to `most`; parsed into a list. */
 export const anyNumber = <S extends z.ZodType>(field: S, about: string, most: number) => oneOrList(field, about, most, 0);
 
 /** A list of at most `most`. */

@@ -1,4 +1,4 @@
-// Tower, media and sump, as a scenario writes them.
+// Scenario format of tower, media and sump.
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
@@ -26,7 +26,7 @@ import {
 } from "./fields.ts";
 import { oneSize, vessel } from "./tank.ts";
 
-/** Generic types of media, or `own` with its figures given. */
+/** Generic types of media, or `own` with its properties given. */
 const MEDIA_KINDS = [MEDIA_TYPES[0]!.kind, ...MEDIA_TYPES.slice(1).map((type) => type.kind), "own"] as const;
 
 const media = section("What the filter is filled with.", {
@@ -128,7 +128,7 @@ const submerged = section("Media lying under water.", {
   void: derived(share({ about: "empty share of the packed volume", within: ["20 %", "99 %"], example: "90 %" }), "by the kind"),
 });
 
-/** A sealed filter with its own pump; its water comes from one tank or chamber and goes back there. */
+/** A closed filter with its own pump; it draws from and returns to the same tank or chamber. */
 export const closedFilter = section("A sealed filter with its own pump and hoses, beside the tower.", {
   name: usually(words("what to call it", 40), "closed filter", ASSUMED),
   on: derived(

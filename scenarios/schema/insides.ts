@@ -1,4 +1,4 @@
-// Looks inside the format: which keys and alternatives may stand at a place, whatever wraps them.
+// Inspects the format: which keys and alternatives are allowed at a place, regardless of wrappers.
 import type * as z from "zod";
 
 export type Shape = Readonly<Record<string, z.ZodType>>;
@@ -13,16 +13,16 @@ interface Insides {
 }
 const insides = (schema: z.ZodType): Insides => schema.def as unknown as Insides;
 
-/** The alternatives of a schema without defaults, options and transforms around them: sections, lists, words, numbers, quantities. */
+/** The alternatives of a schema without defaults, optionals and transforms: sections, lists, words, numbers, quantities. */
 export function alternatives(schema: z.ZodType): readonly z.ZodType[] {
   const { type, innerType, in: source, options } = insides(schema);
   if (innerType) return alternatives(innerType);
-  // A quantity is words that are turned into a number: it counts as one thing.
+  // A quantity is a string that is transformed into a number: it counts as one alternative.
   if (type === "pipe" && source) return insides(source).type === "string" ? [schema] : alternatives(source);
   return options ? options.flatMap(alternatives) : [schema];
 }
 
-/** Shapes of all sections that may stand where this schema stands, in lists too when `inLists`. */
+/** Shapes of all sections allowed where this schema is, in lists too when `inLists`. */
 export function sections(schema: z.ZodType, inLists = false): readonly Shape[] {
   return alternatives(schema).flatMap((one) => {
     const { shape, element } = insides(one);
@@ -35,7 +35,7 @@ export const elementOf = (schema: z.ZodType): z.ZodType | undefined => insides(s
 
 export const typeOf = (schema: z.ZodType): string => insides(schema).type;
 
-/** Schemas of what may stand one step further: under a key, or in a list. */
+/** Schemas one step further: under a key, or in a list. */
 function childrenOf(schema: z.ZodType, step: PropertyKey): readonly z.ZodType[] {
   return alternatives(schema).flatMap((one) => {
     const { shape, element } = insides(one);
@@ -45,11 +45,11 @@ function childrenOf(schema: z.ZodType, step: PropertyKey): readonly z.ZodType[] 
   });
 }
 
-/** Schemas of what may stand at a place. */
+/** Schemas allowed at a place. */
 export const schemasAt = (schema: z.ZodType, path: readonly PropertyKey[]): readonly z.ZodType[] =>
   path.reduce<readonly z.ZodType[]>((schemas, step) => schemas.flatMap((s) => childrenOf(s, step)), [schema]);
 
-/** Keys of the sections that may stand at a place. */
+/** Keys of the sections allowed at a place. */
 export const keysAt = (schema: z.ZodType, path: readonly PropertyKey[]): readonly string[] => [
   ...new Set(
     schemasAt(schema, path)
@@ -58,7 +58,7 @@ export const keysAt = (schema: z.ZodType, path: readonly PropertyKey[]): readonl
   ),
 ];
 
-/** The places where a key may stand, as paths of keys; `anywhere` comes first. */
+/** The places where each key is allowed, as paths of keys; `anywhere` comes first. */
 export function placesOf(schema: z.ZodType): ReadonlyMap<string, readonly string[]> {
   const places = new Map<string, string[]>();
   const visit = (at: z.ZodType, path: string): void => {

@@ -2,10 +2,10 @@
 import * as z from "zod";
 import { scenarioSchema } from "./schema.ts";
 
-/** What a field carries for our own reading; editors know descriptions, defaults and examples. */
+/** Metadata for our own use; editors understand descriptions, defaults and examples. */
 const OWN = ["example", "likely", "usual", "usualWords", "derived", "onlyWith", "why"] as const;
 
-/** JSON Schema (draft 7, which editors know best) of what one may write in a scenario file. */
+/** JSON Schema (draft 7, which editors support best) of a scenario file. */
 export const scenarioJsonSchema = (): object =>
   z.toJSONSchema(scenarioSchema, {
     io: "input",

@@ -1,4 +1,4 @@
-// Animals, food, plants, bacteria carried over, as a scenario writes them.
+// Scenario format of animals, food, plants and transferred bacteria.
 import * as z from "zod";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { clock, day, derived, list, mass, massPerDay, number, oneOf, section, share, usually, words } from "./fields.ts";

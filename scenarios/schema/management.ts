@@ -1,4 +1,4 @@
-// Life in the water, the calendar and the questions asked, as a scenario writes them.
+// Scenario format of the animals and plants, the timeline and the questions.
 
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
@@ -50,7 +50,7 @@ const fractionator = section("A foam fractionator.", {
   ),
 });
 
-/** Every key that describes life in the water and the calendar. */
+/** All keys for animals, plants and the timeline. */
 export const managementFields = {
   kit: usually(kit, {}, "not given"),
   water: usually(water, {}, "not given"),

@@ -1,4 +1,4 @@
-// Pipe runs and the drains made of them, as a scenario writes them.
+// Scenario format of pipe runs, and of the drains that use them.
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { derived, length, number, oneOf, section, share, usually, words } from "./fields.ts";
 

@@ -1,21 +1,21 @@
-// Every key of the scenario format with what it means, what stands in for it and an example, as data: for the list of keys.
+// Every key of the scenario format with its meaning, default and an example, as data for the list of keys.
 import type * as z from "zod";
 import { exampleOf, isRequired } from "./examples.ts";
 import type { FieldMeta } from "./fields.ts";
 import { alternatives, elementOf, type Shape, typeOf } from "./insides.ts";
 
 export interface KeyEntry {
-  /** `tank.overflow.drains.bore`; an event of the timeline by its name, `timeline: water change.share`. */
+  /** `tank.overflow.drains.bore`; an event of the timeline has its name in the path: `timeline: water change.share`. */
   readonly path: string;
   readonly key: string;
   readonly about: string;
-  /** What may be written: a kind of quantity, words, a section, a list. */
+  /** The allowed values: a kind of quantity, words, a section, a list. */
   readonly takes: string;
   readonly required: boolean;
-  /** The value that stands in when the key is left out, or how it is worked out; null when it is required or has none. */
+  /** The default of a missing key, or how it is derived; null when the key is required or has no default. */
   readonly leftOut: string | null;
   readonly example: string;
-  /** How deep the key lies; 0 at the left edge. */
+  /** Nesting depth of the key; 0 at the top level. */
   readonly depth: number;
 }
 
@@ -29,7 +29,7 @@ interface Def {
 }
 const defOf = (schema: z.ZodType): Def => schema.def as unknown as Def;
 
-/** What a field is: its own description, or that of what an option wraps. */
+/** Description of a field: its own, or that of the field that a wrapper contains. */
 const aboutOf = (field: z.ZodType): string =>
   metaOf(field).description ??
   alternatives(field)
@@ -75,12 +75,12 @@ function takes(field: z.ZodType): string {
   return [...new Set(kinds)].join("; or ");
 }
 
-/** All keys of a format, in the order of its definition. */
+/** All keys of a format, in the order of the definition. */
 export function* keysOf(schema: z.ZodType, path = "", depth = 0): Generator<KeyEntry> {
   for (const one of alternatives(schema)) {
     const element = elementOf(one);
     if (element) {
-      // What may stand alone was listed already.
+      // An entry that may stand alone is already listed.
       if (!alternatives(schema).some((other) => other !== one && typeOf(other) === "object")) yield* keysOf(element, path, depth);
       continue;
     }

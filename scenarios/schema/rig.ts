@@ -1,4 +1,4 @@
-// The built thing as a scenario writes it, and the room it stands in.
+// Scenario format of everything that is built, and of the room.
 
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { derived, length, mass, oneOrMany, orNone, section, share, size, temperature, usually } from "./fields.ts";
@@ -34,7 +34,7 @@ const stand = section("What stands on the floor.", {
   ),
 });
 
-/** Every key that describes the built thing. */
+/** All keys for everything that is built. */
 export const rigFields = {
   tank: oneOrMany(tank, "the display tank", 12),
   sump,

@@ -1,4 +1,4 @@
-// The scenario format, version 1: the one definition that gives the types, the checks and the published JSON Schema.
+// The scenario format, version 1: the single definition of its types, checks and published JSON Schema.
 import * as z from "zod";
 import { derived, oneOf, section, words } from "./fields.ts";
 import { managementFields } from "./management.ts";
@@ -6,7 +6,7 @@ import { rigFields } from "./rig.ts";
 
 export const FORMAT_VERSION = 1;
 
-/** A whole scenario file. Input: words with units. Output: numbers in the internal units named at `Kind`. */
+/** A whole scenario file. Input: text with units. Output: numbers in the internal units given at `Kind`. */
 export const scenarioSchema = section("A wet-dry filter with its sump, what lives on it, and a question.", {
   sumpwright: z
     .literal(FORMAT_VERSION, {
@@ -30,7 +30,7 @@ export const scenarioSchema = section("A wet-dry filter with its sump, what live
   ...managementFields,
 });
 
-/** A checked scenario: plain data, internal units, static defaults filled in. */
+/** A checked scenario: plain data in internal units, with static defaults. */
 export type Scenario = z.output<typeof scenarioSchema>;
 /** A scenario as written. */
 export type ScenarioText = z.input<typeof scenarioSchema>;

@@ -1,4 +1,4 @@
-// Tanks and their overflows, as a scenario writes them.
+// Scenario format of tanks and their overflows.
 import type * as z from "zod";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {

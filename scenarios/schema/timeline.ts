@@ -1,11 +1,11 @@
-// What is done and what happens, as a scenario writes it.
+// Scenario format of planned actions and events.
 import * as z from "zod";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { day, derived, duration, mass, massPerDay, oneOf, section, share, temperature, usually, words, yesNo } from "./fields.ts";
 import { foodPerDay } from "./life.ts";
 import { ammonia, chloride, kh, nitrite, tapFields } from "./water.ts";
 
-/** How strongly an air stone bubbles. */
+/** Strength of an air stone. */
 export const AIR_STONES = ["none", "gentle", "strong"] as const;
 
 const repeat = {
@@ -141,7 +141,7 @@ const EVENTS = [
   }),
 ] as const;
 
-/** What may stand after `do:`. */
+/** The words allowed after `do:`. */
 export const EVENT_NAMES: readonly string[] = EVENTS.map((e) => e.shape.do.value);
 
 export const timelineEvent = z

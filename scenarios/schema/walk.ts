@@ -1,4 +1,4 @@
-// Goes through the format and a scenario side by side, to tell which defaults stood in and which values are unusual.
+// Walks the format and a scenario in parallel, to list the defaults that were used and the values that are unusual.
 import * as z from "zod";
 import type { FieldMeta } from "./fields.ts";
 
@@ -21,7 +21,7 @@ export interface Walked {
 const isPlain = (value: unknown): value is Readonly<Record<string, unknown>> =>
   typeof value === "object" && value !== null && !Array.isArray(value);
 
-/** How a path is written for people: `tank.overflow[2].drains`, lists counted from one. */
+/** A path in the form that people read: `tank.overflow[2].drains`, with lists counted from one. */
 export const pathText = (path: readonly PropertyKey[]): string =>
   path.reduce<string>(
     (text, key) => (typeof key === "number" ? `${text}[${key + 1}]` : text === "" ? String(key) : `${text}.${String(key)}`),
@@ -42,10 +42,10 @@ function usualCheck(schema: z.ZodType, input: unknown, output: unknown, path: re
   }
 }
 
-/** The alternative of a union that this input fits. */
+/** The alternative of a union that accepts this input. */
 function chosen(options: readonly z.ZodType[], input: unknown, output: unknown): { schema: z.ZodType; input: unknown } | null {
   const fits = options.find((option) => option.safeParse(input).success);
-  // One word in place of a section that came out as a section: its other keys are defaults.
+  // One word was parsed into a section: the other keys of the section are defaults.
   if (fits && isPlain(output) && !isPlain(input) && !Array.isArray(input)) {
     const whole = options.find((option) => option instanceof z.ZodObject);
     if (whole)
@@ -61,7 +61,7 @@ function chosen(options: readonly z.ZodType[], input: unknown, output: unknown):
   return fits ? { schema: fits, input } : null;
 }
 
-/** A default that was used: listed as a whole, and key by key when it is a section. */
+/** Records a default: as a whole, and key by key when it is a section. */
 function standIn(schema: z.ZodPrefault, output: unknown, path: readonly (string | number)[], found: Walked): void {
   const value: unknown = schema.def.defaultValue;
   const entries = isPlain(value) ? Object.entries(value) : null;
@@ -100,7 +100,7 @@ function visit(schema: z.ZodType, input: unknown, output: unknown, path: readonl
   } else usualCheck(schema, input, output, path, found);
 }
 
-/** Defaults that stood in and values outside their usual range, for an input that the schema accepted with this output. */
+/** Defaults that were used and values outside their usual range, for an input that the schema parsed into this output. */
 export function walk(schema: z.ZodType, input: unknown, output: unknown): Walked {
   const found: Walked = { defaults: [], unusual: [] };
   visit(schema, input, output, [], found);

@@ -1,4 +1,4 @@
-// Test kits, tap and water, as a scenario writes them.
+// Scenario format of test kits, tap water and starting water.
 import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES } from "../text/nitrogen-basis.ts";
 import { COMMON } from "../text/reasons.ts";
 import {

@@ -1,8 +1,8 @@
-// A number and the words after it, "24 °C" or "3 mg/L as NH3", taken apart so that a study can go from one to another.
+// An amount such as "24 °C" or "3 mg/L as NH3", split into number and unit, so that a study can vary the number.
 
 export interface Amount {
   readonly value: number;
-  /** The words after the number, as written; empty for a plain number. */
+  /** The unit as written; empty for a plain number. */
   readonly unit: string;
 }
 
@@ -19,10 +19,10 @@ export function amountOf(written: unknown): Amount | null {
     : { value: Number(match[1]), unit };
 }
 
-/** Figures that a value of a study is written with: enough for any instrument, and readable. */
+/** Significant figures of a value in a study: enough for any instrument, and readable. */
 const FIGURES = 6;
 
-/** As it is written into a scenario. */
+/** The amount as it is written into a scenario. */
 export const written = (value: number, unit: string): string | number =>
   unit === "" ? rounded(value) : `${rounded(value)} ${unit}`;
 

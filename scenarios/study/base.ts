@@ -1,4 +1,4 @@
-// A scenario that a study varies: its plain data, and what it becomes with some values changed.
+// A scenario that a study varies: its plain data, and the scenario that results from changed values.
 import { inconsistencies } from "../load/consistency-checks.ts";
 import { loadScenario } from "../load/load.ts";
 import { complaintsOf } from "../load/schema-errors.ts";
@@ -8,13 +8,13 @@ import { pathText } from "../schema/walk.ts";
 import { nearest } from "../text/suggest.ts";
 import { type Path, pathIn, withValue } from "./keys.ts";
 
-/** One value set in a scenario, by its key as the study writes it. */
+/** One value set in a scenario, with its key as the study writes it. */
 export interface Change {
   readonly steps: Path;
   readonly value: string | number | boolean;
 }
 
-/** What is wrong with a change: which one, and why. */
+/** A change that cannot be made, and why. */
 export interface BadChange {
   readonly steps: Path;
   readonly problem: string;
@@ -42,7 +42,7 @@ export class Base {
     return yaml.ok ? new Base(file, text, yaml.input, loaded.scenario) : yaml.errors;
   }
 
-  /** The changes with their keys as this scenario is written, for writing them into its text. */
+  /** The changes with the paths of this scenario's text. @throws Error for a key that the scenario cannot have */
   located(changes: readonly Change[]): readonly { readonly path: Path; readonly value: Change["value"] }[] {
     return changes.map(({ steps, value }) => {
       const path = pathIn(this.input, steps);
@@ -52,8 +52,8 @@ export class Base {
   }
 
   /**
-   * The scenario with values changed. Only the parts of the file that are touched are read anew.
-   * @returns all that is wrong with single keys, or else what does not fit together
+   * The scenario with values changed. Only the changed sections of the file are parsed again.
+   * @returns the scenario; otherwise all errors of single keys, or the inconsistencies between keys
    */
   changed(changes: readonly Change[]): Scenario | readonly BadChange[] {
     let input = this.input;
@@ -94,7 +94,7 @@ export class Base {
   }
 }
 
-/** Whether one path leads through the other; list entries may be left out. */
+/** Whether one path is a part of the other; list indices may be missing. */
 function agree(steps: Path, path: readonly PropertyKey[]): boolean {
   const [a, b] = [steps, path].map((list) => list.filter((step) => typeof step === "string"));
   return a.every((step, i) => i >= b.length || step === b[i]);

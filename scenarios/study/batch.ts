@@ -1,4 +1,4 @@
-// Results of neighbouring points, which of them are done, and bringing them into order.
+// Results of consecutive points, the set of points that are done, and sorting of results by point.
 import type { MemberResult } from "../../sim/ensemble/ensemble.ts";
 
 /** Results of points from, from + 1, ... */
@@ -7,25 +7,25 @@ export interface Batch {
   readonly rows: readonly MemberResult[];
 }
 
-/** Points from .. to - 1. */
+/** Points from <= index < to. */
 export interface Range {
   readonly from: number;
   readonly to: number;
 }
 
-/** How far the results may come out of order: no batch begins further than this from the first point that is not done. */
+/** Largest distance of a new batch from the first point that is not done; it bounds the results that wait for earlier ones. */
 export const LARGEST_LEAD = 20_000;
 
-/** A longer reason is cut, so that no record grows without bound. */
+/** Longer reasons are truncated, so that no record grows without bound. */
 const LONGEST_REASON = 500;
 export const shortReason = (reason: string): string => reason.slice(0, LONGEST_REASON);
 
-/** Which points are done, as ranges in order. */
+/** The points that are done, as sorted ranges. */
 export class DoneRanges {
   private ranges: Range[] = [];
   count = 0;
 
-  /** @returns false when one of the points was done before; nothing is added then */
+  /** @returns false, and adds nothing, when one of the points was already done */
   add({ from, to }: Range): boolean {
     let at = this.ranges.length;
     while (at > 0 && this.ranges[at - 1].from >= from) at--;
@@ -41,7 +41,7 @@ export class DoneRanges {
     return true;
   }
 
-  /** The points that are not done among 0 .. points - 1. */
+  /** The points among 0 .. points - 1 that are not done. */
   missing(points: number): Range[] {
     const gaps: Range[] = [];
     let at = 0;
@@ -54,7 +54,7 @@ export class DoneRanges {
   }
 }
 
-/** Batches that come nearly in order, in order. @throws Error when a point is missing or comes twice */
+/** Sorts batches that arrive almost in order. @throws Error when a point is missing or occurs twice */
 export async function* inOrder(batches: AsyncIterable<Batch> | Iterable<Batch>, points: number): AsyncGenerator<Batch> {
   const held = new Map<number, Batch>();
   let next = 0;
@@ -70,14 +70,14 @@ export async function* inOrder(batches: AsyncIterable<Batch> | Iterable<Batch>, 
   if (next !== points || held.size > 0) throw new Error(`point ${next} is missing`);
 }
 
-/** One line of text for a batch: each number with as few figures as give it back exactly, null for what is missing. */
+/** One line of text for a batch. Each number has as few digits as restore it exactly; null means missing. */
 export const batchLine = ({ from, rows }: Batch): string =>
   JSON.stringify([
     from,
     ...rows.map((row) => ("failure" in row ? row.failure : [...row].map((x) => (Number.isFinite(x) ? x : null)))),
   ]);
 
-/** @returns null for text that is no batch, such as a torn line */
+/** @returns null for text that is not a batch, such as a truncated line */
 export function batchOf(line: string, width: number): Batch | null {
   let read: unknown;
   try {

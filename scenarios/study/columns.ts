@@ -1,4 +1,4 @@
-// What a study records, as columns of numbers: found out by running its scenarios once.
+// The columns of numbers that a study records, determined by running each of its scenarios once.
 
 import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
@@ -17,7 +17,7 @@ export const VERDICTS = ["HOLDS", "TIGHT", "FLOODS"] as const;
 const MOST_CURVE_VALUES = 400;
 const USUAL_STEP = "7 days";
 
-/** What one scenario gives, so that a study can be checked against it; it is only run when findings or curves are asked for. */
+/** Results of one scenario, to check a study against. The scenario runs only when findings or curves are requested. */
 class Given {
   private readonly base: Base;
   private asked: Answers | undefined;
@@ -56,7 +56,7 @@ class Given {
   }
 }
 
-/** The first of a list for which something is found: the others are not looked at. */
+/** The first result found in a list; the rest of the list is not evaluated. */
 function first<T, Found>(list: readonly T[], find: (one: T) => Found | undefined): Found | undefined {
   for (const one of list) {
     const found = find(one);
@@ -66,8 +66,8 @@ function first<T, Found>(list: readonly T[], find: (one: T) => Found | undefined
 }
 
 /**
- * The columns of a study, or what its list of records gets wrong.
- * @throws RunFailure when a scenario cannot be run as it is
+ * The columns of a study, or the errors in its list of records.
+ * @throws RunFailure when an unchanged scenario cannot be run
  */
 export function columnsOf(study: Study): { readonly columns: readonly Column[] } | { readonly errors: readonly LocatedError[] } {
   const given = study.bases.map((base) => new Given(base));
@@ -178,7 +178,7 @@ function* misnamed({ text, inputs }: Study, columns: readonly Column[]): Generat
     yield { path: ["map", "of"], problem: `nothing recorded is called "${map.of}"${orRather(map.of, recorded)}`, at: "value" };
 }
 
-/** The column that makes a point good or bad, and which values are good. */
+/** The column by which points are ranked, and whether high or low values are good. */
 export function rankOf({ text }: Study, columns: readonly Column[]): { readonly column: number; readonly sign: 1 | -1 } {
   const column = text.rank ? columns.findIndex(({ name }) => name === text.rank!.by) : 0;
   return { column, sign: text.rank?.best === "highest" ? -1 : 1 };

@@ -1,20 +1,20 @@
-// Runs the points of a study on a pool of workers, in batches of a few seconds. Touches no file.
+// Runs the points of a study on a pool of workers, in batches of a few seconds. Does no file I/O.
 import type { MemberPool } from "../../sim/ensemble/ensemble.ts";
 import { type Batch, LARGEST_LEAD, type Range, shortReason } from "./batch.ts";
 import type { StudySetup } from "./schema.ts";
 
-/** Points in one batch at most: results in memory and in one record stay small. */
+/** Largest number of points in a batch: bounds the results in memory and in one record. */
 export const MOST_IN_BATCH = 500;
-/** A batch may be this many times larger than the one before: the first points of a worker are slow. */
+/** Largest growth factor from one batch to the next, because the first points of a worker are slow. */
 const FASTEST_GROWTH = 4;
 
-/** How many points a batch should have, by how long batches took. */
+/** Number of points per batch, from the time that batches took. */
 export class BatchSize {
   private readonly seconds: number;
   private perPoint: number | null = null;
   private size = 1;
 
-  /** @param seconds that a batch should take */
+  /** @param seconds target duration of a batch */
   constructor(seconds: number) {
     this.seconds = seconds;
   }
@@ -23,7 +23,7 @@ export class BatchSize {
     return this.size;
   }
 
-  /** Seconds that a point takes, as measured so far; null before. */
+  /** Measured seconds per point; null before the first batch. */
   get secondsPerPoint(): number | null {
     return this.perPoint;
   }
@@ -39,19 +39,19 @@ export class BatchSize {
 export interface Execution {
   readonly pool: MemberPool<StudySetup>;
   readonly setup: StudySetup;
-  /** Points to run, in order. */
+  /** Points to run, ascending. */
   readonly missing: readonly Range[];
-  /** How long a batch should take [s]. */
+  /** Target duration of a batch [s]. */
   readonly seconds: number;
   readonly now: () => number;
-  /** Takes each batch in as it is done, in any order. */
+  /** Receives each finished batch, in any order. */
   readonly onBatch: (batch: Batch) => void;
   readonly signal: AbortSignal;
 }
 
 /**
- * Runs points until none is missing or the signal comes; batches under way are dropped then.
- * A point that breaks its worker is recorded as failed; the points beside it are run again without it.
+ * Runs points until none is missing or the signal aborts; batches in progress are then dropped.
+ * A point that crashes its worker is recorded as failed; the other points of its batch run again without it.
  */
 export async function execute({ pool, setup, missing, seconds, now, onBatch, signal }: Execution): Promise<void> {
   const size = new BatchSize(seconds);
@@ -90,7 +90,10 @@ export async function execute({ pool, setup, missing, seconds, now, onBatch, sig
   await Promise.all(Array.from({ length: pool.size }, work));
 }
 
-/** The rows of a range; halves it when the worker breaks, until the point that breaks it is alone. @returns null when stopped */
+/**
+ * The rows of a range. When the worker crashes, the range is halved until the crashing point is alone.
+ * @returns null when aborted
+ */
 export async function runRange(
   pool: MemberPool<StudySetup>,
   setup: StudySetup,

@@ -1,8 +1,8 @@
-// Keys of a scenario file as a study writes them, and values set by them in a scenario's plain data.
+// Keys of a scenario file as a study writes them, and values set at these keys in a scenario's plain data.
 
 export type Path = readonly (string | number)[];
 
-/** `tank[2].rock` as steps, list entries counted from 0; null when it is not written so. */
+/** `tank[2].rock` as steps, with list indices from 0; null when the syntax is wrong. */
 export function stepsOf(key: string): Path | null {
   const steps: (string | number)[] = [];
   for (const part of key.split(".")) {
@@ -21,8 +21,8 @@ type Plain = Readonly<Record<string, unknown>>;
 const isSection = (value: unknown): value is Plain => typeof value === "object" && value !== null && !Array.isArray(value);
 
 /**
- * The steps as this scenario is written: where it has one section in place of a list, "[1]" is that section.
- * @returns the problem when the path cannot be walked
+ * The steps as this scenario is written: where it has one section instead of a list, "[1]" means that section.
+ * @returns the path, or the problem when it does not exist
  */
 export function pathIn(input: unknown, steps: Path): Path | { readonly problem: string } {
   const path: (string | number)[] = [];
@@ -45,7 +45,7 @@ export function pathIn(input: unknown, steps: Path): Path | { readonly problem: 
   return path;
 }
 
-/** The data with one value set; what is not on the way is shared with the old. */
+/** A copy of the data with one value set; everything off the path is shared with the original. */
 export function withValue(input: unknown, path: Path, value: unknown, at = 0): unknown {
   if (at === path.length) return value;
   const step = path[at];

@@ -1,4 +1,5 @@
-// Study text in, checked study out, or every error at once with its place, those of the files it names included.
+// Loads and checks the text of a study. It reports every error at once with its place, including those in the files
+// that it names.
 import { hypercubePoints, randomPoints } from "../../sim/design/hypercube.ts";
 import { saltelliPoints } from "../../sim/design/sobol-indices.ts";
 import { sobolPoints } from "../../sim/design/sobol-points.ts";
@@ -10,11 +11,11 @@ import { MOST_POINTS, type StudyBundle, type StudyText, studySchema, type Variab
 import { readTable, type Table } from "./table.ts";
 import { fromTable, type Input, listed, type Setting, type Variable, variableOf } from "./variables.ts";
 
-/** What is set at one point. */
+/** The values set at one point. */
 export interface Point {
   readonly base: Base;
   readonly changes: readonly Change[];
-  /** One number for each of the study's inputs. */
+  /** One number per input of the study. */
   readonly inputs: Float64Array;
 }
 
@@ -23,13 +24,13 @@ export interface Study {
   readonly bundle: StudyBundle;
   readonly bases: readonly Base[];
   readonly variables: readonly Variable[];
-  /** The variables that vary: those with one value only take no dimension of the design. */
+  /** The variables with more than one value; only these are dimensions of the design. */
   readonly dimensions: readonly Variable[];
   readonly inputs: readonly Input[];
   readonly points: number;
   readonly point: (index: number) => Point;
   readonly warnings: readonly string[];
-  /** Places complaints about the study's own text. */
+  /** Adds the place in the study's own text to errors. */
   readonly locate: (complaints: Iterable<Complaint>) => readonly LocatedError[];
 }
 
@@ -37,15 +38,15 @@ export type LoadedStudy =
   | { readonly ok: true; readonly study: Study }
   | { readonly ok: false; readonly errors: readonly LocatedError[] };
 
-/** The text of a file that the study names, or why there is none. */
+/** Text of a file that the study names, or why it cannot be read. */
 export type ReadFile = (path: string) => string | { readonly problem: string };
 
 const MOST_ROW_ERRORS = 50;
 
 /**
- * Reads a study.
- * @param file name used in messages
- * @param read gives scenarios and tables by the path that the study names them by
+ * Loads a study.
+ * @param file name for messages
+ * @param read returns the text of scenarios and tables, by the path in the study
  */
 export function loadStudy(text: string, file: string, read: ReadFile): LoadedStudy {
   const yaml = readYaml(text, file, "study", "sumpwright study: 1");
@@ -134,7 +135,7 @@ const picksScenario = (read: ReadFile, file: string): boolean => {
   return typeof text === "string" && /^\uFEFF?(?:[^\n]*,)?\s*"?scenario"?\s*[,\r\n]/.test(text);
 };
 
-/** The variable that a study of several scenarios has first. */
+/** The first variable of a study with several scenarios. */
 const scenarios = (bases: readonly Base[]): Variable =>
   listed(
     "scenario",
@@ -142,7 +143,7 @@ const scenarios = (bases: readonly Base[]): Variable =>
     bases.map((_, scenario) => ({ changes: [], values: [scenario], scenario })),
   );
 
-/** Values that the scenarios refuse, each tried alone: every entry of a list, both ends of a range. */
+/** Values that the scenarios refuse when set alone: every entry of a list, both ends of a range. */
 function* badValues(
   text: VariableText,
   variable: Variable,
@@ -163,7 +164,7 @@ function* badValues(
       const changed = base.changed(setting.changes);
       if (!Array.isArray(changed)) continue;
       for (const { steps, problem } of changed) {
-        // A key that is wrong is wrong for every value; what does not fit together may fit with other variables.
+        // A wrong key is wrong for every value; an inconsistency may disappear with other variables.
         const key = (text.key ?? []).findIndex((_, k) => setting.changes[k].steps === steps);
         if (key < 0) continue;
         const ofKey = /^there is no key|^(?:.*) (?:is no list|has only|is a list|is ".*") /.test(problem);
@@ -184,7 +185,7 @@ function* badRows(table: Table, bases: readonly Base[]): Generator<LocatedError>
       const changed = base.changed(changes);
       if (!Array.isArray(changed)) continue;
       for (const { steps, problem } of changed) {
-        // A row that only does not fit together is a point that fails, not a fault of the file.
+        // A row that is only inconsistent is a point that fails, not an error in the file.
         if (!changes.some((change) => change.steps === steps)) continue;
         if (reported++ >= MOST_ROW_ERRORS) return;
         yield table.errorAt(r, steps, problem);
@@ -275,7 +276,7 @@ function settingsOf(
     return (index) => {
       let rest = index;
       const chosen: Setting[] = [];
-      // The last variable runs fastest.
+      // The last variable varies fastest.
       for (const variable of variables.toReversed()) {
         const count = variable.choices ?? 1;
         chosen.unshift(variable.choice(rest % count));
@@ -297,7 +298,7 @@ function settingsOf(
   };
 }
 
-/** ": did you mean ...?" or what there is. */
+/** ": did you mean ...?", or the list of known names. */
 export function orRather(name: string, known: readonly string[]): string {
   const guess = nearest(name, known);
   return guess ? `: did you mean "${guess}"?` : `: there is ${known.join(", ")}`;

@@ -1,4 +1,4 @@
-// A worker: takes batches from the queue, runs them on this machine's cores, writes the results.
+// A queue worker: takes batches from the queue, runs them on the cores of this machine, and stores the results.
 import type { MemberPool, MemberResult } from "../../sim/ensemble/ensemble.ts";
 import type { Range } from "./batch.ts";
 import { runRange } from "./execute.ts";
@@ -7,18 +7,18 @@ import { MOST_TRIES, pause, QueueProblem, type StudyQueue, type StudyRow } from 
 import { studyOf } from "./point.ts";
 import type { StudySetup } from "./schema.ts";
 
-/** How long to wait when there is nothing to do [s]. */
+/** Polling interval when there is nothing to do [s]. */
 const IDLE_S = 0.5;
 const GIVEN_UP = `given up: no worker came back with this point, ${MOST_TRIES} times`;
 
 export interface WorkerSettings {
   readonly queue: StudyQueue;
   readonly pool: MemberPool<StudySetup>;
-  /** Version of this program: studies of another are refused. */
+  /** Version of this program; studies of another version are refused. */
   readonly program: string;
-  /** No new batch is begun once it comes. */
+  /** No new batch starts after it aborts. */
   readonly signal: AbortSignal;
-  /** Ends when no study is open. */
+  /** Whether to stop when no study is open. */
   readonly untilDone: boolean;
   readonly say: (text: string) => void;
 }
@@ -28,7 +28,7 @@ interface Known {
   readonly study: Study;
 }
 
-/** Works until the signal comes, or until no study is open. */
+/** Works until the signal aborts, or until no study is open. */
 export async function work(settings: WorkerSettings): Promise<void> {
   const worker = new Worker(settings);
   await Promise.all(Array.from({ length: settings.pool.size }, () => worker.loop()));
@@ -74,7 +74,7 @@ class Worker {
     this.settings.say(text);
   }
 
-  /** @returns whether there was one */
+  /** @returns whether there was a job */
   private async oneJob({ id, name, points }: StudyRow): Promise<boolean> {
     const known = await this.studyOf(id, name);
     if (!known) return false;
@@ -108,7 +108,7 @@ class Worker {
     return known;
   }
 
-  /** What is begun is finished, whatever the signal says: it takes seconds. */
+  /** A batch that has started is finished even after the signal, because it takes only seconds. */
   private async run({ setup }: Known, range: Range): Promise<readonly MemberResult[]> {
     const rows = await runRange(this.settings.pool, setup, range, new AbortController().signal);
     return rows!;

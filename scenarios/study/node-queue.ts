@@ -1,5 +1,5 @@
-// A PostgreSQL database as queue and store of studies, for as many machines as one likes. The jobs are those of a job library (pg-boss);
-// pg and pg-boss are only loaded here, so that whoever runs on one machine needs neither.
+// A PostgreSQL database as queue and store of studies, for any number of machines. The jobs are those of a job library (pg-boss).
+// pg and pg-boss are loaded only here, so that nobody needs them to run on one machine.
 import { createHash } from "node:crypto";
 import type pg from "pg";
 import type PgBoss from "pg-boss";
@@ -9,20 +9,20 @@ import { type Batch, type Range, shortReason } from "./batch.ts";
 import type { Study } from "./load.ts";
 import { type Column, type StudySetup, setupSchema } from "./schema.ts";
 
-/** The queue cannot be used; what the user can do is in the message. No password is in it. */
+/** The queue cannot be used; the message says what the user can do. It never contains a password. */
 export class QueueProblem extends Error {}
 
 const SCHEMA = "sumpwright";
 const JOB_SCHEMA = "sumpwright_jobs";
-/** Locks that keep two programs from making the tables at once (a number that nobody else uses). */
+/** Advisory lock that keeps two programs from creating the tables at the same time (an arbitrary unused number). */
 const SETUP_LOCK = 7_318_411;
-/** How long the database may be away before the work is given up [s]. */
+/** Longest outage of the database before the work is given up [s]. */
 const LONGEST_ABSENCE_S = 600;
 const LONGEST_WAIT_S = 5;
-/** A point that has lost its worker alone so often is given up. */
+/** A point that has lost its worker this many times alone is recorded as failed. */
 export const MOST_TRIES = 3;
 const MOST_RETRIES = 10_000;
-/** Columns a view may have in PostgreSQL are 1664; some room is left. */
+/** PostgreSQL allows 1664 columns in a view; this leaves some in reserve. */
 const MOST_VIEW_COLUMNS = 1500;
 
 const TABLES = `
@@ -61,11 +61,11 @@ const pointRow = z.strictObject({
 
 export interface QueueJob extends Range {
   readonly id: string;
-  /** How often it was begun before and not finished. */
+  /** Number of earlier attempts that did not finish. */
   readonly tries: number;
 }
 
-/** The database, host and name only. */
+/** Host and database name of the URL, without user and password. */
 export function placeOfUrl(url: string): string {
   try {
     const { protocol, hostname, port, pathname } = new URL(url);
@@ -79,7 +79,7 @@ export function placeOfUrl(url: string): string {
 const CONNECTION_CODES =
   /^(?:ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENETUNREACH|EAI_AGAIN|08...|57P0[123]|53300|25P0[23])$/;
 
-/** Whether the database is away for now, as when it is restarted. */
+/** Whether the database is temporarily unavailable, as during a restart. */
 export function isAway(error: unknown): boolean {
   const { code, message, errors } = error as { code?: string; message?: string; errors?: readonly unknown[] };
   if (errors) return errors.some(isAway);
@@ -105,10 +105,10 @@ export { pause };
 
 export interface QueueSettings {
   readonly url: string;
-  /** A batch that has not come back after so long goes to another worker [s]. */
+  /** A batch that has not returned after this time goes to another worker [s]. */
   readonly lostAfter: number;
   readonly signal: AbortSignal;
-  /** Told to the user. */
+  /** Prints a message to the user. */
   readonly say: (text: string) => void;
 }
 
@@ -126,12 +126,12 @@ export class StudyQueue {
     this.settings = settings;
   }
 
-  /** Connects and makes the tables where they are missing. @throws QueueProblem */
+  /** Connects, and creates the tables where they are missing. @throws QueueProblem when the database cannot be used */
   static async open(settings: QueueSettings): Promise<StudyQueue> {
     const place = placeOfUrl(settings.url);
     const { Pool, Boss } = await libraries();
     const pool = new Pool({ connectionString: settings.url, max: 10, connectionTimeoutMillis: 10_000, keepAlive: true });
-    // A connection that breaks while it is idle: the next use will open another.
+    // When an idle connection breaks, the next query opens another one.
     pool.on("error", () => undefined);
     const boss = new Boss({
       db: { executeSql: (text: string, values: unknown[]) => pool.query(text, values) },
@@ -171,7 +171,7 @@ export class StudyQueue {
     await this.pool.end().catch(() => undefined);
   }
 
-  /** Does something again while the database is away, up to ten minutes. */
+  /** Retries an action while the database is unavailable, for up to ten minutes. */
   private async lasting<T>(action: () => Promise<T>): Promise<T> {
     const begun = performance.now();
     for (let wait = 0.25; ; wait = Math.min(LONGEST_WAIT_S, 2 * wait)) {
@@ -197,7 +197,7 @@ export class StudyQueue {
     return this.lasting(async () => (await this.pool.query<Row>(text, [...values])).rows);
   }
 
-  /** All of it or nothing; done again as a whole when the database went away in the middle. */
+  /** A transaction, repeated as a whole when the database became unavailable during it. */
   private transaction<T>(action: (client: Executor, db: PgBoss.Db) => Promise<T>): Promise<T> {
     return this.lasting(async () => {
       const client = await this.pool.connect();
@@ -217,7 +217,7 @@ export class StudyQueue {
     });
   }
 
-  /** Enters a study, or finds it there. @throws QueueProblem when another version of the program began it */
+  /** Enters a study, or finds the existing entry. @throws QueueProblem when another version of the program began it */
   async enter(id: string, program: string, study: Study, setup: StudySetup): Promise<void> {
     await this.query(
       `insert into ${SCHEMA}.study (id, name, program, points, setup) values ($1, $2, $3, $4, $5) on conflict (id) do nothing`,
@@ -235,14 +235,14 @@ export class StudyQueue {
     await this.view(id, study, setup.columns);
   }
 
-  /** Removes a study with its points and jobs. */
+  /** Deletes a study with its points and jobs. */
   async forget(id: string): Promise<void> {
     await this.clearJobs(id);
     await this.query(`drop view if exists ${viewName(id)}`);
     await this.query(`delete from ${SCHEMA}.study where id = $1`, [id]);
   }
 
-  /** The results under their own names, for people who ask by SQL. */
+  /** A view with the results under their own names, for SQL queries. */
   private async view(id: string, study: Study, columns: readonly Column[]): Promise<void> {
     const used = new Set(["point", "failed"]);
     const fields = [
@@ -275,7 +275,7 @@ export class StudyQueue {
     );
   }
 
-  /** A study's texts and columns, checked. @throws QueueProblem when they are not what the id says */
+  /** The texts and columns of a study, verified. @throws QueueProblem when they do not match the id */
   async setupOf(id: string): Promise<StudySetup> {
     const [row] = await this.query<{ setup: string }>(`select setup from ${SCHEMA}.study where id = $1`, [id]);
     if (!row) throw new QueueProblem("the study is no longer there");
@@ -289,7 +289,7 @@ export class StudyQueue {
     return Number(row.count);
   }
 
-  /** Ranges of points without results, by a sweep over the gaps. */
+  /** Ranges of points without results, found by one pass over the gaps. */
   private async missing(client: Executor, id: string, points: number): Promise<readonly Range[]> {
     const { rows } = await client.query<{ from: number; to: number }>(
       `select coalesce(before, -1) + 1 as "from", point as "to"
@@ -302,8 +302,8 @@ export class StudyQueue {
   }
 
   /**
-   * Puts what is missing into the queue, in batches, unless jobs are there already. Safe to call at any time by any number of clients.
-   * @returns how many jobs were added
+   * Enqueues the missing points in batches, unless the study still has jobs. Any number of clients may call this at any time.
+   * @returns the number of jobs added
    */
   async addMissingJobs(id: string, points: number, batch: number): Promise<number> {
     return this.transaction(async (client, db) => {
@@ -323,7 +323,7 @@ export class StudyQueue {
     });
   }
 
-  /** The next job of a study; null when there is none just now. */
+  /** The next job of a study; null when there is none at present. */
   async nextJob(id: string, points: number): Promise<QueueJob | null> {
     const jobs = await this.lasting(() => this.boss.fetch(queueName(id), { batchSize: 1, includeMetadata: true }));
     const job = jobs?.[0];
@@ -371,7 +371,7 @@ export class StudyQueue {
     };
   }
 
-  /** Puts a job for each of its points in the place of a job, so that a point that takes its worker down is found and costs the others nothing. */
+  /** Replaces a job by one job per point, so that a point that crashes its worker is isolated and does not affect the others. */
   async split(id: string, job: QueueJob): Promise<void> {
     await this.transaction(async (client, db) => {
       const { rows } = await client.query<{ point: number }>(
@@ -379,7 +379,7 @@ export class StudyQueue {
          where not exists (select 1 from ${SCHEMA}.point as done where done.study = $1 and done.point = point.point)`,
         [id, job.from, job.to],
       );
-      // Two workers may hold the job when the first was slow: only the one that can complete it puts others in its place.
+      // Two workers may hold the job when the first was slow. Only the one that completes it may replace it.
       const completed = (await this.boss.complete(queueName(id), job.id, { db })) as unknown as { readonly affected: number };
       if (completed.affected === 1)
         await this.boss.insert(
@@ -389,7 +389,7 @@ export class StudyQueue {
     });
   }
 
-  /** All results in the order of the points, a page at a time. */
+  /** All results in the order of the points, one page at a time. */
   async *batches(id: string, points: number, width: number): AsyncGenerator<Batch> {
     const PAGE = 2000;
     for (let from = 0; from < points; from += PAGE) {
@@ -411,13 +411,13 @@ export class StudyQueue {
     }
   }
 
-  /** The study is done: workers no longer ask for its jobs. Its results stay. */
+  /** Marks the study as finished: workers no longer ask for its jobs. Its results stay. */
   async finish(id: string): Promise<void> {
     await this.query(`update ${SCHEMA}.study set open = false where id = $1`, [id]);
     await this.clearJobs(id);
   }
 
-  /** A queue can only be removed without its jobs. */
+  /** Removes the jobs, because only an empty queue can be deleted. */
   private async clearJobs(id: string): Promise<void> {
     await this.query(`delete from ${JOB_SCHEMA}.job where name = $1`, [queueName(id)]);
     await this.query(`delete from ${JOB_SCHEMA}.archive where name = $1`, [queueName(id)]);
@@ -429,10 +429,13 @@ const plain = (values: Float64Array): readonly (number | null)[] => [...values].
 const queueName = (id: string): string => `study-${id.slice(0, 32)}`;
 const identifier = (name: string): string => `"${name.replaceAll('"', '""')}"`;
 const literal = (text: string): string => `'${text.replaceAll("'", "''")}'`;
-/** Name of the view with a study's results. */
+/** Name of the view with the results of a study. */
 export const viewName = (id: string): string => `${SCHEMA}.study_${id.slice(0, 12)}`;
 
-/** pg and pg-boss, which are not installed with this program. @throws QueueProblem that says how to get them */
+/**
+ * Loads pg and pg-boss, which are not dependencies of this program.
+ * @throws QueueProblem with the install command when they are missing
+ */
 async function libraries(): Promise<{ Pool: typeof pg.Pool; Boss: typeof PgBoss }> {
   try {
     const [database, jobs] = await Promise.all([import("pg"), import("pg-boss")]);

@@ -1,4 +1,4 @@
-// The results of a study on this machine's disk as they come, so that a run can be stopped at any moment and go on later.
+// Stores the results of a study on disk as they arrive, so that a run can be stopped at any time and resumed.
 import {
   closeSync,
   createReadStream,
@@ -16,7 +16,7 @@ import { dirname } from "node:path";
 import { createInterface } from "node:readline";
 import { type Batch, batchLine, batchOf, DoneRanges } from "./batch.ts";
 
-/** The file cannot be gone on with; what the user can do is in the message. */
+/** The file cannot be resumed; the message says what the user can do. */
 export class StoreProblem extends Error {}
 
 interface Header {
@@ -24,13 +24,13 @@ interface Header {
   readonly version: 1;
   /** Hash of the study's texts and columns. */
   readonly study: string;
-  /** Version of the program. */
+  /** Version of the program that wrote the file. */
   readonly program: string;
 }
 
 /**
- * A file with a heading and one line for each batch, in the order in which batches were done. Only whole lines count: a line that was
- * torn when the machine stopped is cut off when the file is opened.
+ * A file with a header and one line per batch, in the order of completion. Only complete lines count: a line that was
+ * truncated when the machine stopped is removed when the file is opened.
  */
 export class PointStore {
   readonly path: string;
@@ -47,10 +47,10 @@ export class PointStore {
   }
 
   /**
-   * Opens or begins the file of a study.
-   * @param width numbers of a point
-   * @param anew forgets what the file holds
-   * @throws StoreProblem when the file is of another study or program, or in use
+   * Opens or creates the file of a study.
+   * @param width number of values per point
+   * @param anew discards the contents of the file
+   * @throws StoreProblem when the file belongs to another study or program version, or is in use
    */
   static async open(path: string, study: string, program: string, width: number, anew = false): Promise<PointStore> {
     const lock = `${path}.lock`;
@@ -76,7 +76,7 @@ export class PointStore {
     this.put(batchLine(batch));
   }
 
-  /** All batches, in the order in which they were done. */
+  /** All batches, in the order of completion. */
   async *batches(): AsyncGenerator<Batch> {
     let heading = true;
     for await (const line of createInterface({ input: createReadStream(this.path), crlfDelay: Number.POSITIVE_INFINITY })) {
@@ -138,7 +138,7 @@ export class PointStore {
   }
 }
 
-/** Lines that end, each with the offset behind it. */
+/** Complete lines, each with the offset after it. */
 async function* wholeLines(path: string): AsyncGenerator<{ readonly line: string; readonly end: number }> {
   let rest: Buffer = Buffer.alloc(0);
   let at = 0;
@@ -154,7 +154,7 @@ async function* wholeLines(path: string): AsyncGenerator<{ readonly line: string
   }
 }
 
-/** Keeps two commands from writing one file; the lock of a process that is gone does not count. */
+/** Prevents two commands from writing one file; the lock of a process that no longer exists is ignored. */
 function takeLock(lock: string, path: string): void {
   for (;;) {
     try {

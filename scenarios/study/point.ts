@@ -1,4 +1,4 @@
-// One point of a study: its values set in the scenario, the scenario run, and what was asked for read off. Runs in any worker.
+// One point of a study: sets its values in the scenario, runs it, and reads off the recorded numbers. Works in any worker.
 
 import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
 import type { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
@@ -15,7 +15,7 @@ import { LEVELS, VERDICTS } from "./columns.ts";
 import { loadStudy, type Point, type Study } from "./load.ts";
 import { type Column, type StudyBundle, type StudySetup, setupSchema } from "./schema.ts";
 
-/** Keeps what was made for the last few keys. */
+/** A cache of the last few keys. */
 class Recent<T> {
   private readonly made = new Map<string, T>();
   private readonly most: number;
@@ -38,7 +38,7 @@ interface Hydraulics extends Balance {
 
 const MOST_KEPT = 32;
 
-/** What neighbouring points share: the hydraulics of a rig, and the settled colony of a rig and its upkeep. */
+/** What neighbouring points share: the hydraulics of a rig, and the mature biofilm of a rig and its management. */
 class Shared {
   private readonly rigs = new Recent<Hydraulics>(MOST_KEPT);
   private readonly colonies = new Recent<BiofilmStock>(MOST_KEPT);
@@ -60,16 +60,19 @@ class Shared {
   }
 }
 
-/** The settled colony knows nothing of what is done later, of the seed and of how long the run is. */
+/** Cache key of the mature biofilm, which does not depend on events, inoculum and length of the run. */
 function stockKey({ rig, management }: Answers["resolved"]): string {
   const { events, seed, days, ...lasting } = management;
   return JSON.stringify([rig, lasting]);
 }
 
-/** Values that make no scenario. */
+/** Values that do not form a valid scenario. */
 class Unfit extends Error {}
 
-/** The member function of a study: point by index, the recorded numbers out. The random stream is not needed: a point's index says all. */
+/**
+ * The member function of a study: the recorded numbers of a point, by its index. It ignores the random stream, because
+ * the index determines the point.
+ */
 export const createPoint: CreateMember<StudySetup> = (setup) => {
   const { bundle, columns } = setupSchema.parse(setup);
   const study = studyOf(bundle);
@@ -77,7 +80,7 @@ export const createPoint: CreateMember<StudySetup> = (setup) => {
   return (index) => recorded(shared, study, columns, index);
 };
 
-/** The study in a bundle. @throws Error when the texts in it are no study, which was checked before they were sent */
+/** The study in a bundle. @throws Error when its texts are not a valid study, which is checked before they are sent */
 export function studyOf({ file, text, files }: StudyBundle): Study {
   const loaded = loadStudy(text, file, (path) => files[path] ?? { problem: "it is not in the bundle" });
   if (!loaded.ok) throw new Error(`the study was refused: ${loaded.errors[0]?.problem}`);
@@ -87,7 +90,7 @@ export function studyOf({ file, text, files }: StudyBundle): Study {
 function recorded(shared: Shared, study: Study, columns: readonly Column[], index: number): MemberResult {
   try {
     const read = new Readings(shared.answers(study.point(index)));
-    // One way to tell each number, so that every store gives it back the same: no infinity, no negative zero.
+    // One representation of each number, so that every store returns it unchanged: no infinity, no negative zero.
     return Float64Array.from(columns, (column) => {
       const value = read.column(column);
       return Number.isFinite(value) ? value + 0 : Number.NaN;
@@ -99,7 +102,7 @@ function recorded(shared: Shared, study: Study, columns: readonly Column[], inde
   }
 }
 
-/** Numbers read off one scenario's answers; each finder and verdict is asked once. */
+/** Reads numbers off the answers for one scenario; each finder and verdict is evaluated once. */
 class Readings {
   private readonly found = new Map<number, readonly Statement[]>();
   private readonly verdicts = new Map<
@@ -175,7 +178,7 @@ class Readings {
     return verdict;
   }
 
-  /** Null where the rig has no such fault. */
+  /** Null where the rig does not have such a fault. */
   private judged(faults: readonly string[]) {
     if (faults.length === 0) return this.asked.story().verdict;
     const { rig } = this.asked.resolved;

@@ -1,4 +1,4 @@
-// The study format, version 1: a base scenario, what is varied, how points are chosen, what is recorded.
+// The study format, version 1: a base scenario, the variables, the design of points, the recorded numbers.
 import * as z from "zod";
 import { list, number, oneOf, oneOrMany, section, usually, words } from "../schema/fields.ts";
 
@@ -6,7 +6,7 @@ export const STUDY_VERSION = 1;
 export const DESIGNS = ["every combination", "latin hypercube", "sobol points", "sobol indices", "random"] as const;
 export const TAKES = ["highest", "lowest", "last"] as const;
 export const SPREADS = ["even", "log even", "triangle", "normal", "log normal"] as const;
-/** Points a study may have. */
+/** Largest number of points of a study. */
 export const MOST_POINTS = 10_000_000;
 
 const value = z.union([z.string(), z.number(), z.boolean()], { error: "write words, a number, true or false here" });
@@ -97,26 +97,29 @@ export const studySchema = section("A question asked of many runs.", {
 export type StudyText = z.output<typeof studySchema>;
 export type VariableText = StudyText["variables"][number];
 
-/** What travels and what a study is known by: the texts it is made of, and nothing that runs. */
+/** The texts of a study, which identify it and are sent to workers. They contain nothing executable. */
 export const bundleSchema = z.strictObject({
   file: z.string().max(1000),
   text: z.string().max(1_000_000),
-  /** Scenarios and tables by the path that the study names them by. */
+  /** Scenarios and tables, by the path in the study. */
   files: z.record(z.string().max(300), z.string().max(20_000_000)),
 });
 export type StudyBundle = z.output<typeof bundleSchema>;
 
-/** A recorded number: what it is called, its unit, and where its value comes from. */
+/** A recorded number: its name, its unit, and the source of its value. */
 export const columnSchema = z.strictObject({
   name: z.string().max(200),
   unit: z.string().max(60),
-  /** The words that codes 0, 1, 2 ... stand for; null for plain numbers. */
+  /** The words for the codes 0, 1, 2 ...; null for plain numbers. */
   labels: z.array(z.string().max(60)).nullable(),
   from: z.discriminatedUnion("is", [
     z.strictObject({
       is: z.literal("finding"),
       id: z.string().max(100),
-      /** Which of the finders gives it; null when the scenario as it is has no such finding, so that all are asked. */
+      /**
+       * Index of the finder that gives it; null when the unchanged scenario has no such finding, so that all finders
+       * are called.
+       */
       finder: z.number().int().min(0).nullable(),
       part: z.enum(["value", "level"]),
     }),
@@ -130,6 +133,6 @@ export const columnSchema = z.strictObject({
 });
 export type Column = z.output<typeof columnSchema>;
 
-/** All that a worker needs: plain data, checked again where it arrives. */
+/** Everything a worker needs: plain data, checked again by the receiver. */
 export const setupSchema = z.strictObject({ bundle: bundleSchema, columns: z.array(columnSchema).max(5000) });
 export type StudySetup = z.output<typeof setupSchema>;

@@ -1,4 +1,4 @@
-// A study's results taken in point by point, in memory that does not grow with their number: what the page shows.
+// Accumulates the results of a study for the page, one point at a time, in memory that does not grow with their number.
 
 import { type SobolIndices, SobolSums } from "../../sim/design/sobol-indices.ts";
 import type { MemberResult } from "../../sim/ensemble/ensemble.ts";
@@ -10,14 +10,14 @@ import type { Column } from "./schema.ts";
 import type { Input } from "./variables.ts";
 
 export const DESIGNS_SHOWN = 10;
-/** Lines in the parallel view, taken evenly over the points. */
+/** Lines in the parallel-coordinates plot, evenly spaced over the points. */
 const MOST_LINES = 240;
-/** Cells of the outcome map along a side, for numbers; words have a cell each, up to the second. */
+/** Cells along one side of the outcome map, for numbers; each word has its own cell, up to the second limit. */
 const MAP_CELLS = 8;
 const MOST_WORDS = 20;
-/** Recorded numbers that Sobol' indices are worked out for. */
+/** Number of recorded numbers for which Sobol' indices are computed. */
 const MOST_INDEXED = 6;
-/** Inputs are looked at in so many points to find their range. */
+/** Number of points that are sampled to find the range of an input. */
 const LOOKED_AT = 4096;
 const MOST_REASONS = 12;
 
@@ -29,15 +29,15 @@ export interface PointSummary {
 
 export interface ColumnSummary {
   readonly column: Column;
-  /** Points that have it. */
+  /** Number of points that have a value. */
   readonly count: number;
-  /** Lowest, 5 %, median, 95 %, highest; null for words, and where no point has it. */
+  /** Lowest, 5 %, median, 95 %, highest; null for words, and where no point has a value. */
   readonly quantiles: readonly [number, number, number, number, number] | null;
-  /** How often each word came; null for numbers. */
+  /** Count of each word; null for numbers. */
   readonly words: readonly number[] | null;
 }
 
-/** Cells along one side of the map: the middle of each, or the word of each. */
+/** Cells along one side of the map: the midpoint of each, or the word of each. */
 export interface Side {
   readonly input: number;
   readonly edges: readonly number[] | null;
@@ -48,7 +48,7 @@ export interface OutcomeMap {
   readonly across: Side;
   readonly up: Side;
   readonly column: number;
-  /** By rows from the lowest: how many points a cell has, how many of them have the number, and their mean. */
+  /** By row from the lowest: number of points in a cell, number of those with a value, and their mean. */
   readonly cells: readonly (readonly { readonly points: number; readonly count: number; readonly mean: number | null }[])[];
 }
 
@@ -80,7 +80,7 @@ export interface StudySummary {
   }[];
 }
 
-/** A few points kept in order of a number. */
+/** A few points with the smallest values of a number, sorted. */
 class Leaders {
   readonly kept: (PointSummary & { readonly by: number })[] = [];
   add(by: number, point: () => PointSummary): void {
@@ -132,7 +132,7 @@ export class Summary {
     this.sums = indexed.map((column) => ({ column, sums: new SobolSums(study.dimensions.length, study.text.seed) }));
   }
 
-  /** @param index points come in order from 0 */
+  /** @param index of the point; points must come in order from 0 */
   add(index: number, inputs: Float64Array, row: MemberResult): void {
     this.points++;
     const outcomes = "failure" in row ? null : row;
@@ -155,7 +155,7 @@ export class Summary {
     const summary = (): PointSummary => ({ point: index, inputs: [...inputs], outcomes: [...row] });
     const { column, sign } = this.rank;
     const by = row[column];
-    // Nothing there counts as worst: a filter that is never ready is worse than a late one.
+    // A missing value counts as worst: a filter that is never ready is worse than a late one.
     this.best.add(Number.isFinite(by) ? sign * by : Number.POSITIVE_INFINITY, summary);
     this.worst.add(Number.isFinite(by) ? -sign * by : Number.NEGATIVE_INFINITY, summary);
     if (index % this.stride === 0) this.lines.push(summary());
@@ -183,7 +183,7 @@ export class Summary {
   }
 
   finish(): StudySummary {
-    // Of few points the better half are the best.
+    // With few points, only the better half counts as best.
     const shown = Math.min(DESIGNS_SHOWN, Math.ceil((this.points - this.failed) / 2));
     const best = this.best.points.slice(0, shown);
     const { text, bases, inputs, dimensions } = this.study;
@@ -229,7 +229,7 @@ export class Summary {
   }
 }
 
-/** Columns of plain numbers, curves aside. */
+/** Columns of plain numbers, except curves. */
 const valueColumns = (columns: readonly Column[]): readonly number[] =>
   columns.flatMap(({ labels, from }, c) => (labels === null && !(from.is === "curve" && typeof from.at === "number") ? [c] : []));
 
@@ -268,7 +268,7 @@ function mapOf(study: Study, columns: readonly Column[], ranked: number) {
   };
 }
 
-/** Which cell of a side a value falls into; what lies outside goes to the outermost. -1 for no value. */
+/** Index of the cell of a side that contains a value; values outside belong to the outermost cell. -1 for no value. */
 function cellOf({ edges, labels }: Side, value: number): number {
   if (!Number.isFinite(value)) return -1;
   if (edges === null) return value;

@@ -1,5 +1,5 @@
-// A CSV file of settings: one row a setting, each column headed by a key, with a name before it if one likes, its unit in the cells or once
-// in the heading: "food given = stock[1].food (g/day)".
+// A CSV file of settings, one per row. Each column is headed by a key, with an optional name before it. The unit is in
+// the cells or once in the heading: "food given = stock[1].food (g/day)".
 import { CsvError, parse } from "csv-parse/sync";
 import type { LocatedError } from "../load/yaml.ts";
 import { amountOf, rounded, written } from "./amounts.ts";
@@ -10,19 +10,19 @@ import type { Input, Setting } from "./variables.ts";
 export interface Table {
   readonly inputs: readonly Input[];
   readonly rows: readonly Setting[];
-  /** An error of one cell, or of a row when no column carries these steps. */
+  /** The error of a cell, or of its row when no column has these steps. */
   readonly errorAt: (row: number, steps: Path | null, problem: string) => LocatedError;
 }
 
 const MOST_ROWS = 20_000;
 const MOST_COLUMNS = 200;
-/** Heading of the column that picks one of the study's scenarios. */
+/** Heading of the column that selects one of the study's scenarios. */
 const SCENARIO = "scenario";
 
 interface Heading {
   readonly text: string;
   readonly steps: Path;
-  /** The unit in the heading; null when each cell carries its own. */
+  /** The unit in the heading; null when each cell has its own. */
   readonly unit: string | null;
 }
 
@@ -32,7 +32,7 @@ interface Row {
 }
 
 /**
- * @param name what the settings are called
+ * @param name name of the variable
  * @param scenarios paths of the study's scenarios, for a column "scenario"
  */
 export function readTable(
@@ -85,7 +85,7 @@ export function readTable(
   if (errors.length > 0) return errors;
 
   const pick = headings.findIndex(({ text }) => text === SCENARIO);
-  // Rows without a name go by their number.
+  // Without a column "name", rows are named by their number.
   const numbered = !headings.some(({ text }) => text === "name");
   const columns = headings.map((heading, c) =>
     columnOf(
@@ -126,7 +126,7 @@ export function readTable(
 
 interface ReadColumn {
   readonly input: Input;
-  /** What is written into the scenario; null where the cell is empty and the scenario's own value stays. */
+  /** Values written into the scenario; null where the cell is empty, so that the scenario keeps its own value. */
   readonly cells: readonly (string | number | null)[];
   readonly values: readonly number[];
 }

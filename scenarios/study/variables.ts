@@ -1,4 +1,4 @@
-// What differs between the points of a study: each variable turns a number in [0, 1), or the number of a choice, into values set in the scenario.
+// The variables of a study. Each maps a number in [0, 1), or the number of a choice, to values set in the scenario.
 import { even, logEven, logNormal, normal, type Quantile, triangle } from "../../sim/design/distributions.ts";
 import type { Complaint } from "../load/schema-errors.ts";
 import { type Amount, amountOf, rounded, written } from "./amounts.ts";
@@ -10,24 +10,24 @@ import type { Table } from "./table.ts";
 /** A column of inputs in the results. */
 export interface Input {
   readonly name: string;
-  /** As the study writes it; empty for plain numbers and words. */
+  /** Unit as the study writes it; empty for plain numbers and words. */
   readonly unit: string;
-  /** The words that 0, 1, 2 ... stand for; null for numbers. */
+  /** The words for 0, 1, 2 ...; null for numbers. */
   readonly labels: readonly string[] | null;
 }
 
 export interface Setting {
   readonly changes: readonly Change[];
-  /** One number for each of the variable's inputs; not a number where a table leaves a cell empty. */
+  /** One number per input of the variable; NaN where a table has an empty cell. */
   readonly values: readonly number[];
-  /** Which of the study's scenarios it is of; absent when the setting does not say. */
+  /** Index of the scenario to which it belongs; absent when the setting does not name one. */
   readonly scenario?: number;
 }
 
 export interface Variable {
   readonly name: string;
   readonly inputs: readonly Input[];
-  /** How many settings every combination takes; null for a range without steps. */
+  /** Number of settings that a full factorial design uses; null for a range without steps. */
   readonly choices: number | null;
   readonly choice: (i: number) => Setting;
   readonly at: (u: number) => Setting;
@@ -35,7 +35,7 @@ export interface Variable {
 
 const clampIndex = (u: number, count: number): number => Math.min(count - 1, Math.floor(u * count));
 
-/** A variable that takes settings from a list. */
+/** A variable with a list of settings. */
 export const listed = (name: string, inputs: readonly Input[], settings: readonly Setting[]): Variable => ({
   name,
   inputs,
@@ -46,7 +46,7 @@ export const listed = (name: string, inputs: readonly Input[], settings: readonl
 
 export const fromTable = (name: string, table: Table): Variable => listed(name, table.inputs, table.rows);
 
-/** Which keys say what in each kind of spread; the first are needed. */
+/** The keys of each kind of distribution; the first ones are required. */
 const SPREAD_KEYS = {
   even: ["from", "to"],
   "log even": ["from", "to"],
@@ -57,7 +57,7 @@ const SPREAD_KEYS = {
 type SpreadKey = (typeof SPREAD_KEYS)[keyof typeof SPREAD_KEYS][number];
 const ALL_KEYS: readonly SpreadKey[] = ["from", "to", "likely", "mean", "sd", "median", "factor"];
 
-/** The spread that a variable's keys speak of. */
+/** The distribution that the keys of a variable imply. */
 const spreadOf = (text: VariableText): keyof typeof SPREAD_KEYS =>
   text.mean !== undefined || text.sd !== undefined
     ? "normal"
@@ -67,7 +67,7 @@ const spreadOf = (text: VariableText): keyof typeof SPREAD_KEYS =>
         ? "triangle"
         : "even";
 
-/** A list or a range as written in the study, or what is wrong with it, from the variable's own place. */
+/** The variable of a list or range in the study, or the errors, relative to the variable's own place. */
 export function variableOf(text: VariableText): Variable | readonly Complaint[] {
   const complaints: Complaint[] = [];
   const complain = (path: readonly PropertyKey[], problem: string): void => {

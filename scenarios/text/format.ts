@@ -1,4 +1,4 @@
-// Prints quantities in both unit systems, theirs first: "23 mm (7/8 in)", "24 L (6.3 US gal)".
+// Formats quantities in both unit systems, the reader's system first: "23 mm (7/8 in)", "24 L (6.3 US gal)".
 
 import { log10, square } from "../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
@@ -12,7 +12,7 @@ export interface BothUnits {
   readonly US: string;
 }
 
-/** Theirs first, the other in brackets. */
+/** The given system first, the other in brackets. */
 export const theirsFirst = (both: BothUnits, system: UnitSystem): string =>
   system === "metric" ? `${both.metric} (${both.US})` : `${both.US} (${both.metric})`;
 
@@ -23,7 +23,7 @@ const POUND_G = unitNamed("lb")!.factor;
 
 const marks = new Map<string, Intl.NumberFormat>();
 
-/** Formats with up to so many decimals in the number marks of a language. */
+/** A cached number format with at most `decimals` decimals in the notation of a locale. */
 function marksOf(locale: string, decimals: number): Intl.NumberFormat {
   const key = `${locale}/${decimals}`;
   const known = marks.get(key) ?? new Intl.NumberFormat(locale, { maximumFractionDigits: decimals, useGrouping: false });
@@ -31,7 +31,10 @@ function marksOf(locale: string, decimals: number): Intl.NumberFormat {
   return known;
 }
 
-/** A number with at most `digits` significant digits, never in exponent form, no trailing zeros, minus zero as zero. */
+/**
+ * A number with at most `digits` significant digits: no exponent, no trailing zeros, minus zero as zero.
+ * @throws RangeError when the value is not finite
+ */
 export function plain(value: number, digits = 3, locale = "en"): string {
   if (!Number.isFinite(value)) throw new RangeError(`${value} cannot be printed`);
   if (value === 0) return "0";
@@ -40,7 +43,7 @@ export function plain(value: number, digits = 3, locale = "en"): string {
   return text === "-0" ? "0" : text;
 }
 
-/** Inches to the nearest sixteenth, as on a ruler: "8 5/8 in". */
+/** Inches, rounded to sixteenths as on a ruler: "8 5/8 in". */
 export function inches(metres: number): string {
   const sixteenths = Math.round((Math.abs(metres) / INCH_M) * 16);
   const whole = Math.floor(sixteenths / 16);
@@ -67,13 +70,19 @@ export const area = (m2: number, locale?: string): BothUnits => ({
   US: `${plain(m2 / square(12 * INCH_M), 3, locale)} ft²`,
 });
 
-/** Litres and US gallons. */
-export const volume = (m3: number, locale?: string): BothUnits => ({
-  metric: `${plain(m3 * 1000, 3, locale)} L`,
-  US: `${plain(m3 / US_GAL_M3, 3, locale)} US gal`,
-});
+/** No more figures than a bucket can show: one below 1, two below 100, whole above. */
+const bucketDigits = (value: number): number => (Math.abs(value) < 0.95 ? 1 : Math.abs(value) < 99.5 ? 2 : 3);
 
-/** Litres an hour and US gallons an hour. */
+/** Litres and US gallons. */
+export const volume = (m3: number, locale?: string): BothUnits => {
+  const [litres, gallons] = [m3 * 1000, m3 / US_GAL_M3];
+  return {
+    metric: `${plain(litres, bucketDigits(litres), locale)} L`,
+    US: `${plain(gallons, bucketDigits(gallons), locale)} US gal`,
+  };
+};
+
+/** Litres per hour and US gallons per hour. */
 export const flow = (m3PerS: number, locale?: string): BothUnits => ({
   metric: `${plain(m3PerS * 3.6e6, 3, locale)} L/h`,
   US: `${plain(m3PerS / US_GPH_M3_PER_S, 3, locale)} US gph`,
@@ -85,27 +94,57 @@ export const temperature = (celsius: number, locale?: string): BothUnits => ({
 });
 
 /** Grams or kilograms; ounces or pounds. */
-export const mass = (grams: number): BothUnits => ({
-  metric: Math.abs(grams) < 1000 ? `${plain(grams)} g` : `${plain(grams / 1000)} kg`,
-  US: Math.abs(grams) < POUND_G ? `${plain((grams / POUND_G) * 16, 2)} oz` : `${plain(grams / POUND_G)} lb`,
+export const mass = (grams: number, locale?: string): BothUnits => ({
+  metric: Math.abs(grams) < 1000 ? `${plain(grams, 2, locale)} g` : `${plain(grams / 1000, 2, locale)} kg`,
+  US: Math.abs(grams) < POUND_G ? `${plain((grams / POUND_G) * 16, 2, locale)} oz` : `${plain(grams / POUND_G, 2, locale)} lb`,
 });
 
-/** Same in both systems: a share in percent. */
+/** A share as a percentage, the same in both systems. */
 export const share = (value: number): string => `${plain(value * 100)} %`;
 
-/** The day of the plan that a moment falls in; day 0 is the first. Rounding errors of a solver do not make it the day before. */
+/**
+ * The day of the run, counted from 0, that contains a time [d]. A small tolerance keeps rounding errors of the solver
+ * from giving the day before.
+ */
 export const dayOf = (days: number): number => Math.floor(days + 1e-6);
 
-/** Same in both systems: s, min, h or days, whichever reads best; whole from ten on. */
+/** Seconds, minutes with seconds, or hours with minutes, as a watch shows them: "37 s", "3 min 48 s", "2 h 30 min". */
+export function watch(seconds: number, locale?: string): string {
+  const whole = Math.round(Math.abs(seconds));
+  const count = (value: number): string => plain(value, 15, locale);
+  const two = (big: number, unit: string, small: number, part: string): string =>
+    `${count(big)} ${unit}${small > 0 ? ` ${count(small)} ${part}` : ""}`;
+  if (whole < 100) return `${count(whole)} s`;
+  if (whole < 600) return two(Math.floor(whole / 60), "min", whole % 60, "s");
+  if (whole < 5400) return `${count(Math.round(whole / 60))} min`;
+  const minutes = Math.round(whole / 60);
+  return two(Math.floor(minutes / 60), "h", minutes % 60, "min");
+}
+
+/** Hours to act by, no finer than one would say them: to five minutes below two, to the half below ten, then whole. */
+const roundHours = (h: number): number =>
+  h < 2 ? Math.max(1, Math.round(h * 12)) / 12 : h < 10 ? Math.round(h * 2) / 2 : Math.round(h);
+
+/** "55 min", "1 hour", "2.5 hours" */
+export function hours(h: number, locale?: string): string {
+  const said = roundHours(h);
+  return said < 2 && said !== 1 ? watch(3600 * said, locale) : `${plain(said, 15, locale)} ${said === 1 ? "hour" : "hours"}`;
+}
+
+/** "2.5 to 17 hours", "about 3 hours"; open at the end where `to` is null. */
+export function hourRange(from: number, to: number | null, locale?: string): string {
+  if (to === null) return `${hours(from, locale)} or more`;
+  if (roundHours(from) === roundHours(to)) return `about ${hours(from, locale)}`;
+  return `${roundHours(from) < 2 ? hours(from, locale) : plain(roundHours(from), 15, locale)} to ${hours(to, locale)}`;
+}
+
+const LONGEST_IN_HOURS_S = 2 * SECONDS_PER_DAY;
+
+/** Same in both systems: as a watch shows it up to ten hours, then whole hours, and days from two on. */
 export function duration(seconds: number, locale?: string): string {
   const s = Math.abs(seconds);
-  const [value, unit] =
-    s < 120
-      ? [seconds, "s"]
-      : s < 7200
-        ? [seconds / 60, "min"]
-        : s < 172_800
-          ? [seconds / 3600, "h"]
-          : [seconds / SECONDS_PER_DAY, "days"];
-  return `${plain(Math.abs(value) < 10 ? value : Math.round(value), Math.abs(value) < 10 ? 2 : 15, locale)} ${unit}`;
+  if (s < 36_000) return watch(s, locale);
+  if (s < LONGEST_IN_HOURS_S) return `${plain(Math.round(s / 3600), 15, locale)} h`;
+  const days = s / SECONDS_PER_DAY;
+  return `${plain(days < 10 ? days : Math.round(days), days < 10 ? 2 : 15, locale)} days`;
 }

@@ -1,18 +1,19 @@
-// Characters that do not show: they could clear a terminal, turn a line round, or start a line of their own in a calendar.
+// Invisible characters. In a message they could clear a terminal or reverse a line; in a calendar file they could start
+// a new line.
 
 /**
- * Control characters (Unicode category Cc), marks that turn the direction of text or show nothing (Cf, apart from the two joiners
- * that scripts and emoji need), separators of lines and paragraphs, and halves of surrogate pairs.
+ * Control characters (Unicode category Cc), invisible and direction marks (Cf, except the two joiners that scripts and
+ * emoji need), line and paragraph separators, and lone surrogates.
  */
 const UNSEEN = /(?![\u200c\u200d])[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}]/u;
 const ALL_UNSEEN = new RegExp(UNSEEN, "gu");
 
 const codePoint = (character: string): string => character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, "0");
 
-/** Text for one line of a message: every character that does not show becomes `\u{...}`. */
+/** Text for one line of a message: every invisible character becomes `\u{...}`. */
 export const visible = (text: string): string => text.replace(ALL_UNSEEN, (character) => `\\u{${codePoint(character)}}`);
 
-/** The same with one sign for each unit of the text, so that a caret below still points at its place. */
+/** The same, with one visible sign per UTF-16 unit, so that a caret under the text still points at the right place. */
 export const pictured = (text: string): string =>
   text.replace(ALL_UNSEEN, (character) => {
     const code = character.codePointAt(0)!;
@@ -20,7 +21,7 @@ export const pictured = (text: string): string =>
     return sign.repeat(character.length);
   });
 
-/** The first character that a name may not have, where it is, and how it is called; null when all is well. */
+/** Place and name of the first invisible character that is not in `allowed`; null when there is none. */
 export function unseenIn(
   text: string,
   allowed = "",

@@ -1,32 +1,33 @@
-// Sentences that keep their quantities apart, so that each reader gets them in their own units, on their own scale, with their own number marks.
+// Messages keep words and quantities apart, so that each reader gets quantities in their own units, kit scale and number format.
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import * as format from "./format.ts";
 import type { Species } from "./nitrogen-basis.ts";
 
-/** A quantity in SI units (nitrogen: g N/m3), or a bare number with so many significant digits. */
+/** A quantity in SI units (nitrogen: g N/m³), or a bare number with a count of significant digits. */
 export type Quantity =
   | { readonly is: "number"; readonly value: number; readonly digits: number }
   | {
-      readonly is: "length" | "area" | "volume" | "flow" | "temperature" | "duration" | "day" | Species;
+      readonly is: "length" | "area" | "volume" | "mass" | "flow" | "temperature" | "duration" | "hours" | "day" | Species;
       readonly value: number;
     }
+  | { readonly is: "hour span"; readonly value: number; readonly to: number | null }
   | { readonly is: "span"; readonly of: Species; readonly value: number; readonly to: number };
 
-/** Words and quantities in the order in which they are said. */
+/** Words and quantities, in the order of the sentence. */
 export type Message = readonly (string | Quantity)[];
 
-/** How one reader wants quantities. */
+/** How a reader's quantities are formatted. */
 export interface MessageFormatter {
   readonly units: format.UnitSystem;
-  /** BCP 47. */
+  /** BCP 47 language tag. */
   readonly locale: string;
-  /** Scale of their kit: factor from g N, and its name. */
+  /** Scale of the reader's test kit for a species: factor from g N, and its name. */
   scale(species: Species): { readonly perN: number; readonly name: string };
 }
 
 const WHOLE = 15;
 
-/** A bare number with at most so many significant digits. */
+/** A bare number with at most `digits` significant digits. */
 export const number = (value: number, digits = 2): Quantity => ({ is: "number", value, digits });
 export const length = (metres: number): Quantity => ({ is: "length", value: metres });
 export const area = (m2: number): Quantity => ({ is: "area", value: m2 });
@@ -34,14 +35,18 @@ export const volume = (m3: number): Quantity => ({ is: "volume", value: m3 });
 export const flow = (m3PerS: number): Quantity => ({ is: "flow", value: m3PerS });
 export const temperature = (celsius: number): Quantity => ({ is: "temperature", value: celsius });
 export const duration = (seconds: number): Quantity => ({ is: "duration", value: seconds });
+/** Hours to act by, as one would say them. */
+export const hours = (h: number): Quantity => ({ is: "hours", value: h });
+/** From so many hours to so many; open at the end where there is none. */
+export const hourSpan = (from: number, to: number | null): Quantity => ({ is: "hour span", value: from, to });
 /** A moment as the day it falls in: "day 13". The same rule holds for tables, dates and the calendar file; see `dayOf`. */
 export const day = (days: number): Quantity => ({ is: "day", value: days });
-/** The same told in days: hours while it is under two. */
+/** A duration given in days; under two days it is printed in hours or less. */
 export const lasting = (days: number): Quantity => duration(days * SECONDS_PER_DAY);
-/** A concentration on the reader's kit scale; what is a little below nothing is nothing. */
+/** A concentration, printed on the reader's kit scale; negative rounding errors count as zero. */
 export const concentration = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
 
-/** From one concentration to another: "0.3 to 0.9 mg/L as NH4". */
+/** A range of concentrations: "0.3 to 0.9 mg/L as NH4". */
 export const span = (species: Species, [low, high]: readonly [number, number]): Quantity => ({
   is: "span",
   of: species,
@@ -49,8 +54,15 @@ export const span = (species: Species, [low, high]: readonly [number, number]): 
   to: Math.max(0, high),
 });
 
-/** As a sentence begins. */
+/** The text with its first letter in upper case. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** The same for a message that begins with words. */
+export const capitalised = ([first, ...rest]: Message): Message => [typeof first === "string" ? capital(first) : first, ...rest];
+
+/** "a, b and c" */
+export const joined = (list: readonly Message[]): Message =>
+  list.flatMap((part, i): Message => (i === 0 ? part : [i === list.length - 1 ? " and " : ", ", ...part]));
 
 /** Template of a sentence: strings, numbers as they are, quantities, and other sentences may stand in it. */
 export function sentence(words: TemplateStringsArray, ...parts: readonly (string | number | Quantity | Message)[]): Message {
@@ -83,6 +95,8 @@ function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
       return format.area(value, locale)[units];
     case "volume":
       return format.volume(value, locale)[units];
+    case "mass":
+      return format.mass(value, locale)[units];
     case "flow":
       return format.flow(value, locale)[units];
     case "temperature":
@@ -91,6 +105,10 @@ function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
       return `day ${format.dayOf(value)}`;
     case "duration":
       return format.duration(value, locale);
+    case "hours":
+      return format.hours(value, locale);
+    case "hour span":
+      return format.hourRange(value, quantity.to, locale);
     case "span": {
       const { perN, name } = messageFormatter.scale(quantity.of);
       const [low, high] = [value, quantity.to].map((gN) => format.plain(gN * perN, 2, locale));
@@ -103,7 +121,7 @@ function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
   }
 }
 
-/** The sentence for one reader. */
+/** The text of a message for one reader. */
 export const formatMessage = (said: string | Message, messageFormatter: MessageFormatter): string =>
   typeof said === "string"
     ? said

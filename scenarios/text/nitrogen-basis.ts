@@ -1,4 +1,4 @@
-// What a test-kit leaflet means by "ppm": the same water reads 1.0 as N and 4.4 as NO3.
+// The basis of a test-kit scale in "ppm": the same water reads 1.0 as N and 4.4 as NO3.
 import {
   AMMONIA_G_PER_MOL,
   AMMONIUM_G_PER_MOL,
@@ -7,7 +7,7 @@ import {
   NITROGEN_G_PER_MOL,
 } from "../../models/water/molar-mass.ts";
 
-/** The words a leaflet prints beside its scale. `unknown`: it does not say. */
+/** The basis that a leaflet prints beside its scale. `unknown`: the leaflet does not say. */
 export const AMMONIA_BASES = ["NH3", "NH4", "TAN", "NH3-N", "NH4-N", "unknown"] as const;
 export const NITRITE_BASES = ["NO2", "NO2-N", "unknown"] as const;
 export const NITRATE_BASES = ["NO3", "NO3-N", "unknown"] as const;
@@ -30,21 +30,21 @@ const MASS_PER_N: Readonly<Record<Exclude<NitrogenBasis, "unknown">, number>> = 
 };
 
 /**
- * Grams on the leaflet's scale per gram of nitrogen: 1.2159 for NH3, 1.2878 for NH4, 3.2845 for NO2, 4.4267 for NO3.
+ * Mass on the given basis per gram of nitrogen: 1.2159 for NH3, 1.2878 for NH4, 3.2845 for NO2, 4.4267 for NO3.
  * `unknown` has no factor of its own: see `readingsOf`.
  */
 export const massPerN = (basis: Exclude<NitrogenBasis, "unknown">): number => MASS_PER_N[basis];
 
-/** What a kit reads. */
+/** The quantities that a test kit measures. */
 export type Species = "ammonia" | "nitrite" | "nitrate";
 
-/** The two ends an unknown scale can mean: as nitrogen, and as the heaviest ion the species is sold as. */
+/** The two extreme meanings of an unknown scale: as nitrogen, and as the heaviest ion for which kits are sold. */
 export const UNKNOWN_SPAN = {
   ammonia: ["TAN", "NH4"],
   nitrite: ["NO2-N", "NO2"],
   nitrate: ["NO3-N", "NO3"],
 } as const satisfies Readonly<Record<Species, readonly NitrogenBasis[]>>;
 
-/** Every basis a leaflet's wording may stand for: one when it is known, two when it is not. */
+/** All possible bases of a scale: one when it is known, two when it is not. */
 export const readingsOf = (species: Species, basis: NitrogenBasis): readonly Exclude<NitrogenBasis, "unknown">[] =>
   basis === "unknown" ? UNKNOWN_SPAN[species] : [basis];

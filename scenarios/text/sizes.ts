@@ -1,4 +1,4 @@
-// Reads sizes such as "48 x 18 x 21 in", days such as "day 3 18:00" and times of day.
+// Parses sizes such as "48 x 18 x 21 in", days such as "day 3 18:00", and times of day.
 import { fail, LONGEST_QUANTITY, parseQuantity, type Quantity, type QuantityError } from "./units.ts";
 
 export interface Size {
@@ -8,7 +8,9 @@ export interface Size {
 }
 
 /**
- * Reads sizes such as `1200 x 500 x 550 mm` or `48 in x 18 in`: `count` lengths; a part without a unit takes the last one's.
+ * Parses a size of `count` lengths, such as `1200 x 500 x 550 mm` or `48 in x 18 in`. A part without a unit takes the
+ * unit of the last part.
+ * @returns the lengths in metres, in the order written, or what is wrong and where
  */
 export function parseSize(text: string, count: 2 | 3): Size | QuantityError {
   if (text.length > LONGEST_QUANTITY) return fail("too long for a size", 0, text.length);
@@ -17,7 +19,7 @@ export function parseSize(text: string, count: 2 | 3): Size | QuantityError {
   if (parts.length !== count) return fail(`write ${count} lengths, for example ${example}`, 0, text.length);
   const lastUnit = /[a-z"'”’″′]+\s*$/i.exec(parts[count - 1]!)?.[0];
   if (!lastUnit) return fail(`a unit is missing: write, for example, ${example}`, text.length - 1, 1);
-  // The last part is read first: its unit serves the others, so a slip in it is told where it stands.
+  // Parse the last part first: the others take its unit, so an error in it must point at it.
   const metres: number[] = [];
   let system: Quantity["system"] = "both";
   for (let i = count - 1; i >= 0; i--) {
@@ -36,7 +38,7 @@ export function parseSize(text: string, count: 2 | 3): Size | QuantityError {
   return { ok: true, metres, system };
 }
 
-/** Reads `day 3`, `day 3.5`, `week 2` or `day 3 18:00`: days since the start (the run begins at day 0, 00:00). */
+/** Parses `day 3`, `day 3.5`, `week 2` or `day 3 18:00` into days since the start (the run begins at day 0, 00:00). */
 export function parseDay(text: string): { readonly ok: true; readonly day: number } | QuantityError {
   const match = /^\s*(day|week)\s+(\d+(?:\.\d+)?)(?:\s+(?:at\s+)?(\d{1,2}):(\d{2}))?\s*$/i.exec(text);
   if (!match) return fail("write when, for example day 3, day 3 18:00 or week 2", 0, text.length);
@@ -45,7 +47,7 @@ export function parseDay(text: string): { readonly ok: true; readonly day: numbe
   return { ok: true, day: Number(match[2]) * (match[1]!.toLowerCase() === "week" ? 7 : 1) + clock.hour / 24 };
 }
 
-/** Reads a time of day such as `18:00`; hours from midnight. */
+/** Parses a time of day such as `18:00` into hours since midnight. */
 export function parseClock(text: string): { readonly ok: true; readonly hour: number } | QuantityError {
   const match = /^\s*(\d{1,2}):(\d{2})\s*$/.exec(text);
   if (!match || Number(match[1]) > 23 || Number(match[2]) > 59)

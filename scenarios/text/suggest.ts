@@ -1,8 +1,8 @@
-// "Did you mean ...": the nearest of a list of known words.
+// Suggestions for misspelt words: the nearest of a list of known words.
 
 /**
- * Number of single-letter slips between two words: insert, drop, replace, or swap of neighbours.
- * Source: Damerau 1964 (the four slips), in the restricted "optimal string alignment" form.
+ * Edit distance between two words: insertions, deletions, substitutions and transpositions of neighbours.
+ * Source: Damerau 1964 (the four operations), in the restricted "optimal string alignment" form.
  */
 export function slips(a: string, b: string): number {
   const width = b.length + 1;
@@ -23,7 +23,7 @@ export function slips(a: string, b: string): number {
 
 const LONGEST_WORD = 40;
 
-/** The known word a slip or three away (fewer for short words), or null. Letter case does not count. */
+/** The nearest known word within three edits (fewer for short words), or null. Letter case does not count. */
 export function nearest(word: string, known: readonly string[]): string | null {
   if (word.length > LONGEST_WORD) return null;
   const lower = word.toLowerCase();
@@ -41,7 +41,7 @@ export function nearest(word: string, known: readonly string[]): string | null {
 
 const plainWords = (text: string): readonly string[] => text.toLowerCase().match(/[\p{Letter}\d]+/gu) ?? [];
 
-/** Known names that hold all the words written, or whose words are all among those written: "dose" is in "dose ammonia". */
+/** Known names that contain all the written words, or whose words are all among them: "dose" is in "dose ammonia". */
 export function holding(written: string, known: readonly string[]): readonly string[] {
   if (written.length > 2 * LONGEST_WORD) return [];
   const words = plainWords(written);

@@ -1,8 +1,8 @@
-// The units people write, with their exact factors to metres, grams and seconds. Definitions: SI brochure; NIST SP 811 appendix B
+// Units and their exact factors to metres, grams and seconds. Definitions: SI brochure; NIST SP 811 appendix B
 // (inch, pound, US gallon of 231 cubic inches); UK Weights and Measures Act 1985 (gallon of 4.54609 L).
 import { cube } from "../../sim/elementary.ts";
 
-/** Powers of metre, gram and second. */
+/** Exponents of metre, gram and second. */
 export type Dimensions = readonly [metre: number, gram: number, second: number];
 
 export interface Unit {
@@ -18,7 +18,7 @@ const IMPERIAL_GALLON = 4.54609e-3;
 const MINUTE = 60;
 const HOUR = 3600;
 const DAY = 86400;
-/** A pinch of dry food between two fingers. Modelling assumption: 0.1 g; weighing ten pinches replaces it. */
+/** A pinch of dry food between two fingers. Modelling assumption: 0.1 g; users can weigh ten pinches instead. */
 export const PINCH_G = 0.1;
 
 const LENGTH: Dimensions = [1, 0, 0];
@@ -71,8 +71,8 @@ define("wh", 1e3 * HOUR, ENERGY, "both");
 define("kwh", 1e6 * HOUR, ENERGY, "both");
 define("rpm", 1 / MINUTE, TURNING, "both");
 
-/** Names of all units, lower case, US and imperial gallons as two words. */
+/** Names of all units in lower case; US and imperial gallons are two words. */
 export const unitNames: readonly string[] = [...table.keys()];
 
-/** The unit of that name, lower case; undefined when there is none. */
+/** The unit with a lower-case name; undefined when there is none. */
 export const unitNamed = (name: string): Unit | undefined => table.get(name);

@@ -1,5 +1,5 @@
-// Reads what people write: "75 US gal", "1 1/2 in", "5 ft 3 in", "3 mg/L as NH3", "8 dKH". The wanted kind decides what a unit
-// means, so that "25 C" is a temperature only where one is asked for.
+// Parses quantities as people write them: "75 US gal", "1 1/2 in", "5 ft 3 in", "3 mg/L as NH3", "8 dKH". The expected
+// kind determines the meaning of a unit, so that "25 C" is a temperature only where one is expected.
 
 import { BICARBONATE_G_PER_MOL, CALCIUM_CARBONATE_G_PER_EQ, EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
 import { pow } from "../../sim/elementary.ts";
@@ -7,7 +7,7 @@ import { AMMONIA_BASES, NITRATE_BASES, NITRITE_BASES, type NitrogenBasis } from 
 import { nearest } from "./suggest.ts";
 import { type Dimensions, unitNamed, unitNames } from "./unit-table.ts";
 
-/** What is wanted, each with the internal unit its value comes back in. */
+/** The expected kind of quantity, with the internal unit of its value. */
 export type Kind =
   | "length" // m
   | "area" // m2
@@ -29,13 +29,13 @@ export type Kind =
 export interface Quantity {
   readonly ok: true;
   readonly value: number;
-  /** Which system the words belong to; `both` when they tell nothing. */
+  /** Unit system of the written unit; `both` when it belongs to both. */
   readonly system: "metric" | "US" | "both";
-  /** Only for concentrations: the words after the number, null when none. */
+  /** For concentrations only: the basis after the unit; null when none is written. */
   readonly basis: NitrogenBasis | "Cl" | "Cl2" | null;
 }
 
-/** What is wrong, and where in the string: `offset` characters in, `length` characters long. */
+/** What is wrong, and where in the text: `offset` and `length` in characters. */
 export interface QuantityError {
   readonly ok: false;
   readonly problem: string;
@@ -45,7 +45,7 @@ export interface QuantityError {
 
 interface KindFacts {
   readonly dimensions: Dimensions | null;
-  /** Multiplies metres, grams and seconds into the internal unit. */
+  /** Factor from metres, grams and seconds to the internal unit. */
   readonly scale: number;
   readonly example: string;
 }
@@ -69,7 +69,7 @@ export const KINDS: Readonly<Record<Kind, KindFacts>> = {
   turning: { dimensions: [0, 0, -1], scale: 60, example: "2 rpm" },
 };
 
-/** What is wrong, where; at least one character is pointed at. */
+/** An error at a place of the text; it marks at least one character. */
 export const fail = (problem: string, offset: number, length: number): QuantityError => ({
   ok: false,
   problem,
@@ -77,7 +77,12 @@ export const fail = (problem: string, offset: number, length: number): QuantityE
   length: Math.max(1, length),
 });
 
-export const COMMA = "a comma may mean tenths or thousands";
+/** What to write instead of a comma. It may stand for thousands only before three digits and not after a zero. */
+export function withoutComma(whole: string, rest: string): string {
+  return Number(whole) !== 0 && rest.length === 3
+    ? `a comma may mean decimals or thousands: write ${whole}.${rest} or ${whole}${rest}`
+    : `use a point for decimals: write ${whole}.${rest}`;
+}
 
 const FRACTIONS: Readonly<Record<string, number>> = {
   "½": 1 / 2,
@@ -92,13 +97,15 @@ const NUMBER =
   /^\s*([+-]?)(?:(\d+)\s*([½¼¾⅛⅜⅝⅞])|([½¼¾⅛⅜⅝⅞])|(?:(\d+)[ -]+)?(\d+)\s*\/\s*(\d+)(?![\d.])|(\d+(?:\.\d+)?(?:e[+-]?\d+)?|\.\d+))/i;
 export const LONGEST_QUANTITY = 80;
 
-/** A number with or without a fraction at `from`; where it ends. */
+/** Parses a number, with or without a fraction, at `from`; `end` is the offset after it. */
 function readNumber(text: string, from: number, example: string): { value: number; end: number } | QuantityError {
   const match = NUMBER.exec(text.slice(from));
   if (!match) return fail(`a number is missing here: write, for example, ${example}`, from, Math.max(1, text.length - from));
   const end = from + match[0].length;
   const tenths = /^,(\d+)/.exec(text.slice(end));
-  if (tenths) return fail(`${COMMA}: write ${match[0].trim()}.${tenths[1]} or ${match[0].trim()}${tenths[1]}`, end, 1);
+  if (tenths) {
+    return fail(withoutComma(match[0].trim(), tenths[1]), end, 1);
+  }
   const [, sign, whole, glyph, bareGlyph, mixed, over, under, decimal] = match;
   let value: number;
   if (glyph) value = Number(whole) + FRACTIONS[glyph]!;
@@ -121,7 +128,7 @@ interface UnitRead {
   readonly end: number;
 }
 
-/** One unit word at `from`, without its power. */
+/** Parses one unit at `from`, without its exponent. */
 function readUnitWord(text: string, from: number): UnitRead | QuantityError {
   const rest = text.slice(from);
   const gallon = GALLON.exec(rest);
@@ -147,7 +154,7 @@ function readUnitWord(text: string, from: number): UnitRead | QuantityError {
 
 const POWER = /^\s?(?:\^?([23])|([²³]))/;
 
-/** Units joined by `/` or `per`, each with an optional square or cube. */
+/** Parses units joined by `/` or `per`, each with an optional exponent 2 or 3. */
 function readUnits(text: string, from: number): UnitRead | QuantityError {
   let factor = 1;
   const dimensions: [number, number, number] = [0, 0, 0];
@@ -159,7 +166,7 @@ function readUnits(text: string, from: number): UnitRead | QuantityError {
     if ("ok" in unit) return unit;
     at = unit.end;
     const power = POWER.exec(text.slice(at));
-    // "5 ft 3 in": a digit after a blank belongs to the next number unless it is the only thing left.
+    // In "5 ft 3 in", a digit after a blank begins the next number.
     const isPower = power && !(power[0].startsWith(" ") && power[1]);
     const exponent = sign * (isPower ? (power[1] ? Number(power[1]) : power[2] === "²" ? 2 : 3) : 1);
     if (isPower) at += power[0].length;
@@ -174,7 +181,7 @@ function readUnits(text: string, from: number): UnitRead | QuantityError {
 
 const sameDimensions = (a: Dimensions, b: Dimensions): boolean => a.every((power, i) => power === b[i]);
 
-/** Plain quantities: one number with units, or a sum such as `5 ft 3 in` and `1 h 30 min`. */
+/** Parses plain quantities: one number with units, or a sum such as `5 ft 3 in` or `1 h 30 min`. */
 function parseSum(text: string, kind: Kind): Quantity | QuantityError {
   const { dimensions, scale, example } = KINDS[kind];
   let total = 0;
@@ -208,7 +215,7 @@ function parseSum(text: string, kind: Kind): Quantity | QuantityError {
   return { ok: true, value: total * scale, system, basis: null };
 }
 
-/** A number followed by one of a few words, each with its own conversion. */
+/** Parses a number followed by one of a few unit patterns, each with its own conversion. */
 function parseWorded(
   text: string,
   kind: Kind,
@@ -226,8 +233,8 @@ function parseWorded(
 }
 
 /**
- * Salinity of sea water per unit of specific gravity above one (25 °C over 25 °C): 1.0264 at 35 g/kg, taken as a straight line
- * (off by less than 0.2 g/kg below 45). Source: densities of the 1980 equation of state of sea water (from memory).
+ * Salinity of sea water per unit of specific gravity above one (25 °C over 25 °C): 1.0264 at 35 g/kg, taken as linear
+ * (error less than 0.2 g/kg below 45). Source: densities of the 1980 equation of state of sea water (from memory).
  */
 const SALINITY_PER_GRAVITY = 35 / 0.02637;
 
@@ -288,8 +295,10 @@ function parseConcentration(text: string): Quantity | QuantityError {
 }
 
 /**
- * Reads a quantity of the wanted kind.
- * @returns the value in the internal unit named at `Kind`, or what is wrong and where
+ * Parses a quantity of the expected kind.
+ * @returns the value in the internal unit given at `Kind`, or what is wrong and where
+ * @example
+ * parseQuantity("5 ft 3 in", "length"); // { ok: true, value: 1.6002, system: "US", basis: null }
  */
 export function parseQuantity(text: string, kind: Kind): Quantity | QuantityError {
   if (text.length > LONGEST_QUANTITY) return fail(`too long for a ${kind}`, 0, text.length);

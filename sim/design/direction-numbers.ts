@@ -1,7 +1,10 @@
 // Direction numbers of the Sobol' sequence for dimensions 2 to 64.
 // Source: Joe & Kuo 2008, SIAM J. Sci. Comput. 30, 2635-2654, table "new-joe-kuo-6.21201", its first 63 rows.
 
-/** [a, m_1, ..., m_s] for each dimension from the second on: a holds the inner coefficients of its primitive polynomial of degree s. */
+/**
+ * One row [a, m_1, ..., m_s] per dimension, from dimension 2 on; a encodes the inner coefficients of its primitive
+ * polynomial of degree s.
+ */
 export const DIRECTION_NUMBERS: readonly (readonly number[])[] = [
   [0, 1],
   [1, 1, 3],

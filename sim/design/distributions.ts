@@ -1,12 +1,13 @@
-// From a number that is even in [0, 1) to a value that is spread otherwise.
+// Inverse distribution functions: they map a uniform number in [0, 1) to a value of another distribution.
 import { log, pow } from "../elementary.ts";
 
-/** Tails are cut here, so that no value is infinite: 6 standard deviations. */
+/** Probabilities are clamped to [TAIL, 1 - TAIL], about 6 standard deviations, so that no value is infinite. */
 const TAIL = 1e-9;
 
 /**
- * Value below which a share `u` of a standard normal distribution lies.
+ * Inverse of the standard normal distribution function.
  * Source: Wichura 1988, Applied Statistics 37, 477-484, algorithm AS 241 (PPND16); relative error about 1e-16.
+ * @param u probability in [0, 1], dimensionless
  */
 export function normalQuantile(u: number): number {
   const p = Math.min(1 - TAIL, Math.max(TAIL, u));
@@ -42,7 +43,10 @@ const OUTER: Rational = [
 const polynomial = (x: number, coefficients: readonly number[]): number => coefficients.reduceRight((sum, c) => sum * x + c, 0);
 const ratio = (x: number, [above, below]: Rational): number => polynomial(x, above) / polynomial(x, below);
 
-/** A spread of values: from `u` in [0, 1) to the value below which that share of it lies. */
+/**
+ * A distribution as its inverse distribution function: `u` in [0, 1) gives the value below which a share `u` of the
+ * distribution lies.
+ */
 export type Quantile = (u: number) => number;
 
 export const even =
@@ -50,13 +54,16 @@ export const even =
   (u) =>
     from + (to - from) * u;
 
-/** Even in the logarithm; both ends above 0. */
+/** Uniform in the logarithm; both ends must be above 0. */
 export const logEven =
   (from: number, to: number): Quantile =>
   (u) =>
     from * pow(to / from, u);
 
-/** Triangular: rising from `from` to `likely`, falling to `to` (Johnson, Kotz & Balakrishnan 1995, Continuous Univariate Distributions 2, 26.9). */
+/**
+ * Triangular: density rises from `from` to `likely` and falls to `to` (Johnson, Kotz & Balakrishnan 1995, Continuous
+ * Univariate Distributions 2, 26.9).
+ */
 export const triangle = (from: number, likely: number, to: number): Quantile => {
   const width = to - from;
   const rising = (likely - from) / width;
@@ -68,7 +75,7 @@ export const normal =
   (u) =>
     mean + sd * normalQuantile(u);
 
-/** The logarithm is normal: two thirds of all values lie within `factor` times or divided by it of the median. */
+/** Log-normal: two thirds of all values lie between median / factor and median × factor; `factor` must be above 1. */
 export const logNormal =
   (median: number, factor: number): Quantile =>
   (u) =>

@@ -1,4 +1,4 @@
-// A Latin hypercube of any size whose points are worked out one by one, so that nothing grows with their number.
+// A Latin hypercube of any size. Each point is computed from its index alone, so memory does not grow with the number of points.
 
 import seedrandom from "seedrandom";
 import { pow } from "../elementary.ts";
@@ -6,7 +6,7 @@ import { memberStream } from "../ensemble/ensemble.ts";
 
 const ROUNDS = 6;
 
-/** Mixes 32 bits with a key (multiplications by odd numbers and shifts; every output bit depends on every input bit). */
+/** Hashes 32 bits with a key, by multiplications with odd numbers and by shifts; every output bit depends on every input bit. */
 function mixed(x: number, key: number): number {
   let h = Math.imul(x ^ key, 0x85ebca6b);
   h ^= h >>> 15;
@@ -16,9 +16,11 @@ function mixed(x: number, key: number): number {
 }
 
 /**
- * 0 .. length - 1 in an order that looks random, each by its index: a Feistel network (Luby & Rackoff 1988, SIAM J. Comput. 17,
- * 373-386) on the next even power of two, walked on until it lands below the length (Black & Rogaway 2002, CT-RSA).
+ * A pseudo-random permutation of 0 .. length - 1, evaluated one index at a time: a Feistel network (Luby & Rackoff 1988,
+ * SIAM J. Comput. 17, 373-386) on the next even power of two, applied again until the value is below `length` (cycle walking:
+ * Black & Rogaway 2002, CT-RSA).
  * @param length at most 2^30
+ * @returns the function from an index in 0 .. length - 1 to its image
  */
 export function permutation(length: number, seed: string): (index: number) => number {
   const random = seedrandom(seed);

@@ -1,14 +1,17 @@
-// Sobol' indices: how much of the spread of an outcome each input explains, alone and with its interactions.
+// Sobol' indices: the share of an outcome's variance that each input explains, alone and with its interactions.
 
 import seedrandom from "seedrandom";
 import { exp } from "../elementary.ts";
 import { sobolPoints } from "./sobol-points.ts";
 
 /**
- * Points for Sobol' indices in Saltelli's arrangement (Saltelli et al. 2010, Computer Physics Communications 181, 259-270): groups of
- * inputs + 2 points each. In every group the first point is a row of matrix A, the second a row of B, and point 2 + i is A with
- * input i taken from B. A and B are the two halves of one Sobol' sequence of twice the dimensions.
- * @returns the point of an index: `inputs` numbers in [0, 1)
+ * Points for Sobol' indices in Saltelli's arrangement (Saltelli et al. 2010, Computer Physics Communications 181,
+ * 259-270): groups of inputs + 2 points each. In every group the first point is a row of matrix A, the second is the
+ * same row of B, and point 2 + i is the row of A with input i taken from B. A and B are the two halves of one Sobol'
+ * sequence with twice the dimensions.
+ * @param inputs number of inputs, at most half of MOST_SOBOL_DIMENSIONS
+ * @returns the function from an index to its point: an array of length `inputs`, each value in [0, 1)
+ * @throws RangeError for more inputs than the Sobol' sequence has dimensions for
  */
 export function saltelliPoints(inputs: number, seed: string): (index: number) => Float64Array {
   const both = sobolPoints(2 * inputs, seed);
@@ -23,7 +26,7 @@ export function saltelliPoints(inputs: number, seed: string): (index: number) =>
   };
 }
 
-/** One index with the range that holds it with the asked confidence. */
+/** One index with its confidence interval. */
 export interface IndexEstimate {
   readonly value: number;
   readonly low: number;
@@ -32,23 +35,26 @@ export interface IndexEstimate {
 
 export interface SobolIndices {
   readonly input: number;
-  /** Share of the variance that this input explains alone. */
+  /** First-order index: share of the variance that this input explains alone. */
   readonly first: IndexEstimate;
-  /** Share that would be left if every other input were known: alone and in all interactions. */
+  /** Total index: share of the variance that would remain if every other input were known. */
   readonly total: IndexEstimate;
 }
 
 /**
- * Takes in groups of Saltelli's arrangement one by one and keeps only sums, so that memory does not grow with the points.
- * Estimators: first order by Saltelli et al. 2010, table 2 (b), total by Jansen 1999 (same table, f). Intervals are percentiles of a
- * bootstrap over groups in which each group counts a Poisson(1) number of times (Hanley & MacGibbon 2006, Comput. Methods Programs
- * Biomed. 83, 57-62), since that can be done in one pass.
+ * Accumulates groups of Saltelli's arrangement one at a time and keeps only sums, so memory does not grow with the
+ * number of points. Estimators: first order by Saltelli et al. 2010, table 2 (b), total by Jansen 1999 (same table, f).
+ * Intervals are percentiles of a bootstrap over groups in which each group has a Poisson(1) weight (Hanley & MacGibbon
+ * 2006, Comput. Methods Programs Biomed. 83, 57-62), because that needs one pass only.
  */
 export class SobolSums {
   readonly inputs: number;
   private readonly replicates: number;
   private readonly random: () => number;
-  /** Replicate 0 counts every group once. Per replicate: weight, sum and square of f(A) and f(B); per input three more sums. */
+  /**
+   * Row r holds replicate r; replicate 0 weighs every group once. Each row: weight, sum and square of f(A) and f(B),
+   * then three sums per input.
+   */
   private readonly sums: Float64Array;
   private readonly width: number;
   private pivot: number | null = null;
@@ -62,11 +68,14 @@ export class SobolSums {
     this.random = seedrandom(`${seed}/bootstrap`);
   }
 
-  /** @param outcomes of the inputs + 2 points of one group; a group with an outcome that is not a number is left out */
+  /**
+   * @param outcomes of the inputs + 2 points of one group, in their order; a group with an outcome that is not finite
+   * is left out
+   */
   add(outcomes: ArrayLike<number>): void {
     const { inputs, width, sums } = this;
     for (let i = 0; i < inputs + 2; i++) if (!Number.isFinite(outcomes[i])) return;
-    // Outcomes far from zero would cancel digits: all are taken from the first one.
+    // All outcomes are taken relative to the first one, because sums of values far from zero would cancel digits.
     this.pivot ??= outcomes[0];
     const a = outcomes[0] - this.pivot;
     const b = outcomes[1] - this.pivot;
@@ -87,11 +96,12 @@ export class SobolSums {
     this.groups++;
   }
 
-  /** @param confidence of the intervals, such as 0.95 */
+  /** @param confidence level of the intervals, such as 0.95. @returns one entry per input, in their order */
   indices(confidence = 0.95): readonly SobolIndices[] {
     return Array.from({ length: this.inputs }, (_, input) => ({
       input,
-      // f(B) from the mean, which leaves the estimate what it is and makes it steadier (Owen 2013, ACM Trans. Model. Comput. Simul. 23, 11).
+      // f(B) relative to the mean: the estimate keeps its expectation and its variance is smaller (Owen 2013, ACM
+      // Trans. Model. Comput. Simul. 23, 11).
       first: this.estimate(
         confidence,
         (at, n, mean) => (this.sums[at + 3 + 3 * input] - mean * this.sums[at + 4 + 3 * input]) / n,
@@ -115,7 +125,7 @@ export class SobolSums {
   }
 }
 
-/** Chances of 0, 1, 2, ... events where one is expected, added up. */
+/** Cumulative probabilities of 0, 1, 2, ... events of a Poisson distribution with mean 1. */
 const POISSON_ONE = (() => {
   const sums: number[] = [];
   for (let k = 0, chance = exp(-1), sum = 0; k < 12; k++, chance /= k) {

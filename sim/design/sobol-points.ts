@@ -1,4 +1,5 @@
-// Sobol' points: a sequence that fills a cube more evenly than chance, any point by its index.
+// Sobol' points: a low-discrepancy sequence that fills a cube more evenly than random points. Each point is computed
+// from its index.
 
 import seedrandom from "seedrandom";
 import { pow } from "../elementary.ts";
@@ -7,7 +8,7 @@ import { DIRECTION_NUMBERS } from "./direction-numbers.ts";
 const BITS = 32;
 const SCALE = pow(2, -BITS);
 
-/** Dimensions for which direction numbers are kept. */
+/** Largest number of dimensions for which there are direction numbers. */
 export const MOST_SOBOL_DIMENSIONS = DIRECTION_NUMBERS.length + 1;
 
 /** The direction numbers of one dimension as 32-bit fractions, highest bit first (Joe & Kuo 2008, section 2). */
@@ -33,10 +34,11 @@ function directions(dimension: number): Uint32Array {
 
 /**
  * The Sobol' sequence (Sobol' 1967; order of Antonov & Saleev 1979; direction numbers of Joe & Kuo 2008).
- * @param seed shifts all points by one random vector of bits (digital shift, L'Ecuyer & Lemieux 2002), which keeps their evenness;
- * null gives the sequence as published, whose first point is the corner 0
- * @returns the point of an index from 0 to 2^32 - 1: `dimensions` numbers in [0, 1)
- * @throws RangeError for more dimensions than direction numbers are kept for
+ * @param dimensions 1 to MOST_SOBOL_DIMENSIONS
+ * @param seed shifts all points by one random bit vector (digital shift, L'Ecuyer & Lemieux 2002), which keeps their uniformity;
+ * null gives the published sequence, whose first point is the corner 0
+ * @returns the function from an index in 0 .. 2^32 - 1 to its point: an array of length `dimensions`, each value in [0, 1)
+ * @throws RangeError for more than MOST_SOBOL_DIMENSIONS dimensions
  */
 export function sobolPoints(dimensions: number, seed: string | null): (index: number) => Float64Array {
   if (dimensions > MOST_SOBOL_DIMENSIONS) throw new RangeError(`at most ${MOST_SOBOL_DIMENSIONS} dimensions`);

@@ -1,4 +1,4 @@
-// Runs any integrator from event to event. The class comment lists the rules.
+// Runs any integrator from event to event. The class comment gives the rules.
 
 import type { AcceptedStep, Integrator, Observer } from "../integrators/integrator.ts";
 import { failure, type Outcome } from "../integrators/outcome.ts";
@@ -17,22 +17,25 @@ import {
 import { type Bracket, narrow } from "./locate.ts";
 
 export interface EventDriverOptions {
-  /** Number of points in each step, its end included, at which guards are evaluated, so that two crossings in one step are seen. Default 4. */
+  /**
+   * Number of points per step, its end included, at which guards are evaluated, so that two crossings in one step are
+   * found. Default 4.
+   */
   readonly samples?: number;
-  /** Number of events at one instant after which the run fails as chattering. Default 50. */
+  /** Number of events at one instant after which the run fails with the code "chattering". Default 50. */
   readonly chatterLimit?: number;
   readonly onEvent?: (happening: Happening) => void;
 }
 
-/** Events closer together than this share of an advance count as simultaneous. */
+/** Events closer together than this fraction of an advance count as simultaneous. */
 const INSTANT = 1e-12;
-/** Times that differ only by rounding are the same time. */
+/** Times that differ by no more than this relative rounding error count as equal. */
 const ROUNDING = 4 * Number.EPSILON;
 
 /** A state event between its crossings. */
 interface Watch {
   readonly event: StateEvent;
-  /** Sign of the guard when last seen; 0 while exactly on zero. */
+  /** Sign of the guard at its last evaluation; 0 while it has only been exactly zero. */
   side: number;
   armed: boolean;
   value: number;
@@ -40,31 +43,33 @@ interface Watch {
   readonly bracket: Bracket;
 }
 
-/** A timed event and the number of its next turn. */
+/** A timed event and the number of its next occurrence. */
 interface Clock {
   readonly event: TimedEvent;
   turn: number;
 }
 
 /**
- * An integrator that stops at events, lets the model change its state and mode there, and goes on.
+ * An integrator that stops at events, lets the model change its state and mode there, and continues.
  *
- * - Guards are evaluated on accepted steps only, at several points inside each.
- * - An event is placed on the far side of its crossing, within 1e-12 of the step (or the clock's rounding), so after it the
- *   guard has its new sign and the event cannot happen again before the guard has crossed back.
- * - Simultaneous events run by priority, then by order of declaration (a timed event runs before a crossing at the same time, since
- *   the crossing is placed on its far side). Guards are evaluated again after each event, so an event that another one disarmed
- *   does not happen, and one that a jump carried over its threshold does.
+ * - Guards are evaluated on accepted steps only, at several points inside each step.
+ * - An event is located on the far side of its crossing, within 1e-12 of the step (or the rounding of t). After the event
+ *   the guard therefore has its new sign, and the event cannot occur again before the guard has crossed back.
+ * - Simultaneous events run by priority, then in order of declaration (a timed event runs before a crossing at the same
+ *   time, since the crossing is located on its far side). Guards are evaluated again after each event, so an event that
+ *   another one disarmed does not occur, and an event whose threshold a jump crossed does.
  * - After events the integrator restarts with a new first step and no memory of earlier steps.
- * - Too many events at one instant end the run as chattering, naming the event.
- * - A guard already past its crossing at the start is an input error.
- * - A timed event at the end of an advance belongs to the next one.
+ * - Too many events at one instant end the run as chattering; the failure names the event.
+ * - A guard that is already past its crossing at the start is an input error.
+ * - A timed event at the end of an advance belongs to the next advance.
+ *
+ * @throws Error at construction when a timed event has no finite time or no positive period
  */
 export class EventDriver implements Integrator {
   readonly size: number;
   private readonly integrator: Integrator;
   private readonly options: EventDriverOptions;
-  /** In the order in which they happen at one instant. */
+  /** All events in the order in which they run at one instant. */
   private readonly ranked: readonly SimulationEvent[];
   private readonly watches: readonly Watch[];
   private readonly clocks: readonly Clock[];
@@ -95,7 +100,10 @@ export class EventDriver implements Integrator {
     return this.integrator.statistics;
   }
 
-  /** Call it after changing the state or the time from outside: guards and clocks are evaluated and checked again as at a start. */
+  /**
+   * Call this after the state or the time was changed from outside: guards and clocks are evaluated and checked as at a
+   * start.
+   */
   restart(): void {
     this.started = false;
     this.integrator.restart();
@@ -155,7 +163,7 @@ export class EventDriver implements Integrator {
     return undefined;
   }
 
-  /** Earliest crossing of an armed guard in an accepted step, on its far side; undefined when there is none. */
+  /** Earliest crossing of an armed guard in an accepted step, on its far side; undefined where there is none. */
   private findCrossing(step: AcceptedStep): number | undefined {
     if (this.watches.length === 0) return undefined;
     const samples = this.options.samples ?? 4;
@@ -175,7 +183,7 @@ export class EventDriver implements Integrator {
         first = Math.min(first, watch.bracket.right);
       }
       if (first < Number.POSITIVE_INFINITY) {
-        // Crossings too close to the first to be told apart are simultaneous: land beyond all of them.
+        // Crossings that the tolerance cannot separate from the first are simultaneous: stop beyond all of them.
         let landing = first;
         for (const { armed, crossing, bracket } of this.watches)
           if (armed && crossing && bracket.left <= first) landing = Math.max(landing, bracket.right);
@@ -197,7 +205,10 @@ export class EventDriver implements Integrator {
     narrow(bracket, guard(left), watch.value, tolerance, guard, (value) => hasCrossed(event.direction, side, value));
   }
 
-  /** Lets every crossing at t and every timed event up to `due` happen, in order. @returns how the run ends, or undefined to go on */
+  /**
+   * Runs every crossing at t and every timed event up to `due`, in order.
+   * @returns the outcome that ends the run, or undefined to continue
+   */
   private react(t: number, y: Float64Array, due: number, instant: number): Outcome | undefined {
     const timed = new Set<SimulationEvent>();
     for (const clock of this.clocks) {
@@ -234,7 +245,10 @@ export class EventDriver implements Integrator {
     return undefined;
   }
 
-  /** Evaluates the guards at this instant: finds the events that have crossed, or that were armed when already past; updates the others. */
+  /**
+   * Evaluates the guards at this instant. Finds events that have crossed, or were armed when already past; updates the
+   * sides of the others.
+   */
   private findCrossed(t: number, y: Float64Array): Map<SimulationEvent, Watch> {
     const crossed = new Map<SimulationEvent, Watch>();
     for (const watch of this.watches) {
@@ -255,7 +269,7 @@ function isArmed(event: StateEvent): boolean {
   return event.armed?.() ?? true;
 }
 
-/** The part of a step before an event. */
+/** The part of a step that precedes an event. */
 class PartialStep implements AcceptedStep {
   t0 = 0;
   t1 = 0;

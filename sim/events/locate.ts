@@ -1,4 +1,4 @@
-// Where a function of one variable changes sign inside a bracket.
+// Locates the sign change of a function of one variable inside a bracket.
 
 /** A bracket of a sign change; `right` is on the far side. */
 export interface Bracket {
@@ -7,11 +7,11 @@ export interface Bracket {
 }
 
 /**
- * Narrows a bracket with crossed(right) and not crossed(left) until right - left <= tolerance: false position by the Illinois
- * rule (an end that stays put has its value halved: Dowell & Jarratt 1971, BIT 11, 168-174), and a bisection every third round,
- * so that the bracket is at least halved in three.
- * @param value the guard; valueLeft and valueRight are its values at the ends
- * @param crossed whether a guard value lies on the far side
+ * Narrows a bracket with crossed(right) and not crossed(left) until right - left <= tolerance. The method is false
+ * position with the Illinois rule (the value at an end that does not move is halved: Dowell & Jarratt 1971, BIT 11,
+ * 168-174), and a bisection every third iteration, so that three iterations at least halve the bracket.
+ * @param value the guard as a function of time; valueLeft and valueRight are its values at the ends
+ * @param crossed whether a guard value is on the far side
  */
 export function narrow(
   bracket: Bracket,
@@ -28,7 +28,7 @@ export function narrow(
     const { left, right } = bracket;
     const middle = left + (right - left) / 2;
     const guess = round % 3 === 0 ? middle : left - (fLeft * (right - left)) / (fRight - fLeft);
-    // Never nearer to an end than half the tolerance, so that the other end is pulled in once the root is pinned from one side.
+    // Stay half the tolerance away from each end, so that the other end moves too once the root is close to one of them.
     const t = Number.isFinite(guess) ? Math.min(Math.max(guess, left + tolerance / 2), right - tolerance / 2) : middle;
     if (!(t > left && t < right)) return;
     const f = value(t);

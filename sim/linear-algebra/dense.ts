@@ -1,10 +1,10 @@
-// A small dense linear solve, in place: the networks here have some twenty unknowns.
+// A small dense linear solve, in place. The hydraulic networks have about twenty unknowns.
 
 /**
- * Solves A X = B by Gaussian elimination with row exchange; A is destroyed, X overwrites B.
+ * Solves A X = B by Gaussian elimination with partial pivoting. It overwrites A with its factors and B with X.
  * @param a size x size, row by row
  * @param b size x columns, row by row
- * @throws when A is singular to working precision
+ * @throws Error when A is singular to working precision
  */
 export function solveDense(a: Float64Array, b: Float64Array, size: number, columns: number): void {
   for (let k = 0; k < size; k++) {

@@ -1,36 +1,36 @@
-// Symbolic factorisation: which diagonal to eliminate next and where fill appears. Done once for a pattern.
+// Symbolic factorisation: the elimination order and the fill-in. It runs once per sparsity pattern.
 
 import type { SparsePattern } from "./sparse-pattern.ts";
 
 /**
  * The compiled plan of an LU factorisation with diagonal pivots in a fixed order.
  *
- * Rows are stored in elimination order, each as [entries left of the diagonal | diagonal | entries right of it], "left"
- * meaning eliminated earlier. `columns` keeps the original component numbers, so no vector is ever permuted.
+ * Rows are stored in elimination order, each as [entries left of the diagonal | diagonal | entries right of it], where "left"
+ * means eliminated earlier. `columns` keeps the original component numbers, so no vector is ever permuted.
  */
 export interface EliminationPlan {
   readonly size: number;
-  /** Component eliminated at each position. */
+  /** Component eliminated at each position, length size. */
   readonly order: Int32Array;
-  /** Length size + 1: entries of the row at a position. */
+  /** First stored entry of the row at each position, length size + 1. */
   readonly rowStart: Int32Array;
-  /** Where the diagonal of the row at a position is stored. */
+  /** Index of the stored diagonal entry of the row at each position, length size. */
   readonly diagonal: Int32Array;
-  /** Component of each stored entry. */
+  /** Component of each stored entry, length rowStart[size]. */
   readonly columns: Int32Array;
-  /** Elimination position of each stored entry's column. */
+  /** Elimination position of each stored entry's column, length rowStart[size]. */
   readonly positions: Int32Array;
-  /** Where each pattern entry of the matrix goes. */
+  /** Index of the stored entry that each entry of the matrix is copied to, in pattern order. */
   readonly scatter: Int32Array;
-  /** For each left entry in storage order, for each right entry of its pivot row: the stored entry it updates. */
+  /** The stored entry that each update changes: for each left entry in storage order, for each right entry of its pivot row. */
   readonly updateTargets: Int32Array;
 }
 
-/** Plans of the last few patterns, because the many short integrations around one run share a pattern. */
+/** Plans of the last few patterns: the many short integrations of one run share a pattern. */
 const plans = new Map<string, EliminationPlan>();
 const MOST_PLANS = 8;
 
-/** The plan for a pattern, from the cache where it is there. */
+/** The elimination plan of a pattern, cached. @throws Error when the pattern lacks a diagonal entry */
 export function planElimination(pattern: SparsePattern): EliminationPlan {
   const key = `${pattern.size};${pattern.rowStart};${pattern.columns}`;
   const plan = plans.get(key) ?? makePlan(pattern);
@@ -41,9 +41,11 @@ export function planElimination(pattern: SparsePattern): EliminationPlan {
 }
 
 /**
- * Plans the elimination of a square sparse matrix with pivots on the diagonal. The next pivot is always the one that brings the fewest
- * new entries (local minimum fill: Tinney & Walker 1967, Proceedings of the IEEE 55, 1801-1809, their scheme 3).
- * @param pattern must contain every diagonal entry; throws if not
+ * Plans the elimination of a square sparse matrix with pivots on the diagonal. The next pivot is always the one that
+ * creates the fewest new entries (local minimum fill: Tinney & Walker 1967, Proceedings of the IEEE 55, 1801-1809,
+ * their scheme 3).
+ * @param pattern must contain every diagonal entry
+ * @throws Error when a diagonal entry is missing
  */
 function makePlan(pattern: SparsePattern): EliminationPlan {
   const { size } = pattern;
@@ -89,7 +91,7 @@ function makePlan(pattern: SparsePattern): EliminationPlan {
   };
 }
 
-/** Elimination order, and for each component its row of L and U with fill. */
+/** Elimination order, and the columns of L and U, fill-in included, in the row of each component. */
 function orderByLeastFill(pattern: SparsePattern): { order: Int32Array; rows: Set<number>[] } {
   const { size } = pattern;
   const rows = Array.from({ length: size }, () => new Set<number>());
@@ -129,7 +131,7 @@ function orderByLeastFill(pattern: SparsePattern): { order: Int32Array; rows: Se
       }
     }
     for (const j of activeRow[best]) activeColumn[j].delete(best);
-    // Only neighbours of components whose rows or columns changed can have another fill now.
+    // The fill count can change only for neighbours of components whose rows or columns have changed.
     const changed = new Set(near);
     for (const i of near) for (const side of [activeRow[i], activeColumn[i]]) for (const j of side) changed.add(j);
     for (const k of changed) fill[k] = fillOf(k);
@@ -137,7 +139,7 @@ function orderByLeastFill(pattern: SparsePattern): { order: Int32Array; rows: Se
   return { order, rows };
 }
 
-/** The waiting component of least fill; among equals, of least work; among those, the first. */
+/** The remaining component with the least fill-in; ties go to the least work, then to the first. */
 function cheapest(waiting: ReadonlySet<number>, fill: Float64Array, work: (k: number) => number): number {
   let best = -1;
   let leastWork = 0;

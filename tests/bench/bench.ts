@@ -1,5 +1,5 @@
-// npm run bench [-- --json FILE] [--only WORD]: work and precision of the integrators, in one run on one machine.
-// --only runs the cases whose name contains the word, and leaves out the scaling and ensemble parts.
+// npm run bench [-- --json FILE] [--only WORD]: work-precision comparison of the integrators, in one run on one machine.
+// --only runs the cases whose name contains the word, without the scaling and ensemble parts.
 
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
@@ -44,7 +44,7 @@ function odex(bench: BenchCase, reference: Float64Array, relative: number, maxDe
   return { problem: bench.name, method: "odex", rtol: relative, error, wallMs, steps, rejected, rhs: derivatives };
 }
 
-/** Everything for one case; prints its rows, then the ratio of CVODE's time to ours at our errors. */
+/** Runs all integrators on one case; prints their rows, then the ratio of CVODE's time to ours at our errors. */
 function compare(bench: BenchCase, tolerances: readonly number[], outsideTolerances: readonly number[]): void {
   const reference = referenceSolution(bench);
   const stiff = tolerances.map((relative) => ours(bench, reference, relative));

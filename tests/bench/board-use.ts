@@ -1,4 +1,5 @@
-// Uses the drawing board at random for so many minutes: npm run use:board -- 30. Ends with 1 at the first word in the console.
+// Uses the drawing board at random for a number of minutes: npm run use:board -- 30. Ends with 1 at the first message
+// in the console.
 
 import { begin, heapMB, openBoard, useOnce } from "../browser/board-page.ts";
 import { launchChromium } from "../browser/chromium.ts";

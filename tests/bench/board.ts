@@ -1,4 +1,4 @@
-// How fast the drawing board is in a real browser without a graphics card. Run: npm run measure:board (after npm run build).
+// Speed of the drawing board in a real browser without a graphics card. Run: npm run measure:board (after npm run build).
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { drawnAgain, openBoard } from "../browser/board-page.ts";
@@ -32,7 +32,7 @@ try {
   const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
   await page.mouse.move(x, y);
   await page.mouse.down();
-  // As text: the runner gives named functions a helper that the page does not have.
+  // As a string, because the runner adds a helper to named functions that the page does not have.
   await page.evaluate("frames = []; (function next(t) { if (t) frames.push(t); requestAnimationFrame(next); })()");
   for (let i = 0; i < 120; i++) {
     await page.mouse.move(x, y - 20 * Math.sin(i / 9));

@@ -1,4 +1,4 @@
-// The benchmark cases in one shape: a start, pulses, sampled states and an error against a tight reference solution.
+// The benchmark cases in a common form: start, pulses, sampled states, and the error against a tight reference solution.
 
 import type { Integrator } from "../../sim/integrators/integrator.ts";
 import type { StiffProblem } from "../../sim/integrators/problem.ts";
@@ -8,7 +8,7 @@ import { days, feed, feedEvery, referenceProblem } from "./reference-problem.ts"
 
 export interface BenchCase {
   readonly name: string;
-  /** What the C harness calls it: a problem's name, or the number of cells. */
+  /** Name in the C harness: that of a problem, or the number of cells. */
   readonly key: string;
   readonly problem: StiffProblem;
   readonly start: Float64Array;
@@ -17,7 +17,7 @@ export interface BenchCase {
   readonly segments: number;
   readonly segment: number;
   readonly pulse?: { readonly component: number; readonly size: number };
-  /** States sampled in each segment, evenly, its end included. */
+  /** Number of evenly spaced sampled states in each segment, its end included. */
   readonly samples: number;
 }
 
@@ -54,7 +54,7 @@ export function stiffSolver(bench: BenchCase, relative: number): StiffSolver {
   return new StiffSolver(bench.problem, { tolerances: { relative, absolute }, maxSteps: 1e7 });
 }
 
-/** Runs a case from its start; samples, if given, receives every sampled state. @returns whether it got to the end */
+/** Runs a case from its start; `samples`, if given, receives every sampled state. @returns whether it reached the end */
 export function runCase(bench: BenchCase, integrator: Integrator, samples?: Float64Array): boolean {
   const { segments, segment, pulse } = bench;
   const size = bench.problem.size;
@@ -84,7 +84,7 @@ export function sampleBuffer(bench: BenchCase): Float64Array {
   return new Float64Array(bench.segments * bench.samples * bench.problem.size);
 }
 
-/** Largest error of any component at any sample, relative to the largest size that component has in the reference. */
+/** Largest error of any component at any sample, relative to the largest value of that component in the reference. */
 export function errorAgainst(reference: Float64Array, samples: Float64Array, size: number): number {
   const peak = new Float64Array(size);
   reference.forEach((value, i) => {
@@ -95,7 +95,7 @@ export function errorAgainst(reference: Float64Array, samples: Float64Array, siz
   return worst;
 }
 
-/** The reference solution: our integrator at the tightest tolerance that rounding bears. */
+/** The reference solution: our integrator at the tightest tolerance that rounding allows. */
 export function referenceSolution(bench: BenchCase): Float64Array {
   const samples = sampleBuffer(bench);
   if (!runCase(bench, stiffSolver(bench, bench.pulse ? 1e-11 : 1e-13), samples))

@@ -1,5 +1,6 @@
-// How good is the hand-over of water between the two models? Shares of each vessel's water after a power cut, from the steps of the
-// hydraulic run as it is, against the same run forced to steps of 20 ms; and what following the water costs. Run: npx tsx tests/bench/coupling.ts
+// Accuracy and cost of the water transfer between the two models: the shares of each vessel's water after an outage,
+// from the steps of the hydraulic run as it is, against the same run with steps of 20 ms. Run: npx tsx
+// tests/bench/coupling.ts
 import { readFileSync } from "node:fs";
 import { runStage, type StageOptions } from "../../models/hydraulics/dynamics/transient.ts";
 import { buildNetwork } from "../../models/hydraulics/network/from-rig.ts";
@@ -42,7 +43,7 @@ for (const name of ["fishless-cycle-180", "marine-400-power-cut", "client-750"])
   let worst = 0;
   a.forEach((row, i) => {
     row.forEach((share, j) => {
-      // Weighted by the water it stands for: a vessel that was nearly empty has no water to be wrong about.
+      // Weighted by volume: the shares of a vessel that was almost empty do not matter.
       const weight = followed.transient.startVolumesM3[followed.transient.vessels[j].id] / 1e-3;
       worst = Math.max(worst, Math.abs(share - b[i][j]) * weight);
     });

@@ -1,5 +1,5 @@
 // Speed of the hydraulic model: npx tsx tests/bench/hydraulics.bench.ts
-// CPU time of this process, after warm-up, so that other work on the machine counts little.
+// Processor time of this process after a warm-up, so that other work on the machine has little effect.
 
 import { cpuUsage } from "node:process";
 import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
@@ -17,7 +17,7 @@ function cpuMs(run: () => void): number {
 
 const best = (times: number, run: () => void) => Math.min(...Array.from({ length: times }, () => cpuMs(run)));
 
-/** A filter with everything: tower with prefilter, three chambers joined under and over, top-off, emergency drain. */
+/** A filter with all parts: tower with prefilter, three chambers joined under and over baffles, top-off, emergency drain. */
 function fullRig(): Rig {
   const base = towerOverSump();
   const tower = base.towers[0];

@@ -1,4 +1,4 @@
-// The reference problem as an ensemble member: nitrifiers' growth rate and the seed of bacteria are sampled.
+// The reference problem as an ensemble member with sampled growth rate of nitrifiers and inoculum.
 
 import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";

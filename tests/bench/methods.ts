@@ -1,5 +1,6 @@
-// Rosenbrock methods that were tried beside the one in use (see work-precision.md). Coefficients in the form of
-// sim/rosenbrock-method.ts, taken from the public tables of the SciML project's OrdinaryDiffEq.jl and checked by convergence.
+// Rosenbrock methods that were compared with the one in use (see work-precision.md). Coefficients in the form of
+// sim/integrators/rosenbrock-method.ts, from the public tables of the SciML project's OrdinaryDiffEq.jl, verified by
+// convergence tests.
 
 import type { RosenbrockMethod } from "../../sim/integrators/rosenbrock-method.ts";
 

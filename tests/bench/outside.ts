@@ -1,4 +1,4 @@
-// The integrators from outside: CVODE in C and SciPy, on the same problems, where this machine has them.
+// External integrators on the same problems: CVODE in C and SciPy, where this machine has them.
 
 import { execFileSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
@@ -20,13 +20,13 @@ const sundials = [
 ];
 
 export interface Outside {
-  /** Runs a case; undefined where this machine lacks what it takes. */
+  /** Runs a case; undefined where a requirement is missing on this machine. */
   cvode(bench: BenchCase, reference: Float64Array, solver: "dense" | "sparse" | "adams", relative: number): Row | undefined;
   scipy(bench: BenchCase, reference: Float64Array, method: "LSODA" | "Radau", relative: number): Row | undefined;
   close(): void;
 }
 
-/** Compiles reference.c and published.c afresh, with harness.c against CVODE and as a library for SciPy. Says what is missing. */
+/** Compiles reference.c and published.c, with harness.c against CVODE and as a library for SciPy. Reports what is missing. */
 export function compileOutside(): Outside {
   const folder = mkdtempSync(join(tmpdir(), "bench-"));
   const attempt = (what: string, program: string, args: readonly string[]) => {

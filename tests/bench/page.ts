@@ -1,5 +1,5 @@
 // Speed of the page in a real browser, opened from disk: npm run measure:page (after npm run build; takes a few minutes).
-// Prints medians of several passes, and the load of the machine, since other work on it shows in every figure.
+// Prints medians of several passes, and the load of the machine, which affects every figure.
 import { execFileSync } from "node:child_process";
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { cpus, loadavg } from "node:os";
@@ -12,10 +12,10 @@ const at = (path: string): string => fileURLToPath(new URL(`../../${path}`, impo
 const folder = at(".cache/bench-pages");
 const PASSES = 7;
 const PLAY_MS = 6000;
-/** A frame later than one and a half of the display's own is a frame dropped. */
+/** A frame that takes longer than one and a half display periods counts as dropped. */
 const FRAME_MS = 1000 / 60;
 
-/** Shipped scenarios over 90 days: a run-in, and everything at once. */
+/** Shipped scenarios over 90 days: a run-in, and one with all parts and events. */
 const SCENARIOS = ["fishless-cycle-180", "client-750"] as const;
 
 const median = (list: readonly number[]): number => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)] ?? Number.NaN;
@@ -25,7 +25,7 @@ const say = (what: string, value: string): void => console.log(`  ${what.padEnd(
 const IDLE_SHARE = 0.75;
 const MOST_TRIES = 60;
 
-/** Waits until three quarters of the machine have been idle for half a second, or half a minute has passed. */
+/** Waits until three quarters of the machine have been idle for half a second, for at most half a minute. */
 async function quiet(): Promise<void> {
   const times = (): { idle: number; all: number } =>
     cpus().reduce((sum, { times: t }) => ({ idle: sum.idle + t.idle, all: sum.all + t.user + t.nice + t.sys + t.irq + t.idle }), {
@@ -51,10 +51,13 @@ function makePages(): readonly string[] {
   return SCENARIOS.map((name) => `${folder}/${name}.html`);
 }
 
-/** Notes when the first verdict is painted, and every task that keeps the main thread for more than 50 ms (Long Tasks, W3C). */
+/**
+ * Records when the first verdict is painted, and every task that blocks the main thread for more than 50 ms (Long
+ * Tasks, W3C).
+ */
 function watchPaints(): void {
   const seen = { verdictMs: 0, longTasks: [] as { at: number; ms: number }[] };
-  // The runner that strips types calls this on named functions; the page has none of it.
+  // The runner that strips types calls this helper on named functions; the page does not have it.
   Object.assign(globalThis, {
     seen,
     __name(f: unknown) {
@@ -98,7 +101,7 @@ async function opening(browser: Browser, file: string): Promise<void> {
   say("  longest task of the main thread while opening", ms(median(longest)));
 }
 
-/** From letting go of a control to the frame in which the curves are drawn anew. */
+/** Time from releasing a control to the frame with the redrawn curves. */
 function redraw(change: { knob: string; value: string }): Promise<{ ms: number; from: number }> {
   return new Promise((resolve) => {
     const knob = document.querySelector<HTMLInputElement>(`#knob-${change.knob}`)!;
@@ -116,7 +119,7 @@ function redraw(change: { knob: string; value: string }): Promise<{ ms: number; 
   });
 }
 
-/** A control of the living side, and one that the plumbing feels too. */
+/** A control of the nitrogen model only, and one that also affects the hydraulics. */
 const KNOBS = [
   { knob: "kh", values: ["4", "6", "9", "12", "5", "7", "11"] },
   { knob: "fill", values: ["200", "180", "210", "190", "220", "170", "205"] },
@@ -130,7 +133,7 @@ async function tryIt(browser: Browser, file: string): Promise<void> {
         timeout: 60_000,
       });
     await page.locator(`#knob-${knob}`).scrollIntoViewIfNeeded();
-    // The model starts when its panel comes into sight.
+    // The model starts when its panel becomes visible.
     await page.waitForTimeout(4000);
     const times: number[] = [];
     const whole: number[] = [];
@@ -155,7 +158,7 @@ async function tryIt(browser: Browser, file: string): Promise<void> {
   }
 }
 
-/** Times between frames while something moves. */
+/** Intervals between frames during a movement. */
 function frames(spanMs: number): Promise<readonly number[]> {
   return new Promise((resolve) => {
     const gaps: number[] = [];

@@ -1,5 +1,6 @@
-// What a job of the queue costs beside its points: `npx tsx tests/bench/queue-jobs.ts [jobs] [points of a job]`. The points are not run: made-up
-// numbers are stored. Processor time of the worker's side and of the server, from /proc (Linux only), since it hardly depends on other work.
+// Overhead of a queue job besides its points: `npx tsx tests/bench/queue-jobs.ts [jobs] [points of a job]`. No point is
+// run; invented numbers are stored. Measures the processor time of worker and server from /proc (Linux only), which
+// depends little on other work.
 import { readFileSync } from "node:fs";
 import type { Batch } from "../../scenarios/study/batch.ts";
 import { StudyQueue } from "../../scenarios/study/node-queue.ts";
@@ -17,7 +18,7 @@ const cpuOf = (id: number): number => {
   const fields = readFileSync(`/proc/${id}/stat`, "utf8")
     .replace(/^.*\) /, "")
     .split(" ");
-  // Own time and that of children that have ended.
+  // Own time and that of terminated children.
   return [11, 12, 13, 14].reduce((sum, i) => sum + Number(fields[i]), 0) / 100;
 };
 

@@ -1,11 +1,12 @@
-// The reference aquarium problem of the benchmarks: a tank over a wet-dry tower and a sump, bacteria growing in the films, fed twice
-// a day for 90 days. Self-contained, so that the same equations can stand in reference.c; the product's model is in models/.
+// The reference aquarium problem of the benchmarks: a tank over a wet-dry tower and a sump, with bacteria growing in
+// the films, fed twice a day for 90 days. It is self-contained so that reference.c can implement the same equations;
+// the product's model is in models/.
 
 import type { StiffProblem } from "../../sim/integrators/problem.ts";
 import type { SparsePattern } from "../../sim/linear-algebra/sparse-pattern.ts";
 
 /*
- * Water goes display -> tower cells -> sump -> display. Every tower cell and the sump has one film.
+ * Flow: display -> tower cells -> sump -> display. Every tower cell and the sump has one film.
  * Units: day, m3, g/m3 (nitrogen as N, organics and bacteria as COD), alkalinity eq/m3.
  * Kinetic constants: nitrifiers after Sin et al. 2008 and ASM3 at 20 C (Henze et al. 2000, from memory), heterotrophs after ASM1
  * (Henze et al. 1987, from memory). Geometry: a modelling assumption, a 300 L tank with 10 m2 of media in each place.
@@ -34,11 +35,11 @@ const yHet = 0.63;
 const nInBiomass = 0.086;
 const decay = [0.1, 0.1, 0.3];
 const debris = 0.08;
-/** Film COD density at which detachment reaches `detach` per day. */
+/** COD density of a film at which detachment reaches `detach` per day. */
 const fullFilm = 3e4;
 const detach = 1.2;
 const filmVolume = 1e-3;
-/** Diffusive exchange of a film with its water, area times D / L, by solute. */
+/** Diffusive exchange between a film and its water, area times D / L, by solute. */
 const exchange = [12, 12, 12, 14, 6, 10];
 const displayVolume = 0.3;
 const sumpVolume = 0.08;
@@ -50,7 +51,7 @@ const kLaTower = 1500;
 const kLaSump = 12;
 const respiration = 60;
 const gutEmptying = 6;
-/** g N and g COD released to the water per unit of digesta; acid of the ammonia is taken up as alkalinity. */
+/** g N and g COD released to the water per unit of digesta; ammonia consumes acid, which appears as alkalinity. */
 const tanPerGut = 1;
 const codPerGut = 6;
 export const feed = 0.2;
@@ -87,7 +88,7 @@ const stoichiometry: readonly (readonly (readonly [number, number])[])[] = [
     [HET, 1],
   ],
 ];
-/** Components that each process's rate depends on. */
+/** Components on which the rate of each process depends. */
 const dependsOn = [
   [TAN, O2, ALK, AOB],
   [NO2, O2, NOB],
@@ -104,13 +105,13 @@ export interface ReferenceProblem extends StiffProblem {
   readonly start: Float64Array;
   readonly gut: number;
   readonly absolute: Float64Array;
-  /** Component of a solute in a cell. */
+  /** Index of the component of a solute in a cell. */
   cell(cell: number, solute: number): number;
   film(film: number, component: number): number;
 }
 
 /**
- * @param cells 4 in the reference problem: display, two tower cells, sump; more cells cut the tower finer
+ * @param cells 4 in the reference problem: display, two tower cells, sump; more cells divide the tower more finely
  * @param growth factor on the nitrifiers' growth rates, for ensembles
  */
 export function referenceProblem(cells: number, growth: number): ReferenceProblem {
@@ -124,7 +125,7 @@ export function referenceProblem(cells: number, growth: number): ReferenceProble
     c === 0 ? displayVolume : c === cells - 1 ? sumpVolume : towerHoldUp / towerCells,
   );
   const kLa = Float64Array.from({ length: cells }, (_, c) => (c === 0 ? kLaDisplay : c === cells - 1 ? kLaSump : kLaTower));
-  /** Two thirds of the media hang in the tower, one third lies in the sump. */
+  /** Two thirds of the media are in the tower, one third in the sump. */
   const share = Float64Array.from({ length: films }, (_, f) => (f === films - 1 ? 1 : 2 / towerCells));
 
   const entries = Array.from({ length: size }, (_, i) => new Set([i]));
@@ -153,7 +154,7 @@ export function referenceProblem(cells: number, growth: number): ReferenceProble
     return pattern.rowStart[i] + at;
   };
 
-  // The part of the Jacobian that never changes: flow, exchange, gas, digestion.
+  // The constant part of the Jacobian: flow, exchange, gas, digestion.
   const fixed = new Float64Array(pattern.columns.length);
   for (let c = 0; c < cells; c++)
     for (let s = 0; s < SOLUTES; s++) {
@@ -173,7 +174,7 @@ export function referenceProblem(cells: number, growth: number): ReferenceProble
   fixed[slot(cell(0, ALK), gut)] += (gutEmptying * tanPerGut) / 14 / displayVolume;
   fixed[slot(gut, gut)] -= gutEmptying;
 
-  // Where the rates' derivatives go: for each film [slot, process derivative, coefficient].
+  // Where the derivatives of the rates are added: for each film [slot, process derivative, coefficient].
   const dSlots: number[] = [];
   const dWhich: number[] = [];
   const dFactor: number[] = [];

@@ -21,7 +21,7 @@ test.each([4, 7])("the reference problem's exact Jacobian agrees with difference
   expect(check.worst, check.message).toBeLessThan(1e-6);
 });
 
-test("two integrators of different kinds agree on the reference problem's first feedings", () => {
+test("two integrators of different kinds agree on the first feedings of the reference problem", () => {
   const bench = aquariumCase(4, 1);
   const ours = sampleBuffer(bench);
   const theirs = sampleBuffer(bench);
@@ -44,7 +44,7 @@ test("the reference problem's error, relative to each component's peak, stays be
     expect(errorAgainst(reference, at(relative), bench.problem.size)).toBeLessThan(10 * relative);
 });
 
-describe("the methods of the study have the order they claim", () => {
+describe("the methods of the study have their stated order", () => {
   test.each([rodas5p, rodas4p2, rodas4p, rodas4, rodas3])("$name", (method) => {
     const errors = [1 / 8, 1 / 16].map((maxStep) => {
       const solver = new StiffSolver(
@@ -71,7 +71,7 @@ describe("the methods of the study have the order they claim", () => {
   });
 });
 
-test("wall time at an error is read off between rows, and not beyond them", () => {
+test("wall time at an error is interpolated between rows, and undefined outside them", () => {
   const row = (error: number, wallMs: number): Row => ({
     problem: "",
     method: "",

@@ -1,8 +1,8 @@
-// Prints a hash of the result of every shipped scenario, to compare before and after a move of code that must not change a number.
-// With two folders instead, prints where results written into them differ.
+// Prints a hash of the result of every shipped scenario, for a comparison before and after a change that must not
+// affect any number. With two folders, it prints where the results in them differ.
 //   npm run hashes                 hashes, without bands and faults
 //   npm run hashes -- --out DIR    the results themselves, one JSON file each
-//   npm run hashes -- DIR DIR      what differs between two such folders
+//   npm run hashes -- DIR DIR      the differences between two such folders
 import { createHash } from "node:crypto";
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";

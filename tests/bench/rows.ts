@@ -1,10 +1,10 @@
-// One measurement of the benchmarks, and how measurements are compared and printed.
+// One measurement of the benchmarks, and the comparison and printing of measurements.
 
 export interface Row {
   readonly problem: string;
   readonly method: string;
   readonly rtol: number;
-  /** Largest error of the sampled states; NaN where the run gave up. */
+  /** Largest error of the sampled states; NaN when the run failed. */
   readonly error: number;
   readonly wallMs: number;
   readonly steps: number;
@@ -13,8 +13,8 @@ export interface Row {
 }
 
 /**
- * Wall time at which a method reaches an error, by straight lines between its rows on double logarithmic paper; undefined outside
- * the errors it was run for.
+ * Wall time at which a method reaches an error, by linear interpolation between its rows in log-log scale; undefined outside
+ * the range of its errors.
  */
 export function wallAtError(rows: readonly Row[], error: number): number | undefined {
   const points = rows
@@ -29,7 +29,7 @@ export function wallAtError(rows: readonly Row[], error: number): number | undef
   return undefined;
 }
 
-/** Least wall time of repeated runs in ms, after warming up; stops after `budgetMs`. */
+/** Shortest wall time of repeated runs [ms], after a warm-up; stops after `budgetMs`. */
 export function leastTime(run: () => void, budgetMs: number): number {
   const begun = performance.now();
   let best = Number.POSITIVE_INFINITY;

@@ -1,4 +1,4 @@
-// How the cost of the reference problem grows: with days, cells, members of an ensemble; and the memory it takes.
+// How the cost of the reference problem grows with days, cells and ensemble members, and its memory use.
 
 import { runEnsemble } from "../../sim/ensemble/ensemble.ts";
 import { nodePool } from "../../sim/ensemble/node-pool.ts";
@@ -47,7 +47,7 @@ export async function ensembles(): Promise<void> {
   console.log(`  two workers do ${(two / one).toFixed(2)} times the work of one\n`);
 }
 
-/** @returns members a second */
+/** @returns members per second */
 async function ensemble(threads: number, members: number): Promise<number> {
   const pool = nodePool<{ relative: number }>(new URL("./member-worker.ts", import.meta.url), threads);
   const request = { pool, setup: { relative: 1e-4 }, seed: "bench", points: memberPoints, chunk: 4 };

@@ -1,5 +1,6 @@
-// Measures studies: `npx tsx tests/bench/study-runs.ts [points] [what ...]`, what being 1, 2 (threads here), queue-1, queue-2, queue-4.
-// Seconds of processor time are told beside the clock's, since they hardly depend on what else the machine does. Linux only.
+// Measures studies: `npx tsx tests/bench/study-runs.ts [points] [case ...]`, cases being 1, 2 (threads here), queue-1,
+// queue-2, queue-4. Prints processor seconds besides wall time, because they depend little on other work of the
+// machine. Linux only.
 import { spawn } from "node:child_process";
 import { mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
@@ -25,7 +26,7 @@ interface Used {
   readonly peakMB: number;
 }
 
-/** Clock ticks of a process so far, and its largest resident set. */
+/** Processor time of a process so far, and its largest resident set. */
 function usage(processId: number): { readonly cpuS: number; readonly peakMB: number } | null {
   try {
     const fields = readFileSync(`/proc/${processId}/stat`, "utf8")
@@ -61,7 +62,7 @@ function command(
   };
 }
 
-/** Processor seconds of all processes of the server. */
+/** Processor seconds of all server processes. */
 function serverCpuS(port: string): number {
   let sum = 0;
   const parent = Number(

@@ -1,4 +1,4 @@
-// node --import tsx tests/bench/study.ts: the Rosenbrock methods that were tried, on the reference problem (see work-precision.md).
+// node --import tsx tests/bench/study.ts: the compared Rosenbrock methods on the reference problem (see work-precision.md).
 
 import { rodas5p } from "../../sim/integrators/rosenbrock-method.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";

@@ -1,14 +1,14 @@
-// Runs reference rows through the models: every row is compared, or named with the reason why it cannot apply.
+// Compares the models with reference rows. Every row is either compared, or listed with the reason why it does not apply.
 import { describe, expect, it } from "vitest";
 import { type ReferenceRow, referenceRows } from "./reference-rows.ts";
 
-/** What a model says of a row: its value in the row's unit, or why the row does not apply to it. */
+/** The model's value in the row's unit, or why the row does not apply. */
 export type Verdict = number | { readonly notApplicable: string };
 
 /**
- * One test per table of the file; misprinted rows (flag "suspect") are counted and left out.
- * @param modelValue the models' value for a row
- * @param notApplicable exact number of rows that cannot apply, so that none slips away unseen
+ * One test per table of the file. Misprinted rows (flag "suspect") are counted and left out.
+ * @param modelValue the model's value for a row
+ * @param notApplicable exact number of rows that do not apply, so that none is skipped unnoticed
  */
 export function checkReferenceRows(fileName: string, modelValue: (row: ReferenceRow) => Verdict, notApplicable: number): void {
   const rows = referenceRows(fileName);
@@ -30,6 +30,6 @@ export function checkReferenceRows(fileName: string, modelValue: (row: Reference
         expect(Math.abs(verdict - row.expected), message).toBeLessThanOrEqual(row.tolerance);
       }
     });
-    it("names every row it cannot use", () => expect(skipped).toBe(notApplicable));
+    it("lists every row that does not apply", () => expect(skipped).toBe(notApplicable));
   });
 }

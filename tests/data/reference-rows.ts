@@ -1,4 +1,4 @@
-// Reads the reference tables beside it: published or independently computed values, each with its source and its tolerance.
+// Reads the reference tables in this folder: published or independently computed values, each with its source and its tolerance.
 import { readFileSync } from "node:fs";
 
 export interface ReferenceRow {
@@ -9,19 +9,19 @@ export interface ReferenceRow {
   readonly source: string;
   readonly inputs: Readonly<Record<string, number | string | boolean>>;
   readonly expected: number;
-  /** Half-width of what counts as agreement: the larger of the absolute and the relative tolerance of the row. */
+  /** Half-width of the range of agreement: the larger of the row's absolute and relative tolerances. */
   readonly tolerance: number;
   readonly suspect: boolean;
 }
 
-/** Splits one CSV line with double-quoted cells (quotes doubled inside). */
+/** Splits one CSV line with double-quoted cells (inner quotes are doubled). */
 export function csvCells(line: string): string[] {
   return [...line.matchAll(/("(?:[^"]|"")*"|[^,]*)(?:,|$)/g)]
     .map((match) => match[1]!)
     .map((cell) => (cell.startsWith('"') ? cell.slice(1, -1).replaceAll('""', '"') : cell));
 }
 
-/** Rows of a plain CSV file in this folder as records of text; lines that start with # are comments. */
+/** Rows of a plain CSV file in this folder as records of strings; lines that begin with # are comments. */
 export function csvRecords(fileName: string): Record<string, string>[] {
   const lines = readFileSync(new URL(fileName, import.meta.url), "utf8")
     .split("\n")
@@ -51,7 +51,7 @@ export function referenceRows(fileName: string): ReferenceRow[] {
   });
 }
 
-/** A numeric input of a row; throws when the row does not carry it. */
+/** A numeric input of a row. @throws Error when the row does not have it */
 export function input(row: ReferenceRow, name: string): number {
   const value = row.inputs[name];
   if (typeof value !== "number") throw new Error(`${row.id} has no number ${name}`);

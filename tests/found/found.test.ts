@@ -1,4 +1,4 @@
-// Files that once broke something: each is answered, or refused with the place to change.
+// Files that once caused a failure: each must give an answer, or be refused with the place to change.
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { errorText, loadScenario } from "../../scenarios/load/load.ts";
@@ -8,7 +8,7 @@ const folder = new URL("./", import.meta.url);
 const files = readdirSync(folder).filter((name) => name.endsWith(".yaml"));
 const textOf = (name: string): string => readFileSync(new URL(name, folder), "utf8");
 
-/** What a file is refused for; the others are answered. */
+/** The files that are refused, with the reason; the others give an answer. */
 const REFUSED: Readonly<Record<string, RegExp>> = {
   "chamber-media-without-room.yaml": /tank\[2\].overflow.drains.to: the drain ends 762 mm .* its mouth stands at 685 mm/,
   "escapes-in-the-name.yaml": /name: U\+001B, which does not show/,
@@ -21,14 +21,14 @@ const REFUSED: Readonly<Record<string, RegExp>> = {
   "seven-tanks-with-bands.yaml": /tank\[1\].overflow.drains\[1\].*the drain ends 1091 mm/,
   "six-tanks-levels-that-never-settle.yaml": /tank\[2\].overflow.drains.to: the drain ends 1250 mm/,
 };
-/** Days and one cut for each; more where more was needed to break it. */
+/** Options of a run: the days and one outage by default, more where the failure needed more. */
 const EFFORT: Readonly<Record<string, Partial<Effort>>> = {
   "chamber-media-without-room-higher.yaml": { matrix: true },
   "seven-tanks-with-bands-higher.yaml": { members: 3 },
 };
 
-describe("files that broke something", () => {
-  test("there are some, and each that is refused is there", () => {
+describe("files that once caused a failure", () => {
+  test("are present, those to be refused included", () => {
     expect(files.length).toBeGreaterThan(20);
     expect(files).toEqual(expect.arrayContaining(Object.keys(REFUSED)));
   });
@@ -43,7 +43,7 @@ describe("files that broke something", () => {
     expect(await judge(textOf(file), effort)).toEqual({ outcome: "fine", what: [] });
   });
 
-  test("twenty thousand unknown keys, or a very long one, are refused at once and in few words", () => {
+  test("twenty thousand unknown keys, or a very long one, are refused quickly and with a short message", () => {
     const head = "sumpwright: 1\nname: x\n";
     const many = Array.from({ length: 20_000 }, (_, i) => `key${i}: 1`).join("\n");
     const events = `timeline: [${"{ at: day 1, do: lid }, ".repeat(10_000)}]`;
@@ -57,7 +57,7 @@ describe("files that broke something", () => {
       const loaded = loadScenario(text, "hostile.yaml");
       if (loaded.ok) throw new Error("loaded");
       expect(loaded.errors.map(errorText).join("\n").length).toBeLessThan(60_000);
-      // It took 26 s; the machine may be busy.
+      // It once took 26 s; the machine may be busy.
       expect(performance.now() - began).toBeLessThan(8000);
     }
   });

@@ -1,4 +1,4 @@
-// Which random rig number `index` of a campaign is, and how much of the program it goes through.
+// Random rig number `index` of a campaign, and the parts of the program that it runs through.
 import { loadScenario } from "../../scenarios/load/load.ts";
 import { drawOf } from "./draw.ts";
 import { type Effort, type Judgement, judge } from "./judge.ts";
@@ -7,16 +7,19 @@ import { randomScenario } from "./random-scenario.ts";
 export interface Verdict extends Judgement {
   readonly index: number;
   readonly text: string;
-  /** Of the processor: others may use the machine at the same time. */
+  /** Processor time [s], because other programs may use the machine at the same time. */
   readonly seconds: number;
 }
 
-/** Shares of the rigs that go through more than the days and one power cut: all faults and pairs; bands; the page; and of those that go through less. */
+/**
+ * Shares of the rigs that run through more than the days and one outage (all faults and pairs, bands, page), and of
+ * those that run through less.
+ */
 export interface Shares {
   readonly matrix: number;
   readonly members: number;
   readonly page: number;
-  /** Of which only the levels are looked at. */
+  /** Share for which only the levels are computed. */
   readonly levels: number;
 }
 

@@ -1,4 +1,4 @@
-// Random choices from one source of uniform numbers, so that the same source gives the same scenario.
+// Random choices from one stream of uniform numbers, so that the same stream gives the same scenario.
 import seedrandom from "seedrandom";
 
 /** Uniform numbers in [0, 1). */
@@ -19,10 +19,10 @@ export class Draw {
     return low + (high - low) * this.uniform();
   }
 
-  /** Even on a logarithmic scale where the range spans decades and does not hold zero, else even. */
+  /** Log-uniform where the range spans decades and does not contain zero, otherwise uniform. */
   spread(low: number, high: number): number {
     if (low > 0) return low * (high / low) ** this.uniform();
-    // From zero or below up: decades are drawn from a ten-thousandth of the top.
+    // For a range that begins at or below zero, decades are drawn from a ten-thousandth of its upper end.
     return low === 0 && high > 0 && this.chance(0.9) ? high * 1e-4 ** this.uniform() : this.between(low, high);
   }
 

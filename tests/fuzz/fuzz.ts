@@ -1,7 +1,8 @@
 // npm run fuzz -- --count 1000 --seed any --from 0 --limit 30 --matrix 0.1 --members 0.1 --page 0.1 --levels 0 --jobs 2 --out out/fuzz
 //
-// Runs random scenarios and writes every file that ends in anything but an answer or a located error, with its seed and number. A rig that
-// takes more seconds of the processor than the limit counts as hanging. Ends with 1 when anything was broken, impossible or hanging.
+// Runs random scenarios and saves every file that gives neither an answer nor a located error, with its seed and
+// number. A rig that takes more processor seconds than the limit counts as hanging. Ends with 1 when any rig was
+// broken, impossible or hanging.
 import { type ChildProcess, fork } from "node:child_process";
 import { mkdirSync, writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
@@ -28,7 +29,7 @@ const shares: Shares = {
   page: Number(given.page),
   levels: Number(given.levels),
 };
-/** A process that has not answered after so many times the limit is ended: the machine may be busy. */
+/** A process without an answer after this multiple of the limit is ended; the factor allows for a busy machine. */
 const MOST_WAITING = 10;
 const [from, count, limitS] = [Number(given.from), Number(given.count), Number(given.limit)];
 

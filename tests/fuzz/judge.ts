@@ -1,5 +1,6 @@
-// Runs one scenario text as a user would and says what is wrong with the answer, if anything is.
+// Runs one scenario text as a user would, and checks the answer.
 import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
+import { SPILL_THRESHOLD_M3 } from "../../models/hydraulics/outage/verdict.ts";
 import { loadScenario } from "../../scenarios/load/load.ts";
 import { coupleModels } from "../../scenarios/model/compile.ts";
 import type { RunResult } from "../../scenarios/result/result.ts";
@@ -9,26 +10,26 @@ import { csvFiles } from "../../viz/csv.ts";
 import { renderPage } from "../../viz/report.ts";
 
 export interface Effort {
-  /** Every fault and pair. */
+  /** Whether to compute every fault and pair. */
   readonly matrix: boolean;
-  /** Runs in the bands. */
+  /** Number of runs in the bands. */
   readonly members: number;
-  /** Whether the page and the tables are made of it. */
+  /** Whether to render page and tables. */
   readonly page: boolean;
-  /** Only the levels: the running balance, the plain power cut, and one of the faults; the days are left out. */
+  /** Only the levels: running balance, plain outage and one of the faults, without the days. */
   readonly levelsOnly?: boolean;
 }
 
 /**
- * invalid: refused, with a place in the file. refused: the parts cannot be put together or a run gives up, in plain words. broken: thrown
- * anything else. impossible: an answer that cannot be.
+ * invalid: refused, with a place in the file. refused: the parts cannot be combined or a run gives up, in plain words.
+ * broken: any other exception. impossible: an answer with impossible values.
  */
 export interface Judgement {
   readonly outcome: "fine" | "invalid" | "refused" | "broken" | "impossible";
   readonly what: readonly string[];
 }
 
-/** Levels in the result carry six digits. */
+/** Levels in the result have six digits. */
 const ROUNDED = 1e-5;
 const FLOOR_M = 1e-9;
 const WATER = 1e-9;
@@ -49,7 +50,7 @@ function* unfitNumbers(value: unknown, path: string): Generator<string> {
   }
 }
 
-/** Ranges no aquarium leaves: [least, most] by the chart a series stands on. */
+/** Ranges that no aquarium exceeds: [least, most] by panel. */
 const POSSIBLE: Readonly<Record<string, readonly [number, number]>> = {
   oxygen: [-1e-3, 40],
   ph: [1, 13],
@@ -62,7 +63,7 @@ const POSSIBLE: Readonly<Record<string, readonly [number, number]>> = {
   sediment: [-1e-9, 1e3],
 };
 
-/** What cannot be in a result. */
+/** The impossible values in a result. */
 export function* impossibilities(result: RunResult): Generator<string> {
   yield* unfitNumbers(result, "result");
   if (!(result.hydraulics.underFloorM <= FLOOR_M)) yield `a vessel is drained ${result.hydraulics.underFloorM} m below its floor`;
@@ -89,7 +90,7 @@ export function* impossibilities(result: RunResult): Generator<string> {
   }
 }
 
-/** What cannot be in the levels of a scenario. */
+/** The impossible values in the levels of a scenario. */
 function* impossibleLevels(scenario: Scenario, text: string): Generator<string> {
   const { resolved, simulator } = coupleModels(scenario, text);
   const faults = faultsFor(resolved.rig);
@@ -97,6 +98,18 @@ function* impossibleLevels(scenario: Scenario, text: string): Generator<string> 
     name: faults.join() || "plain",
     run: simulator.simulate({ faults, keepTrace: false, follow: false }),
   }));
+  for (const { name, run } of stories) {
+    const { word, onlyIfValveSeals } = run.verdict;
+    const spilled = [run.faultWhileRunning, run.cut, run.restart].reduce((sum, stage) => sum + (stage?.spilledM3 ?? 0), 0);
+    if (word !== "FLOODS" && spilled > SPILL_THRESHOLD_M3) yield `${word} with ${spilled} m3 on the floor (${name})`;
+    if (word === "FLOODS" && spilled <= SPILL_THRESHOLD_M3 && !onlyIfValveSeals) yield `FLOODS with a dry floor (${name})`;
+  }
+  if (resolved.rig.displays.length === 1) {
+    const { faultWhileRunning } = simulator.simulate({ faults: ["drain blocked"], keepTrace: false, follow: false });
+    const { outcome } = simulator.blockedDrain(resolved.rig.displays[0]!.id);
+    if ((outcome === "spills") !== (faultWhileRunning?.spilledM3 ?? 0) > SPILL_THRESHOLD_M3)
+      yield `the drain that blocks ${outcome}, but its story puts ${faultWhileRunning?.spilledM3 ?? 0} m3 on the floor`;
+  }
   for (const { name, run } of stories)
     for (const stage of [run.faultWhileRunning, run.cut, run.restart]) {
       if (!stage) continue;
@@ -110,7 +123,7 @@ function* impossibleLevels(scenario: Scenario, text: string): Generator<string> 
     }
 }
 
-/** @throws nothing: whatever is thrown by the run is part of the judgement */
+/** Judges one text. It throws nothing: an exception of the run is part of the judgement. */
 export async function judge(text: string, effort: Effort): Promise<Judgement> {
   try {
     const loaded = loadScenario(text, "random.yaml");

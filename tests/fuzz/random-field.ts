@@ -1,26 +1,26 @@
-// A random value for any part of the scenario format, read from the format itself: a new key is drawn as soon as it exists.
+// A random value for any part of the scenario format, derived from the format itself: a new key is included as soon as it exists.
 import * as z from "zod";
 import { exampleOf } from "../../scenarios/schema/examples.ts";
 import { KINDS, type Kind, parseQuantity } from "../../scenarios/text/units.ts";
 import type { Draw } from "./draw.ts";
 
-/** How far from ordinary the values are: `usual` keeps to the usual ranges, `possible` to what the format accepts. */
+/** Range of the values: `usual` stays within the usual ranges, `possible` within those that the format accepts. */
 export type Spread = "usual" | "possible";
 
-/** Says what stands at a path in place of a value drawn from the format; `undefined` = leave the key out; NOT_MINE = draw it. */
+/** Gives the value at a path instead of a drawn one; `undefined` = omit the key; NOT_MINE = draw it. */
 export type Hint = (path: string, siblings: Readonly<Record<string, unknown>>) => unknown;
 export const NOT_MINE = Symbol("drawn from the format");
 
 export interface FieldDraw {
   readonly draw: Draw;
   readonly spread: Spread;
-  /** Probability that an optional key is written. */
+  /** Probability that an optional key is present. */
   readonly written: number;
   readonly units: "metric" | "US";
   readonly hint: Hint;
 }
 
-/** Units to write each kind in, metric first. */
+/** Units in which each kind is written, metric first. */
 const UNITS: Readonly<Record<Kind, readonly [metric: string, us: string]>> = {
   length: ["mm", "in"],
   area: ["cm2", "ft2"],
@@ -46,7 +46,7 @@ const internal = (text: string, kind: Kind): number => {
   return read.value;
 };
 
-/** A quantity in words, with five digits, never outside [low, high] (internal units). */
+/** A quantity as text with five digits, always within [low, high] (internal units). */
 export function quantityText(value: number, kind: Kind, units: FieldDraw["units"], low = -Infinity, high = Infinity): string {
   const unit = UNITS[kind][units === "US" ? 1 : 0];
   const [zero, one] = [internal(`0 ${unit}`, kind), internal(`1 ${unit}`, kind)];
@@ -65,7 +65,7 @@ interface Range {
   readonly usual: readonly [number, number] | undefined;
 }
 
-/** Kind and limits of a quantity, as its description prints them. */
+/** Kind and limits of a quantity, from its description. */
 function rangeOf(schema: z.ZodType): Range | null {
   const meta = schema.meta() as { description?: string; usual?: readonly [number, number] } | undefined;
   const match = /\(([^()]+), ([-+\d.]+ [^()]+) to ([-+\d.]+ [^()]+)\)$/.exec(meta?.description ?? "");
@@ -78,7 +78,7 @@ function drawQuantity({ kind, low, high, usual }: Range, { draw, spread, units }
   if (spread === "possible" && draw.chance(0.04)) return draw.pick([low, high]);
   const [least, most] = [internal(low, kind), internal(high, kind)];
   const wild = spread === "possible" && draw.chance(0.3);
-  // Without a usual range the middle decades of what is possible stand in for one.
+  // Without a usual range, the middle decades of the possible range are used.
   const [from, to] =
     wild || kind === "temperature" || kind === "share" || least <= 0
       ? [least, most]
@@ -91,7 +91,7 @@ function drawQuantity({ kind, low, high, usual }: Range, { draw, spread, units }
 const clockText = (draw: Draw): string =>
   `${String(draw.whole(0, 23)).padStart(2, "0")}:${String(draw.whole(0, 59)).padStart(2, "0")}`;
 
-/** Moments, times of day, sizes and free words are told apart by the example in their description. */
+/** Times, times of day, sizes and free text are distinguished by the example in their description. */
 function drawText(schema: z.ZodType, { draw, units }: FieldDraw): string {
   const example = exampleOf(schema);
   if (/^\d\d:\d\d$/.test(example)) return clockText(draw);
@@ -107,7 +107,7 @@ function drawText(schema: z.ZodType, { draw, units }: FieldDraw): string {
 
 const WORDS = ["reef corner", "fish room", "old oak", "north wall", "shelf two", "école 4", "水 tank"] as const;
 
-/** A value of the format at a path; paths look like `tank[].overflow[].drains[].bore`. */
+/** A value of the format at a path; paths have the form `tank[].overflow[].drains[].bore`. */
 export function drawField(schema: z.ZodType, path: string, how: FieldDraw): unknown {
   const { draw } = how;
   if (schema instanceof z.ZodOptional || schema instanceof z.ZodPrefault)

@@ -1,5 +1,5 @@
-// Random scenario files over the whole format: vessels, pipes and names that belong together are chosen together, everything else is
-// drawn from the format itself. Most of them are valid; ask `loadScenario` which.
+// Random scenario files over the whole format. Vessels, pipes and names that depend on each other are chosen together;
+// everything else is drawn from the format itself. Most of them are valid; `loadScenario` decides.
 //
 //   const { scenario, text } = randomScenario(drawOf("seed", 7));
 //   fc.assert(fc.property(anyScenario(), ({ text }) => ...));
@@ -18,24 +18,24 @@ import { Draw } from "./draw.ts";
 import { drawSection, type FieldDraw, type Hint, NOT_MINE, quantityText } from "./random-field.ts";
 
 export interface RandomScenarioOptions {
-  /** Most days that are computed; 14. */
+  /** Largest number of days; default 14. */
   readonly mostDays?: number;
-  /** Most tanks on the sump; 6. */
+  /** Largest number of tanks on the sump; default 6. */
   readonly mostTanks?: number;
-  /** Every value within its usual range; by chance when absent. */
+  /** Whether every value is within its usual range; random when absent. */
   readonly usual?: boolean;
-  /** Keys of the top level that are left out. */
+  /** Top-level keys to omit. */
   readonly without?: readonly string[];
 }
 
 export interface RandomScenario {
   readonly scenario: Readonly<Record<string, unknown>>;
-  /** The scenario as a file. */
+  /** The scenario as the text of a file. */
   readonly text: string;
 }
 
 type Written = Record<string, unknown>;
-/** Hints by path below the section they are for; a function draws, anything else stands as it is. */
+/** Hints by path below their section; a function draws a value, anything else is used as it is. */
 type Hints = Readonly<Record<string, unknown>>;
 
 const hintsOf =
@@ -46,19 +46,19 @@ const hintsOf =
     return typeof mine === "function" ? (mine as (siblings: unknown) => unknown)(siblings) : mine;
   };
 
-/** Names, sizes and counts that several sections must agree on. */
+/** Names, sizes and counts on which several sections must agree. */
 interface Plan {
   readonly days: number;
   readonly tanks: readonly { readonly name: string; readonly sizeM: readonly [number, number, number] }[];
   readonly sumpM: readonly [number, number, number];
   readonly waterM: number;
   readonly chambers: readonly string[];
-  /** null = the key is left out; an empty list = none. */
+  /** null = the key is omitted; an empty list = none. */
   readonly towers: readonly string[] | null;
   readonly closed: readonly string[];
   readonly groups: readonly string[];
   readonly intakeM: number;
-  /** Depth of the media of each tower. */
+  /** Media depth of each tower. */
   readonly towerDepthM: number;
 }
 
@@ -82,7 +82,7 @@ class Writer {
     this.towers = (this.plan.towers ?? []).map((name) => this.tower(name));
   }
 
-  /** Height over the sump's floor of the highest place that a drain to a tower ends at. */
+  /** Height above the sump's floor of the highest end of a drain to a tower. */
   private get towerTopM(): number {
     const metres = (value: unknown, usual: number): number => {
       const read = typeof value === "string" ? parseQuantity(value, "length") : null;
@@ -100,7 +100,7 @@ class Writer {
     return Math.max(this.plan.towers === null ? this.plan.waterM + 0.55 : 0, ...tops);
   }
 
-  /** A length in words; stays off its ends by a hair so that rounding never crosses them. */
+  /** A length as text, slightly inside its limits, so that rounding never crosses them. */
   length(metres: number): string {
     return quantityText(metres, "length", this.how.units);
   }
@@ -176,7 +176,7 @@ class Writer {
     });
   }
 
-  /** So high that its drains run down, now and then anywhere. */
+  /** Usually high enough for the drains to fall, sometimes any height. */
   private aboveSumpM(heightM: number): number {
     const { draw, plan } = this;
     if (draw.chance(0.05)) return draw.between(0, 2);
@@ -257,7 +257,7 @@ class Writer {
     };
   }
 
-  /** Of a kind on the list, or of kind own with the figures that it needs. */
+  /** A kind of the library, or kind own with the figures that it needs. */
   private media(): Hints {
     const { draw } = this;
     if (draw.chance(0.3))
@@ -303,7 +303,7 @@ class Writer {
     });
   }
 
-  /** Label flow of ten minutes to four hours for the water of the tanks, or whatever the format allows. */
+  /** A label flow that turns the water of the tanks over in ten minutes to four hours, or any that the format allows. */
   private pump(): unknown {
     const { draw, plan } = this;
     const litres = plan.tanks.reduce((sum, { sizeM: [l, w, h] }) => sum + 1000 * l * w * h, 0);
@@ -332,7 +332,7 @@ class Writer {
       : { bore: `${draw.pick([2, 3, 4, 6, 10])} mm`, depth: this.length(draw.between(0, depthM)), count: draw.whole(1, 3) };
   }
 
-  private nozzle(tankIndex: number): Written {
+  private nozzle(tankIndex: number, tees: readonly number[]): Written {
     const { draw, plan } = this;
     const { name, sizeM } = plan.tanks[tankIndex]!;
     const depthM = draw.between(0.01, Math.min(0.3, 0.5 * sizeM[2]));
@@ -341,6 +341,11 @@ class Writer {
       depth: this.length(depthM),
       hole: this.hole(depthM),
       bore: draw.chance(0.7) ? undefined : `${draw.pick([12, 16, 20, 25, 32])} mm`,
+      tee: tees.length > 0 ? this.length(draw.pick(tees)) : undefined,
+      "branch bore": tees.length > 0 && draw.chance(0.3) ? `${draw.pick([12, 16, 20, 25, 32])} mm` : undefined,
+      "branch length": tees.length > 0 && draw.chance(0.3) ? this.length(draw.spread(0.1, 3)) : undefined,
+      valve: tees.length > 0 && draw.chance(0.3) ? `${draw.pick([0, 10, 50, 100])} %` : undefined,
+      open: draw.chance(0.9) ? undefined : `${draw.pick([0, 20, 70])} %`,
     });
   }
 
@@ -348,7 +353,13 @@ class Writer {
     const { draw, plan } = this;
     const single = plan.tanks.length === 1 && draw.chance(0.6);
     const depthM = draw.between(0.01, Math.min(0.3, 0.5 * plan.tanks[0]!.sizeM[2]));
-    const nozzles = plan.tanks.flatMap((_, i) => Array.from({ length: draw.chance(0.8) ? 1 : 2 }, () => this.nozzle(i)));
+    // Low in the riser, or at about the height of a rim.
+    const tees = draw.chance(0.65)
+      ? []
+      : Array.from({ length: draw.whole(1, 3) }, () =>
+          draw.pick([draw.between(0.05, 0.5), plan.sumpM[2] + draw.between(0.3, 1.6)]),
+        );
+    const nozzles = plan.tanks.flatMap((_, i) => Array.from({ length: draw.chance(0.8) ? 1 : 2 }, () => this.nozzle(i, tees)));
     return this.section(returnLine, {
       pump: this.pump(),
       outlet: single ? this.length(depthM) : undefined,
@@ -386,7 +397,7 @@ class Writer {
     return this.section(group, {
       name,
       count,
-      // Up to four grams of animals a litre.
+      // Up to four grams of animals per litre.
       mass: `${((litres * draw.spread(0.02, 4)) / count + 0.01).toPrecision(3)} g`,
       food: draw.chance(0.6) ? undefined : `${(litres * draw.spread(1e-4, 0.1)).toPrecision(3)} g/day`,
       arrives: draw.chance(0.6) ? undefined : `day ${draw.whole(0, plan.days)}`,
@@ -394,7 +405,7 @@ class Writer {
     });
   }
 
-  /** Nitrogen for plants on as much water as there is. */
+  /** Nitrogen uptake of plants in proportion to the water surface. */
   uptake(): string {
     const planM2 = this.plan.tanks.reduce((sum, { sizeM: [l, w] }) => sum + l * w, 0);
     return `${(planM2 * this.draw.spread(0.01, 0.95)).toPrecision(3)} g/day`;
@@ -424,10 +435,10 @@ class Writer {
   }
 }
 
-/** Left to the format after all. */
+/** Leaves the value to the format. */
 const NOT_MINE_YET = () => NOT_MINE;
 
-/** A dose tells one of: up to a level, by how much, the mass. */
+/** A dose has exactly one of: a level to reach, a rise, a mass. */
 function withOneAmount(name: string, event: Written, { draw }: Writer): Written {
   const unit = { "dose ammonia": "mg/L as NH3", "dose nitrite": "mg/L as NO2", "add chloride": "mg/L", "add bicarbonate": "dKH" }[
     name
@@ -439,7 +450,7 @@ function withOneAmount(name: string, event: Written, { draw }: Writer): Written 
   return { ...rest, [key]: value };
 }
 
-/** Sections that the format does not export by themselves, found where they are used. */
+/** Sections that the format does not export separately, found where they are used. */
 function inside(schema: z.ZodType, key: string): z.ZodType {
   const found = objectIn((schema as z.ZodObject).shape[key] as z.ZodType);
   if (!found) throw new Error(`the format has no section ${key} any more`);
@@ -470,7 +481,7 @@ const pumpSchema = inside(returnLine, "pump");
 const nozzleSchema = inside(returnLine, "nozzles");
 const branchSchema = inside(returnLine, "branches");
 
-/** Steps of a kit's scale must rise. */
+/** Steps of a kit's scale, which must rise. */
 const rising = (draw: Draw, top: number): number[] =>
   Array.from({ length: draw.whole(2, 6) }, () => draw.spread(0, top))
     .map((x, i) => Number((x + i * 0.01 * top).toPrecision(3)))
@@ -488,7 +499,7 @@ function seed(draw: Draw): unknown {
   };
 }
 
-/** A random scenario; mostly one that the format and its checks accept. */
+/** A random scenario, usually one that the format and its checks accept. */
 export function randomScenario(draw: Draw, options: RandomScenarioOptions = {}): RandomScenario {
   const writer = new Writer(draw, options);
   const { plan } = writer;
@@ -524,6 +535,6 @@ export function randomScenario(draw: Draw, options: RandomScenarioOptions = {}):
   return { scenario, text: stringify(scenario) };
 }
 
-/** Random scenarios for property tests; a failure prints the seed, and shrinks. */
+/** Random scenarios for property tests; a failure prints the seed and shrinks. */
 export const anyScenario = (options: RandomScenarioOptions = {}): fc.Arbitrary<RandomScenario> =>
   fc.gen().map((g) => randomScenario(new Draw(() => g(fc.double, { min: 0, max: 1, maxExcluded: true, noNaN: true })), options));

@@ -17,7 +17,7 @@ import {
 } from "../../models/gas/weir-aeration.ts";
 import { csvRecords } from "../data/reference-rows.ts";
 
-describe("falls", () => {
+describe("weir aeration", () => {
   it("Gameson (1957): a 1 m free fall of clean water at 20 °C has r = 1 + 0.38 x 1.8 x 0.89 x 1.92 = 2.169", () => {
     expect(gamesonDeficitRatio(1, 20, 1.8, WEIR_KIND_FACTOR["free fall"])).toBeCloseTo(2.169, 3);
     expect(waterQualityFactor(0)).toBe(1.8);
@@ -25,15 +25,15 @@ describe("falls", () => {
     expect(waterQualityFactor(10)).toBeCloseTo(1.9 / 10 ** 0.44, 12);
   });
 
-  it("both laws agree within 25 % in the deficit they remove where both were fitted: clean water, 1 m, 100 m²/h, half a metre of tailwater", () => {
+  it("both relations remove the same deficit within 25 % where both were fitted: clean water, 1 m, 100 m²/h, half a metre of tailwater", () => {
     const removed = (r: number) => 1 - 1 / r;
-    const gameson = removed(gamesonDeficitRatio(1, 20, 1.8, 1)); // 1.8 is Gameson's clean water; Nakasone's own fit is for clean water
+    const gameson = removed(gamesonDeficitRatio(1, 20, 1.8, 1)); // 1.8 is Gameson's value of clean water; Nakasone fitted clean water
     const nakasone = removed(nakasoneDeficitRatio(1, 100 / 3600, 0.5, 20, 1, 1));
     expect(gameson / nakasone).toBeGreaterThan(0.75);
     expect(gameson / nakasone).toBeLessThan(1.25);
   });
 
-  it("on the thin sheet of a tank weir the river law is the low one", () => {
+  it("on the thin sheet of a tank weir the river relation gives the lower value", () => {
     const gameson = gamesonDeficitRatio(0.3, 20, 1, 1) - 1;
     const nakasone = nakasoneDeficitRatio(0.3, 5e-4 / 0.4, 0.15, 20, 1, 1) - 1;
     console.info(`0.3 m fall at a tank weir: r - 1 = ${gameson.toFixed(3)} (Gameson), ${nakasone.toFixed(3)} (Nakasone)`);
@@ -41,7 +41,7 @@ describe("falls", () => {
     expect(nakasone).toBeLessThan(gameson);
   });
 
-  it("brings water nearer to saturation from either side and never past it", () => {
+  it("brings water closer to saturation from either side and never beyond it", () => {
     expect(afterFall(8, 4, 2)).toBe(6);
     expect(afterFall(8, 12, 2)).toBe(10);
     expect(afterFall(8, 4, 1)).toBe(4);
@@ -58,12 +58,12 @@ describe("open surface", () => {
     expect(surfaceVelocityMPerDay("oxygen", 20, 0, STILL_SURFACE_K600_M_PER_DAY)).toBeCloseTo(0.52, 1);
   });
 
-  it("rises with temperature as the aeration rule 1.024 says, within 0.006 per K", () => {
+  it("rises with temperature by the factor 1.024 of the aeration rule, within 0.006 per K", () => {
     const ratio = surfaceVelocityMPerDay("oxygen", 30, 0, 1) / surfaceVelocityMPerDay("oxygen", 20, 0, 1);
     expect(Math.abs(ratio ** 0.1 - AERATION_THETA)).toBeLessThan(6e-3);
   });
 
-  it("stirring raises it from the still value towards the published 2 m/d", () => {
+  it("rises with stirring from the still value towards the published 2 m/d", () => {
     expect(stirredK600MPerDay(0)).toBe(STILL_SURFACE_K600_M_PER_DAY);
     expect(stirredK600MPerDay(5)).toBeGreaterThan(1);
     expect(stirredK600MPerDay(1000)).toBeCloseTo(2, 6);
@@ -71,8 +71,8 @@ describe("open surface", () => {
 });
 
 describe("air stone", () => {
-  it("order of magnitude against bubbled jars (student record, 0.675 L): median ratio of measured to computed between 0.5 and 6", () => {
-    // The jars are 0.1 m deep, so their broken surface adds to the bubbles: measured should be the higher.
+  it("has the order of magnitude of bubbled jars (student record, 0.675 L): median ratio of measured to computed between 0.5 and 6", () => {
+    // The jars are 0.1 m deep, so their disturbed surface adds to the bubbles and the measured values should be higher.
     const ratios = csvRecords("reaeration_small_vessel.csv")
       .map((row) => {
         const airM3PerH = Number(row.air_umol_s) * 1e-6 * 0.0242 * 3600;

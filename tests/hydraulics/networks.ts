@@ -1,11 +1,10 @@
 // Small networks put together by hand, for checks against closed forms and other programs.
 
 import { HydraulicSystem } from "../../models/hydraulics/dynamics/system.ts";
-import { runStage, type StageOptions } from "../../models/hydraulics/dynamics/transient.ts";
+import { runStage } from "../../models/hydraulics/dynamics/transient.ts";
 import { levelCurve } from "../../models/hydraulics/laws/level-curve.ts";
 import type { Pipe } from "../../models/hydraulics/laws/pipe.ts";
 import type { Link, Network, ReturnLine, Vessel } from "../../models/hydraulics/network/network.ts";
-import type { Transient } from "../../models/hydraulics/types.ts";
 
 export const tank = (id: string, areaM2: number, bottomZ = 0, kind: Vessel["kind"] = "chamber"): Vessel => ({
   id,
@@ -52,24 +51,6 @@ export function filled(net: Network, levelsZ: readonly number[]): { system: Hydr
     n < levelsZ.length ? (levelsZ[n] - vessel.bottomZ) * vessel.areaM2 : 0,
   );
   return { system: new HydraulicSystem(net), volumes };
-}
-
-export function follow(
-  net: Network,
-  levelsZ: readonly number[],
-  seconds: number,
-  options: Partial<StageOptions> = {},
-): Transient & { end: Float64Array } {
-  const { system, volumes } = filled(net, levelsZ);
-  const run = runStage(system, volumes, {
-    kind: "slow",
-    atMostS: seconds,
-    untilStill: false,
-    keepTrace: false,
-    follow: false,
-    ...options,
-  });
-  return { ...run, end: Float64Array.from(system.levels) };
 }
 
 /** Time at which a condition on the end state first holds [s], by bisection over whole runs. */

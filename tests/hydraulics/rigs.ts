@@ -66,7 +66,7 @@ export function chamber(over: Partial<Chamber> = {}): Chamber {
 }
 
 export function nozzle(over: Partial<Nozzle> & { tipZ: number }): Nozzle {
-  return { id: "nozzle", display: "display", boreM: 0.025, jet: "plain", breakHole: null, ...over };
+  return { id: "nozzle", display: "display", boreM: 0.025, jet: "plain", breakHole: null, openShare: 1, branch: null, ...over };
 }
 
 export function returnLine(over: Partial<ReturnLine> & { nozzles: readonly Nozzle[] }): ReturnLine {
@@ -383,7 +383,7 @@ export function towerOverSump(): Rig {
         drainsTo: "sump",
       },
     ],
-    sump: oneSump(0.28, 0.4, 0.45, 0.19),
+    sump: oneSump(0.28, 0.4, 0.45, 0.185),
     return: returnLine({
       pump: { curve: pumpNear(8.1e-4, 1.85), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10 },
       nozzles: base.return.nozzles.map((one) => ({

@@ -82,7 +82,7 @@ describe("a medicine", () => {
     const out = new Float64Array(4);
     const only = (guild: string): number => {
       const state = y.map((value, i) =>
-        ["aob", "cmx", "nob", "het"].some((g) => g !== guild && system.labels[i].startsWith(`${g} `)) ? 0 : value,
+        ["aob", "sao", "nob", "het"].some((g) => g !== guild && system.labels[i].startsWith(`${g} `)) ? 0 : value,
       );
       system.uptakeAtDepth(state, 0)(Float64Array.of(2, 2, 8, 0.1), out, new Float64Array(16));
       return guild === "nob" ? out[1] : out[0];
@@ -126,7 +126,7 @@ describe("heat", () => {
   /** Rate at which suspended waste dissolves: first order, with nothing else on it but temperature. */
   const hydrolysis = (temperatureC: number): number => {
     const { system, y } = filmUnderWater({ temperatureC });
-    const state = y.map((value, i) => (/^(aob|cmx|nob|het|xh|xd)/.test(system.labels[i]) ? 0 : value));
+    const state = y.map((value, i) => (/^(aob|sao|nob|het|xh|xd)/.test(system.labels[i]) ? 0 : value));
     const out = new Float64Array(system.size);
     system.derivative(0, state, out);
     return out[system.cellIndex(0, "ss")];

@@ -158,8 +158,8 @@ function resolvedFlux(alone: FilmAlone, water: Bulk, layers = 60): { tan: number
 describe("the fast film of the tank model", () => {
   // A start-up's fast guilds, and the slow ones of a settled tank, from a lean film to a full one [g COD/m2].
   const mixes: Record<string, Stock> = {
-    "start-up": { aob: 0.18, cmx: 0.02, nob: 0.06, nsp: 0.01, het: 0 },
-    settled: { aob: 0.005, cmx: 0.12, nob: 0.005, nsp: 0.08, het: 0 },
+    "start-up": { aob: 0.18, sao: 0.02, nob: 0.06, sno: 0.01, het: 0 },
+    settled: { aob: 0.005, sao: 0.12, nob: 0.005, sno: 0.08, het: 0 },
   };
   for (const [name, full] of Object.entries(mixes))
     it(`agrees with the resolved film over the working range, with the guilds of a ${name} film; the error is stated`, () => {

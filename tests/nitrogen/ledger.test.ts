@@ -196,7 +196,7 @@ it("a film without oxygen oxidises no nitrite, and turns nitrate to nitrogen gas
   const { system, y } = film;
   y[system.cellIndex(0, "no3")] = 20;
   y[system.cellIndex(0, "ss")] = 10;
-  const flux = film.flux({ aob: 0.05, cmx: 0.02, nob: 0.04, nsp: 0.02, het: 3 });
+  const flux = film.flux({ aob: 0.05, sao: 0.02, nob: 0.04, sno: 0.02, het: 3 });
   expect(Math.abs(flux.tan)).toBeLessThan(1e-6);
   expect(Math.abs(flux.no2)).toBeLessThan(1e-6);
   expect(y[system.endIndex("n2")]).toBeGreaterThan(1e-4);

@@ -96,7 +96,7 @@ describe("start-ups of the literature", () => {
   });
 
   it("a trickling filter started in winter takes about a hundred days (WST 34(1-2):83, 1996; disagrees on the rate reached)", () => {
-    const film = { aob: 1e-5, cmx: 1e-6, nob: 1e-5, nsp: 1e-6, het: 1e-3 };
+    const film = { aob: 1e-5, sao: 1e-6, nob: 1e-5, sno: 1e-6, het: 1e-3 };
     const cold = (days: number) => alone({ temperatureC: 8, tanGPerM3: 10, o2GPerM3: 11 }).settled(days, film).tan;
     const full = cold(600);
     const reached = [20, 40, 60, 80, 100, 120, 140].find((day) => cold(day) > 0.9 * full)!;
@@ -109,7 +109,7 @@ describe("start-ups of the literature", () => {
   });
 
   it("sea water starts much later than fresh (Nijhof & Bovendeur 1990), and clean sea water not at all within hours (Hubot 2021)", () => {
-    const film = { aob: 1e-5, cmx: 1e-6, nob: 1e-5, nsp: 1e-6, het: 1e-3 };
+    const film = { aob: 1e-5, sao: 1e-6, nob: 1e-5, sno: 1e-6, het: 1e-3 };
     // To the same rate in both: half of what a film in sea water ever takes.
     const daysTo = (rate: number, salinityGPerKg: number): number => {
       let days = 1;
@@ -135,7 +135,7 @@ describe("start-ups of the literature", () => {
   });
 
   it("nitrification all but stops below pH 5.6 and runs above 6.8 (two trickling media of fish systems, 0.15-1.8 mg TAN/L)", () => {
-    const stock = { aob: 0.05, cmx: 0.02, nob: 0.04, nsp: 0.01, het: 1 };
+    const stock = { aob: 0.05, sao: 0.02, nob: 0.04, sno: 0.01, het: 1 };
     const at = (ph: number) => alone({ ph, tanGPerM3: 0.5 }).flux(stock).tan;
     expect(at(5.6) / at(7.5)).toBeLessThan(0.2);
     expect(at(6.8) / at(7.5)).toBeGreaterThan(0.6);

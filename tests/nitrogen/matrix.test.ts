@@ -21,7 +21,9 @@ describe("the process matrix", () => {
     expect(nob.alk! / nob.no3!).toBeCloseTo((0.086 * 0.05) / 14.007, 6);
   });
 
-  it("names every parameter with a unit, a source and a range that holds its value", () => {
+  it("names every parameter with a symbol of its own, a unit, a source and a range that holds its value", () => {
+    const symbols = Object.values(parameters).map(({ symbol }) => symbol);
+    expect(new Set(symbols).size).toBe(symbols.length);
     for (const [id, p] of Object.entries(parameters)) {
       expect(p.source.length, id).toBeGreaterThan(8);
       expect(p.unit.length, id).toBeGreaterThan(0);

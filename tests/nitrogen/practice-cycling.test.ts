@@ -222,7 +222,7 @@ describe("starting a tank", () => {
     );
     const bare = finished(keepTank({ ...fishIn, events: waterChanges(fishIn, 60, 0.3, 2) }));
     const stock = (run: Run) =>
-      run.states.at(-1)![run.aquarium.layout.filmIndex(0, "aob")] + run.states.at(-1)![run.aquarium.layout.filmIndex(0, "cmx")];
+      run.states.at(-1)![run.aquarium.layout.filmIndex(0, "aob")] + run.states.at(-1)![run.aquarium.layout.filmIndex(0, "sao")];
     const quiet = Math.max(peak(seen(calm, "tan")).value / asN.NH3, peak(seen(calm, "no2")).value / asN.NO2);
     const spike = peak(seen(loaded, "tan"), 60).value / asN.NH3;
     tell("NI-7", { quiet, spike, colonyShare: stock(calm) / stock(bare) });

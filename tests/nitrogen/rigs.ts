@@ -54,17 +54,3 @@ export function smallAquarium(mediaM2 = 2, glassM2 = 1.2, temperatureC = 27) {
   y[system.gasIndex(0, "co2")] = 1;
   return { system, y };
 }
-
-/** Sets a concentration in all cells and films that have it. */
-export function everywhere(
-  { system, y }: { system: NitrogenSystem; y: Float64Array },
-  substance: "tan" | "no2",
-  value: number,
-): void {
-  system.wiring.cells.forEach((_, c) => {
-    y[system.cellIndex(c, substance)] = value;
-  });
-  system.wiring.films.forEach((_, f) => {
-    y[system.filmIndex(f, substance)] = value;
-  });
-}

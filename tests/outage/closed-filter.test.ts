@@ -1,4 +1,4 @@
-// A closed filter in the days of a tank: it works, it gathers dirt, it is cleaned by hand, and it stands still in a cut.
+// A closed filter in the nitrogen model: it nitrifies, collects solids, is cleaned by hand, and stands still during an outage.
 import { describe, expect, it } from "vitest";
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
@@ -32,13 +32,13 @@ const work = (run: Run): number =>
 describe("a closed filter", () => {
   const usual = live();
 
-  it("takes its share of the load, less with half its film gone", () => {
+  it("nitrifies a share of the load, and less after losing half its film", () => {
     expect(work(usual)).toBeGreaterThan(0);
     const rinsed = live(rinsing(11.5, 0.5));
     expect(work(rinsed)).toBeLessThan(0.95 * work(usual));
   });
 
-  it("gathers dirt, which a rinse takes and siphoning the sump does not", () => {
+  it("collects solids, which rinsing removes and siphoning the sump does not", () => {
     expect(lying(usual, 11)).toBeGreaterThan(lying(usual, 1));
     const rinsed = live(rinsing(8, 0.1));
     expect(lying(rinsed, 8.1) / lying(usual, 8.1)).toBeLessThan(0.2);
@@ -47,7 +47,7 @@ describe("a closed filter", () => {
     expect(lying(siphoned, 8.1)).toBeCloseTo(lying(usual, 8.1), 1);
   });
 
-  it("runs out of oxygen in a cut while the tank, with battery air, does not; left off it goes on standing, restarted it comes back", () => {
+  it("runs out of oxygen in an outage while the tank, with battery air, does not; it stays so when left off and recovers when restarted", () => {
     const oxygen = (run: Run, day: number, c: number): number =>
       run.states[run.days.findIndex((d) => d >= day)][run.aquarium.layout.cellIndex(c, "o2")];
     const cut = { hours: 30, batteryAir: true };
@@ -59,7 +59,7 @@ describe("a closed filter", () => {
     expect(work(off)).toBeLessThan(0.05 * work(on));
   });
 
-  it("a stopped return pump alone leaves it running", () => {
+  it("keeps running when only the return pump stops", () => {
     const run = live(powerCut(5, { hours: 30, everythingOff: false }));
     const [record] = run.cuts;
     const lowest = Math.min(...record.oxygen.slice(0, record.inCut).map((cells) => cells[cell]));

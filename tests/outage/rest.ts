@@ -1,4 +1,4 @@
-// Invented tanks at rest, for the tests of a power cut: what is left in each body of water once the levels have come to rest.
+// Invented tanks at rest, for the tests of outages: the water that remains in each part after the levels have settled.
 
 import type { PlannedCut } from "../../models/nitrogen/operation/outage-record.ts";
 import type { OutageOptions } from "../../models/nitrogen/operation/power-cut.ts";
@@ -36,10 +36,10 @@ export const powerCut = (day: number, more: Partial<Cut> = {}): PlannedCut => ({
   label: "power cut",
 });
 
-/** Four fifths of the tower's water and 5 % of the display's run into the sump when the pump stops. */
+/** Shares of the tower's and the display's water that drain into the sump when the pump stops. */
 const DRAINS = { display: 0.05, tower: 0.8 } as const;
 
-/** Made by hand: the water that runs down when the pump stops, and back up when it starts. */
+/** A hand-made transfer: the water that drains when the pump stops, and returns when it restarts. */
 export function stopOf(aquarium: PlannedModel): StopAndStart {
   const running = aquarium.exchange.volumesM3;
   const [display, tower, sump, ...closed] = running;
@@ -62,7 +62,7 @@ export function stopOf(aquarium: PlannedModel): StopAndStart {
   };
 }
 
-/** The same tank with a sealed filter of 6 L on its display. */
+/** The same tank with a closed filter of 6 L on its display. */
 export function withClosedFilter({ rig, management, cells, exchange, parameters }: PlannedModel): PlannedModel {
   const media = { kind: "foam 20 ppi", volumeM3: 0.004, specificSurfaceM2PerM3: 1100, voidShare: 0.97, pieceM: 0.0013 };
   const filter = { id: "canister", on: "display", waterM3: 0.006, media, flowM3PerS: 1.2e-4, powerW: 12, intakeDepthM: 0.3 };
@@ -96,7 +96,7 @@ export function restOfTank(aquarium: PlannedModel, offLevelM = 0.24): AtRest {
   };
 }
 
-/** A tank with so many kilograms of fish in it. */
+/** A tank with a given mass of fish [kg]. */
 export function tankWithFish(
   litres: number,
   kilograms: number,
@@ -108,21 +108,24 @@ export function tankWithFish(
   return tank({ litres, groups: [fish], seed: 1, ...more });
 }
 
-/** The colony of a settled tank. */
+/** The mature biofilm of a tank. */
 export const settled = (aquarium: PlannedModel): BiofilmStock =>
   inoculatedStock(aquarium, matureStock(aquarium), 1, "everywhere");
 
-/** Stop and start by hand, and the heat balance, of an aquarium of `tank`. */
+/** Hand-made stop and restart, and the heat balance, of an aquarium of `tank`. */
 export const outageOf = (aquarium: PlannedModel, rest = restOfTank(aquarium)): OutageOptions => ({
   stop: stopOf(aquarium),
   outageHeat: outageHeat(rest, aquarium.exchange),
 });
 
-/** Days after which a tank fed at 9 and 18 h is in the evening, an hour after its meal, and late at night, its animals at rest. */
+/**
+ * Days after which a tank fed at 9 and 18 h is in the evening, an hour after its meal; and late at night, with its
+ * animals at rest.
+ */
 export const JUST_FED = 0.8;
 export const AT_NIGHT = 1.1;
 
-/** A cut tried on an aquarium that has lived through the days of its husbandry. */
+/** A trial of an outage from the end of an aquarium's run. */
 export function runTrials(
   aquarium: PlannedModel,
   cut: Cut,

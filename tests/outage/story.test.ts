@@ -1,4 +1,5 @@
-// Cuts lived through: the days before, the hours without power, and the mini-cycle after, in the nitrogen model with the hooks of the outage.
+// Simulated outages in the nitrogen model: the days before, the hours without power, and the rise of ammonia and
+// nitrite afterwards.
 import seedrandom from "seedrandom";
 import { describe, expect, it } from "vitest";
 import { planCells, runningExchange } from "../../models/coupling/exchange.ts";
@@ -16,14 +17,14 @@ import { rigR, towerOverSump } from "../hydraulics/rigs.ts";
 import { asN, at, daysAbove, everyDay, group, peak, seen, type TankOptions, tank, tap } from "../nitrogen/cases.ts";
 import { JUST_FED, outageOf, plainCut, powerCut, restOfTank, runTrials, settled, withClosedFilter } from "./rest.ts";
 
-/** Display that each overflow, drain and nozzle belongs to. */
+/** Display to which each overflow, drain and nozzle belongs. */
 const displayOf = (rig: Rig): Record<string, string> =>
   Object.fromEntries([
     ...rig.return.nozzles.map((nozzle) => [nozzle.id, nozzle.display]),
     ...rig.displays.flatMap((d) => d.overflows.flatMap((o) => [o, ...o.drains].map((part) => [part.id, d.id]))),
   ]);
 
-/** Runs an aquarium with the hooks of the outage and a hand-made stop and start. */
+/** Runs an aquarium with the outage callbacks and a hand-made stop and restart. */
 function live(aquarium: PlannedModel, biofilm: BiofilmStock = settled(aquarium), relative = 1e-4): Run {
   const rest = restOfTank(aquarium);
   const run = runSimulation(aquarium, {
@@ -61,7 +62,7 @@ describe("CO-1: 400 L, 4 kg, 27 °C, just fed, 4 h in the evening", () => {
     return tank({ litres: 400, temperatureC: 27, mediaLitres: 120, dKh: 10, groups: [fish], days: 12, seed: 1, events });
   };
 
-  it("the sump of rig R HOLDS and the fish are in trouble all the same (fails if the verdict is that they live because nothing floods)", () => {
+  it("the sump of rig R HOLDS and yet the fish are in danger (fails if they survive because nothing floods)", () => {
     const rig = rigR();
     const story = cutAndRestart(rig);
     expect(story.verdict.word).toBe("HOLDS");
@@ -74,7 +75,7 @@ describe("CO-1: 400 L, 4 kg, 27 °C, just fed, 4 h in the evening", () => {
     expect(air?.redH?.[1]).toBeGreaterThan(1);
   });
 
-  it("with battery air the fish keep their oxygen; afterwards a small tint for a day or two, then as without a cut", () => {
+  it("with battery air the fish have enough oxygen; afterwards a faint reading for a day or two, then as without an outage", () => {
     const [bare, aired] = [false, true].map((batteryAir) => live(tankOf(batteryAir)));
     const never = live(tankOf(true, 0));
     const lowest = (run: Run) =>
@@ -107,22 +108,22 @@ describe("CO-2: 400 L, 0.6 kg, 36 h, 24 °C, unfed meanwhile", () => {
   const shut = livedThrough({ mistEveryHours: 4 });
   const open = livedThrough({ towerOpen: true, room: { temperatureC: 23, relativeHumidity: 0.3 } });
 
-  it("(a) shut and misted: fish all right with occasional stirring, filter picks up within a day or two, faint nitrite", () => {
+  it("(a) shut and misted: no danger to the fish with occasional stirring, the filter recovers within a day or two, faint nitrite", () => {
     const oxygen = seen(shut, "o2").filter((p) => p.day > 5 && p.day < 6.5);
     expect(Math.min(...oxygen.map((p) => p.value))).toBeGreaterThan(3);
     const before = at(seen(shut, "tan"), 4.9);
     expect(peak(seen(shut, "tan"), 8.5, 25).value).toBeLessThan(1.6 * before);
-    // As nitrite ion below what most kits show, 0.5 mg/L.
+    // As nitrite ion below the lowest step of most kits, 0.5 mg/L.
     expect(peak(seen(shut, "no2"), 6.5, 25).value / asN.NO2).toBeLessThan(0.5);
   });
 
-  it("(b) door open in a dry heated room: ammonia, then nitrite of 0.5 to 2 mg/L for about a week (fails if both cuts come out alike)", () => {
+  it("(b) door open in a dry heated room: ammonia, then nitrite of 0.5 to 2 mg/L for about a week (fails if both outages give the same)", () => {
     const [ammonia, nitrite] = [peak(seen(open, "tan"), 6.5), peak(seen(open, "no2"), 6.5)];
     expect(ammonia.value / asN.NH3).toBeGreaterThan(0.4);
     expect(nitrite.value / asN.NO2).toBeGreaterThan(0.5);
     expect(nitrite.value / asN.NO2).toBeLessThan(2);
     expect(nitrite.day).toBeGreaterThan(ammonia.day);
-    // Readable, twice what was there before, for three days to a fortnight.
+    // Readable, and twice the value before the outage, for three days to two weeks.
     const before = at(seen(open, "no2"), 4.9);
     const readable = daysAbove(
       seen(open, "no2").filter((p) => p.day > 6.5),
@@ -134,8 +135,8 @@ describe("CO-2: 400 L, 0.6 kg, 36 h, 24 °C, unfed meanwhile", () => {
   });
 });
 
-describe("a keeper's diary of 4.5 days: pump dead, media kept drowned in tank water at 78 °F, air in the display (common practice, no published source)", () => {
-  // The diary has the media at 78 °F throughout: a room as warm.
+describe("a keeper's diary of 4.5 days: pump failed, media kept submerged in tank water at 78 °F, air in the display (common practice, no published source)", () => {
+  // In the diary the media stay at 78 °F, so the room is as warm.
   const room = { temperatureC: 26, relativeHumidity: 0.7 };
   const cut = powerCut(10, { hours: 108, everythingOff: false, batteryAir: true, fedMeanwhile: true, room });
   const base = tank({
@@ -145,7 +146,7 @@ describe("a keeper's diary of 4.5 days: pump dead, media kept drowned in tank wa
     otherSurfaceM2: 1.5,
     groups: [group(4, { count: 10, massG: 10 })],
     days: 20,
-    // The diary does not tell nitrate: 10 mg/L as N, 44 as NO3, when the pump dies, as in an ordinary tank.
+    // The diary does not give nitrate: 10 mg/L as N, 44 as NO3, when the pump fails, as in an ordinary tank.
     no3: 4.5,
     events: [cut],
   });
@@ -161,30 +162,30 @@ describe("a keeper's diary of 4.5 days: pump dead, media kept drowned in tank wa
   const [tan, no2] = [seen(run, "tan"), seen(run, "no2")];
   const back = 14.5;
 
-  it("nitrite stays below ammonia meanwhile, since slow nitrite oxidisers take up traces (disagrees: the diary has it above)", () => {
+  it("nitrite stays below ammonia during the outage, because slow nitrite oxidisers take up traces (disagrees: in the diary it is above)", () => {
     expect(at(no2, 14) / asN.NO2).toBeLessThan(at(tan, 14) / asN.NH3);
   });
 
-  it("day 4: ammonia and nitrite both readable (diary 0.15 and 0.4 mg/L)", () => {
+  it("on day 4 ammonia and nitrite are both readable (diary 0.15 and 0.4 mg/L)", () => {
     expect(at(tan, 14) / asN.NH3).toBeGreaterThan(0.15);
     expect(at(no2, 14) / asN.NO2).toBeGreaterThan(0.2);
     expect(at(tan, 14)).toBeGreaterThan(1.5 * at(tan, 9.9));
     expect(at(no2, 14)).toBeGreaterThan(1.5 * at(no2, 9.9));
   });
 
-  it("a day after the restart ammonia and nitrite are on their way down (disagrees: the diary still has 0.7 mg/L of nitrite)", () => {
+  it("a day after the restart ammonia and nitrite are falling (disagrees: the diary still has 0.7 mg/L of nitrite)", () => {
     expect(at(tan, back + 1)).toBeLessThan(0.75 * at(tan, back));
     expect(at(no2, back + 1)).toBeLessThan(at(no2, back));
   });
 
-  it("four days after both read nothing (disagrees: the diary still has 0.3 mg/L of nitrite)", () => {
+  it("four days after the restart both read nothing (disagrees: the diary still has 0.3 mg/L of nitrite)", () => {
     expect(at(tan, back + 4)).toBeLessThan(1.1 * at(tan, 9.9));
     expect(at(no2, back + 4) / asN.NO2).toBeLessThan(0.25);
   });
 
-  it("capacity reduced but alive", () => {
+  it("the filter keeps a reduced capacity", () => {
     const [film] = aquarium.filmOf.submerged;
-    for (const guild of ["cmx", "nob"] as const) {
+    for (const guild of ["sao", "nob"] as const) {
       const stock = (day: number) => {
         const i = aquarium.layout.filmIndex(film, guild);
         const n = run.days.findIndex((d) => d >= day);
@@ -196,8 +197,8 @@ describe("a keeper's diary of 4.5 days: pump dead, media kept drowned in tank wa
   });
 });
 
-describe("from the hydraulic rest to the media", () => {
-  it("a transient kept without its trace is refused in plain words", () => {
+describe("from the hydraulic state of rest to the media", () => {
+  it("a transient without its trace is refused in plain words", () => {
     const rig = towerOverSump();
     const story = cutAndRestart(rig, { keepTrace: false });
     const plan = planCells(story.running, displayOf(rig), []);
@@ -205,13 +206,13 @@ describe("from the hydraulic rest to the media", () => {
     expect(rest).toThrow("without its trace");
   });
 
-  it("HY-15: the level at which the water rests drowns the lower media of the tower over the sump, and leaves the upper in air", () => {
+  it("HY-15: the level at rest submerges the lower media of the tower over the sump and leaves the upper media in air", () => {
     const rig = towerOverSump();
     const story = cutAndRestart(rig);
     const plan = planCells(story.running, displayOf(rig), []);
     const rest = restOf(rig, tank({}).management, plan, runningExchange(plan, story.running), story.cut);
     const drowned = drownedShare(rest, rig.towers[0]);
-    // 160 mm of 300, as the case says of an OFF level of 360 mm; the level itself is the hydraulic model's and tested there.
+    // 160 mm of 300, as the case gives for an OFF level of 360 mm; the level itself is tested with the hydraulic model.
     expect(drowned).toBeCloseTo((rest.chamberLevelZ.sump - 0.2) / 0.3, 12);
     expect(drowned).toBeGreaterThan(0.2);
     expect(drowned).toBeLessThan(0.8);
@@ -219,7 +220,7 @@ describe("from the hydraulic rest to the media", () => {
   });
 });
 
-describe("a hundred random patterns of cuts in a month", () => {
+describe("a hundred random patterns of outages in a month", () => {
   const base: TankOptions = { litres: 200, groups: [group(4)], days: 30, seed: 1, tower: { lid: "vented" } };
   const TOLERANCE = 1e-3;
   const tankWith = (events: ManagementEvent[]) => withClosedFilter(tank({ ...base, events }));
@@ -253,7 +254,7 @@ describe("a hundred random patterns of cuts in a month", () => {
   const runOf = (n: number) => live(tankWith(pattern(n)), biofilm, TOLERANCE);
   const bytes = (run: Run) => Buffer.concat(run.states.map((state) => Buffer.from(state.buffer))).toString("base64");
 
-  it("nitrogen closes to 1e-8 of what went in and nothing goes negative, whatever the pattern (conservation)", {
+  it("nitrogen closes to 1e-8 of the input and no concentration is negative, whatever the pattern (conservation)", {
     timeout: 180_000,
   }, () => {
     let cuts = 0;
@@ -262,7 +263,7 @@ describe("a hundred random patterns of cuts in a month", () => {
       cuts += pattern(n).length;
       const imbalance = (run.end.total - run.start.total - run.ledger.net) / run.ledger.turnover;
       expect(Math.abs(imbalance), `pattern ${n}`).toBeLessThan(1e-8);
-      // What is used up may pass nothing by the integrator's own tolerance, a thousandth of what was there.
+      // A consumed substance may fall below zero by the integrator's own tolerance, a thousandth of its earlier value.
       const { layout } = run.aquarium;
       layout.absoluteTolerances().forEach((zero, i) => {
         let [least, most] = [0, 0];
@@ -276,17 +277,17 @@ describe("a hundred random patterns of cuts in a month", () => {
     expect(cuts).toBeGreaterThan(300);
   });
 
-  it("without a closed filter, where nothing is used up, nothing goes below zero at all", { timeout: 60_000 }, () => {
+  it("without a closed filter no substance is used up, and none falls below zero", { timeout: 60_000 }, () => {
     const bare = settled(tank(base));
     for (let n = 0; n < 100; n++) {
       const run = live(tank({ ...base, events: pattern(n) }), bare, TOLERANCE);
       const lowest = run.states.reduce((min, state) => Math.min(min, ...state), Number.POSITIVE_INFINITY);
-      // A rounding of the tolerance below zero is allowed to the integrator, no more.
+      // Rounding errors of the tolerance below zero are allowed, no more.
       expect(lowest, `pattern ${n}`).toBeGreaterThan(-1e-8);
     }
   });
 
-  it("the same pattern gives the same bytes, in whatever order the runs are made", () => {
+  it("the same pattern gives the same bytes in any order of the runs", () => {
     const order = [3, 1, 4, 15];
     const forwards = order.map((n) => bytes(runOf(n)));
     const backwards = [...order].reverse().map((n) => bytes(runOf(n)));

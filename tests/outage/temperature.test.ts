@@ -30,8 +30,8 @@ const single = (uaWPerK: number, heatCapacityJPerK: number, roomC: number): Heat
   roomVapourPa: 0,
 });
 
-describe("temperature through a cut", () => {
-  it("reproduces every reference row on cooling after a cut (heat.csv table H-F: Newton cooling, analytic)", () => {
+describe("temperature during an outage", () => {
+  it("agrees with every reference row on cooling after an outage (heat.csv table H-F: Newton cooling, analytic)", () => {
     const rows = referenceRows("heat.csv").filter((row) => row.quantity === "temperature after power cut");
     expect(rows.length).toBeGreaterThan(0);
     for (const row of rows) {
@@ -42,18 +42,18 @@ describe("temperature through a cut", () => {
     }
   });
 
-  it("follows the closed form at every sample and between (Newton's law of cooling)", () => {
+  it("follows the closed form at and between the samples (Newton's law of cooling)", () => {
     const curve = temperatureCurve(single(6.5, 1.043e6, 20), [26], 48);
     for (const h of [0, 0.25, 3, 7.6, 20.1, 48])
       expect(curve.at(h)[0]).toBeCloseTo(coolingCurveC(26, 20, 6.5, 1.043e6, 3600 * h), 3);
     expect(curve.at(1000)[0]).toBe(curve.samples.at(-1)?.[0]);
   });
 
-  it("never leaves the span of room, wet bulb and start, and an open, dry room cools the tower below the air (evaporation)", () => {
+  it("stays between room, wet-bulb and starting temperature; evaporation cools an open tower in a dry room below the air temperature", () => {
     const rest = restOfTank(tankWithFish(400, 0.6, 8, 30, { temperatureC: 24, mediaLitres: 40 }));
     const open = cutTemperatures(rest, { ...plainCut, towerOpen: true, room: { temperatureC: 23, relativeHumidity: 0.3 } }, 48);
     const [display, tower, sump] = open.at(48);
-    // Psychrometric tables: air of 23 °C at 30 % has its wet bulb at 13.0 °C.
+    // Psychrometric tables: the wet-bulb temperature of air of 23 °C at 30 % is 13.0 °C.
     for (const t of [display, tower, sump]) {
       expect(t).toBeGreaterThan(13);
       expect(t).toBeLessThan(24);
@@ -63,7 +63,7 @@ describe("temperature through a cut", () => {
     for (const t of saturated.at(1000)) expect(t).toBeCloseTo(20, 1);
   });
 
-  it("a wrapped tank cools more slowly, a covered one too; a factor 1.4 on losses spans the range", () => {
+  it("a wrapped tank cools more slowly, and so does a covered one; a factor of 1.4 on losses gives the range", () => {
     const rest = restOfTank(tank({ litres: 200 }));
     const inTenHours = (network: HeatNetwork) => temperatureCurve(network, [25, 25, 25], 10).at(10)[0];
     const cold = { ...plainCut, room: { temperatureC: 15, relativeHumidity: 0.5 } };
@@ -74,7 +74,7 @@ describe("temperature through a cut", () => {
     expect(inTenHours(restingHeatNetwork(rest, cold, undefined, HEAT_LOSS_FACTOR))).toBeLessThan(bare);
   });
 
-  it("HY-10, warmth: power back, pump seized: heater keeps the sump warm, the display cools toward the room (common practice, no published source)", () => {
+  it("HY-10, temperature: with the power back and the pump seized, the heater keeps the sump warm and the display cools towards the room (common practice, no published source)", () => {
     const rest = restOfTank(tankWithFish(300, 0.5, 5, 20));
     const cold = { ...plainCut, hours: 2, room: { temperatureC: 18, relativeHumidity: 0.5 } };
     const endOfCut = cutTemperatures(rest, cold, 2).at(2);
@@ -86,13 +86,13 @@ describe("temperature through a cut", () => {
     expect(stagnantHeaterWarning(rest, cold)).toBeNull();
   });
 
-  it("300 W in 60 L that do not flow: over 4 K an hour (practice estimate; energy balance)", () => {
+  it("300 W in 60 L of stagnant water heat by more than 4 K per hour (practice estimate; energy balance)", () => {
     const rate = stagnantHeatingKPerH(300, 0.06, 25, 0);
     expect(rate).toBeCloseTo((300 * 3600) / (60 * 0.997 * 4180), 1);
     expect(rate).toBeGreaterThan(4);
   });
 
-  it("heat is only moved: the two baffle flows between chambers are equal and opposite at equal temperatures", () => {
+  it("heat is conserved: the two baffle flows between chambers are equal and opposite at equal temperatures", () => {
     const base = tank({ litres: 300 });
     const chambers = [
       { id: "a", role: "inlet" as const, lengthM: 0.3, displacements: [], submergedMedia: null },
@@ -120,7 +120,7 @@ describe("temperature through a cut", () => {
     expect(flows[0].capacityWPerK).toBeGreaterThan(0.5);
   });
 
-  it("clock: limits never nearer than what the animals are used to; null in a warm room; earlier in a colder one", () => {
+  it("the limits of the clock keep a distance from the temperature of acclimatisation; the clock is null in a warm room and earlier in a colder one", () => {
     expect(limitsFor("warm-water fish", 19)).toMatchObject({ amberLowC: 16, redLowC: 14 });
     expect(limitsFor("warm-water fish", 26)).toMatchObject({ amberLowC: 20, redLowC: 18 });
     const rest = restOfTank(tankWithFish(300, 0.5, 5, 20));
@@ -131,19 +131,19 @@ describe("temperature through a cut", () => {
     if (!mild || !cold) throw new Error("a cold room must turn the clock red");
     expect(cold[0]).toBeLessThan(mild[0]);
     expect(mild[0]).toBeLessThanOrEqual(mild[1]);
-    // A hot room turns it too: 36 °C.
+    // A hot room of 36 °C turns it too.
     expect(at(36).amberH).not.toBeNull();
   });
 
-  it("heat capacity is that of the water that is there (EOS-80 density, Millero et al. 1973 specific heat)", () => {
+  it("the heat capacity is that of the water present (EOS-80 density, Millero et al. 1973 specific heat)", () => {
     const rest = restOfTank(tank({ litres: 300 }));
     const { cells } = restingHeatNetwork(rest, plainCut);
     expect(cells[0].heatCapacityJPerK).toBeCloseTo(rest.volumesM3[0] * densityKgPerM3(25, 0) * specificHeatJPerKgK(25, 0), 3);
   });
 });
 
-describe("heat comes back with the water", () => {
-  it("moving water conserves heat to rounding, whatever the shares, the floor's part included (energy balance)", () => {
+describe("heat transfer with the water", () => {
+  it("moving water conserves heat to rounding, whatever the shares, including the water on the floor (energy balance)", () => {
     const random = seedrandom("heat");
     for (let n = 0; n < 200; n++) {
       const size = 2 + Math.floor(5 * random());
@@ -163,7 +163,7 @@ describe("heat comes back with the water", () => {
     }
   });
 
-  it("through stop and restart of a rig with a tower over its sump heat is conserved to 1e-8, twenty times running", () => {
+  it("twenty stops and restarts of a rig with a tower over its sump conserve heat to 1e-8", () => {
     const rig = towerOverSump();
     const story = cutAndRestart(rig);
     if (!story.restart) throw new Error("the pump starts again");
@@ -182,11 +182,11 @@ describe("heat comes back with the water", () => {
         const after = t.reduce((sum, c, i) => sum + c * to[i], 0);
         expect(Math.abs(after - before) / before).toBeLessThan(1e-8);
       }
-    // Everything has mixed: the coldest and the warmest have met.
+    // All water has mixed, so the coldest and the warmest temperatures are close.
     expect(Math.max(...t) - Math.min(...t)).toBeLessThan(3 * plan.cells.length);
   });
 
-  it("the heater brings the tank back no faster than its watts allow, and up to the set-point (energy balance: power over heat capacity)", () => {
+  it("the heater warms the tank no faster than its power allows, and up to the set-point (energy balance: power over heat capacity)", () => {
     const aquarium = tankWithFish(300, 0.5, 5, 20, { temperatureC: 25 });
     const heaterW = 300;
     const rest = { ...restOfTank(aquarium), management: { ...aquarium.management, heaterW } };
@@ -196,13 +196,13 @@ describe("heat comes back with the water", () => {
     const fastest = (3600 * heaterW) / whole;
     expect(mean(1) - mean(0)).toBeLessThan(1.001 * fastest);
     expect(mean(1) - mean(0)).toBeGreaterThan(0.3 * fastest);
-    // The water has been round in minutes: one temperature everywhere.
+    // The water has circulated within minutes: one temperature everywhere.
     expect(Math.max(...curve.at(1)) - Math.min(...curve.at(1))).toBeLessThan(0.6);
     expect(mean(48)).toBeGreaterThan(24.5);
     expect(mean(48)).toBeLessThanOrEqual(25.3);
   });
 
-  it("after a cold cut the run's tank is cold for hours and then at the set-point again; a second cut meanwhile starts from what it is", () => {
+  it("after a cold outage the tank is cold for hours and then back at the set-point; a second outage in that time starts from the actual temperature", () => {
     const cuts = [powerCut(1, { hours: 12, room: { temperatureC: 12, relativeHumidity: 0.5 } }), powerCut(1.55, { hours: 6 })];
     const aquarium = tankWithFish(200, 0.2, 2, 20, { temperatureC: 25, days: 5, events: cuts });
     const run = runSimulation(aquarium, { outputsPerDay: 24, relative: 1e-3, begin: settled(aquarium), ...outageOf(aquarium) });

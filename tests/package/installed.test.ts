@@ -1,4 +1,4 @@
-// The package as a stranger gets it: packed, installed into an empty folder without a network, run, and used from a strict project.
+// The package as a user gets it: packed, installed into an empty folder without a network, run, and imported by a strict project.
 import { execFileSync, spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -17,19 +17,19 @@ interface Lock {
   packages: Record<string, { version: string; dev?: boolean; peer?: boolean; integrity?: string; resolved?: string }>;
 }
 
-/** npm, as the running npm or the one beside Node; on Windows it is a script for the shell. */
+/** npm: the running one, or the one beside Node. On Windows it is a script for the shell. */
 const npm = (args: readonly string[], cwd: string): string =>
   execFileSync("npm", args, { cwd, encoding: "utf8", shell: process.platform === "win32", stdio: ["ignore", "pipe", "pipe"] });
 
 beforeAll(() => {
   if (!existsSync(join(project, "dist/index.d.ts"))) throw new Error("dist/index.d.ts is missing: npm run build makes it");
   folder = mkdtempSync(join(tmpdir(), "sumpwright-package-"));
-  // Lifecycle scripts would build it once more.
+  // Lifecycle scripts would build it again.
   const packed = JSON.parse(npm(["pack", "--json", "--ignore-scripts", "--pack-destination", folder], project)) as [
     { filename: string; integrity: string; version: string },
   ];
   const [{ filename, integrity, version }] = packed;
-  // What npm ci has brought for this project is in npm's cache; a lock file that names it needs no network.
+  // The packages that npm ci installed for this project are in npm's cache, so a lock file with them needs no network.
   const { packages } = JSON.parse(readFileSync(join(project, "package-lock.json"), "utf8")) as Lock;
   const shipped = Object.entries(packages).filter(([path, entry]) => path !== "" && !entry.dev && !entry.peer);
   const own = JSON.parse(readFileSync(join(project, "package.json"), "utf8")) as { dependencies: Record<string, string> };
@@ -74,7 +74,7 @@ const page = render(result);
 `;
 
 describe("what is packed", () => {
-  test("holds the program, its types, licences, scenarios and what README shows; no sources and no tests", () => {
+  test("contains the program, its types, licences, scenarios and the images of README; no sources and no tests", () => {
     const all = readdirSync(installed(), { recursive: true, encoding: "utf8" }).map((name) => name.replaceAll("\\", "/"));
     for (const name of [
       "LICENSE",
@@ -95,7 +95,7 @@ describe("what is packed", () => {
     expect(links.filter((link) => !all.includes(link))).toEqual([]);
   });
 
-  test("names every package it is bundled with, with its licence", () => {
+  test("names every bundled package with its licence", () => {
     const notices = readFileSync(installed("dist/THIRD-PARTY.txt"), "utf8");
     for (const name of ["commander", "d3-array", "fflate", "ical-generator", "odex", "seedrandom", "yaml", "zod"])
       expect(notices).toMatch(new RegExp(`^${name} \\d+\\.\\d+\\.\\d+ \\((?:MIT|ISC|BSD-\\d-Clause)\\)$`, "m"));
@@ -104,7 +104,7 @@ describe("what is packed", () => {
     expect(notices).not.toMatch(/undefined|UNLICENSED/);
   });
 
-  test("passes a linter of packages", async () => {
+  test("passes a package linter", async () => {
     const { messages, pkg } = await publint({ pkgDir: installed(), pack: false, strict: true });
     expect(messages.map((message) => formatMessage(message, pkg as Parameters<typeof formatMessage>[1]))).toEqual([]);
   });
@@ -177,7 +177,7 @@ export { again, csvFiles, days, finding, page, RunFailure, text, wrong };
     expect(status).toBe(0);
   });
 
-  test("its three lines give the page of the command, to the byte", () => {
+  test("its three lines give the page of the command, byte for byte", () => {
     writeFileSync(
       join(folder, "chain.mjs"),
       `import { writeFileSync } from "node:fs";

@@ -1,4 +1,4 @@
-// What README.md shows a newcomer must be so: its files load, its commands and options exist, its marks name real files.
+// What README.md shows must be true: its files load, its commands and options exist, its marks name real files.
 import { spawnSync } from "node:child_process";
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
@@ -12,7 +12,7 @@ const blocks = (language: string): string[] =>
   [...readme.matchAll(new RegExp(`\`\`\`${language}\\n([\\s\\S]*?)\`\`\``, "g"))].map((match) => match[1]!);
 
 describe("README", () => {
-  test("its scenario loads, alone and with what is shown next", () => {
+  test("its scenario loads, alone and with the next block", () => {
     const [short, more] = blocks("yaml");
     for (const text of [short!, `${short}${more}`]) {
       const loaded = loadScenario(text, "README.md");
@@ -20,7 +20,7 @@ describe("README", () => {
     }
   });
 
-  test("every command and option it names exists", () => {
+  test("every command and option in it exists", () => {
     const help = (...args: readonly string[]): string =>
       spawnSync(process.execPath, [join(project, "dist/cli.js"), ...args, "--help"], { encoding: "utf8" }).stdout;
     const named = [
@@ -43,7 +43,7 @@ describe("README", () => {
     expect(blocks("text")).toHaveLength(3);
   });
 
-  test("it counts the shipped scenarios right", () => {
+  test("it gives the right number of shipped scenarios", () => {
     const words = ["fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"];
     const count = readdirSync(join(project, "scenarios/shipped")).filter((name) => name.endsWith(".yaml")).length;
     expect(readme).toContain(`\`scenarios/shipped/\` holds ${words[count - 15] ?? count} files`);

@@ -1,4 +1,4 @@
-// Writes the real output of its commands into README.md, between the marks that name them: npm run readme
+// Writes the output of the commands in README.md between the marks that name them: npm run readme
 import { spawnSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
@@ -6,7 +6,7 @@ import { fileURLToPath } from "node:url";
 const project = fileURLToPath(new URL("../../", import.meta.url));
 const readme = fileURLToPath(new URL("../../README.md", import.meta.url));
 
-/** Which lines of the output are shown: the first so many, or those that match a pattern. */
+/** The lines of the output to show: the first ones, or those that match a pattern. */
 function chosen(output: string, which: string): string {
   const lines = output.trimEnd().split("\n");
   const [, count, pattern] = /^(?:lines (\d+)|with "(.+)")$/.exec(which) ?? [];

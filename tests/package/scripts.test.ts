@@ -1,5 +1,5 @@
-// The scripts of package.json run on every system: npm hands them to sh on Linux and macOS, and to cmd.exe on Windows. Nobody has tried
-// Windows and macOS here; this keeps out what is known to fail there.
+// The scripts of package.json must run on every system: npm passes them to sh on Linux and macOS, and to cmd.exe on
+// Windows. Windows and macOS are not tested here; this test excludes what is known to fail there.
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 
@@ -7,11 +7,11 @@ const { scripts } = JSON.parse(readFileSync(new URL("../../package.json", import
   scripts: Record<string, string>;
 };
 
-/** Programs that a script may begin with: Node, npm, and what npm ci puts beside them. */
+/** Programs with which a script may begin: Node, npm, and those that npm ci installs. */
 const PROGRAMS = new Set(["node", "npm", "npx", "tsc", "biome", "vitest", "knip", "typedoc", "publint"]);
 
 test.each(Object.entries(scripts))("%s: %s", (_, script) => {
-  // cmd.exe knows && and double quotes; no variables of sh, no single quotes, no background, no pipes into Unix tools.
+  // cmd.exe supports && and double quotes, but no sh variables, single quotes, background jobs or pipes into Unix tools.
   expect(script).not.toMatch(/[$;`'\\]|(?<!&)&(?!&)|\|/);
   for (const step of script.split("&&")) {
     const [program] = step.trim().split(/\s+/);

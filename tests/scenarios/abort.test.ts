@@ -1,4 +1,4 @@
-// A run that is stopped, or that fails while its bands run, leaves nothing running and no rejection alone.
+// A run that is aborted, or that fails during its bands, leaves nothing running and no unhandled rejection.
 import { readFileSync } from "node:fs";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { loadScenario } from "../../scenarios/load/load.ts";
@@ -23,7 +23,7 @@ afterEach(async () => {
   expect(alone.splice(0)).toEqual([]);
 });
 
-/** A pool whose chunks never end by themselves; counts those that run. */
+/** A pool whose chunks end only when aborted; counts the running ones. */
 function endless(): MemberPool<EnsembleSetup> & { running: number } {
   const pool = {
     size: 2,
@@ -42,13 +42,13 @@ function endless(): MemberPool<EnsembleSetup> & { running: number } {
   return pool;
 }
 
-test("a run whose signal is aborted already does nothing", async () => {
+test("a run whose signal is already aborted does nothing", async () => {
   const told: string[] = [];
   await expect(run({ signal: AbortSignal.abort("no"), onProgress: (what) => told.push(what) })).rejects.toBe("no");
   expect(told).toEqual([]);
 });
 
-test("a run that is aborted meanwhile rejects with the reason, and its workers have stopped by then", async () => {
+test("a run that is aborted rejects with the reason after its workers have stopped", async () => {
   const controller = new AbortController();
   const pool = endless();
   const onProgress = (what: string) => {
@@ -58,7 +58,7 @@ test("a run that is aborted meanwhile rejects with the reason, and its workers h
   expect(pool.running).toBe(0);
 });
 
-test("a failure of the run itself stops the bands; a failure of the bands stops the run; neither is left alone", async () => {
+test("a failure of the run stops the bands, and a failure of the bands stops the run; neither is unhandled", async () => {
   const pool = endless();
   const thrown = (what: string) => {
     if (what === "faults") throw new Error("fails meanwhile");
@@ -73,7 +73,7 @@ test("a failure of the run itself stops the bands; a failure of the bands stops 
   await expect(run({ members: 8, pool: broken })).rejects.toThrow("a worker broke");
 });
 
-test("what is given up names the part of the file to change, and unusual values first", () => {
+test("the message of a run that is given up names the part of the file to change, and unusual values first", () => {
   if (!loaded.ok) throw new Error("the shipped scenario does not load");
   const told = (message: string, unusual: string[]) => giveUpText(message, loaded.scenario, unusual);
   expect(told("the step became too small to go on (the drip tray of tower)", [])).toBe(

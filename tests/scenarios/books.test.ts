@@ -1,11 +1,11 @@
-// Books that do not close are said on the page, first and as an alarm.
+// A balance that does not close is reported on the page, first and as an alarm.
 import { expect, test } from "vitest";
 import { bookFindings } from "../../scenarios/findings/books.ts";
 import { fixtureResult } from "../viz/fixture.ts";
 
 const { hydraulics, nitrogen } = fixtureResult();
 
-test("closed books say nothing", () => {
+test("closed balances give no finding", () => {
   expect(bookFindings(hydraulics, nitrogen)).toEqual([]);
 });
 

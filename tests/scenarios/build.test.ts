@@ -16,7 +16,7 @@ function resolved(text: string, options: Partial<BuildOptions> = {}): ResolvedSc
 }
 
 describe("geometry", () => {
-  test("from outside to inside: two walls off the sides, one off the height", () => {
+  test("inside dimensions: outside minus two walls on the sides, minus one in height", () => {
     const { rig } = resolved(BASE);
     const [display] = rig.displays;
     expect([display!.lengthM, display!.widthM, display!.heightM]).toEqual([0.98, 0.38, 0.49].map((m) => expect.closeTo(m, 12)));
@@ -24,16 +24,16 @@ describe("geometry", () => {
     expect(resolved(BASE.replace("outside: 1000", "inside: 1000")).rig.displays[0]!.lengthM).toBe(1);
   });
 
-  test("the water line is where it was measured, and the crest a head below it", () => {
+  test("the water line is where it was measured, and the crest is lower by the weir head", () => {
     const { rig, surfaceZ } = resolved(BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 50 mm"));
     const display = rig.displays[0]!;
     expect(surfaceZ.tank).toBeCloseTo(display.bottomZ + display.heightM - 0.05, 12);
     const head = surfaceZ.tank! - display.overflows[0]!.crestZ;
-    // Francis 1883 by hand for 1200 L/h over 300 mm at 60 %: (3.333e-4 / (1.838 * 0.18))^(2/3) = 10 mm.
+    // Francis 1883 by hand for 1200 L/h over 300 mm with 60 % open: (3.333e-4 / (1.838 * 0.18))^(2/3) = 10 mm.
     expect(head).toBeCloseTo(0.01, 3);
   });
 
-  test("depths below the surface follow the true head once it is known", () => {
+  test("depths below the surface follow the computed head once it is known", () => {
     const options = { weirHeadsM: { "tank overflow": 0.02 } };
     const crest = BASE.replace("weir: 300 mm", "weir: 300 mm, crest: 60 mm");
     const guess = resolved(crest);
@@ -43,25 +43,25 @@ describe("geometry", () => {
     expect(told.surfaceZ.tank).toBeCloseTo(told.rig.displays[0]!.overflows[0]!.crestZ + 0.02, 12);
     expect(nozzle.tipZ).toBeCloseTo(told.surfaceZ.tank! - 0.08, 12);
     expect(nozzle.breakHole!.z).toBeCloseTo(told.surfaceZ.tank! - 0.015, 12);
-    // Told by the water line instead, the surface stays and the crest moves.
+    // If the water line is given instead, the surface stays and the crest moves.
     const byLine = resolved(BASE, options);
     expect(byLine.surfaceZ).toEqual(resolved(BASE).surfaceZ);
     expect(byLine.surfaceZ.tank! - byLine.rig.displays[0]!.overflows[0]!.crestZ).toBeCloseTo(0.02, 12);
   });
 
-  test("water of the system is what the boxes hold", () => {
+  test("the water of the system is the content of its vessels", () => {
     const b = resolved(BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 40 mm"));
     const byHand = 0.98 * 0.38 * 0.45 + 0.588 * 0.338 * 0.2 - 0.012 * 0.15;
     expect(b.waterM3).toBeCloseTo(byHand, 9);
   });
 
-  test("gravel and rock take their room: 40 mm of gravel is 60 % grains", () => {
+  test("gravel and rock displace water: 40 mm of gravel is 60 % grains", () => {
     const plain = resolved(BASE);
     const filled = resolved(BASE.replace("gravel: 0 mm, rock: 0 L", "gravel: 40 mm, rock: 10 L"));
     expect(plain.waterM3 - filled.waterM3).toBeCloseTo(0.98 * 0.38 * 0.04 * 0.6 + 0.01, 6);
   });
 
-  test("a drain is wide enough for the label flow: one inch takes 600 US gallons an hour (common practice, no published source)", () => {
+  test("a drain is wide enough for the label flow: one inch carries 600 US gallons per hour (common practice, no published source)", () => {
     const bore = (flow: string): number[] =>
       resolved(BASE.replace("2000 L/h", flow)).rig.displays[0]!.overflows[0]!.drains.map((d) => d.boreM);
     expect(bore("550 US gph")).toEqual([0.025]);
@@ -69,14 +69,14 @@ describe("geometry", () => {
     expect(bore("6000 US gph").length).toBeGreaterThan(1);
   });
 
-  test("names of drains, towers and chambers lead where they say", () => {
+  test("drains lead to the tower or chamber that they name", () => {
     const text = `${BASE.replace("box place: outside", "box place: outside, drains: [{ to: left }, { kind: dry emergency, to: sump }]")}tower:\n  - { name: right }\n  - { name: left, plan: 150 x 300 mm }\n`;
     const { rig } = resolved(text);
     expect(rig.displays[0]!.overflows[0]!.drains.map((d) => d.to)).toEqual(["left", "sump"]);
     expect(resolved(`${BASE}tower: none\n`).rig.displays[0]!.overflows[0]!.drains[0]!.to).toBe("sump");
   });
 
-  test("a closed filter hangs on the first tank, turns its water over twice an hour and sucks 50 mm above the floor, and says that this was assumed", () => {
+  test("a closed filter is by default on the first tank, with two turnovers per hour and its intake 50 mm above the floor, and these defaults are reported", () => {
     const b = resolved(
       `${BASE.replace("gravel: 0 mm", "gravel: 0 mm, water line: 40 mm")}closed filter: { name: canister, water: 5 L }\n`,
     );
@@ -92,7 +92,7 @@ describe("geometry", () => {
     expect(resolved(BASE).rig.closedFilters).toEqual([]);
   });
 
-  test("a label-only pump reaches the tank, and says it was guessed", () => {
+  test("a pump with only a label flow reaches the tank, and its curve is reported as estimated", () => {
     const { rig, surfaceZ, defaults } = resolved(BASE.replace("2000 L/h", "300 L/h"));
     expect(rig.return.pump.guessed).toBe(true);
     expect(rig.return.pump.curve[0]![1]).toBeGreaterThan(surfaceZ.tank! - rig.sump.runningLevelM);
@@ -101,7 +101,7 @@ describe("geometry", () => {
 });
 
 describe("chemistry", () => {
-  test("test-kit scales become nitrogen by molar mass: 3 mg/L as NH3 is 2.47 of N, as NH4 2.33, as TAN 3", () => {
+  test("test-kit scales are converted to nitrogen by molar mass: 3 mg/L as NH3 is 2.47 of N, as NH4 2.33, as TAN 3", () => {
     const level = (dose: string, extra = ""): number | null => {
       const e = resolved(`${BASE}${extra}cycle: { dose: ${dose} }\n`).management.events[0]!;
       return e.kind === "dose" ? e.toLevel : null;
@@ -112,7 +112,7 @@ describe("chemistry", () => {
     expect(level("3 mg/L", "kit: { ammonia: NH4-N }\n")).toBe(3);
   });
 
-  test("a scale nobody knows is read both ways", () => {
+  test("an unknown scale is interpreted both ways", () => {
     const dose = (unknownScale: "nitrogen" | "ion"): unknown =>
       resolved(`${BASE}cycle: { dose: 3 mg/L }\n`, { unknownScale }).management.events[0];
     expect(dose("nitrogen")).toMatchObject({ toLevel: 3 });
@@ -124,7 +124,7 @@ describe("chemistry", () => {
     expect(resolved(`${BASE}tap: { kh: 143 mg/L CaCO3 }\n`).management.tap.alkalinityEqPerM3).toBeCloseTo(2.856, 2);
   });
 
-  test("sea water of 35 g/kg carries about 19.8 g/L of chloride (Millero et al. 2008: 19.353 g/kg)", () => {
+  test("sea water of 35 g/kg contains about 19.8 g/L of chloride (Millero et al. 2008: 19.353 g/kg)", () => {
     const { start, tap } = resolved(`${BASE}water: { salinity: 35 ppt }\n`).management;
     expect(start.chlorideGPerM3).toBeGreaterThan(19_700);
     expect(start.chlorideGPerM3).toBeLessThan(19_950);
@@ -135,7 +135,7 @@ describe("chemistry", () => {
 describe("timeline", () => {
   const at = (text: string) => resolved(`${BASE}days: 30\n${text}`).management.events;
 
-  test("repeats are written out, to the end of the run or to `until`", () => {
+  test("repeats are expanded up to the end of the run or to `until`", () => {
     expect(at("timeline: [{ at: day 7, every: 7 days, do: water change, share: 20 % }]\n").map((e) => e.day)).toEqual([
       7, 14, 21, 28,
     ]);
@@ -147,7 +147,7 @@ describe("timeline", () => {
     ]);
   });
 
-  test("events stand in order of day, those of one day as written", () => {
+  test("events are sorted by day; events of one day keep the order of the file", () => {
     const events = at(
       "timeline:\n  - { at: day 9, do: change pad }\n  - { at: day 2, do: lid, state: open }\n  - { at: day 9, do: siphon sediment }\n",
     );
@@ -158,7 +158,7 @@ describe("timeline", () => {
     ]);
   });
 
-  test("a rise told by concentration is an amount: 2 mg/L as N in the water there is", () => {
+  test("a rise in concentration is converted to an amount: 2 mg/L as N in the water of the system", () => {
     const b = resolved(`${BASE}timeline: [{ at: day 1, do: dose ammonia, add: 2 mg/L as N }]\n`);
     expect(b.management.events[0]).toMatchObject({ amount: expect.closeTo(2 * b.waterM3, 9), toLevel: null });
   });
@@ -168,7 +168,7 @@ describe("timeline", () => {
     expect(b.management.events[0]).toMatchObject({ substance: "bicarbonate", amount: expect.closeTo(1, 4) });
   });
 
-  test("a power cut carries its hours, its room and what was done meanwhile", () => {
+  test("a power cut has its hours, its room and the actions during it", () => {
     expect(
       at("timeline: [{ at: day 1, do: power cut, for: 36 h, mist every: 4 h, room temperature: 14 C, tower open: true }]\n")[0],
     ).toMatchObject({
@@ -180,7 +180,7 @@ describe("timeline", () => {
     });
   });
 
-  test("a bare new tank is run in without animals; one with a stock list is not", () => {
+  test("a new tank without a stock list has a fishless cycle; one with a stock list does not", () => {
     expect(resolved(BASE).fishless).toBe(true);
     const stocked = resolved(`${BASE}stock: [{ name: tetras, count: 10, mass: 2 g }]\n`);
     expect(stocked.fishless).toBe(false);
@@ -189,7 +189,7 @@ describe("timeline", () => {
     expect(stocked.food!.gPerDay).toBeCloseTo(0.4, 12);
   });
 
-  test("pads are changed once a month where something eats, unless the file says how often, never, or has days of its own", () => {
+  test("pads are changed once a month where animals are fed, unless the file gives an interval, `never`, or its own days", () => {
     const fed = `${BASE}days: 60\nstock: [{ name: tetras, count: 10, mass: 2 g }]\n`;
     const padDays = (text: string) =>
       resolved(text)
@@ -203,7 +203,7 @@ describe("timeline", () => {
     expect(padDays(`${fed}timeline: [{ at: day 9, do: pad clogs, blinded: 50 % }]\n`)).toEqual([]);
   });
 
-  test("more events than can be run are refused where they are written", () => {
+  test("too many events are refused at the place where they are written", () => {
     const loaded = loadScenario(`${BASE}days: 3660\ntimeline: [{ at: day 0, every: 1 h, do: feed }]\n`, "x.yaml");
     expect(loaded.ok ? "" : errorText(loaded.errors[0]!)).toMatch(
       /x\.yaml:7:12 timeline\[1\]: with its repeats .* more than 20000 events/,
@@ -211,7 +211,7 @@ describe("timeline", () => {
   });
 });
 
-test("every derived value is told with its reason, given ones are not", () => {
+test("every derived value is listed with its reason, given values are not", () => {
   const { defaults } = resolved(BASE);
   const keys = defaults.map((d) => d.key);
   expect(new Set(keys).size).toBe(keys.length);
@@ -221,7 +221,7 @@ test("every derived value is told with its reason, given ones are not", () => {
   expect(keys).not.toContain("tank.overflow.weir");
 });
 
-test("the units most used come first", () => {
+test("the units that are used most come first", () => {
   expect(mostlyWritten(BASE)).toBe("metric");
   expect(mostlyWritten("tank: { outside: 48 x 18 x 21 in }\nreturn: { pump: 600 US gph }\nwater: { temperature: 78 °F }")).toBe(
     "US",

@@ -1,4 +1,5 @@
-// CO-3 (common practice, no published source) through the whole path of a scenario file: a sealed filter beside the tower, twenty hours without power.
+// CO-3 (common practice, no published source) from the scenario file to the findings: a closed filter beside the tower,
+// twenty hours without power.
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import type { EnsembleSetup } from "../../scenarios/model/members.ts";
@@ -12,20 +13,20 @@ const changed = (from: string, to: string): string => {
 };
 const planned = "closed filter: rinsed first }";
 
-describe("CO-3: a closed filter beside the tower in a cut of twenty hours", async () => {
+describe("CO-3: a closed filter beside the tower in an outage of twenty hours", async () => {
   const result = await resultOf(file);
 
-  it("is not to be restarted into the tank: open, smell, rinse in tank water first (fails if everything restarts)", () => {
+  it("must not be restarted into the tank: open, smell, rinse in tank water first (fails if everything restarts)", () => {
     const { level, word, text, advice } = findingOf(result, "closed-filter-canister");
     expect([level, word]).toEqual(["watch", "RINSE FIRST"]);
-    expect(text).toMatch(/do not restart it into the tank/);
-    expect(text).toMatch(/open it, smell it, pour its water away and rinse the media in tank water/);
+    expect(text).toMatch(/do not let it start into the tank/);
+    expect(text).toMatch(/open it, smell it, pour its water away, and rinse the media in tank water/);
     expect(text).toMatch(/Pull its plug before the power is back/);
     expect(advice).toMatch(/[Hh]ydrogen sulphide/);
     expect(result.aftermath.doNotRestart).toEqual([text]);
   });
 
-  it("its clock: without oxygen within hours, a day at the latest; foul later (a keeper's closed filter stank after four hours)", () => {
+  it("its clock: without oxygen within hours, at the latest within a day; sulphide later (a keeper's closed filter stank after four hours)", () => {
     const clock = result.outage.find(({ id }) => id === "closed-canister");
     expect(clock?.amberH?.[0]).toBeLessThan(5);
     expect(clock?.amberH?.[1]).toBeGreaterThan(4);
@@ -33,27 +34,27 @@ describe("CO-3: a closed filter beside the tower in a cut of twenty hours", asyn
     expect(clock?.redH?.[0]).toBeGreaterThan(clock?.amberH?.[0] ?? Number.POSITIVE_INFINITY);
   });
 
-  it("the planned cut tells what was done, and one number is told of one thing: the clock's hour and the run's agree", () => {
+  it("the finding of the planned outage names the action, and the hour of the clock agrees with that of the run", () => {
     const { text } = findingOf(result, "cut-");
     expect(text).toMatch(/Canister had no oxygen from hour .* and was rinsed first/);
     const why = result.outage.find(({ id }) => id === "closed-canister")?.why ?? "";
-    expect(figure(why, /likely/)).toBeCloseTo(figure(text, /no oxygen from hour/), 0);
+    expect(figure(why, /most likely after/)).toBeCloseTo(figure(text, /no oxygen from hour/), 0);
   });
 
-  it("a short cut needs none of it", async () => {
+  it("a short outage needs no such advice", async () => {
     const short = await resultOf(file.replaceAll("for: 20 h", "for: 1 h"));
     expect(findingOf(short, "closed-filter-canister")).toMatchObject({ level: "info", word: "START IT" });
     expect(short.aftermath.doNotRestart).toEqual([]);
   });
 
-  it("the hoses are told of: one that comes off empties the tank to the intake (geometry)", () => {
+  it("a finding names the hoses: a disconnected one drains the tank to the intake (geometry)", () => {
     const { value, text } = findingOf(result, "hose-canister");
-    // 1100 x 480 mm inside, intake 380 mm under the surface.
+    // 1100 x 480 mm inside, intake 380 mm below the surface.
     expect(value).toBeCloseTo(1.1 * 0.48 * 0.38, 6);
     expect(text).toMatch(/on the floor/);
   });
 
-  it("rinsed loses its dirt and a little film, left off it goes on standing, restarted it keeps both; nitrogen closes in all three", async () => {
+  it("a rinse removes its solids and a little film, left off it stays stagnant, restarted it keeps both; nitrogen closes in all three", async () => {
     const restarted = await resultOf(changed(planned, "closed filter: restarted }"));
     const off = await resultOf(changed(planned, "closed filter: left off }"));
     for (const one of [result, restarted, off]) expect(one.nitrogen.ledger.imbalance).toBeLessThan(1e-8);
@@ -66,7 +67,7 @@ describe("CO-3: a closed filter beside the tower in a cut of twenty hours", asyn
     expect(findingOf(restarted, "cut-").text).toMatch(/ran on with that water/);
   });
 
-  it("a stopped return pump alone does not stop it: it has a pump of its own", async () => {
+  it("it continues when only the return pump stops, because it has its own pump", async () => {
     const pumpOnly = await resultOf(
       changed(
         "for: 20 h, room temperature: 16 °C, stir every: 3 h, mist every: 4 h, closed",
@@ -76,20 +77,20 @@ describe("CO-3: a closed filter beside the tower in a cut of twenty hours", asyn
     expect(findingOf(pumpOnly, "cut-").text).not.toMatch(/canister/);
   });
 
-  it("HY-10 power back after two hours, the pump hums and does not turn: no normal restart, every clock goes on, the sump stays warm", async () => {
+  it("HY-10 power back after two hours but the pump seized: no normal restart, every clock continues, the sump stays warm", async () => {
     const stuck = await resultOf(changed("for: 20 h, room", "for: 2 h, pump stuck: 10 h, room"));
     const { text, level } = findingOf(stuck, "cut-");
     expect(text).toMatch(/power back is not flow back: the pump does not turn for another 10 hours/);
-    // The heater holds the sump at 25 °C while the tank cools: water of another temperature comes up.
+    // The heater holds the sump at 25 °C while the tank cools, so water of another temperature returns.
     expect(figure(text, /water of/)).toBeGreaterThan(figure(text, /into a tank of/) + 2);
     expect(level).not.toBe("info");
     const usual = await resultOf(changed("for: 20 h, room", "for: 2 h, room"));
     expect(findingOf(stuck, "cut-").value).toBeLessThan(findingOf(usual, "cut-").value ?? 0);
-    expect(stuck.aftermath.checks[0]).toMatch(/Power back is not flow back/);
+    expect(stuck.aftermath.checks[0]).toMatch(/Power back does not mean flow back/);
     expect(stuck.nitrogen.ledger.imbalance).toBeLessThan(1e-8);
   });
 
-  it("hung on a sump chamber it works there; its water counts in the whole", async () => {
+  it("connected to a sump chamber it works there, and its water counts in the system volume", async () => {
     const onSump = await resultOf(changed("on: tank\n", "on: pump side\n").replace("  intake: 380 mm\n", ""));
     const cells = onSump.nitrogen.cells.find(({ id }) => id === "canister");
     expect(cells?.volumeM3).toBeCloseTo(0.007, 12);
@@ -97,7 +98,7 @@ describe("CO-3: a closed filter beside the tower in a cut of twenty hours", asyn
     expect(onSump.defaults.map(({ key }) => key)).toContain("closed filter.intake");
   });
 
-  it("bands with cuts are the same whatever the number of workers", { timeout: 60_000 }, async () => {
+  it("bands with outages do not depend on the number of workers", { timeout: 60_000 }, async () => {
     const bandsWith = async (threads: number) => {
       const pool = nodePool<EnsembleSetup>(new URL("../../scenarios/run/worker.ts", import.meta.url), threads);
       try {

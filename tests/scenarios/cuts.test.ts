@@ -1,9 +1,9 @@
-// Power cuts through the whole path of a scenario file: CO-1, CO-2, CO-4 and HY-15 (common practice, no published source) as a keeper reads them.
+// Power cuts from the scenario file to the findings: CO-1, CO-2, CO-4 and HY-15 (common practice, no published source).
 import { describe, expect, it } from "vitest";
 import type { OutageClock, RunResult } from "../../scenarios/result/result.ts";
 import { figure, findingOf, resultOf } from "./told.ts";
 
-/** 400 L in all: display 1200 x 500 mm, bare but for a little rock, over a sump of 750 x 400 x 400 mm that runs 220 mm high. */
+/** 400 L in total: display 1200 x 500 mm with a little rock, over a sump of 750 x 400 x 400 mm with a level of 220 mm. */
 const RIG = `sumpwright: 1
 name: A cut
 kit: { ammonia: NH3, nitrite: NO2, nitrate: NO3 }
@@ -31,7 +31,7 @@ timeline:
 power cut: { for: 4 h${air} }
 `.replace("water: { kh: 10 dKH }", "water: { kh: 10 dKH, temperature: 27 °C }");
 
-  it("the sump HOLDS and the fish are in trouble in 1 to 2 h all the same (fails if they live because nothing floods)", async () => {
+  it("the sump HOLDS and yet the fish are in danger within 1 to 2 h (fails if they survive because nothing floods)", async () => {
     const result = await resultOf(file(""));
     expect(findingOf(result, "power-cut").word).toBe("HOLDS");
     const { level, text } = findingOf(result, "cut-");
@@ -42,7 +42,7 @@ power cut: { for: 4 h${air} }
     expect(redH?.[1]).toBeGreaterThan(1);
   });
 
-  it("battery air solves it; afterwards a small tint", async () => {
+  it("battery air is enough; afterwards faint readings", async () => {
     const { level, text } = findingOf(await resultOf(file(", battery air: true")), "cut-");
     expect(level).not.toBe("alarm");
     expect(figure(text, /falls to/)).toBeGreaterThan(3);
@@ -64,7 +64,7 @@ timeline:
 power cut: { for: 36 h, stir every: 3 h, ${how} }
 `.replace("water: { kh: 10 dKH }", "water: { kh: 10 dKH, temperature: 24 °C }");
 
-  it("shut and misted the filter picks up within a day or two; open in a dry heated room it does not (fails if both come out alike)", async () => {
+  it("shut and misted the filter recovers within a day or two; open in a dry heated room it does not (fails if both give the same)", async () => {
     const shut = await resultOf(file("mist every: 4 h"));
     const open = await resultOf(file("tower open: true, room temperature: 23 °C, room humidity: 30 %"));
     const nitrite = (result: RunResult) => afterwards(result, "no2", 11.5);
@@ -72,13 +72,13 @@ power cut: { for: 36 h, stir every: 3 h, ${how} }
     expect(nitrite(shut)).toBeLessThan(0.5);
     expect(nitrite(open)).toBeGreaterThan(1.5 * nitrite(shut));
     expect(clock(open, "media-drying").amberH?.[0]).toBeLessThan(clock(shut, "media-drying").amberH?.[0] ?? 999);
-    expect(open.aftermath.checks.join(" ")).toMatch(/of the nitrite oxidisers on the media are lost/);
-    expect(shut.aftermath.checks.join(" ")).toMatch(/no more than a tint/);
+    expect(open.aftermath.checks.join(" ")).toMatch(/of the bacteria that eat nitrite may be lost/);
+    expect(shut.aftermath.checks.join(" ")).toMatch(/Most of the bacteria/);
   });
 });
 
 describe("CO-4: 300 W heater, 40 W return, 3 W air pump, 500 Wh, ten hours in winter", () => {
-  it("air 100 h and more, return about ten, heater one and a half: air first, heater never (fails if all are run together)", async () => {
+  it("air runs 100 h and more, the return pump about ten, the heater one and a half: air first, heater never (fails if all run together)", async () => {
     const result = await resultOf(
       `${RIG}days: 5\nheater: 300 W\nbattery: { capacity: 500 Wh, air pump: 3 W }\nstock: [{ name: fish, count: 50, mass: 20 g, food: 8 g/day }]\npower cut: { for: 10 h, room temperature: 15 °C, battery air: true }\n`,
     );
@@ -92,12 +92,12 @@ describe("CO-4: 300 W heater, 40 W return, 3 W air pump, 500 Wh, ten hours in wi
 });
 
 describe("HY-15: grate at 200 mm, 300 mm of media", () => {
-  it("the lower media drown to the OFF level, the rest stays in air, and openings must lie above it (fails if all or nothing)", async () => {
+  it("the lower media are submerged to the OFF level, the rest stays in air, and openings must be above it (fails if all or nothing)", async () => {
     const result = await resultOf(
       `${RIG.replace("water: 220 mm", "water: 300 mm")}days: 3\ntower: { plan: 350 x 380 mm, depth: 300 mm, grate: 200 mm }\nstock: [{ name: fish, count: 10, mass: 20 g, food: 3 g/day }]\n`,
     );
     const { value, advice } = findingOf(result, "drowned-tower");
-    // Geometry: OFF level of the page less the grate.
+    // Geometry: OFF level of the page minus the grate.
     expect(value).toBeCloseTo(result.hydraulics.marks.offLevelM - 0.2, 3);
     expect(value).toBeGreaterThan(0.1);
     expect(value).toBeLessThan(0.25);
@@ -106,7 +106,7 @@ describe("HY-15: grate at 200 mm, 300 mm of media", () => {
   });
 });
 
-it("a run that ends without power is judged by what its filter can do when it runs (fails if its capacity is nothing)", async () => {
+it("the capacity of a run that ends without power is that of the running filter (fails if it is zero)", async () => {
   const file = (at: string) =>
     `${RIG}days: 10\nstock: [{ name: fish, count: 20, mass: 20 g, food: 5 g/day }]\ntimeline: [{ at: ${at}, do: power cut, for: 12 h }]\n`;
   const [inside, before] = [await resultOf(file("day 9 18:00")), await resultOf(file("day 8 18:00"))];

@@ -1,4 +1,4 @@
-// When pads and sediment are due: against arithmetic by hand, and as a shipped scenario tells it.
+// Maintenance intervals of pads and sediment: compared with arithmetic by hand, and with a shipped scenario.
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { loadScenario } from "../../scenarios/load/load.ts";
@@ -6,7 +6,10 @@ import { type FillHistory, maintenanceInterval } from "../../scenarios/model/mai
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { runScenario } from "../../scenarios/run/run.ts";
 
-/** So many days in quarters, on which inert dirt fills a share a day since the last cleaning and organics stand at a level. */
+/**
+ * Days in steps of a quarter on which inert solids fill a share per day since the last cleaning and organic solids have
+ * a constant level.
+ */
 function filling(until: number, perDay: number, organic: number, cleanedOn: readonly number[] = [], before = 0): FillHistory {
   const days = Array.from({ length: 4 * until + 1 }, (_, i) => i / 4);
   const since = (day: number) => day - (cleanedOn.filter((c) => c <= day).at(-1) ?? 0);
@@ -18,20 +21,20 @@ function filling(until: number, perDay: number, organic: number, cleanedOn: read
   };
 }
 
-describe("a day when it is due", () => {
-  it("is carried on from the last week where the run is too short: 2 % a day and 30 % of organics make 35 days", () => {
+describe("a maintenance interval", () => {
+  it("is extrapolated from the last week where the run is too short: 2 % per day and 30 % of organics give 35 days", () => {
     const due = maintenanceInterval(filling(20, 0.02, 0.3), [])!;
     expect(due.everyDays).toBeCloseTo(35, 9);
     expect(due.fullDay).toBeNull();
   });
 
-  it("is the run's own where it is long enough", () => {
+  it("is that of the run where it is long enough", () => {
     const due = maintenanceInterval(filling(60, 0.02, 0.3), [])!;
     expect(due.everyDays).toBeCloseTo(35, 9);
     expect(due.fullDay).toBeCloseTo(35, 9);
   });
 
-  it("is the same for those who clean every ten days, and for a pad that was half full when the run began", () => {
+  it("is the same with a cleaning every ten days, and for a pad that was half full at the start", () => {
     expect(maintenanceInterval(filling(60, 0.02, 0.3, [10, 20, 30, 40, 50]), [10, 20, 30, 40, 50])).toEqual({
       everyDays: expect.closeTo(35, 9),
       fullDay: null,
@@ -41,7 +44,7 @@ describe("a day when it is due", () => {
     expect(begun.fullDay).toBeCloseTo(10, 9);
   });
 
-  it("never comes where nothing gathers", () => {
+  it("is null where nothing accumulates", () => {
     expect(maintenanceInterval(filling(60, 0, 0.01), [])).toBeNull();
   });
 });
@@ -55,7 +58,7 @@ async function resultOf(file: string, change: (text: string) => string = (text) 
 const series = (result: RunResult, id: string): readonly (number | null)[] =>
   result.nitrogen.series.find((s) => s.id === id)!.values;
 
-it("a pad that nobody changes is full on the day its chart says; changed as often as told, it never is", async () => {
+it("a pad that nobody changes is full on the day that its chart shows; changed at the stated interval, it never is", async () => {
   const withPads = (line: string) => (text: string) => text.replace(/.*do: change pad.*\n/, line);
   const left = await resultOf("one-sided-drip.yaml", (text) =>
     withPads("")(text).replace("  wetted: 25 %\n", "$&  prefilter: { changed: never }\n"),

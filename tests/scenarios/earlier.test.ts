@@ -1,4 +1,5 @@
-// A first answer takes over faults and marks of an earlier run: what it takes over is right when the rig is the same, and silent when not.
+// A quick result reuses faults and fill levels of an earlier run: they must be right when the rig is the same, and
+// absent when it is not.
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadScenario } from "../../scenarios/load/load.ts";
@@ -20,8 +21,8 @@ beforeAll(async () => {
   cachedFaults = await run(source, {});
 });
 
-describe("faults and marks of an earlier run", () => {
-  it("are those a whole run gives, when only the living things changed", async () => {
+describe("reused faults and fill levels", () => {
+  it("are those of a complete run when only animals and bacteria changed", async () => {
     const text = withChanges(source, [{ path: ["seed"], value: "mature" }]);
     const whole = await run(text, {});
     const quick = await run(text, { matrix: false, cachedFaults });
@@ -31,7 +32,7 @@ describe("faults and marks of an earlier run", () => {
     expect(byId(quick)).toEqual(byId(whole));
   });
 
-  it("keep their tables but lose their sentences, when the sump is filled otherwise", async () => {
+  it("keep their tables but lose their findings when the sump level changes", async () => {
     const quick = await run(withChanges(source, [{ path: ["sump", "water"], value: "260 mm" }]), { matrix: false, cachedFaults });
     expect(quick.hydraulics.matrix).toEqual(cachedFaults.hydraulics.matrix);
     const ids = quick.findings.map((f) => f.id);
@@ -39,7 +40,7 @@ describe("faults and marks of an earlier run", () => {
     for (const id of ["fill-mark", "everyday-faults", "fuse", "evaporation"]) expect(ids).not.toContain(id);
   });
 
-  it("compare rigs by the six figures a page carries", () => {
+  it("compare rigs by the six figures that a page stores", () => {
     const { rig } = cachedFaults;
     const nudged = (by: number) => ({ ...rig, sump: { ...rig.sump, runningLevelM: rig.sump.runningLevelM * (1 + by) } });
     expect(isSameRig(rig, nudged(1e-9))).toBe(true);

@@ -1,4 +1,5 @@
-// Parts that do not fit, animals and plants that outgrow any: refused with the key to change, never while the run goes on.
+// Parts that do not fit, and animals and plants larger than any real ones, are refused with the key to change before
+// the run starts.
 import { expect, test } from "vitest";
 import { loadScenario } from "../../scenarios/load/load.ts";
 

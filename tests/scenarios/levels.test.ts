@@ -1,4 +1,4 @@
-// What an alarm means: stop. The level follows from what something comes to and how ordinary it is, over random rigs.
+// Severity of findings: an alarm means stop. It follows from consequence and likelihood; tested over random rigs.
 import { describe, expect, test } from "vitest";
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
 import { fillMarks } from "../../models/hydraulics/planning/fill-levels.ts";
@@ -11,7 +11,7 @@ import { randomScenario } from "../fuzz/random-scenario.ts";
 
 const URGENCY = ["info", "watch", "alarm"] as const;
 
-test("level is what it comes to times how ordinary it is (fails if a rare flood is red, or an everyday one is not)", () => {
+test("the level follows from consequence and likelihood (fails if a rare flood is red, or an everyday one is not)", () => {
   expect(levelOf("loss", "planned")).toBe("alarm");
   expect(levelOf("loss", "expected")).toBe("alarm");
   expect(levelOf("loss", "possible")).toBe("watch");
@@ -20,7 +20,7 @@ test("level is what it comes to times how ordinary it is (fails if a rare flood 
   for (const likelihood of ["planned", "expected", "possible", "rare"] as const) expect(levelOf("none", likelihood)).toBe("info");
 });
 
-/** Rigs of the random format with one tank, few days: those that load and can be put together. */
+/** Random rigs with one tank and few days that load and can be built. */
 function rigs(seed: string, wanted: number) {
   const found = [];
   for (let n = 0; found.length < wanted && n < 20 * wanted; n++) {
@@ -30,7 +30,7 @@ function rigs(seed: string, wanted: number) {
     try {
       found.push({ n, ...coupleModels(loaded.scenario, text) });
     } catch (error) {
-      // What cannot be put together is refused in plain words; other tests hold that.
+      // Other tests check that rigs that cannot be built are refused in plain words.
       if (!(error instanceof Error)) throw error;
     }
   }
@@ -40,10 +40,10 @@ function rigs(seed: string, wanted: number) {
 describe("over random rigs", () => {
   const all = rigs("levels", 4);
 
-  test("there are some", () => expect(all.length).toBe(4));
+  test("enough rigs are found", () => expect(all.length).toBe(4));
 
   test.each(all)(
-    "rig $n: a blocked drain agrees with the fault table, and no pair is milder than its worse half",
+    "rig $n: a blocked drain agrees with the fault table, and no pair is less severe than its worse fault",
     ({ resolved: { rig } }) => {
       const matrix = faultMatrix(rig);
       const level = (cell: Parameters<typeof cellStakes>[1]) => {

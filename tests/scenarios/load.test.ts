@@ -33,7 +33,7 @@ describe("broken files say exactly what is wrong, where, and what was expected",
     expect(`${loaded.errors.map(errorText).join("\n")}\n`).toBe(expected);
   });
 
-  test("every caret stands under something of the line it shows", () => {
+  test("every caret is under a part of the line that it shows", () => {
     for (const name of names) {
       const text = readFileSync(new URL(name, broken), "utf8");
       const loaded = loadScenario(text, name);
@@ -48,7 +48,7 @@ describe("broken files say exactly what is wrong, where, and what was expected",
   });
 });
 
-describe("what might break a reader", () => {
+describe("unusual input", () => {
   test("too long, too deep, no text at all", () => {
     expect(messages("a".repeat(1_000_001))).toMatch(/longer than 1 million/);
     expect(messages("[".repeat(50_000))).toMatch(/nested too deeply/);
@@ -64,14 +64,14 @@ describe("what might break a reader", () => {
     expect(loaded.errors[50]!.problem).toBe("and 50 more");
   });
 
-  test("Windows line ends, a byte order mark, quotes and anchors are fine", () => {
+  test("Windows line ends, a byte order mark, quotes and anchors are accepted", () => {
     expect(messages(SHORT.replaceAll("\n", "\r\n"))).toBe("fine");
     expect(messages(`\uFEFF${SHORT}`)).toBe("fine");
     expect(messages(SHORT.replace("100 x 40 x 50 cm", '"100 x 40 x 50 cm"'))).toBe("fine");
     expect(messages(`${SHORT}water: &w { temperature: 25 C }\n`)).toBe("fine");
   });
 
-  test("a caret inside a quoted word still points at the culprit", () => {
+  test("a caret inside a quoted string points at the error", () => {
     const text = messages(SHORT.replace("2000 L/h", '"2000 gph"'));
     expect(text).toContain("x.yaml:5:23 return.pump");
   });
@@ -121,7 +121,7 @@ describe("what might break a reader", () => {
     );
   });
 
-  test("any slip in one letter of a good file is read or refused, never thrown", () => {
+  test("any change of one letter in a valid file is accepted or refused, never thrown", () => {
     fc.assert(
       fc.property(fc.nat(SHORT.length - 1), fc.constantFrom(..."x0:{}[],-'\"\n &*!|>%@`"), (at, letter) => {
         messages(SHORT.slice(0, at) + letter + SHORT.slice(at + 1));
@@ -131,12 +131,12 @@ describe("what might break a reader", () => {
   });
 });
 
-describe("what a complaint may not be", () => {
-  /** Names of the library's own messages, and slips of ours. */
+describe("error messages", () => {
+  /** Words from the library's own messages, and words that must not appear in ours. */
   const RAW = /invalid|expected|received|unrecognized|too (?:small|big)|zod|undefined|\[object|NaN/i;
   const WRONG = [0, -1, 1.5, true, null, "", "x", "yes", "1/4 in", "12", "12 qq", [], [[]], {}, { x: 1 }, ["x"], [1, 2]] as const;
 
-  test("raw text of a library, whatever stands at any place of the format", () => {
+  test("never contain raw text of a library, whatever value is at any place of the format", () => {
     const seen = new Set<string>();
     const visit = (schema: z.ZodType, path: readonly string[]): void => {
       for (const shape of sections(schema, true)) {
@@ -175,7 +175,7 @@ describe("what a complaint may not be", () => {
     expect(keys).toBeGreaterThan(250);
   });
 
-  test("slow or long: twenty thousand unknown keys, and a key and a value of a hundred thousand letters", () => {
+  test("are quick and short for twenty thousand unknown keys, and for a key and a value of a hundred thousand letters", () => {
     const started = performance.now();
     const many = messages(`${SHORT}${Array.from({ length: 20_000 }, (_, i) => `unknown${i}: 1\n`).join("")}`);
     expect(many).toContain("and 19950 more");
@@ -183,13 +183,13 @@ describe("what a complaint may not be", () => {
     const long = "y".repeat(100_000);
     const one = messages(`${SHORT.replace("name: Short", `name: ${long}`).replace("2000 L/h", long)}seed: ${long}\n${long}: 1\n`);
     expect(one.length).toBeLessThan(4000);
-    // 0.3 s on an idle machine; before, 26 s.
+    // 0.3 s on an idle machine; 26 s before the change.
     expect(performance.now() - started).toBeLessThan(5000);
   });
 });
 
-describe("one where a list may stand", () => {
-  test("a single nozzle, branch, group, baffle or piece of equipment needs no brackets, and complaints about it find it", () => {
+describe("a single entry in place of a list", () => {
+  test("a single nozzle, branch, group, baffle or piece of equipment needs no brackets, and errors in it have their place", () => {
     const one = `${SHORT.replace("outlet: 3 cm", "nozzles: { depth: 3 cm, hole: none }, branches: { name: reactor, bore: 8 mm, outlet: 30 cm }")}stock: { name: tetras, count: 10, mass: 2 g }\n`;
     const loaded = loadScenario(one, "x.yaml");
     if (!loaded.ok) throw new Error(messages(one));
@@ -201,7 +201,7 @@ describe("one where a list may stand", () => {
 });
 
 describe("defaults and warnings", () => {
-  test("defaults tell key, value and reason; what was given is not among them", () => {
+  test("defaults have key, value and reason; given values are not among them", () => {
     const loaded = loadScenario(SHORT, "x.yaml");
     if (!loaded.ok) throw new Error(messages(SHORT));
     for (const d of loaded.defaults) {
@@ -215,7 +215,7 @@ describe("defaults and warnings", () => {
     expect(new Set(keys).size).toBe(keys.length);
   });
 
-  test("parts that do not exist have no defaults to tell", () => {
+  test("parts that do not exist have no defaults", () => {
     const loaded = loadScenario(SHORT, "x.yaml");
     if (!loaded.ok) throw new Error(messages(SHORT));
     expect(loaded.defaults.filter((d) => /siphon|check valve leak/.test(d.key))).toEqual([]);
@@ -224,7 +224,7 @@ describe("defaults and warnings", () => {
     expect(hung.defaults.map((d) => d.key)).toContain("tank.overflow.siphon.bore");
   });
 
-  test("unusual is a warning, impossible is an error", () => {
+  test("an unusual value is a warning, an impossible one an error", () => {
     const warm = loadScenario(`${SHORT}water: { temperature: 33 C }\n`, "x.yaml");
     if (!warm.ok) throw new Error("refused");
     expect(warm.warnings).toEqual(["water.temperature: 33 C is unusual (usual: 16 C to 30 C)"]);
@@ -232,8 +232,8 @@ describe("defaults and warnings", () => {
   });
 });
 
-describe("near misses", () => {
-  /** Damerau 1964: one insertion, deletion, replacement or swap of neighbours is one slip. */
+describe("suggestions", () => {
+  /** Damerau 1964: one insertion, deletion, substitution or transposition of neighbours counts as one edit. */
   test.each([
     ["water", "water", 0],
     ["wtaer", "water", 1],
@@ -247,7 +247,7 @@ describe("near misses", () => {
     expect(slips(b, a)).toBe(n);
   });
 
-  test("far words are not suggested", () => {
+  test("distant words are not suggested", () => {
     expect(nearest("tempreature", ["temperature", "humidity"])).toBe("temperature");
     expect(nearest("chairs", ["temperature", "humidity"])).toBeNull();
     expect(nearest("x".repeat(100_000), ["temperature"])).toBeNull();

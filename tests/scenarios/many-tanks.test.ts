@@ -1,4 +1,4 @@
-// Several displays over one sump: animals are spread over them by their water, so none is the cesspit of the others.
+// Several displays over one sump: the animals are distributed over them by volume.
 import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
@@ -8,7 +8,7 @@ import { buildNitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts
 import { loadScenario } from "../../scenarios/load/load.ts";
 import { coupleModels } from "../../scenarios/model/compile.ts";
 
-it("gives each tank its share of the animals' waste: equal tanks read alike, and what differs is the flow through them", () => {
+it("gives each tank its share of the animals' waste: equal tanks have equal readings, apart from the flow through them", () => {
   const file = "four-tanks-one-sump.yaml";
   const source = readFileSync(new URL(`../../scenarios/shipped/${file}`, import.meta.url), "utf8").replace("days: 30", "days: 6");
   const loaded = loadScenario(source, file);
@@ -42,6 +42,7 @@ it("gives each tank its share of the animals' waste: equal tanks read alike, and
     expect(tan / mean).toBeGreaterThan(0.8);
     expect(tan / mean).toBeLessThan(1.25);
   }
-  // What a tank has over the water it is fed with goes with its share of animals over its flow: the slowest is the dirtiest.
+  // The excess of a tank over its supply is proportional to its share of animals over its flow: the one with the least
+  // flow has the most.
   for (let i = 1; i < tanks.length; i++) expect(tanks[i].tan).toBeLessThanOrEqual(tanks[i - 1].tan * 1.001);
 });

@@ -1,4 +1,4 @@
-// An event on the last day changes nothing that the result says about earlier days.
+// An event on the last day changes nothing in the results for earlier days.
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";

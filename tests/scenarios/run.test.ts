@@ -1,4 +1,5 @@
-// Every shipped scenario, end to end: its water and its nitrogen close, nothing on the page is undefined, and no verdict says what it must not.
+// Every shipped scenario from file to result: water and nitrogen close, nothing is undefined, and no verdict uses a
+// forbidden word.
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { loadScenario } from "../../scenarios/load/load.ts";
@@ -22,7 +23,7 @@ function everyNumber(value: unknown, path: string, visit: (n: number, path: stri
     for (const [key, item] of Object.entries(value)) everyNumber(item, `${path}.${key}`, visit);
 }
 
-it.each(files)("%s: water closes to 1e-9, nitrogen to 1e-8, every number is one", async (file) => {
+it.each(files)("%s: water closes to 1e-9, nitrogen to 1e-8, every number is finite", async (file) => {
   const result = await resultOf(file);
   expect(result.hydraulics.waterImbalance).toBeLessThan(1e-9);
   expect(result.nitrogen.ledger.imbalance).toBeLessThan(1e-8);
@@ -38,12 +39,12 @@ it.each(files)("%s: water closes to 1e-9, nitrogen to 1e-8, every number is one"
     for (const vessel of story.vessels) expect(vessel.levelZ.length).toBe(story.timeS.length);
 });
 
-it("gives the same bytes for the same seed, and other bands for another", async () => {
+it("gives the same bytes for the same seed, and other bands for another seed", async () => {
   const [a, b] = [await resultOf("first-tank.yaml", 6), await resultOf("first-tank.yaml", 6)];
   expect(JSON.stringify(a)).toBe(JSON.stringify(b));
 });
 
-it("tells a seeded tank ready long before an unseeded one, and a cold one long after (NI-2, NI-3: common practice, no published source)", async () => {
+it("finds a seeded tank ready long before an unseeded one, and a cold one long after (NI-2, NI-3: common practice, no published source)", async () => {
   const day = (result: RunResult) => result.findings.find((finding) => finding.id === "ready")?.value ?? Number.NaN;
   const [plain, seeded, cold] = [
     await resultOf("fishless-cycle-180.yaml"),

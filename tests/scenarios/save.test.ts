@@ -15,7 +15,7 @@ return: { pump: 2000 L/h, outlet: 3 cm }
 `;
 
 describe("saving a changed scenario", () => {
-  test("keeps comments and order, and changes what was asked", () => {
+  test("keeps comments and order, and makes the requested changes", () => {
     const text = withChanges(TEXT, [
       { path: ["sump", "water"], value: "150 mm" },
       { path: ["seed"], value: "bottle" },
@@ -31,21 +31,21 @@ describe("saving a changed scenario", () => {
     expect(loaded.ok && loaded.scenario.sump.water).toBeCloseTo(0.15, 12);
   });
 
-  test("nothing asked, nothing changed", () => expect(withChanges(TEXT, [])).toBe(TEXT));
+  test("without changes the text is the same", () => expect(withChanges(TEXT, [])).toBe(TEXT));
 
-  test("null takes a key away, and twice is as once", () => {
+  test("null removes a key, and removing it twice is the same as once", () => {
     const once = withChanges(TEXT, [{ path: ["return", "outlet"], value: null }]);
     expect(once).not.toContain("outlet");
     expect(withChanges(once, [{ path: ["return", "outlet"], value: null }])).toBe(once);
   });
 
-  test("words that would be read as something else are quoted", () => {
+  test("strings that YAML would read differently are quoted", () => {
     const text = withChanges(TEXT, [{ path: ["name"], value: "- [not a list]: # at all" }]);
     const loaded = loadScenario(text, "x.yaml");
     expect(loaded.ok && loaded.scenario.name).toBe("- [not a list]: # at all");
   });
 
-  test("a key cannot be put under a plain word", () => {
+  test("a key cannot be set inside a scalar", () => {
     expect(() => withChanges(TEXT, [{ path: ["return", "pump", "power"], value: "20 W" }])).toThrow(
       /plain word stands in its way/,
     );

@@ -46,7 +46,7 @@ describe("shipped scenarios", () => {
     expect(days).toEqual([...days].sort((a, b) => a - b));
   });
 
-  test("the ten-line file and the builder's file both say what stood in", () => {
+  test("the ten-line file and the builder's file both report their defaults", () => {
     const short = load("first-tank.yaml");
     const long = load("client-750.yaml");
     expect(

@@ -1,5 +1,5 @@
-// Shocks through the whole path of a scenario file, and the sentence a keeper reads about each (NI-10 to NI-14, NI-18, NI-21: common practice, no
-// published source). The trajectories behind them are tested in tests/nitrogen.
+// Shocks from the scenario file to the finding about each (NI-10 to NI-14, NI-18, NI-21: common practice, no
+// published source). tests/nitrogen tests the trajectories.
 import { describe, expect, it } from "vitest";
 import { figure, findingOf, resultOf } from "./told.ts";
 
@@ -17,30 +17,30 @@ const told = (event: string, more = "") => resultOf(`${BASE}days: 24\n${more}tim
 const ammonia = /ammonia to/;
 const nitrite = /nitrite to/;
 
-describe("what a keeper reads about a shock", () => {
-  it("NI-10 all media under the tap: ammonia and nitrite readable, and for how long (fails if nothing is said)", async () => {
+describe("findings about a shock", () => {
+  it("NI-10 all media rinsed under the tap: ammonia and nitrite are readable, and the finding says for how long (fails if there is none)", async () => {
     const { text, level, advice } = findingOf(await told("{ at: day 8, do: rinse media, lost: 95 % }"), "shock-rinse");
     expect(level).toBe("watch");
     expect(figure(text, ammonia)).toBeGreaterThan(0.25);
     expect(figure(text, nitrite)).toBeGreaterThan(0.25);
-    // The same plan without it reads less: the cause is shown by taking it away.
+    // The same plan without it has lower readings, which shows the cause.
     expect(figure(text, /ammonia would reach/)).toBeLessThan(0.5 * figure(text, ammonia));
     expect(text).toMatch(/A kit shows ammonia for/);
     expect(advice).toMatch(/tank water, never under the tap/);
   });
 
-  it("NI-11 a body found after a week: ammonia days later, not at once", async () => {
+  it("NI-11 a dead fish found after a week: ammonia rises days later, not at once", async () => {
     const { text } = findingOf(await told("{ at: day 8, do: death, mass: 150 g, found: day 15 }"), "shock-death");
     expect(figure(text, ammonia)).toBeGreaterThan(0.25);
     expect(figure(text, /as NH3 on day/)).toBeGreaterThan(10);
   });
 
-  it("NI-13 a medicine that hits nitrite oxidisers: nitrite alone, over 1 mg/L (fails if ammonia spikes as high; disagrees on height: practice reads 1 to 5)", async () => {
+  it("NI-13 a medicine that kills nitrite oxidisers: only nitrite rises, over 1 mg/L (fails if ammonia rises as high; disagrees on the level: practice reads 1 to 5)", async () => {
     const event = "{ at: day 8, do: medicine, ammonia oxidisers lost: 50 %, nitrite oxidisers lost: 90 % }";
     const { text } = findingOf(await told(event), "shock-medicine");
     expect(figure(text, nitrite)).toBeGreaterThan(1);
     expect(figure(text, nitrite)).toBeLessThan(8);
-    // Ammonia is named only where it rises at all.
+    // Ammonia is mentioned only where it rises at all.
     if (ammonia.test(text)) expect(figure(text, ammonia)).toBeLessThan(0.2 * figure(text, nitrite));
   });
 
@@ -54,7 +54,7 @@ describe("what a keeper reads about a shock", () => {
     expect(figure(raw, ammonia)).toBeGreaterThan(1.5 * figure(treated, ammonia));
   });
 
-  it("NI-18 half the water of an acid tank changed: ammonia halves and un-ionised rises to about 0.055 mg/L (fails if the change is praised)", async () => {
+  it("NI-18 half the water of an acid tank changed: ammonia halves and un-ionised ammonia rises to about 0.055 mg/L (fails if the change is recommended)", async () => {
     const acid = "water: { ph: 5.8, kh: 0.2 dKH, ammonia: 5 mg/L as N, nitrate: 150 mg/L as NO3 }\ntap: { ph: 7.6, kh: 7 dKH }\n";
     const { text, level, value, advice } = findingOf(
       await told("{ at: day 1, do: water change, share: 50 % }", acid),
@@ -67,14 +67,14 @@ describe("what a keeper reads about a shock", () => {
     expect(advice).toMatch(/a little at a time/);
   });
 
-  it("NI-21 heat and a sealed tower: pH lower and less oxygen than aired (fails if the air side is ignored)", async () => {
+  it("NI-21 heat and a sealed tower: lower pH and less oxygen than with ventilation (fails if the air side is ignored)", async () => {
     const room = "room: { temperature: 29 °C, humidity: 60 % }\nwater: { temperature: 30 °C }\n";
     const { text, advice } = findingOf(await told("{ at: day 8, do: lid, state: sealed }", room), "shock-lid");
     expect(text).toMatch(/pH falls to/);
     expect(advice).toMatch(/vent/);
   });
 
-  it("what repeats is told once, and what harms nothing is not told at all", async () => {
+  it("a repeated shock has one finding, and a harmless one has none", async () => {
     const result = await resultOf(
       `${BASE}days: 24\ntimeline:\n${CHANGES}  - { at: day 4, every: 5 days, do: rinse media, lost: 10 % }\n`,
     );

@@ -1,4 +1,4 @@
-// What the page says of how water falls on the media, from a file to its sentences.
+// Findings about the distribution of water on the media, from the scenario file to the sentences.
 import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
@@ -25,7 +25,7 @@ function findingsWith(spread: string): (id: string) => Finding | undefined {
   return (id) => findings.find((finding) => finding.id === id);
 }
 
-it("a slow arm wets more than a plate, a plate more than one corner, which is called dry; a very slow arm leaves films to drain", () => {
+it("a slow arm wets more than a plate, and a plate more than one corner, which is reported as dry; under a very slow arm the film drains between passes", () => {
   expect(shipped).toContain(ARM);
   const arm = findingsWith(ARM);
   const slow = findingsWith("distribution: rotating arm\n  arm: { speed: 0.2 rpm, arms: 2 }");
@@ -38,11 +38,11 @@ it("a slow arm wets more than a plate, a plate more than one corner, which is ca
   expect(plate("dosing-tower")).toBeUndefined();
   expect(arm("dosing-tower")!.level).toBe("info");
   expect(slow("dosing-tower")!.level).toBe("watch");
-  // Millimetres a pass go with the time between passes.
+  // The dose per pass is proportional to the time between passes.
   expect(slow("dosing-tower")!.value! / arm("dosing-tower")!.value!).toBeCloseTo(1.5 / 0.2, 6);
 });
 
-it("a wetted share that was measured is taken as said", () => {
+it("a measured wetted share is used as given", () => {
   const measured = findingsWith("distribution: drip plate\n  wetted: 55 %");
   expect(measured("wetting-tower")!.value).toBeCloseTo(0.55, 10);
   expect(measured("wetting-tower")!.text).toContain("55 %");

@@ -66,7 +66,7 @@ const inUnit = (text: string, kind: Kind): number => {
 };
 
 describe("factors", () => {
-  test.each(EXACT)("a number of %s (%s) times its exact factor", (unit, kind, factor) => {
+  test.each(EXACT)("%s (%s) has its exact factor", (unit, kind, factor) => {
     fc.assert(
       fc.property(fc.double({ min: 0.001, max: 9999, noNaN: true }), (x) => {
         const written = x.toFixed(6);
@@ -130,14 +130,16 @@ describe("numbers as people write them", () => {
   });
 });
 
-describe("what is refused, and where it points", () => {
+describe("refused quantities and the place of the error", () => {
   test.each([
     ["75 gal", "volume", "gal", /US \(3\.785 L\) or imperial \(4\.546 L\)/],
     ["600 gph", "flow", "gph", /US .* or imperial/],
     ["12 mmm", "length", "mmm", /did you mean "mm"/],
     ["12 L", "length", "L", /not a unit of length/],
     ["25 C", "length", "C", /unknown unit/],
-    ["1,5 mm", "length", ",", /comma may mean tenths or thousands: write 1\.5 or 15/],
+    ["1,5 mm", "length", ",", /use a point for decimals: write 1\.5$/],
+    ["0,300 m", "length", ",", /use a point for decimals: write 0\.300$/],
+    ["1,500 mm", "length", ",", /a comma may mean decimals or thousands: write 1\.500 or 1500$/],
     ["3 mm 2 m", "length", " 2 m", /two quantities/],
     ["1e999 m", "length", "1e999", /too large/],
     ["3/0 in", "length", "3/0", /cannot be over zero/],
@@ -152,7 +154,7 @@ describe("what is refused, and where it points", () => {
     expect(text.slice(read.offset, read.offset + read.length)).toBe(culprit);
   });
 
-  test("nothing people could type makes it throw or give a number that is none", () => {
+  test("no input makes the parser throw or return NaN", () => {
     const kinds = Object.keys(KINDS) as Kind[];
     const alphabet = fc.constantFrom(..."0123456789./-+e ½¾'\"°µ²³%,xX×LUSgalphmindftCFKHNO");
     fc.assert(
@@ -174,8 +176,8 @@ describe("what is refused, and where it points", () => {
   });
 });
 
-describe("sizes and moments", () => {
-  test("one unit serves all, or each has its own", () => {
+describe("sizes and times", () => {
+  test("one unit applies to all lengths, or each has its own", () => {
     for (const text of ["48 x 18 x 21 in", "48in × 18in × 21in", "4 ft x 1 1/2 ft x 21 in"]) {
       const size = parseSize(text, 3);
       if (!size.ok) throw new Error(size.problem);
@@ -208,20 +210,20 @@ describe("the basis of a test kit", () => {
     expect(massPerN(basis)).toBeCloseTo(factor, 3);
   });
 
-  test("two kits, one water (common practice, no published source): as N 1.0 / 0.5 / 10, as ions about 1.3 / 1.6 / 44", () => {
+  test("the same water on two kits (common practice, no published source): as N 1.0 / 0.5 / 10, as ions about 1.3 / 1.6 / 44", () => {
     expect(1.0 * massPerN("NH4")).toBeCloseTo(1.3, 1);
     expect(0.5 * massPerN("NO2")).toBeCloseTo(1.6, 1);
     expect(10 * massPerN("NO3")).toBeCloseTo(44, 0);
   });
 
-  test("1 of ammonia as a kit prints it becomes 2.55 to 2.70 of nitrite and 3.44 to 3.64 of nitrate", () => {
+  test("1 of ammonia on a kit's scale becomes 2.55 to 2.70 of nitrite and 3.44 to 3.64 of nitrate", () => {
     expect(massPerN("NO2") / massPerN("NH4")).toBeCloseTo(2.55, 2);
     expect(massPerN("NO2") / massPerN("NH3")).toBeCloseTo(2.7, 2);
     expect(massPerN("NO3") / massPerN("NH4")).toBeCloseTo(3.44, 2);
     expect(massPerN("NO3") / massPerN("NH3")).toBeCloseTo(3.64, 2);
   });
 
-  test("a leaflet that does not say is read both ways", () => {
+  test("a leaflet without a basis is interpreted both ways", () => {
     expect(readingsOf("nitrite", "unknown")).toEqual(["NO2-N", "NO2"]);
     expect(readingsOf("nitrite", "NO2")).toEqual(["NO2"]);
   });

@@ -3,7 +3,7 @@ import seedrandom from "seedrandom";
 import { describe, expect, test } from "vitest";
 import { cbrt, cube, exp, exp10, fourthRoot, hypot, log, log10, pow, sin, square } from "../../sim/elementary.ts";
 
-/** Units in the last place between two numbers. */
+/** Distance of two numbers in units in the last place. */
 function ulps(a: number, b: number): number {
   if (a === b) return 0;
   return Math.abs(a - b) / 2 ** (Math.max(-1022, Math.floor(Math.log2(Math.abs(b)))) - 52);
@@ -26,7 +26,7 @@ describe("elementary functions", () => {
     expect(ulps(own, Number(published))).toBeLessThanOrEqual(1);
   });
 
-  test("against the engine's own, over the range of each: within a unit in the last place or two", () => {
+  test("the functions agree with the engine's own over their whole range, within one or two units in the last place", () => {
     expect(worst(samples(-745, 709), exp, Math.exp)).toBeLessThanOrEqual(1);
     expect(worst(samples(-1, 1), exp, Math.exp)).toBeLessThanOrEqual(1);
     expect(worst(samples(-745, 709).map(Math.exp), log, Math.log)).toBeLessThanOrEqual(1);
@@ -37,7 +37,7 @@ describe("elementary functions", () => {
     expect(worst(samples(0, 1e9), fourthRoot, (x) => x ** 0.25)).toBeLessThanOrEqual(1);
   });
 
-  test("powers, to a few units in the last place for each tenfold", () => {
+  test("powers agree within a few units in the last place per factor of ten", () => {
     for (let i = 0; i < 20_000; i++) {
       const [x, y] = [Math.exp(between(-12, 12)), between(-3, 3)];
       expect(Math.abs(pow(x, y) / x ** y - 1)).toBeLessThan(1e-14);
@@ -58,7 +58,7 @@ describe("elementary functions", () => {
       expect([exp10(n), log10(Number(`1e${n}`))]).toEqual([n < 0 ? 1 / Number(`1e${-n}`) : Number(`1e${n}`), n]);
   });
 
-  test("ends of the range", () => {
+  test("values at the ends of the range", () => {
     expect([exp(-750), exp(Number.NEGATIVE_INFINITY), exp(710.5), exp(Number.NaN), exp(0)]).toEqual([
       0,
       0,
@@ -79,8 +79,8 @@ describe("elementary functions", () => {
     expect(pow(-2, 0.3)).toBeNaN();
   });
 
-  // Tried on Node 20, 22 and 24. A processor or engine that gives other bits here would give other results everywhere.
-  test("the same bits in every engine and on every processor", () => {
+  // Run on Node 20, 22 and 24. Other bits on a processor or engine would change every result.
+  test("the functions give the same bits in every engine and on every processor", () => {
     const out: number[] = [];
     for (let i = 1; i <= 2000; i++) {
       const x = ((i * 7919) % 1000) / 37 - 13;

@@ -1,4 +1,4 @@
-// A small ensemble for tests: logistic growth with a random rate, seen at four times; every 17th member fails.
+// A small ensemble for tests: logistic growth with a random rate, sampled at four times; every 17th member fails.
 
 import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";

@@ -27,7 +27,7 @@ async function onOwnThread(more: Partial<EnsembleRequest<LogisticSetup>> = {}): 
   return runEnsemble({ ...request, ...more, pool: ownThreadPool(createLogisticMember) });
 }
 
-test("an ensemble is the same to the last bit for 1, 2 and 8 workers, and on no worker at all", async () => {
+test("an ensemble gives the same bits with 1, 2 and 8 workers, and without workers", async () => {
   const expected = await onOwnThread();
   expect(expected).toMatchObject({ status: "finished", done: 200 });
   expect(expected.failures.map(({ member }) => member)).toEqual([16, 33, 50, 67, 84, 101, 118, 135, 152, 169, 186]);
@@ -41,7 +41,7 @@ test("an ensemble is the same to the last bit for 1, 2 and 8 workers, and on no 
   }
 });
 
-test("the quantiles are those of the closed form, within a bin", async () => {
+test("the quantiles agree with the closed form within one bin", async () => {
   // Logistic growth: X = K / (1 + (K / X0 - 1) e^{-mu t}); quantiles over the sampled rates by sorting.
   const { sketch } = await onOwnThread();
   const rates = Array.from({ length: 200 }, (_, i) => 0.2 + 0.8 * memberStream("pond", i)()).filter((_, i) => i % 17 !== 16);
@@ -57,7 +57,7 @@ test("the quantiles are those of the closed form, within a bin", async () => {
   });
 });
 
-test("an ensemble that was cut short is taken up again as if it had not been", async () => {
+test("an interrupted ensemble resumes and gives the result of an uninterrupted one", async () => {
   const expected = await onOwnThread();
   const stop = new AbortController();
   const cut = await onOwnThread({ signal: stop.signal, onProgress: (done) => done >= 60 && stop.abort() });
@@ -70,7 +70,7 @@ test("an ensemble that was cut short is taken up again as if it had not been", a
   expect(resumed.failures).toEqual(expected.failures);
 });
 
-test("cancelling ends workers in the middle of their chunks", async () => {
+test("cancelling terminates workers in the middle of their chunks", async () => {
   const stop = new AbortController();
   const pool = nodePool<LogisticSetup>(workerFile, 2);
   const cut = await runEnsemble({
@@ -86,18 +86,18 @@ test("cancelling ends workers in the middle of their chunks", async () => {
   expect(cut.sketch.count + cut.failures.length).toBe(cut.done);
 });
 
-test("no chunk is begun after the deadline", async () => {
+test("no chunk starts after the deadline", async () => {
   let clock = 0;
   const result = await onOwnThread({ deadline: { now: () => clock++, at: 5 } });
   expect(result).toMatchObject({ status: "out-of-time", done: 6 * 7 });
 });
 
-test("a Web Worker gives the same as a thread", async () => {
+test("a Web Worker gives the same result as a worker thread", async () => {
   const expected = await onOwnThread();
   let started = 0;
   const start = (): WorkerEnd => {
     started++;
-    // Both ends in one thread, with the structured clone that a real worker would make.
+    // Both ends run in one thread, with the structured clone of a real worker.
     const scope: MessageEnd = { onmessage: null, postMessage: (data) => reply(data) };
     const worker: WorkerEnd = {
       onmessage: null,
@@ -114,7 +114,7 @@ test("a Web Worker gives the same as a thread", async () => {
   expect(bits(result)).toEqual(bits(expected));
 });
 
-test("a worker that breaks is reported, not passed over", async () => {
+test("the failure of a worker is reported", async () => {
   const broken = ownThreadPool<LogisticSetup>(() => () => {
     throw new Error("no such parameter");
   });
@@ -137,7 +137,7 @@ test("the sketch keeps signs and order, and its size does not grow with the numb
     for (let i = 0; i < runs; i++) many.add(Float64Array.of(1 + random()));
     return many.size;
   });
-  // 1 .. 2 holds 256 bins, whatever the number of runs.
+  // The range 1 .. 2 has 256 bins, whatever the number of runs.
   expect(sizes[0]).toBeGreaterThan(200);
   expect(sizes[1]).toBeLessThanOrEqual(256);
 });

@@ -14,7 +14,7 @@ const makers: [string, Maker][] = [
   ["non-stiff", (problem, relative, absolute) => new NonStiffSolver(problem, { tolerances: { relative, absolute } })],
 ];
 
-/** y' = slopes, which an event may change; no entry of the Jacobian but the diagonal's zeros. */
+/** y' = slopes, which an event may change; the Jacobian has only its diagonal of zeros. */
 function ramps(slopes: number[]): StiffProblem {
   return {
     size: slopes.length,
@@ -38,7 +38,7 @@ const circle: StiffProblem = {
   jacobian: (_t, _y, values) => values.set([0, 1, -1, 0]),
 };
 
-/** An event's action that lets the run go on. */
+/** An event action after which the run continues. */
 function then(action: (t: number, y: Float64Array) => unknown): StateEvent["apply"] {
   return (t, y) => {
     action(t, y);
@@ -57,7 +57,7 @@ function stateEvent(
 
 describe.each(makers)("%s integrator: event times of closed-form problems", (_name, make) => {
   // Bouncing ball: t_1 = sqrt(2 h0 / g), t_{n+1} - t_n = 2 e^n t_1, at rest after t_1 (1 + e) / (1 - e); exact.
-  test("bounces of a ball, and the time at which it rests", () => {
+  test("bounce times of a ball, and the time at which it comes to rest", () => {
     for (const e of [0.8, 0.5]) {
       const rows = referenceRows("EV-A").filter((row) => row.inputs.e === e);
       const g = 9.80665;
@@ -79,7 +79,7 @@ describe.each(makers)("%s integrator: event times of closed-form problems", (_na
         (t, y) => {
           times.push(t);
           y[1] *= -e;
-          // Sticking is a mode: below a micrometre a second the ball lies still.
+          // Sticking is a mode: below one micrometre per second the ball is at rest.
           if (Math.abs(y[1]) < 1e-6) {
             resting = true;
             y[1] = 0;
@@ -101,7 +101,7 @@ describe.each(makers)("%s integrator: event times of closed-form problems", (_na
   });
 
   // Tank emptying through an orifice: h = (sqrt(h0) - c t / (2 A))^2, c = Cd a sqrt(2 g).
-  test("level switches of a draining tank", () => {
+  test("times of the level switches of a draining tank", () => {
     const rows = referenceRows("EV-B").filter((row) => Number(row.inputs.h_m) > 0);
     const input = (name: string) => Number(rows[0].inputs[name]);
     const rate = (input("Cd") * input("a_m2") * Math.sqrt(2 * input("g"))) / input("A_m2");
@@ -131,7 +131,7 @@ describe.each(makers)("%s integrator: event times of closed-form problems", (_na
   });
 
   // Float switch with hysteresis: period = A dh (1 / Qi + 1 / (Qo - Qi)), pump on for A dh / (Qo - Qi).
-  test("float switch on a sump: cycle period and time of pumping", () => {
+  test("cycle period and pumping time of a float switch in a sump", () => {
     for (const row of referenceRows("EV-C")) {
       const value = (name: string) => Number(row.inputs[name]);
       const [inflow, pump] = [value("Qin_Lmin") / 60_000, value("Qpump_Lmin") / 60_000];
@@ -153,7 +153,7 @@ describe.each(makers)("%s integrator: event times of closed-form problems", (_na
       const driver = new EventDriver(make(ramps(slopes), 1e-10, 1e-12), events, {});
       expect(driver.advance(0, 400, Float64Array.of(low)).status).toBe("finished");
       const measured = row.quantity === "cycle period" ? switchedOn[1] - switchedOn[0] : switchedOff[0] - switchedOn[0];
-      // The reference is printed to ten digits.
+      // The reference has ten digits.
       expect(Math.abs(measured / row.expected - 1)).toBeLessThan(1e-9);
     }
   });
@@ -161,7 +161,7 @@ describe.each(makers)("%s integrator: event times of closed-form problems", (_na
 
 // One test for each rule of the event driver.
 describe.each(makers)("%s integrator: event rules", (_name, make) => {
-  test("guards are tested on accepted steps only", () => {
+  test("guards are evaluated on accepted steps only", () => {
     const seen: number[] = [];
     const wall = stateEvent(
       "wall",
@@ -176,8 +176,8 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     for (let i = 1; i < accepted.length; i++) expect(accepted[i][0]).toBe(accepted[i - 1][1]);
   });
 
-  test("two crossings inside one step are both seen", () => {
-    // y = t: every step is accepted at any length, so the dip of the guard below zero lies inside one step.
+  test("two crossings inside one step are both found", () => {
+    // y = t: steps of any length are accepted, so the interval with a negative guard lies inside one step.
     const found: number[] = [];
     const dip = stateEvent(
       "dip",
@@ -191,7 +191,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(found[1]).toBeCloseTo(4.7, 9);
   });
 
-  test("the run lands on the far side of a crossing, and the event does not happen again without crossing back", () => {
+  test("the run stops on the far side of a crossing, and the event does not occur again without crossing back", () => {
     const values: number[] = [];
     const guard = (_t: number, y: Float64Array) => y[0] - 0.5;
     const cross = stateEvent(
@@ -207,7 +207,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(Math.abs(values[0])).toBeLessThan(1e-10);
   });
 
-  test("several events in one step happen in the order of their times, whatever the order of declaration", () => {
+  test("several events in one step occur in the order of their times, whatever the order of declaration", () => {
     const order: string[] = [];
     const at = (level: number) =>
       stateEvent(
@@ -220,7 +220,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(order).toEqual(["1@1.000000", "2@2.000000", "2.0001@2.000100", "3@3.000000"]);
   });
 
-  test("at one instant: priority, then order of declaration, among found events and among timed ones", () => {
+  test("simultaneous events run by priority, then in order of declaration, among state events and among timed events", () => {
     const order: string[] = [];
     const note = (id: string) => then(() => order.push(id));
     const timed = (id: string, priority: number): SimulationEvent => ({
@@ -244,7 +244,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(order).toEqual(["morning", "noon", "evening", "first", "second", "late"]);
   });
 
-  test("an event disarmed by another at the same instant does not happen; one carried over its threshold by a jump does", () => {
+  test("an event that another one disarms at the same instant does not occur; one whose threshold a jump crosses does", () => {
     const order: string[] = [];
     let open = true;
     const events: SimulationEvent[] = [
@@ -284,7 +284,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(order).toEqual(["shut", "pour", "full"]);
   });
 
-  test("a crossing in the wrong direction is passed over", () => {
+  test("a crossing in the wrong direction is ignored", () => {
     const found: number[] = [];
     const rising = stateEvent(
       "rising",
@@ -302,8 +302,9 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(found.map((t) => t / Math.PI)).toEqual([expect.closeTo(1, 8), expect.closeTo(3, 8)]);
   });
 
-  test("sticking is a mode with a dead band, not a bounce", () => {
-    // A sump fills, spills at its rim at the rate of inflow, and leaves that mode when the inflow has stopped and it has sunk by 1 mm.
+  test("sticking is a mode with a dead band, without repeated events", () => {
+    // A sump fills, spills at its rim at the rate of the inflow, and leaves that mode when the inflow has stopped and
+    // the level has fallen by 1 mm.
     let spilling = false;
     let inflow = 0.01;
     let spills = 0;
@@ -372,7 +373,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(outcome.status === "failed" && outcome.message).toContain("flip");
   });
 
-  test("a guard already past at the start is an input error, told as such", () => {
+  test("a guard that is already past its crossing at the start is an input error", () => {
     const rim = stateEvent(
       "rim",
       (_t, y) => y[0] - 1,
@@ -389,7 +390,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(start(1).status).toBe("finished");
   });
 
-  test("a guard that starts exactly on zero and moves past it has crossed", () => {
+  test("a guard that starts exactly at zero and moves past it has crossed", () => {
     const found: number[] = [];
     const rim = stateEvent(
       "rim",
@@ -401,7 +402,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(found).toEqual([expect.closeTo(0, 9)]);
   });
 
-  test("the state just before and just after an event are shown, and output points never alter the steps", () => {
+  test("the states just before and just after an event are reported, and output points never change the steps", () => {
     const shown: [number, number, number][] = [];
     const dose: SimulationEvent = {
       kind: "timed",
@@ -432,7 +433,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(shown[0][1]).toBeCloseTo(Math.sin(1), 5);
   });
 
-  test("repeated times are counted, not accumulated; the last instant belongs to the next advance", () => {
+  test("repeated times do not accumulate rounding errors; an event at the end belongs to the next advance", () => {
     const times: number[] = [];
     const tick: SimulationEvent = {
       kind: "timed",
@@ -452,7 +453,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect(y[0]).toBeCloseTo(1, 12);
   });
 
-  test("a terminal event ends the run and says which; the run can be taken up again", () => {
+  test("a terminal event ends the run and is named in the outcome; the run can continue afterwards", () => {
     let stops = 0;
     const top = stateEvent(
       "top",
@@ -468,7 +469,7 @@ describe.each(makers)("%s integrator: event rules", (_name, make) => {
     expect([stops, y[0]]).toEqual([1, expect.closeTo(3, 9)]);
   });
 
-  test("the observer can stop a run between events and take it up again", () => {
+  test("the observer can stop a run between events, and the run can continue afterwards", () => {
     const found: number[] = [];
     const cross = stateEvent(
       "cross",

@@ -15,7 +15,7 @@ function scalar(slope: (t: number, y: number) => number): OdeProblem {
 
 const decay = scalar((_t, y) => -y);
 
-test("decay by its closed form, with and without dense output, in one piece or many", () => {
+test("decay agrees with its closed form, with and without dense output, in one segment or several", () => {
   for (const pieces of [1, 7]) {
     for (const observed of [false, true]) {
       const y = Float64Array.of(1);
@@ -38,14 +38,14 @@ test("decay by its closed form, with and without dense output, in one piece or m
   }
 });
 
-test("typed arrays for state and tolerances do not turn into NaN", () => {
+test("typed arrays for state and tolerances do not become NaN", () => {
   const y = Float64Array.of(1);
   const solver = new NonStiffSolver(decay, { tolerances: { relative: 1e-9, absolute: Float64Array.of(1e-12) } });
   expect(solver.advance(0, 1, y).status).toBe("finished");
   expect(y[0]).toBeCloseTo(Math.exp(-1), 8);
 });
 
-test("a slope that is not a number is a failure at the last valid state, however it comes about", () => {
+test("a slope of NaN or infinity is a failure at the last valid state", () => {
   const y = Float64Array.of(1);
   const outcome = new NonStiffSolver(
     scalar((t) => (t > 2 ? Number.NaN : 1)),
@@ -67,7 +67,7 @@ test("a slope that is not a number is a failure at the last valid state, however
   ).toMatchObject({ code: "not-finite", t: 0 });
 });
 
-test("limits end a run with the time reached, not the end asked for", () => {
+test("a run that hits a limit reports the time that it reached", () => {
   const stiff = scalar((t, y) => -1e5 * (y - Math.cos(t)));
   const run = (more: object) => new NonStiffSolver(stiff, { tolerances, ...more }).advance(0, 100, Float64Array.of(1));
   const steps = run({ maxSteps: 50 });
@@ -78,15 +78,15 @@ test("limits end a run with the time reached, not the end asked for", () => {
   expect(run({ deadline: { now: () => clock++, at: 1000 } })).toMatchObject({ status: "failed", code: "out-of-time" });
 });
 
-test("a first step shorter than odex's own least is taken where the problem needs it", () => {
-  // Everything happens within a millionth of the time unit.
+test("the first step may be shorter than odex's own minimum", () => {
+  // The whole transient lasts a millionth of the time unit.
   const fast = scalar((_t, y) => -1e7 * y);
   const y = Float64Array.of(1);
   expect(new NonStiffSolver(fast, { tolerances }).advance(0, 1e-6, y).status).toBe("finished");
   expect(Math.abs(y[0] / Math.exp(-10) - 1)).toBeLessThan(1e-6);
 });
 
-test("a level below zero is retried shorter, then refused by name", () => {
+test("a step to a negative value is retried with a shorter step, then fails and names the component", () => {
   const drain = scalar(() => -1);
   const y = Float64Array.of(1);
   const outcome = new NonStiffSolver(drain, { tolerances: { relative: 1e-6, absolute: 1e-6 }, nonNegative: true }).advance(
@@ -105,7 +105,7 @@ test("the observer stops a run inside a step", () => {
   expect(y[0]).toBeCloseTo(Math.exp(-1.25), 8);
 });
 
-test("wrong input is refused", () => {
+test("invalid input is refused", () => {
   const solver = new NonStiffSolver(decay, { tolerances });
   expect(solver.advance(0, Number.POSITIVE_INFINITY, Float64Array.of(1))).toMatchObject({ code: "bad-input" });
   expect(solver.advance(0, 1, Float64Array.of(1, 2))).toMatchObject({ code: "bad-input" });

@@ -14,7 +14,7 @@ import {
 } from "./problems.ts";
 import { referenceRows } from "./reference.ts";
 
-/** Component of a reference row's quantity: y1.. for the stiff problems; x, y, x', y' of seven bodies for the Pleiades. */
+/** Index of a reference row's quantity: y1.. for the stiff problems; x, y, x', y' of seven bodies for the Pleiades. */
 function componentOf(quantity: string): number {
   const [, name, prime, number] = /^([xy])('?)(\d)$/.exec(quantity)!;
   const index = Number(number) - 1;
@@ -22,7 +22,7 @@ function componentOf(quantity: string): number {
 }
 
 // Test Set for IVP Solvers (Mazzia & Magherini, University of Bari), reference solutions as coded in CRAN deTestSet; for
-// Robertson at t = 40 a Radau solution at relative tolerance 1e-12.
+// Robertson at t = 40 a Radau solution with relative tolerance 1e-12.
 const references: [PublishedProblem, string][] = [
   [robertson, "IVP-ROBER"],
   [hires, "IVP-HIRES"],
@@ -32,7 +32,7 @@ const references: [PublishedProblem, string][] = [
   [pleiades, "IVP-PLEI"],
 ];
 
-/** Largest relative error of the end values at one tolerance. */
+/** Largest relative error of the end values at a relative tolerance. */
 function endError(problem: PublishedProblem, prefix: string, relative: number): number {
   const tolerances = { relative, absolute: Float64Array.from(problem.scale, (scale) => scale * relative * 1e-3) };
   let worst = 0;
@@ -65,7 +65,7 @@ test.each(publishedProblems)("the exact Jacobian of $name agrees with difference
   expect(check.worst, check.message).toBeLessThan(1e-6);
 });
 
-test("a wrong or forgotten Jacobian entry is found and named", () => {
+test("a wrong or missing Jacobian entry is found and named", () => {
   const wrong: PublishedProblem = {
     ...orego,
     jacobian(t, y, v) {

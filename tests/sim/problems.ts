@@ -11,7 +11,7 @@ export interface PublishedProblem extends StiffProblem {
   readonly scale: readonly number[];
 }
 
-/** Pattern from the columns of each row. */
+/** Sparsity pattern from the columns of each row. */
 export function patternOf(rows: readonly (readonly number[])[]): SparsePattern {
   const rowStart = new Int32Array(rows.length + 1);
   rows.forEach((row, i) => {
@@ -90,7 +90,7 @@ export const hires: PublishedProblem = {
   },
 };
 
-/** The oscillator in its own time, mu = 1000. */
+/** The oscillator in its original time, mu = 1000. */
 export const vanDerPol: PublishedProblem = {
   name: "Van der Pol",
   size: 2,
@@ -113,7 +113,7 @@ export const vanDerPol: PublishedProblem = {
   },
 };
 
-/** The same, time in units of mu and y2 scaled with it: eps y2' = (1 - y1^2) y2 - y1, eps = 1e-6, end 2; same y1. */
+/** The same with time in units of mu and y2 scaled accordingly: eps y2' = (1 - y1^2) y2 - y1, eps = 1e-6, end 2; same y1. */
 export const vanDerPolScaled: PublishedProblem = {
   name: "Van der Pol, scaled",
   size: 2,

@@ -21,7 +21,7 @@ const rows: readonly ReferenceRow[] = csvParse(readFileSync(new URL("../data/num
   }),
 );
 
-/** Rows whose id starts so, in file order; throws if there are none. */
+/** Rows whose id begins with the prefix, in file order. @throws Error when there are none */
 export function referenceRows(prefix: string): readonly ReferenceRow[] {
   const found = rows.filter((row) => row.id.startsWith(prefix));
   if (found.length === 0) throw new Error(`no reference rows ${prefix}`);

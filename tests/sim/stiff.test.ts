@@ -11,7 +11,7 @@ import { createVectorLoops } from "../../sim/linear-algebra/vector-loops.ts";
 import { hires, orego, type PublishedProblem, patternOf, robertson, stiffProblems, vanDerPol } from "./problems.ts";
 import { referenceRows } from "./reference.ts";
 
-/** Slope of log(error) over log(x), by least squares. */
+/** Slope of log(error) against log(x), by least squares. */
 function slope(points: readonly (readonly [number, number])[]): number {
   const logs = points.map(([x, error]) => [Math.log(x), Math.log(error)]);
   const mean = [0, 1].map((i) => logs.reduce((sum, point) => sum + point[i], 0) / logs.length);
@@ -20,7 +20,7 @@ function slope(points: readonly (readonly [number, number])[]): number {
   );
 }
 
-/** Runs with steps of one length: tolerances so wide that only maxStep decides. */
+/** Runs with steps of one length: the tolerances are so wide that only maxStep limits the step. */
 function fixedSteps(
   problem: StiffProblem,
   start: readonly number[],
@@ -75,7 +75,7 @@ describe("order of convergence", () => {
     },
   });
 
-  test("an autonomous problem, worst of all step ends: the method's order", () => {
+  test("an autonomous problem has the method's order, for the worst error over all steps", () => {
     const errors = [1 / 4, 1 / 8, 1 / 16, 1 / 32].map((h) => {
       let worst = 0;
       fixedSteps(logistic, [0.1], 4, h, undefined, (t, y) => {
@@ -86,7 +86,7 @@ describe("order of convergence", () => {
     expect(Math.abs(slope(errors) - rodas5p.order)).toBeLessThan(0.3);
   });
 
-  test("end values with explicit time: the method's order, which goes without the time derivative", () => {
+  test("a problem with explicit time has the method's order, which is lost without the time derivative", () => {
     const errors = (problem: StiffProblem) =>
       [1 / 4, 1 / 8, 1 / 16].map((h) => [h, Math.abs(fixedSteps(problem, [0], 2, h)[0] - Math.sin(2))] as const);
     const { timeDerivative: _, ...without } = prothero(1);
@@ -95,7 +95,7 @@ describe("order of convergence", () => {
   });
 
   test("a stiff problem keeps at least order 3", () => {
-    // Classical one-step methods fall to order 1 or 2 here (Prothero & Robinson 1974).
+    // The order of classical one-step methods falls to 1 or 2 here (Prothero & Robinson 1974).
     const errors = [1 / 4, 1 / 8, 1 / 16, 1 / 32].map(
       (h) => [h, Math.abs(fixedSteps(prothero(1e4), [0], 2, h)[0] - Math.sin(2))] as const,
     );
@@ -131,7 +131,7 @@ describe("error and tolerance", () => {
     [vanDerPol, "IVP-VDPOL"],
     [orego, "IVP-OREGO"],
   ];
-  test.each(references)("the error of $name goes with the tolerance over six decades", (problem, prefix) => {
+  test.each(references)("the error of $name follows the tolerance over six decades", (problem, prefix) => {
     const rows = referenceRows(prefix).filter((row) => Number(row.inputs.t) === problem.end);
     const errors = [1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9].map((relative) => {
       const y = end(problem, relative);
@@ -140,13 +140,13 @@ describe("error and tolerance", () => {
         Math.max(...rows.map((row) => Math.abs(y[Number(row.quantity.slice(1)) - 1] / row.expected - 1))),
       ] as const;
     });
-    // Proportional would be 1. The error at the end also carries how the problem damps or shifts its past, so a band.
+    // Proportionality would give 1. The problem also damps or shifts earlier errors, hence a range.
     expect(slope(errors)).toBeGreaterThan(0.6);
     expect(slope(errors)).toBeLessThan(1.4);
     expect(errors[6][1]).toBeLessThan(1e-7);
   });
 
-  test("closed forms of kinetics: chain of two reactions, Monod decay, logistic growth", () => {
+  test("solutions agree with closed forms of kinetics: chain of two reactions, Monod decay, logistic growth", () => {
     const run = (problem: StiffProblem, start: number[], t: number) => {
       const y = Float64Array.from(start);
       expect(new StiffSolver(problem, { tolerances: { relative: 1e-10, absolute: 1e-12 } }).advance(0, t, y).status).toBe(
@@ -202,7 +202,7 @@ describe("error and tolerance", () => {
   });
 });
 
-test("linear invariants are kept to rounding, at loose tolerances too", () => {
+test("linear invariants hold to rounding, also with loose tolerances", () => {
   for (const relative of [1e-2, 1e-4, 1e-8]) {
     const y = Float64Array.from(robertson.start);
     const solver = new StiffSolver(robertson, { tolerances: { relative, absolute: 1e-6 }, nonNegative: true });
@@ -222,8 +222,8 @@ test("linear invariants are kept to rounding, at loose tolerances too", () => {
   }
 });
 
-describe("concentrations do not become negative", () => {
-  // Two substances used up together at a rate that is nearly zero order: steps long for the tolerance overshoot zero.
+describe("non-negative components", () => {
+  // Two substances are consumed together at a nearly zero-order rate: steps that the tolerance allows overshoot zero.
   const used: StiffProblem = {
     size: 3,
     pattern: patternOf([[0], [0, 1], [0, 2]]),
@@ -251,7 +251,7 @@ describe("concentrations do not become negative", () => {
     return { outcome, y, least };
   };
 
-  test("a step that would take one below minus its tolerance is made shorter, and the mass balance stands", () => {
+  test("a step to below minus the tolerance is shortened, and the mass balance holds", () => {
     const { outcome, y, least } = run(true);
     expect(outcome.status).toBe("finished");
     expect(least).toBeGreaterThanOrEqual(-1e-6);
@@ -259,7 +259,7 @@ describe("concentrations do not become negative", () => {
     expect(run(false).least).toBeLessThan(-1e-6);
   });
 
-  test("where no step avoids it, the run fails: what, when and which component", () => {
+  test("where no step avoids it, the run fails and reports code, time and component", () => {
     const drain: StiffProblem = {
       ...used,
       derivative: (_t, _y, out) => out.set([-1, 1, 0]),
@@ -295,7 +295,7 @@ describe("failures are values with a reason", () => {
     return { outcome: solver.advance(0, 10, y), y, solver };
   };
 
-  test("not a number from the start, or from some time on", () => {
+  test("a slope of NaN from the start, or from some time on, is a failure", () => {
     expect(run(growth(() => Number.NaN)).outcome).toMatchObject({ status: "failed", code: "not-finite", t: 0, component: 0 });
     const { outcome, y } = run(growth((t) => (t > 2 ? Number.NaN : 1)));
     expect(outcome).toMatchObject({ status: "failed", code: "not-finite", message: expect.stringContaining("oxygen") });
@@ -303,7 +303,7 @@ describe("failures are values with a reason", () => {
     expect(y[0]).toBeCloseTo(3, 9);
   });
 
-  test("a solution that runs to infinity stops before it", () => {
+  test("a run stops before a singularity of the solution", () => {
     // y' = y^2, y(0) = 1: y = 1 / (1 - t).
     const blowUp: StiffProblem = {
       ...growth((_t, y) => y * y),
@@ -317,7 +317,7 @@ describe("failures are values with a reason", () => {
     expect(Number.isFinite(y[0])).toBe(true);
   });
 
-  test("limits on steps, evaluations and time", () => {
+  test("limits on steps, evaluations and time end a run", () => {
     const wave = growth((t) => Math.sin(1000 * t));
     expect(run(wave, { maxSteps: 20 }).outcome).toMatchObject({ status: "failed", code: "too-many-steps" });
     expect(run(wave, { maxDerivatives: 100 }).outcome).toMatchObject({ status: "failed", code: "too-many-derivatives" });
@@ -328,7 +328,7 @@ describe("failures are values with a reason", () => {
     });
   });
 
-  test("wrong input is refused", () => {
+  test("invalid input is refused", () => {
     const { solver } = run(growth(() => 0));
     expect(solver.advance(0, Number.NaN, Float64Array.of(1))).toMatchObject({ code: "bad-input" });
     expect(solver.advance(1, 0, Float64Array.of(1))).toMatchObject({ code: "bad-input" });
@@ -344,7 +344,7 @@ describe("failures are values with a reason", () => {
   });
 });
 
-test("a run in segments goes on with the step it had, and one run after another gives the same bits", () => {
+test("a run in segments keeps its step size, and repeated runs give the same bits", () => {
   const options = { tolerances: { relative: 1e-6, absolute: 1e-9 } };
   const whole = new StiffSolver(hires, options);
   const pieces = new StiffSolver(hires, options);
@@ -375,7 +375,7 @@ describe.each([true, false])("sparse factorisation, WebAssembly %s", (webAssembl
     return new SparseLU(plan, createVectorLoops(sparseLuBytes(plan), webAssembly));
   };
 
-  test("solves as a dense one does (ml-matrix), on random patterns", () => {
+  test("gives the solution of a dense solver (ml-matrix), on random patterns", () => {
     const random = seedrandom("sparse");
     for (const size of [1, 2, 5, 20, 60]) {
       const rows = Array.from({ length: size }, (_, i) =>
@@ -384,7 +384,8 @@ describe.each([true, false])("sparse factorisation, WebAssembly %s", (webAssembl
       const pattern = patternOf(rows);
       const values = Float64Array.from({ length: pattern.columns.length }, () => random() - 0.5);
       const lu = prepare(pattern);
-      expect(lu.factorise(4, values)).toBe(-1);
+      lu.matrix.set(values);
+      expect(lu.factorise(4)).toBe(-1);
       const dense = Matrix.eye(size, size).mul(4);
       for (let i = 0; i < size; i++)
         rows[i].forEach((j, e) => {
@@ -407,20 +408,24 @@ describe.each([true, false])("sparse factorisation, WebAssembly %s", (webAssembl
         [0, 1],
       ]),
     );
-    expect(lu.factorise(0, Float64Array.of(0, 1, 1, 0))).toBe(0);
-    expect(lu.factorise(Number.NaN, Float64Array.of(0, 1, 1, 0))).toBe(0);
-    expect(lu.factorise(1, Float64Array.of(0, 0, 0, Number.NaN))).toBe(1);
+    const factorise = (shift: number, values: readonly number[]): number => {
+      lu.matrix.set(values);
+      return lu.factorise(shift);
+    };
+    expect(factorise(0, [0, 1, 1, 0])).toBe(0);
+    expect(factorise(Number.NaN, [0, 1, 1, 0])).toBe(0);
+    expect(factorise(1, [0, 0, 0, Number.NaN])).toBe(1);
   });
 });
 
-test("an arrow pointing the wrong way is turned round: no fill; a missing diagonal is refused", () => {
+test("an arrow matrix is reordered to have no fill-in, and a missing diagonal entry is refused", () => {
   const size = 30;
   const rows = Array.from({ length: size }, (_, i) => (i === 0 ? [...Array(size).keys()] : [0, i]));
   expect(planElimination(patternOf(rows)).columns.length).toBe(3 * size - 2);
   expect(() => planElimination(patternOf([[0], [0]]))).toThrow("diagonal");
 });
 
-test("WebAssembly and script give the same bits", () => {
+test("WebAssembly and JavaScript loops give the same bits", () => {
   for (const problem of stiffProblems) {
     const run = (webAssembly: boolean) => {
       const solver = new StiffSolver(problem, { tolerances: { relative: 1e-5, absolute: 1e-9 }, webAssembly });
@@ -432,7 +437,7 @@ test("WebAssembly and script give the same bits", () => {
   }
 });
 
-test("every published stiff problem runs within a known number of steps at the working tolerance", () => {
+test("every published stiff problem needs at most a known number of steps at the working tolerance", () => {
   const steps = stiffProblems.map((problem) => {
     const solver = new StiffSolver(problem, {
       tolerances: { relative: 1e-4, absolute: Float64Array.from(problem.scale, (s) => s * 1e-7) },
@@ -440,7 +445,7 @@ test("every published stiff problem runs within a known number of steps at the w
     solver.advance(0, problem.end, Float64Array.from(problem.start));
     return solver.statistics.steps + solver.statistics.rejected;
   });
-  // A rise here is a change of efficiency that nobody asked for.
+  // A rise is an unintended loss of efficiency.
   [160, 90, 300, 300, 380].forEach((limit, i) => {
     expect(steps[i], stiffProblems[i].name).toBeLessThan(limit);
   });

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { even, logEven, logNormal, normal, normalQuantile, triangle } from "../../sim/design/distributions.ts";
 
-describe("spreads of values", () => {
-  test("the normal quantile is that of tables and of another program", () => {
+describe("distributions", () => {
+  test("the normal quantile agrees with tables and with SciPy", () => {
     // scipy 1.17.1, scipy.stats.norm.ppf.
     const known: readonly (readonly [number, number])[] = [
       [1e-8, -5.612001244174789],
@@ -17,7 +17,7 @@ describe("spreads of values", () => {
     expect(Number.isFinite(normalQuantile(0))).toBe(true);
   });
 
-  test("means and medians are those of the textbooks", () => {
+  test("means and medians agree with textbooks", () => {
     const N = 20_000;
     const mean = (q: (u: number) => number) =>
       Array.from({ length: N }, (_, i) => q((i + 0.5) / N)).reduce((a, b) => a + b, 0) / N;

@@ -1,4 +1,4 @@
-// A study on one machine: its command, stopped and killed, and what it writes.
+// A study on one machine: its command, interrupted and killed, and its output files.
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -25,13 +25,13 @@ const pointsOf = (out: string): string => {
 };
 
 describe("a study on one machine", () => {
-  test("gives the same bytes on one core and on two", async () => {
+  test("gives the same bytes on one core and on two cores", async () => {
     expect((await study("two", "--threads", "2").done).code).toBe(0);
     expect((await study("one", "--threads", "1").done).code).toBe(0);
     expect(bytesIn("one")).toEqual(bytesIn("two"));
   }, 300_000);
 
-  test("killed and stopped in the middle, goes on where it was: no point lost, none run twice, the same bytes", async () => {
+  test("resumes after a kill and after an interrupt: no point is lost, none runs twice, and the bytes are the same", async () => {
     let kept = "";
     for (const signal of ["SIGKILL", "SIGINT", "SIGKILL"] as const) {
       const { child, done } = study("killed", "--threads", "2");
@@ -42,10 +42,10 @@ describe("a study on one machine", () => {
         expect(code).toBe(130);
         expect(text).toMatch(/Stopped: \d+ of 120 points are done and kept/);
       }
-      // What was done stays as it is: only what is missing is run. A last line may be torn by the kill.
+      // Finished points stay as they are; only missing ones run. The kill may truncate the last line.
       expect(pointsOf("killed").startsWith(kept)).toBe(true);
       kept = pointsOf("killed").replace(/[^\n]*$/, "");
-      // As if the machine had stopped while a line was written.
+      // As if the machine had stopped while it wrote a line.
       if (signal === "SIGINT") writeFileSync(join(folder, "killed", "fills.points"), "[110,[0,0.1", { flag: "a" });
     }
     const { code, text } = await study("killed").done;
@@ -55,7 +55,7 @@ describe("a study on one machine", () => {
     expect(bytesIn("killed")).toEqual(bytesIn("two"));
   }, 300_000);
 
-  test("refuses to go on with the points of another study, and begins anew when asked to", async () => {
+  test("refuses to resume with the points of another study, and begins anew on request", async () => {
     const other = join(folder, "fills.yaml");
     writeFileSync(
       other,
@@ -66,7 +66,7 @@ describe("a study on one machine", () => {
     expect(refused.code).toBe(2);
     expect(refused.text).toContain("the study or a file it names has changed since: begin anew with --anew");
     expect((await again("--anew", "--pages", "1")).code).toBe(0);
-    // The best and the worst have pages of their own, and scenario files to go on with.
+    // The best and the worst points have their own pages and scenario files.
     const page = readFileSync(join(folder, "two", "fills.html"), "utf8");
     const links = [...page.matchAll(/href="(fills-points\/point-\d\.html)"/g)].map(([, link]) => link);
     expect(links.length).toBe(2);
@@ -76,11 +76,12 @@ describe("a study on one machine", () => {
     }
   }, 300_000);
 
-  test("writes Parquet and CSV that others can read, with units and where they come from", async () => {
+  test("writes Parquet and CSV that other programs can read, with units and provenance", async () => {
     const file = await asyncBufferFromFile(join(folder, "one", "fills.parquet"));
     const metadata = await parquetMetadataAsync(file);
     const about = JSON.parse(metadata.key_value_metadata!.find(({ key }) => key === "sumpwright")!.value!);
-    expect(about).toMatchObject({ name: "How full a sump may be", seed: "1", points: 120, program: "sumpwright 0.1.0" });
+    expect(about).toMatchObject({ name: "How full a sump may be", seed: "1", points: 120 });
+    expect(about.program).toMatch(/^sumpwright 0\.1\.0\+[0-9a-f]{8}$/);
     expect(about.files.map(({ sha256 }: { sha256: string }) => sha256.length)).toEqual([64, 64]);
     expect(about.columns.find(({ name }: { name: string }) => name === "power cut margin")).toEqual({
       name: "power cut margin",
@@ -97,7 +98,7 @@ describe("a study on one machine", () => {
     const cells = csv[18].split(",");
     expect(cells[1]).toBe(String(rows[17]["sump level"]));
     expect(Number(cells[4])).toBeCloseTo(rows[17]["power cut margin"] as number, 6);
-    // A fuller sump leaves less room at rest, whatever the pump.
+    // A higher sump level leaves less room at rest, whatever the pump.
     const low = rows.filter((row) => (row["sump level"] as number) < 165).map((row) => row["power cut margin"] as number);
     const high = rows.filter((row) => (row["sump level"] as number) > 190).map((row) => row["power cut margin"] as number);
     expect(Math.min(...low)).toBeGreaterThan(Math.max(...high));

@@ -2,8 +2,8 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { hypercubePoints, permutation, randomPoints } from "../../sim/design/hypercube.ts";
 
-describe("a Latin hypercube without memory", () => {
-  test("its orders give every number once", () => {
+describe("a Latin hypercube computed point by point", () => {
+  test("its permutations contain every number once", () => {
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 3000 }), fc.string(), (length, seed) => {
         const order = permutation(length, seed);
@@ -14,10 +14,10 @@ describe("a Latin hypercube without memory", () => {
     );
   });
 
-  test("its orders look random: fixed points, rises and the correlation with the index are those of chance", () => {
+  test("its permutations look random: fixed points, ascents and the correlation with the index are those of random ones", () => {
     const N = 10_000;
     const order = Array.from({ length: N }, (_, i) => permutation(N, "1")(i));
-    // A random order has 1 fixed point (variance 1), rises at half of its places, and a correlation of 0 +- 1/sqrt(N).
+    // A random permutation has 1 fixed point (variance 1), ascents at half of its places, and a correlation of 0 +- 1/sqrt(N).
     expect(order.filter((x, i) => x === i).length).toBeLessThan(7);
     const rises = order.slice(1).filter((x, i) => x > order[i]).length;
     expect(Math.abs(rises / N - 0.5)).toBeLessThan(0.02);
@@ -26,7 +26,7 @@ describe("a Latin hypercube without memory", () => {
     expect(Math.abs(covariance / ((N * N) / 12))).toBeLessThan(4 / Math.sqrt(N));
   });
 
-  test("has one sample in every stratum of every dimension, and averages a sum far better than chance", () => {
+  test("has one sample in every stratum of every dimension, and estimates the mean of a sum far better than random points", () => {
     const [N, D] = [500, 4];
     const errors = (points: (seed: string) => (i: number) => Float64Array): number => {
       let worst = 0;

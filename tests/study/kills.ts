@@ -1,5 +1,5 @@
-// Workers and the client of a queue killed at random, the server restarted: what must be the same afterwards. Used by the suite in a short
-// form, and by `npx tsx tests/study/kill-workers.ts 20` in a long one.
+// Kills workers and the client of a queue at random and restarts the server; the result must not change. The suite uses a short
+// form, `npx tsx tests/study/kill-workers.ts 20` the long one.
 import { join } from "node:path";
 import type { TestDatabase } from "./postgres.ts";
 import { FILLS, program, type Running, until, wait } from "./processes.ts";
@@ -7,7 +7,7 @@ import { FILLS, program, type Running, until, wait } from "./processes.ts";
 export interface Kills {
   /** Workers killed by SIGKILL. */
   readonly workers: number;
-  /** Clients killed by SIGKILL and started again. */
+  /** Clients killed by SIGKILL and restarted. */
   readonly clients: number;
   readonly restarts: number;
 }
@@ -15,8 +15,8 @@ export interface Kills {
 const LOST_AFTER = "3";
 
 /**
- * Runs the study through a queue with two workers while things die, to the end.
- * @returns what the client printed at last, and the points done when each thing died
+ * Runs the study to its end through a queue with two workers, while processes are killed.
+ * @returns the last output of the client, and the points done at each kill
  */
 export async function runWithKills(
   database: TestDatabase,

@@ -1,4 +1,4 @@
-// Study files: what they are read as, and every mistake with its place.
+// Study files: what they are parsed into, and every error with its place.
 import { readdirSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -33,7 +33,7 @@ function errors(text: string): string {
 }
 
 describe("a study file", () => {
-  test("gives every combination, the last variable fastest", () => {
+  test("gives every combination, with the last variable varying fastest", () => {
     const study = loaded(`${HEAD}variables:
   - { key: water.temperature, from: 20 °C, to: 30 °C, steps: 3 }
   - { name: plate, key: tower.distribution, values: [drip plate, rotating arm] }
@@ -57,7 +57,7 @@ record: [{ finding: ready }]
     ]);
   });
 
-  test("reads a table: units from the heading, empty cells leave the scenario's value, a column picks the scenario", () => {
+  test("reads a table: units from the heading, empty cells keep the scenario's value, a column selects the scenario", () => {
     const study = loaded(`sumpwright study: 1
 name: Shop
 scenario: [run-in.yaml, first.yaml]
@@ -76,7 +76,7 @@ record: [{ finding: power-cut }]
     expect([...study.point(1).inputs]).toEqual([1, 1, Number.NaN, 3]);
   });
 
-  test("is the same study for whoever gets its texts", () => {
+  test("gives the same study from the same texts", () => {
     const study = loaded(`${HEAD}variables: [{ key: food, mean: 2 g/day, sd: 0.2 g/day, spread: normal }]\n${TAIL}`);
     const there = studyOf(JSON.parse(JSON.stringify(study.bundle)));
     for (let i = 0; i < 10; i++) expect(there.point(i).changes).toEqual(study.point(i).changes);
@@ -94,7 +94,7 @@ record: [{ finding: ready }]
   });
 });
 
-describe("every mistake of a study is told at once, with its place", () => {
+describe("all errors of a study are reported at once, with their places", () => {
   test("in its own text", () => {
     const text = errors(`${HEAD}variables:
   - { key: water.temprature, from: 20 °C, to: 30 °C }
@@ -125,7 +125,7 @@ record: [{ finding: ready }]
     expect(text).toMatch(/bad\.csv:4:1 water\.temperature: a number is missing here/);
   });
 
-  test("in what it records, with the names there are", () => {
+  test("in its records, with the known names", () => {
     const found = columnsOf(
       loaded(`${HEAD}variables: [{ key: food, from: 1 g/day, to: 3 g/day }]
 design: { kind: random, points: 10 }
@@ -145,7 +145,7 @@ rank: { by: nothing, best: lowest }
     expect(text).toContain('nothing recorded is called "nothing"');
   });
 
-  test("of the file itself, and never by an exception", () => {
+  test("in the file itself, and never by an exception", () => {
     expect(errors("")).toContain("the first line must be sumpwright study: 1");
     expect(errors("sumpwright study: 2\nname: A\n")).toContain("only version 1");
     expect(errors(`${HEAD}${TAIL}variables: []\nrecrod: []\n`)).toContain('did you mean "record"?');
@@ -153,9 +153,9 @@ rank: { by: nothing, best: lowest }
   });
 });
 
-describe("the studies that come with the program", () => {
+describe("the shipped studies", () => {
   const folder = join(project, "scenarios/studies");
-  test.each(readdirSync(folder).filter((name) => name.endsWith(".yaml")))("%s has no mistakes", (name) => {
+  test.each(readdirSync(folder).filter((name) => name.endsWith(".yaml")))("%s has no errors", (name) => {
     const result = loadStudy(readFileSync(join(folder, name), "utf8"), name, (path) => readFileSync(join(folder, path), "utf8"));
     if (!result.ok) throw new Error(result.errors.map(errorText).join("\n"));
     const found = columnsOf(result.study);

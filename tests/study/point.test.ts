@@ -1,4 +1,4 @@
-// What a study records is what a run of the same scenario says, whoever computes it and whatever was computed before.
+// A study records the numbers of a run of the same scenario, regardless of who computes them and what was computed before.
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
@@ -49,7 +49,7 @@ record:
   - { name: knocked, fault: nozzle knocked down }
 `;
 
-  test("has the numbers that a run of the same scenario file prints", async () => {
+  test("has the numbers of a run of the same scenario file", async () => {
     const { study, columns, member } = prepared(text);
     const row = numbers(member()(3, noChance));
     const source = scenarioOf(study, 3);
@@ -81,7 +81,7 @@ record:
     expect(row.filter(Number.isFinite).length).toBeGreaterThan(12);
   });
 
-  test("is the same to the last bit in any order and after any others, so that what is kept between points is only what they share", () => {
+  test("has the same bits in any order and after any other points, so the cache between points holds only what they share", () => {
     const { study, member } = prepared(text);
     const forwards = member();
     const there = Array.from({ length: study.points }, (_, i) => numbers(forwards(i, noChance)));
@@ -90,7 +90,7 @@ record:
     expect(numbers(member()(2, noChance))).toEqual(there[2]);
   });
 
-  test("that cannot be run is recorded with the reason, and hurts no other", () => {
+  test("that cannot run is recorded with the reason and does not affect others", () => {
     const { study, columns, member } = prepared(`sumpwright study: 1
 name: Too full
 scenario: fishless-cycle-180.yaml
@@ -111,7 +111,7 @@ record: [{ fault: none }]
 });
 
 describe("Sobol' indices of one of our own tanks", () => {
-  test("the highest ammonia of a run-in depends on the dose, hardly on the air of the room", () => {
+  test("the highest ammonia of a run-in depends on the dose and hardly on the room temperature", () => {
     const { study, columns, member } = prepared(`sumpwright study: 1
 name: Ammonia in a run-in
 scenario: fishless-cycle-180.yaml
@@ -137,7 +137,7 @@ record: [{ curve: tan, take: highest }]
     expect(dose.total.value).toBeGreaterThan(0.8);
     expect(room.total.value).toBeLessThan(0.02);
     expect(dose.total.low).toBeGreaterThan(room.total.high);
-    // The page's figures are those of the points taken by hand.
+    // The indices on the page agree with those of points computed by hand.
     const sums = new SobolSums(2, "1");
     for (let g = 0; g < 16; g++) sums.add(outcomes.slice(4 * g, 4 * g + 4));
     expect(sums.indices()).toEqual(indices);

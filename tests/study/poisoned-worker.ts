@@ -1,4 +1,4 @@
-// A worker that is killed by one point, as by one that takes all the memory of its machine.
+// A worker that one point kills, as a point does that exhausts the memory of its machine.
 import { StudyQueue } from "../../scenarios/study/node-queue.ts";
 import { work } from "../../scenarios/study/node-queue-worker.ts";
 import { createPoint } from "../../scenarios/study/point.ts";
@@ -20,5 +20,5 @@ const queue = await StudyQueue.open({
   signal: new AbortController().signal,
   say: console.error,
 });
-await work({ queue, pool, program: "0.1.0", signal: new AbortController().signal, untilDone: true, say: console.error });
+await work({ queue, pool, program: process.argv[3], signal: new AbortController().signal, untilDone: true, say: console.error });
 await queue.close();

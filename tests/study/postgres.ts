@@ -1,4 +1,5 @@
-// A real PostgreSQL for the tests, without any installation: its programs come as an npm package. Loopback only, a port of its own.
+// A real PostgreSQL server for the tests, without an installation: its programs come as an npm package. Loopback only,
+// on its own port.
 import { chmodSync, mkdtempSync, rmSync } from "node:fs";
 import { createServer } from "node:net";
 import { tmpdir, userInfo } from "node:os";
@@ -25,7 +26,7 @@ const freePort = (): Promise<number> =>
 
 export async function startPostgres(): Promise<TestDatabase> {
   const folder = mkdtempSync(join(tmpdir(), "sumpwright-postgres-"));
-  // The server of another user must be able to walk through.
+  // The server runs as another user, who must be able to enter the folder.
   chmodSync(folder, 0o711);
   const port = await freePort();
   const password = "not-to-be-printed";
@@ -36,7 +37,7 @@ export async function startPostgres(): Promise<TestDatabase> {
     user: "postgres",
     password,
     persistent: true,
-    // The server refuses to run as root: as root it gets a user of its own.
+    // The server refuses to run as root, so root creates a user for it.
     createPostgresUser: userInfo().uid === 0,
     postgresFlags: ["-h", "127.0.0.1", "-k", "", "-c", "fsync=off"],
     onLog: () => undefined,

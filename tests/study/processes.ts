@@ -1,17 +1,27 @@
-// The built command as processes, for tests that stop and kill them.
+// The built command as child processes, for tests that interrupt and kill them.
 import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 
 export const projectFile = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
 const CLI = projectFile("dist/cli.js");
 export const FILLS = projectFile("tests/study/data/fills.yaml");
 
+/** Version and build of the built command, as recorded in studies. */
+export const programId = (): string => {
+  const { version } = JSON.parse(readFileSync(projectFile("package.json"), "utf8")) as { version: string };
+  const hash = createHash("sha256")
+    .update(readFileSync(projectFile("dist/study-worker.js")))
+    .digest("hex");
+  return `${version}+${hash.slice(0, 8)}`;
+};
+
 export interface Running {
   readonly child: ChildProcess;
-  /** Exit code (null after a kill) and everything it printed. */
+  /** Exit code (null after a kill) and all output. */
   readonly done: Promise<{ readonly code: number | null; readonly text: string }>;
-  /** All it has printed so far. */
+  /** Output so far. */
   readonly printed: () => string;
 }
 
@@ -38,7 +48,7 @@ export function program(
 
 export const wait = (seconds: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, seconds * 1000));
 
-/** Waits until something is so; fails after the given time. */
+/** Waits for a condition. @throws Error after the given time */
 export async function until(what: string, isSo: () => boolean | Promise<boolean>, seconds = 60): Promise<void> {
   const begun = performance.now();
   while (!(await isSo())) {

@@ -1,4 +1,4 @@
-// Studies on many machines, on a real PostgreSQL: the same bytes as one machine, whatever dies.
+// Studies on many machines, on a real PostgreSQL server: the same bytes as on one machine, whatever is killed.
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { basename, dirname, join } from "node:path";
@@ -8,7 +8,7 @@ import { StudyQueue } from "../../scenarios/study/node-queue.ts";
 import { prepareStudy } from "../../viz/cli-study.ts";
 import { outputsIn, runWithKills } from "./kills.ts";
 import { startPostgres, type TestDatabase } from "./postgres.ts";
-import { FILLS, program, projectFile } from "./processes.ts";
+import { FILLS, program, programId, projectFile } from "./processes.ts";
 
 let folder: string;
 let database: TestDatabase;
@@ -32,7 +32,7 @@ afterAll(async () => {
 });
 
 describe("a study through a queue", () => {
-  test("killed workers, a killed client and a restarted server lose nothing, do nothing twice and change no byte", async () => {
+  test("killed workers, a killed client and a restarted server lose no point, repeat none and change no byte", async () => {
     const { text, diedAt } = await runWithKills(
       database,
       join(folder, "kills"),
@@ -48,7 +48,7 @@ describe("a study through a queue", () => {
     expect(row).toEqual({ count: "120", points: "120", failed: "0" });
   }, 300_000);
 
-  test("its results can be asked by SQL under their own names", async () => {
+  test("its results can be queried by SQL under their own names", async () => {
     const rows = await database.query<{ verdict: string; tanks: string; least: number }>(
       `select "power cut verdict" as verdict, count(*) as tanks, min("sump level (mm)") as least
        from sumpwright.study_${id.slice(0, 12)} group by 1 order by 1`,
@@ -58,7 +58,7 @@ describe("a study through a queue", () => {
     expect(rows[0].least).toBeGreaterThan(149);
   });
 
-  test("a point that takes its worker down is given up after some tries; all others have their results", async () => {
+  test("a point that crashes its worker is recorded as failed after some attempts; all others have results", async () => {
     await clear();
     const environment = { SUMPWRIGHT_QUEUE: database.url };
     const script = ["--import", "tsx", projectFile("tests/study/poisoned-worker.ts")];
@@ -69,7 +69,7 @@ describe("a study through a queue", () => {
     let stopped = false;
     const one = async (): Promise<number> => {
       let deaths = 0;
-      while (!stopped) if ((await program([database.url], environment, script).done).code === null) deaths++;
+      while (!stopped) if ((await program([database.url, programId()], environment, script).done).code === null) deaths++;
       return deaths;
     };
     const [deaths] = await Promise.all([
@@ -87,7 +87,7 @@ describe("a study through a queue", () => {
     expect((await client.done).code).toBe(0);
   }, 300_000);
 
-  test("a worker of another version, and one that finds a study that is not what it says, leave it alone with a clear word", async () => {
+  test("a worker of another version, and one that finds a study with a wrong hash, refuse it with a clear message", async () => {
     await clear();
     const signal = new AbortController().signal;
     const queue = await StudyQueue.open({ url: database.url, lostAfter: 3, signal, say: () => undefined });
@@ -95,19 +95,19 @@ describe("a study through a queue", () => {
       const { study, setup } = prepareStudy(FILLS);
       await queue.enter(id, "9.9.9", study, setup);
       expect((await worker().done).text).toContain(
-        'refused: the study "How full a sump may be" is of version 9.9.9, this worker is 0.1.0: install the same version',
+        `refused: the study "How full a sump may be" is of version 9.9.9, this worker is ${programId()}: install the same version`,
       );
-      await expect(queue.enter(id, "0.1.0", study, setup)).rejects.toThrow(
-        "this study was begun by version 9.9.9, this is 0.1.0",
+      await expect(queue.enter(id, programId(), study, setup)).rejects.toThrow(
+        `this study was begun by version 9.9.9, this is ${programId()}`,
       );
       await queue.forget(id);
-      await queue.enter(id, "0.1.0", study, setup);
+      await queue.enter(id, programId(), study, setup);
       await database.query(`update sumpwright.study set setup = replace(setup, '150 mm', '10 mm')`);
       expect((await worker().done).text).toContain(
         "is left alone: refused: the study in the database is not the one it says it is",
       );
       await queue.forget(id);
-      await queue.enter(id, "0.1.0", study, setup);
+      await queue.enter(id, programId(), study, setup);
       await queue.addMissingJobs(id, study.points, 120);
       await database.query(`update sumpwright_jobs.job set data = '{"from": 0, "to": 999}'`);
       const { text } = await (async () => {
@@ -122,7 +122,7 @@ describe("a study through a queue", () => {
     }
   }, 300_000);
 
-  test("says what is wrong with an address without printing its password", async () => {
+  test("an error about an address does not print its password", async () => {
     const wrong = database.url.replace("not-to-be-printed", "s3cret");
     const answers = await Promise.all([
       program(["worker", "--queue", wrong]).done,
@@ -136,8 +136,8 @@ describe("a study through a queue", () => {
     expect(answers[2].text).toContain("no queue: give its address, or set SUMPWRIGHT_QUEUE");
   }, 300_000);
 
-  test("whoever has not the two packages is told how to get them", async () => {
-    // The same program in a folder where node finds neither package.
+  test("without the two packages, the message says how to install them", async () => {
+    // The same program in a folder from which Node finds neither package.
     const { cpSync } = await import("node:fs");
     const bare = join(folder, "bare");
     cpSync(dirname(projectFile("dist/cli.js")), join(bare, "dist"), { recursive: true });

@@ -4,7 +4,7 @@ import { SobolSums, saltelliPoints } from "../../sim/design/sobol-indices.ts";
 import { MOST_SOBOL_DIMENSIONS, sobolPoints } from "../../sim/design/sobol-points.ts";
 
 describe("Sobol' points", () => {
-  test("are those of another program", () => {
+  test("agree with SciPy", () => {
     // scipy 1.17.1, scipy.stats.qmc.Sobol(d, scramble=False): points 1 to 4 in five dimensions, point 777 in forty.
     const five = sobolPoints(5, null);
     expect([1, 2, 3, 4].map((i) => [...five(i)])).toEqual([
@@ -18,7 +18,7 @@ describe("Sobol' points", () => {
     expect([...forty.slice(36)]).toEqual([0.4619140625, 0.3505859375, 0.3427734375, 0.3583984375]);
   });
 
-  test("put exactly one of 2^m points into each interval of length 2^-m, in every dimension, with any seed", () => {
+  test("have exactly one of 2^m points in each interval of length 2^-m, in every dimension, with any seed", () => {
     const M = 9;
     for (const seed of [null, "1", "another"]) {
       const point = sobolPoints(MOST_SOBOL_DIMENSIONS, seed);
@@ -28,7 +28,7 @@ describe("Sobol' points", () => {
     }
   });
 
-  test("lie in [0, 1), and a seed gives the same points each time", () => {
+  test("lie in [0, 1) and are reproducible for a seed", () => {
     fc.assert(
       fc.property(fc.string(), fc.integer({ min: 0, max: 2 ** 31 - 1 }), (seed, index) => {
         const [a, b] = [sobolPoints(8, seed)(index), sobolPoints(8, seed)(index)];
@@ -65,7 +65,7 @@ describe("Sobol' indices", () => {
     return sums.indices();
   }
 
-  test("of the Ishigami function are the published closed form (0.314, 0.442, 0; 0.558, 0.442, 0.244)", () => {
+  test("of the Ishigami function agree with the published closed form (0.314, 0.442, 0; 0.558, 0.442, 0.244)", () => {
     expect(FIRST.map((s) => s.toFixed(3))).toEqual(["0.314", "0.442", "0.000"]);
     expect(TOTAL.map((s) => s.toFixed(3))).toEqual(["0.558", "0.442", "0.244"]);
     const found = estimated(ishigami, 3, 8192, "1");
@@ -75,7 +75,7 @@ describe("Sobol' indices", () => {
     });
   });
 
-  test("have intervals that hold the true index about as often as they say", () => {
+  test("have intervals that contain the true index about as often as their level states", () => {
     let inside = 0;
     let asked = 0;
     for (let seed = 0; seed < 40; seed++)
@@ -84,11 +84,12 @@ describe("Sobol' indices", () => {
           Number(first.low <= FIRST[i] && FIRST[i] <= first.high) + Number(total.low <= TOTAL[i] && TOTAL[i] <= total.high);
         asked += 2;
       });
-    // Sobol' points spread more evenly than chance, so intervals that take the groups for independent are wide rather than narrow.
+    // Sobol' points are more uniform than random ones, so intervals that assume independent groups are too wide rather
+    // than too narrow.
     expect(inside / asked).toBeGreaterThan(0.93);
   });
 
-  test("do not mind outcomes far from zero, and leave out groups with a failed point", () => {
+  test("are not affected by outcomes far from zero, and omit groups with a failed point", () => {
     const far = estimated((u) => 1e9 + ishigami(u), 3, 1024, "1");
     const near = estimated(ishigami, 3, 1024, "1");
     for (const [i, { first }] of far.entries()) expect(first.value).toBeCloseTo(near[i].first.value, 4);

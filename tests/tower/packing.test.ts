@@ -38,7 +38,7 @@ describe("Onda, Takeuchi & Okumoto (1968)", () => {
     );
   });
 
-  it("worked example A: gas side and overall coefficient as worked out again (the printed ones used the liquid Reynolds number)", () => {
+  it("worked example A: gas-side and overall coefficient as recalculated (the printed ones used the liquid Reynolds number)", () => {
     const gas = { densityKgPerM3: given("rho_G"), viscosityPaS: given("mu_G") };
     const gasDiffusivity = gas.viscosityPaS / (gas.densityKgPerM3 * given("Sc_G"));
     const gasSide = ondaGasCoefficientMPerS(packing, gas, given("gas kg/m2/s") / gas.densityKgPerM3, gasDiffusivity);
@@ -80,7 +80,7 @@ describe("Billet & Schultes (1999)", () => {
   });
 });
 
-describe("against measured trickling packings (Kim & Deshusses 2008, second-hand)", () => {
+describe("comparison with measured trickling packings (Kim & Deshusses 2008, second-hand)", () => {
   const oneInchRings = { specificSurfaceM2PerM3: 213, pieceM: 0.025, criticalTensionNPerM: 0.033 };
   const rows = csvRecords("trickling_mass_transfer.csv");
 

@@ -1,4 +1,4 @@
-// What a command line meets outside its own work: full disks, readers that leave, folders in the way, hostile names, standard input.
+// The command line in adverse conditions: full disks, readers that leave, folders in the way, hostile names, standard input.
 import { spawn, spawnSync } from "node:child_process";
 import {
   existsSync,
@@ -27,7 +27,7 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-/** Two days, filled to the brim: quick, and with an alarm among its findings. */
+/** Two days with the sump filled to the rim: quick, and with an alarm among its findings. */
 const BRIM = `sumpwright: 1
 name: Brim
 tank: { outside: 100 x 40 x 50 cm }
@@ -57,7 +57,7 @@ function sumpwright(args: readonly string[], input?: string): Ended {
   });
   return { code: status, out: stdout, err: stderr };
 }
-/** The same through a shell, for redirections and pipes; the code is that of the command itself. */
+/** The same through a shell, for redirections and pipes; the exit code is that of the command itself. */
 function inShell(line: string): Ended {
   const { status, stdout, stderr } = spawnSync(
     "bash",
@@ -73,17 +73,17 @@ function inShell(line: string): Ended {
 }
 const quick = ["--runs", "0", "--format", "json"];
 
-describe("a set of outputs is whole or not at all", () => {
+describe("a set of outputs is written as a whole or not at all", () => {
   const remains = (path: string): string[] => readdirSync(path).filter((name) => name.includes("sumpwright-"));
 
-  test("when a file in the middle cannot be put in place, the earlier set comes back", () => {
+  test("when one file cannot be put in place, the earlier set is restored", () => {
     const out = join(folder, "whole");
     mkdirSync(out);
     writeWhole(out, [
       { name: "a.txt", text: "old a" },
       { name: "c.txt", text: "old c" },
     ]);
-    // A folder cannot be set aside under a name that another, full folder has.
+    // A folder cannot be moved aside to a name that another, non-empty folder has.
     mkdirSync(join(out, "b.txt"));
     mkdirSync(join(out, `b.txt.sumpwright-${process.pid}.earlier/full`), { recursive: true });
     expect(() =>
@@ -100,7 +100,7 @@ describe("a set of outputs is whole or not at all", () => {
     expect(readdirSync(out).filter((name) => name.endsWith(".part"))).toEqual([]);
   });
 
-  test("what a killed process left is cleared, and a file it had set aside comes back; strangers' files stay", () => {
+  test("remains of a killed process are removed, and a file that it had moved aside is restored; other files stay", () => {
     const out = join(folder, "killed");
     mkdirSync(out);
     const dead = spawnSync(process.execPath, ["-e", ""]).pid;
@@ -113,7 +113,7 @@ describe("a set of outputs is whole or not at all", () => {
     expect(readFileSync(join(out, "kept.json"), "utf8")).toBe("set aside");
   });
 
-  test("names that clash are found before the run: with each other, with large and small letters, with a scenario", () => {
+  test("names that clash are found before the run: with each other, in letter case only, or with a scenario", () => {
     expect(() => prepareOutputs(folder, ["A.json", "a.json"])).toThrow(/two results would have this name/);
     put("own.json", BRIM);
     const { code, err } = sumpwright(["run", "own.json", "--out", ".", ...quick]);
@@ -122,7 +122,7 @@ describe("a set of outputs is whole or not at all", () => {
     expect(readFileSync(join(folder, "own.json"), "utf8")).toBe(BRIM);
   });
 
-  test("also where the scenario is reached through a link", () => {
+  test("a clash is also found where the scenario is reached through a link", () => {
     mkdirSync(join(folder, "real"));
     put("real/linked.json", BRIM);
     symlinkSync(join(folder, "real"), join(folder, "link"));
@@ -146,7 +146,7 @@ describe("a set of outputs is whole or not at all", () => {
     expect(readdirSync(join(folder, `o-${name}`))).toEqual([name]);
   });
 
-  test("a place that cannot be written is found before the run, in words", () => {
+  test("a place that cannot be written is found before the run and reported in words", () => {
     put("plain", "a file");
     put("page.yaml", BRIM);
     const told = (out: string): string => {
@@ -164,14 +164,14 @@ describe("a set of outputs is whole or not at all", () => {
     }
   });
 
-  test("a run that cannot be finished leaves no empty folders", () => {
+  test("a run that does not finish leaves no empty folders", () => {
     put("wrong.yaml", BRIM.replace("days: 2", "days: two"));
     expect(sumpwright(["run", "wrong.yaml", "--out", "never/made", ...quick]).code).toBe(2);
     expect(existsSync(join(folder, "never"))).toBe(false);
   });
 
-  test("a disk that fills up while the result is written: code 2, the earlier result stays, nothing is left behind", () => {
-    // A limit on the size of files stands for the full disk, which only the administrator could make: writing fails midway too.
+  test("a disk that fills up during writing gives code 2; the earlier result stays and no remains are left", () => {
+    // A limit on the file size replaces the full disk, which only the administrator could make: it also fails during writing.
     const out = join(folder, "small");
     mkdirSync(out);
     put("page.yaml", BRIM);
@@ -184,7 +184,7 @@ describe("a set of outputs is whole or not at all", () => {
   });
 });
 
-describe("exit codes hold, whatever becomes of the words", () => {
+describe("exit codes do not depend on the output", () => {
   beforeAll(() => {
     put("brim.yaml", BRIM);
   });
@@ -204,22 +204,19 @@ describe("exit codes hold, whatever becomes of the words", () => {
     expect(inShell("sumpwright check brim.yaml >&- 2>&-").code).toBe(0);
   });
 
-  test.runIf(existsSync("/dev/full"))(
-    "words that a full disk cannot take are a failure; complaints that it cannot take are not",
-    () => {
-      expect(inShell("sumpwright check brim.yaml >/dev/full")).toMatchObject({
-        code: 2,
-        err: "standard output cannot be written: the disk is full\n",
-      });
-      expect(inShell("sumpwright schema >/dev/full").code).toBe(2);
-      expect(inShell("sumpwright check nowhere.yaml 2>/dev/full").code).toBe(2);
-      expect(inShell(`${alarm} o-full 2>/dev/full`).code).toBe(1);
-      expect(inShell("sumpwright check brim.yaml >/dev/full 2>/dev/full").code).toBe(2);
-    },
-  );
+  test.runIf(existsSync("/dev/full"))("a full disk under standard output is a failure; under standard error it is not", () => {
+    expect(inShell("sumpwright check brim.yaml >/dev/full")).toMatchObject({
+      code: 2,
+      err: "standard output cannot be written: the disk is full\n",
+    });
+    expect(inShell("sumpwright schema >/dev/full").code).toBe(2);
+    expect(inShell("sumpwright check nowhere.yaml 2>/dev/full").code).toBe(2);
+    expect(inShell(`${alarm} o-full 2>/dev/full`).code).toBe(1);
+    expect(inShell("sumpwright check brim.yaml >/dev/full 2>/dev/full").code).toBe(2);
+  });
 });
 
-describe("characters that do not show", () => {
+describe("invisible characters", () => {
   const hostile = `sumpwright: 1
 name: "\\e[2J\\e[HHOLDS"
 "ta\\u202Enk": 3
@@ -229,10 +226,10 @@ return: { pump: 2000 L/h }
 timeline:
   - { at: day 1, do: feed, label: "feed\\nDTSTART:20270101" }
 `;
-  /** Anything but printable characters and line ends. */
+  /** Anything but printable characters and line breaks. */
   const UNSEEN = /(?!\n)[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/u;
 
-  test("names that hold them are refused, and complaints show them in words", () => {
+  test("names with them are refused, and error messages show them as code points", () => {
     put("hostile.yaml", hostile);
     const { code, err, out } = sumpwright(["check", "hostile.yaml"]);
     expect(code).toBe(2);
@@ -243,7 +240,7 @@ timeline:
     expect(err).toContain('there is no key "ta\\u{202E}nk" here');
   });
 
-  test("raw in a file or its name they are shown as signs, with the caret under its place", () => {
+  test("in a file or its name they are shown as visible signs, with the caret in the right place", () => {
     const name = "raw\u001b[2J\u202e.yaml";
     put(name, BRIM.replace("name: Brim", "name: x\u0085\u202ey").replace("days: 2", "# \u001b[2J\ndays: two \u202e"));
     const { err } = sumpwright(["check", name]);
@@ -284,13 +281,13 @@ describe("standard input, quiet, version", () => {
 });
 
 describe("a first file, the keys, and completion", () => {
-  test("new writes a file that has no mistakes, and never over another", () => {
+  test("new writes a file without errors, and never overwrites one", () => {
     const made = sumpwright(["new", "first.yaml", "--tank", "48 x 18 x 21 in", "--name", "Café: #1"]);
     expect(made).toEqual({ code: 0, out: "first.yaml is written. Run it with: sumpwright run first.yaml\n", err: "" });
     const text = readFileSync(join(folder, "first.yaml"), "utf8");
     expect(text).toContain("outside: 48 x 18 x 21 in # length x width x height");
     expect(sumpwright(["check", "first.yaml"])).toMatchObject({ code: 0, err: "" });
-    // What stands behind a # is right too, once the # is taken away.
+    // The lines that are commented out with # are valid too.
     put("whole.yaml", text.replace(/^( *)# ((?:water line|overflow|tower|stock|timeline| {2}- ).*)$/gm, "$1$2"));
     expect(sumpwright(["check", "whole.yaml"])).toMatchObject({ code: 0, err: "" });
     expect(sumpwright(["new", "first.yaml"])).toMatchObject({
@@ -324,14 +321,14 @@ describe("a first file, the keys, and completion", () => {
   test("bash completes commands and options", () => {
     const { out } = inShell(`eval "$(sumpwright completion bash)"
       tried() { COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); COMPREPLY=(); _sumpwright; echo "\${COMPREPLY[*]}"; }
-      tried sumpwright ch; tried sumpwright run --tog; tried sumpwright new --tap`);
-    expect(out).toBe("check\n--together\n--tap-ph --tap-kh\n");
+      tried sumpwright ch; tried sumpwright run --tog; tried sumpwright new --tap; tried sumpwright completion z`);
+    expect(out).toBe("check\n--together\n--tap-ph --tap-kh\nzsh\n");
     for (const shell of ["zsh", "fish"]) expect(sumpwright(["completion", shell])).toMatchObject({ code: 0, err: "" });
     expect(sumpwright(["completion", "other"]).code).toBe(2);
   });
 });
 
-test("--watch runs again when the file changes, and goes on after a mistake in it", async () => {
+test("--watch runs again when the file changes, and continues after an error in it", async () => {
   put("watched.yaml", BRIM);
   const child = spawn(process.execPath, [cli, "run", "watched.yaml", "--watch", "--out", "o-watch", ...quick], { cwd: folder });
   let words = "";

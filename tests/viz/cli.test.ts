@@ -35,8 +35,8 @@ const put = (name: string, text: string | Uint8Array): string => {
   return name;
 };
 
-describe("exit codes and words", () => {
-  test("bad input: 2, every error of every file, no stack, nothing written", () => {
+describe("exit codes and messages", () => {
+  test("bad input gives 2 and every error of every file, without a stack trace, and writes nothing", () => {
     put("good.yaml", SHORT);
     put("bad.yaml", SHORT.replace("2000 L/h", "2000 gph").replace("water: 18 cm", "wtaer: 18 cm"));
     put("bytes.yaml", new Uint8Array([0xff, 0xfe, 0x00, 0x61]));
@@ -69,7 +69,7 @@ describe("exit codes and words", () => {
     expect(err).not.toMatch(/\n\s+at /);
   });
 
-  test("help and schema: 0", () => {
+  test("help and schema give 0", () => {
     expect(sumpwright("--help")).toMatchObject({ code: 0, err: "" });
     const { code, out } = sumpwright("schema");
     expect(code).toBe(0);
@@ -78,7 +78,7 @@ describe("exit codes and words", () => {
     expect(schema.required).toEqual(["sumpwright", "name", "tank", "sump", "return"]);
   });
 
-  test("check: 0 for a file that is fine, with its unusual values", () => {
+  test("check gives 0 for a valid file, with its unusual values", () => {
     put("warm.yaml", `${SHORT}water: { temperature: 33 C }\n`);
     const { code, out } = sumpwright("check", "warm.yaml");
     expect(code).toBe(0);
@@ -91,7 +91,7 @@ describe("exit codes and words", () => {
 describe("run", () => {
   const NEW = SHORT.replace("seed: mature", "seed: gravel");
 
-  test("writes page, JSON and tables, prints the sentences, and is quiet in a pipe", () => {
+  test("writes page, JSON and tables, prints the findings, and prints no progress in a pipe", () => {
     put("good.yaml", NEW);
     const { code, out, err } = sumpwright("run", "good.yaml", "--out", "o2", "--runs", "16", "--format", "html,json,csv");
     expect(err).toBe("");
@@ -112,7 +112,7 @@ describe("run", () => {
     expect(readFileSync(join(folder, "o2/good.days.csv"), "utf8").split("\r\n")[0]).toContain("time (days)");
   });
 
-  test("the same seed gives the same bytes, another seed another band", () => {
+  test("the same seed gives the same bytes, and another seed another band", () => {
     const json = (out: string, ...seed: string[]): string => {
       expect(sumpwright("run", "good.yaml", "--out", out, "--runs", "16", "--format", "json", ...seed).code).toBe(0);
       return readFileSync(join(folder, out, "good.json"), "utf8");
@@ -122,7 +122,7 @@ describe("run", () => {
     expect(JSON.parse(json("o4", "--seed", "b")).nitrogen.bands).not.toEqual(JSON.parse(first).nitrogen.bands);
   });
 
-  test("a run that fails leaves the earlier output as it was", () => {
+  test("a run that fails leaves the earlier output unchanged", () => {
     const before = readdirSync(join(folder, "o2")).map((name) => readFileSync(join(folder, "o2", name), "utf8"));
     put("good.yaml", NEW.replace("days: 5", "days: five"));
     expect(sumpwright("run", "good.yaml", "--out", "o2", "--format", "html,json,csv").code).toBe(2);
@@ -130,7 +130,7 @@ describe("run", () => {
   });
 
   test("--fail-on gives 1 only after everything is written", () => {
-    // Filled to the brim, and the outlet deep: the cut puts water on the floor.
+    // Filled to the rim, with a deep outlet: the outage puts water on the floor.
     put("brim.yaml", SHORT.replace("water: 18 cm", "water: 38 cm").replace("outlet: 3 cm", "outlet: 20 cm"));
     const { code, out } = sumpwright("run", "brim.yaml", "--out", "o6", "--runs", "0", "--format", "json", "--fail-on", "alarm");
     expect(out).toContain("FLOODS");
@@ -138,7 +138,7 @@ describe("run", () => {
     expect(existsSync(join(folder, "o6/brim.json"))).toBe(true);
   });
 
-  test("two files of one name get a page each and a list; --together makes one page", () => {
+  test("two files with the same name get one page each and a list; --together makes one page", () => {
     mkdirSync(join(folder, "a"), { recursive: true });
     put("good.yaml", SHORT);
     put("a/good.yaml", SHORT.replace("name: Short", "name: Other"));

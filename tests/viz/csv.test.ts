@@ -10,8 +10,8 @@ const rowsOf = (suffix: string, from = result): string[][] => {
   return csvParseRows(file.text);
 };
 
-describe("tables, read back by another library's parser", () => {
-  test("every line has as many cells as the header, and lines end as RFC 4180 says", () => {
+describe("CSV tables, read by another library", () => {
+  test("every line has as many cells as the header, and lines end as RFC 4180 requires", () => {
     for (const { suffix, text } of csvFiles(result)) {
       const rows = rowsOf(suffix);
       expect(rows.length).toBeGreaterThan(1);
@@ -21,7 +21,7 @@ describe("tables, read back by another library's parser", () => {
     }
   });
 
-  test("values come back to seven digits, and bands beside their line", () => {
+  test("values have seven digits, and bands are beside their line", () => {
     const rows = rowsOf("days").slice(1);
     const series = result.nitrogen.series[0]!;
     const own = rows.filter((row) => row[1] === series.id);
@@ -34,10 +34,10 @@ describe("tables, read back by another library's parser", () => {
   });
 
   /** 17.031 g of NH3 and 46.006 g of NO2 hold 14.007 g of nitrogen (standard atomic masses, IUPAC 2021). */
-  test("nitrogen stands beside it on the scale of the kit", () => {
+  test("nitrogen is also given on the scale of the kit", () => {
     const kit = { ...result.kit, ammonia: "NH3", nitrite: "NO2", nitrate: "NO3-N" } as const;
     const factor = { tan: ["NH3", 17.031 / 14.007], no2: ["NO2", 46.006 / 14.007], no3: ["NO3-N", 1] } as const;
-    // Series are named as a run names them: those of the first tank without its name.
+    // Series are named as in a run: those of the first tank without its name.
     const series = result.nitrogen.series.map((s) => ({ ...s, id: s.id.replace("display/", "") }));
     const rows = rowsOf("days", { ...result, kit, nitrogen: { ...result.nitrogen, series } }).slice(1);
     for (const row of rows) {
@@ -49,7 +49,7 @@ describe("tables, read back by another library's parser", () => {
     expect(rows.filter((row) => row[10] === "NH3").length).toBe(result.nitrogen.timeDays.length);
   });
 
-  test("commas, quotes and line ends in a name survive; a name that looks like a formula is kept from being one", () => {
+  test("commas, quotes and line breaks in a name are preserved; a name that looks like a formula is not read as one", () => {
     const nasty = 'Tank "A", left\nside';
     expect(rowsOf("findings", { ...result, name: nasty })[1]![0]).toBe(nasty);
     for (const name of ["=1+1", "+1", "-1", "@x"]) expect(rowsOf("findings", { ...result, name })[1]![0]).toBe(`'${name}`);

@@ -1,4 +1,4 @@
-// An invented result with plausible numbers, for the view tests that must not wait for a simulation. Not a model of anything.
+// An invented result with plausible numbers, for view tests that need no simulation. It is not the output of a model.
 import type { Rig } from "../../models/rig.ts";
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { RESULT_FORMAT, RESULT_VERSION } from "../../scenarios/result/result.ts";
@@ -109,6 +109,8 @@ export const fixtureRig: Rig = {
         tipZ: 1.333,
         jet: "fanned",
         breakHole: { diameterM: 0.004, z: 1.378, count: 1 },
+        openShare: 1,
+        branch: null,
       },
     ],
     branches: [],

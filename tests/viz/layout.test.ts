@@ -1,4 +1,4 @@
-// The section drawing is to scale: heights are the rig's heights, and every vessel of the model has a place.
+// The section drawing is to scale: heights are those of the rig, and every vessel of the model has a place.
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import type { Rig } from "../../models/rig.ts";
@@ -24,7 +24,7 @@ const shipped: readonly (readonly [string, Rig])[] = readdirSync(folder)
   });
 
 describe("layout of every shipped scenario", () => {
-  it.each(shipped)("%s: true to the rig", (_, rig) => {
+  it.each(shipped)("%s: heights and lengths are those of the rig", (_, rig) => {
     const plan = layout(rig);
     for (const [i, d] of rig.displays.entries()) {
       const { inside } = plan.displays[i]!;
@@ -48,7 +48,7 @@ describe("layout of every shipped scenario", () => {
     expect(plan.chambers.map((c) => c.chamber.id)).toEqual(rig.sump.chambers.map((c) => c.id));
   });
 
-  it.each(shipped)("%s: nothing runs over and chambers fill the sump side by side", (_, rig) => {
+  it.each(shipped)("%s: no part overlaps another, and the chambers fill the sump side by side", (_, rig) => {
     const plan = layout(rig);
     const inside = (x: number, z: number): boolean =>
       x >= plan.bounds.x0 - 1e-9 && x <= plan.bounds.x1 + 1e-9 && z >= plan.bounds.z0 - 1e-9 && z <= plan.bounds.z1 + 1e-9;
@@ -65,7 +65,7 @@ describe("a closed filter", () => {
   const plan = layout(rig);
   const [filter] = rig.closedFilters;
 
-  it("stands on the floor with room for its water and media, clear of the sump", () => {
+  it("is on the floor beside the sump, with room for its water and media", () => {
     const { box } = plan.closed[0]!;
     const solids = filter!.media.volumeM3 * (1 - filter!.media.voidShare);
     expect((box.x1 - box.x0) ** 2 * (box.z1 - box.z0)).toBeCloseTo(filter!.waterM3 + solids, 9);
@@ -73,7 +73,7 @@ describe("a closed filter", () => {
     expect(box.x0).toBeGreaterThan(plan.sump.x1);
   });
 
-  it("draws through its intake at its real depth and gives back through the other hose, only while there is power", () => {
+  it("draws through its intake at its real depth and returns through the other hose, only while the power is on", () => {
     const [intake, outlet] = plan.pipes.filter((p) => p.kind === "hose");
     const crest = Math.max(...rig.displays[0]!.overflows.map((o) => o.crestZ));
     expect(crest - intake!.points[0]![1]).toBeCloseTo(filter!.intakeDepthM, 9);
@@ -102,7 +102,7 @@ describe("the sheet", () => {
     expect(waterRect(sheet, box, -1).height).toBe(0);
   });
 
-  it("spreads labels apart, in order, about where they belong", () => {
+  it("spreads labels apart, in order and close to their places", () => {
     expect(spread([10, 100], 15)).toEqual([10, 100]);
     expect(spread([10, 10, 10], 10)).toEqual([0, 10, 20]);
     const placed = spread([50, 48, 90, 51], 12);
@@ -112,7 +112,7 @@ describe("the sheet", () => {
     expect(placed[2]).toBe(90);
   });
 
-  it("wets as many strips of media as the share says", () => {
+  it("wets a number of media strips in proportion to the share", () => {
     for (const share of [0, 0.25, 0.5, 0.8, 1]) {
       const even = wetColumns(share, false).filter(Boolean).length;
       expect(Math.abs(even / wetColumns(share, false).length - share)).toBeLessThanOrEqual(
@@ -125,7 +125,7 @@ describe("the sheet", () => {
   });
 });
 
-describe("a story read at a moment", () => {
+describe("an outage run at a moment", () => {
   const story = fixtureResult().hydraulics.stories[0]!;
 
   it("interpolates levels and holds flows", () => {
@@ -139,14 +139,14 @@ describe("a story read at a moment", () => {
     expect(momentAt(binding, t + 0.5).flowM3PerS.get("nozzle")).toBe(flow);
   });
 
-  it("binds a trace to every vessel that is drawn and a flow to every pipe", () => {
+  it("binds a trace to every drawn vessel and a flow to every pipe", () => {
     const binding = bind(layout(fixtureRig), story);
     expect(binding.surfaces.map((s) => s.place).sort()).toEqual(["display", "heater", "inlet", "overflow", "return", "top-off"]);
     for (const flow of binding.flows.filter((f) => !f.place.includes(">")))
       expect(flow.lines.length, flow.place).toBeGreaterThan(0);
   });
 
-  it("finds RUNNING before the cut, OFF at the restart, and the extremes after it", () => {
+  it("finds RUNNING before the outage, OFF at the restart, and the extremes after it", () => {
     const { cutS, restartS } = moments(story);
     expect([cutS, restartS]).toEqual([30, 240]);
     const [display, chamber] = ruledVessels(story).map((v) => levelMarks(story, v));

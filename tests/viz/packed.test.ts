@@ -1,4 +1,4 @@
-// What a page carries comes back: rounded no coarser than it is printed, shared parts put back in place.
+// Results stored in a page can be restored: rounded no coarser than they are printed, with shared parts in place.
 import { describe, expect, it } from "vitest";
 import { packResults, unpackResults } from "../../viz/packed.ts";
 import { fixtureResult } from "./fixture.ts";
@@ -8,7 +8,7 @@ describe("results in a page", () => {
   const second = { ...fixtureResult("later", 9), name: "Later" };
   const [one, two] = unpackResults(packResults([first, second]));
 
-  it("come back with every part, those that are alike too", () => {
+  it("are restored with every part, shared parts included", () => {
     expect(Object.keys(two!).sort()).toEqual(Object.keys(second).sort());
     expect(two!.name).toBe("Later");
     expect(two!.hydraulics).toEqual(one!.hydraulics);
@@ -30,7 +30,7 @@ describe("results in a page", () => {
       });
   });
 
-  it("say what is alike only once", () => {
+  it("store shared parts only once", () => {
     expect(packResults([first, { ...first, name: "Twin" }]).length).toBeLessThan(packResults([first]).length + 100);
   });
 });

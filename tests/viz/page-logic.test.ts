@@ -1,4 +1,4 @@
-// The live page without a browser: its state, its scheduler, the film, what is changed and kept, guesses, readings, the read-out.
+// The logic of the live page, without a browser: state, scheduler, playback, changes and history, guesses, readings, read-out.
 import { describe, expect, it } from "vitest";
 import { loadScenario } from "../../scenarios/load/load.ts";
 import { withChanges } from "../../scenarios/load/save.ts";
@@ -24,7 +24,7 @@ const stateAfter = (...actions: readonly Action[]): PageState => actions.reduce(
 describe("state of the page", () => {
   const changed: Action = { type: "changed", result: { ...result, name: "Changed" }, whole: true };
 
-  it("is never changed in place", () => {
+  it("is never mutated", () => {
     const before = begin();
     const frozen = JSON.stringify({ ...before, moved: [], open: [] });
     update(before, changed);
@@ -33,7 +33,7 @@ describe("state of the page", () => {
     expect(JSON.stringify({ ...before, moved: [], open: [] })).toBe(frozen);
   });
 
-  it("draws no more than an action touches", () => {
+  it("redraws only what an action affects", () => {
     const redraw = (action: Action, from = begin()): string => redrawAfter(from, update(from, action));
     expect(redraw({ type: "units", units: "US" })).toBe("sections");
     expect(redraw({ type: "zoom", period: { from: 3, to: 9 } })).toBe("charts");
@@ -46,7 +46,7 @@ describe("state of the page", () => {
     expect(redraw({ type: "as in the file" }, stateAfter(changed))).toBe("result");
   });
 
-  it("shows curves that arrive ahead of their result, and then the result", () => {
+  it("shows curves that arrive before their result, and then the result", () => {
     const ahead = stateAfter({ type: "curves arrived", nitrogen: { ...result.nitrogen, timeDays: [0, 1] } });
     expect(contextOf(ahead, 900).changed!.nitrogen.timeDays).toEqual([0, 1]);
     expect(contextOf(update(ahead, changed), 900).changed!.nitrogen).toEqual(result.nitrogen);
@@ -63,7 +63,7 @@ describe("state of the page", () => {
     expect(contextOf(left, 900).results).toEqual([result]);
   });
 
-  it("zooms about a day, stays within the run, and comes back to all days", () => {
+  it("zooms around a day, stays within the run, and returns to all days", () => {
     const all = result.nitrogen.timeDays.at(-1)!;
     const near = zoomed(begin(), 0.5, 1)!;
     expect(near.from).toBe(0);
@@ -76,7 +76,7 @@ describe("state of the page", () => {
 });
 
 describe("work in slices", () => {
-  it("lets the browser answer between slices, and newer work ends older", async () => {
+  it("yields to the browser between slices, and newer work replaces older work", async () => {
     let time = 0;
     let tasks = 0;
     const done: string[] = [];
@@ -96,17 +96,17 @@ describe("work in slices", () => {
   });
 });
 
-describe("the film", () => {
+describe("playback", () => {
   const film: Playback = { s: 0, endS: 100, running: false };
-  it("runs at its speed, never past its end, and starts over when it is over", () => {
+  it("runs at its speed, never beyond its end, and starts again at the end", () => {
     const running = toggle(film);
     expect(advance(running, 0.05, 15).s).toBeCloseTo(0.75, 9);
-    expect(advance(running, 3600, 15).s).toBeCloseTo(1.5, 9); // a tab that slept
+    expect(advance(running, 3600, 15).s).toBeCloseTo(1.5, 9); // after a suspended tab
     expect(advance({ ...running, s: 99.9 }, 0.1, 15)).toEqual({ s: 100, endS: 100, running: false });
     expect(toggle({ ...film, s: 100 })).toEqual({ s: 0, endS: 100, running: true });
     expect(advance(film, 1, 15)).toBe(film);
   });
-  it("jumps from event to event and knows which one was reached", () => {
+  it("jumps from event to event and knows which one it has reached", () => {
     const events = [10, 40];
     expect(jump(film, events, 1).s).toBe(10);
     expect(jump(seek(film, 10), events, 1).s).toBe(40);
@@ -116,8 +116,8 @@ describe("the film", () => {
   });
 });
 
-describe("changes and the way back", () => {
-  it("takes one drag back as one step, and forward again", () => {
+describe("history of changes", () => {
+  it("undoes one drag as one step, and redoes it", () => {
     let trail = START;
     for (const value of ["210", "220", "230"]) trail = move(trail, "fill", value);
     trail = move(trail, "kh", "4");
@@ -136,13 +136,13 @@ describe("changes and the way back", () => {
     expect(move(undo(trail), "ph", "7").future).toEqual([]);
   });
 
-  it("does not grow without end", () => {
+  it("is bounded", () => {
     let trail = START;
     for (let i = 0; i < 300; i++) trail = move(trail, i % 2 === 0 ? "fill" : "kh", String(i));
     expect(trail.past.length).toBeLessThanOrEqual(50);
   });
 
-  it.each([0.2, 2, 7.5, 19, 0.013])("gives food of %f g a day a range that a mouse can use", (now) => {
+  it.each([0.2, 2, 7.5, 19, 0.013])("gives food of %f g per day a range that a mouse can use", (now) => {
     const { min, max, step, start } = rangeAbout(now);
     expect(start).toBeCloseTo(now, 9);
     expect(min).toBeGreaterThan(0);
@@ -152,12 +152,12 @@ describe("changes and the way back", () => {
     expect((max - min) / step).toBeLessThan(400);
   });
 
-  it("turns a drag of the drawing into steps of its control", () => {
+  it("converts a drag in the drawing to steps of its control", () => {
     const drawing = { unitsPerPixel: 1, metresPerUnitUp: 1 / 500 };
     const control = { perMetre: 1000, min: 40, max: 300, step: 1 };
     expect(draggedValue(200, -10, drawing, control)).toBe(220);
     expect(draggedValue(200, 400, drawing, control)).toBe(40);
-    // A nozzle is deeper when its handle goes down.
+    // The depth of a nozzle increases when its handle moves down.
     expect(draggedValue(30, 5, { ...drawing, metresPerUnitUp: -1 / 500 }, control)).toBe(40);
   });
 });
@@ -175,7 +175,7 @@ describe("a guess", () => {
   });
 });
 
-describe("own readings", () => {
+describe("the reader's own readings", () => {
   const store = (): Store & { readonly map: Map<string, string> } => {
     const map = new Map<string, string>();
     return {
@@ -191,7 +191,7 @@ describe("own readings", () => {
     { what: "no3", day: 4, value: 20 },
   ];
 
-  it("come back in the same scenario and in no other, and strange text is no reading", () => {
+  it("are restored in the same scenario only, and invalid text is ignored", () => {
     const s = store();
     keepReadings(s, "a.yaml", "A", readings);
     expect(keptReadings(s, "a.yaml", "A")).toEqual(readings);
@@ -205,7 +205,7 @@ describe("own readings", () => {
     expect(keptReadings(null, "a.yaml", "A")).toEqual([]);
   });
 
-  it("are written into the file so that it loads, one entry for a day", () => {
+  it("are written into the file so that it loads, with one entry per day", () => {
     const text =
       "sumpwright: 1\nname: x\ntank: { outside: 80 x 40 x 45 cm }\nsump: { outside: 60 x 35 x 40 cm, water: 18 cm }\nreturn: { pump: 1500 L/h, outlet: 3 cm, hole: none }\n";
     const loaded = loadScenario(withChanges(text, readingChanges(readings, 0)), "x.yaml");
@@ -226,7 +226,7 @@ describe("read-out and keys", () => {
     expect(readOut(list, 1e6, reader)).toEqual([]);
   });
 
-  it("puts the card beside the cursor and inside the window, wherever the cursor is", () => {
+  it("places the card beside the cursor and inside the window for any cursor position", () => {
     const card = { width: 220, height: 180 };
     const window = { width: 390, height: 844 };
     for (const x of [0, 100, 200, 389])
@@ -239,7 +239,7 @@ describe("read-out and keys", () => {
       }
   });
 
-  it("walks a group of buttons with the arrow keys and stays in it", () => {
+  it("moves within a group of buttons by the arrow keys", () => {
     expect(nextIndex("ArrowRight", 2, 5, 1)).toBe(3);
     expect(nextIndex("ArrowRight", 4, 5, 1)).toBe(4);
     expect(nextIndex("ArrowDown", 1, 9, 3)).toBe(4);

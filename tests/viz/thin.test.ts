@@ -1,4 +1,4 @@
-// Thinned curves look the same: no point is moved by more than a fifth of a pixel, corners and gaps stay.
+// Simplified curves look the same: no point moves by more than a fifth of a pixel, and corners and gaps stay.
 import { describe, expect, it } from "vitest";
 import { bandPath, curvePath } from "../../viz/charts/thin.ts";
 
@@ -9,8 +9,8 @@ const points = (d: string): number[][] =>
     .split("L")
     .map((p) => p.split(",").map(Number));
 
-describe("thinned curves", () => {
-  it("makes a straight line of two points and keeps every corner", () => {
+describe("simplified curves", () => {
+  it("reduce a straight line to two points and keep every corner", () => {
     const x = Array.from({ length: 101 }, (_, i) => i);
     expect(
       curvePath(
@@ -34,7 +34,7 @@ describe("thinned curves", () => {
     ]);
   });
 
-  it("stays within a fifth of a pixel of a smooth curve, with far fewer points", () => {
+  it("stay within a fifth of a pixel of a smooth curve, with far fewer points", () => {
     const x = Array.from({ length: 2001 }, (_, i) => i / 2);
     const y = x.map((v) => 80 + 70 * Math.sin(v / 60));
     const kept = points(curvePath(x, y));
@@ -44,12 +44,12 @@ describe("thinned curves", () => {
       while (kept[k + 1]![0]! < v) k++;
       const [x0, y0, x1, y1] = [...kept[k]!, ...kept[k + 1]!] as [number, number, number, number];
       const straight = y0 + ((y1 - y0) * (v - x0)) / (x1 - x0);
-      // Upright distance is at most the slant distance times the steepest slope's factor; rounding adds a twentieth.
+      // The vertical distance is at most the normal distance times the factor of the steepest slope; rounding adds a twentieth.
       expect(Math.abs(straight - y[i]!)).toBeLessThan(0.2 * Math.hypot(1, 70 / 60) + 0.1);
     });
   });
 
-  it("breaks at gaps and closes bands", () => {
+  it("are interrupted at gaps, and bands are closed", () => {
     expect(curvePath([0, 1, 2, 3, 4], [1, 1, null, 5, 5])).toBe("M0,1L1,1M3,5L4,5");
     expect(bandPath([0, 1, 2], [5, 5, 5], [1, 1, 1])).toBe("M0,1L2,1L2,5L0,5Z");
     expect(curvePath([], [])).toBe("");

@@ -1,4 +1,4 @@
-// What the page says in numbers and words, without a browser.
+// Numbers and words of the page, without a browser.
 import { describe, expect, it } from "vitest";
 import { panels, range, speciesOf, valueAt, within } from "../../viz/charts/panel.ts";
 import { dayTicks } from "../../viz/charts/plot.ts";
@@ -22,7 +22,7 @@ const metric: Reader = { units: "metric", basis: "kit", locale: "en" };
 const us: Reader = { ...metric, units: "US" };
 
 describe("markup", () => {
-  it("escapes all text and attributes, and leaves out what is not set", () => {
+  it("escapes all text and attributes, and omits attributes that are not set", () => {
     expect(toHtml(h("p", { title: `"<&>`, hidden: false, open: true }, `<b>&`, null, ["x", 1]))).toBe(
       `<p title="&quot;&lt;&amp;&gt;" open>&lt;b&gt;&amp;x1</p>`,
     );
@@ -30,14 +30,14 @@ describe("markup", () => {
 });
 
 describe("numbers for the reader", () => {
-  it("prints lengths as a ruler has them, theirs first", () => {
+  it("prints lengths as on a ruler, in the reader's system first", () => {
     expect(length(metric, 0.023, true)).toBe("23 mm (7/8 in)");
     expect(length(us, 0.0254 * 2.5, true)).toBe("2 1/2 in (64 mm)");
     expect(bareLength(us, 0.0254 * 2.5)).toBe("2 1/2″");
     expect(volume(metric, 0.024, true)).toBe("24 L (6.3 US gal)");
   });
 
-  it("uses the marks of the reader's language and never prints a bare minus zero", () => {
+  it("uses the number format of the reader's language and never prints minus zero", () => {
     expect(number({ ...metric, locale: "de" }, 12345.5, 1)).toBe("12.345,5");
     expect(number(metric, -0.001, 1)).toBe("0.0");
     expect(figure(metric, Number.NaN)).toBe("–");
@@ -54,12 +54,12 @@ describe("numbers for the reader", () => {
     expect(nitrogenScale({ ...metric, basis }, result.kit, what).factor).toBeCloseTo(factor, 3);
   });
 
-  it("moves the ceiling of the kit with the basis", () => {
+  it("converts the highest reading of the kit to the basis", () => {
     expect(kitCeiling(metric, result.kit, "no2")).toBeCloseTo(5, 9);
     expect(kitCeiling({ ...metric, basis: "N" }, result.kit, "no2")).toBeCloseTo(5 / 3.2845, 3);
   });
 
-  it("says when a kit does not say its basis", () => {
+  it("notes when the basis of a kit is unknown", () => {
     const kit = { ...result.kit, nitrite: "unknown" };
     expect(nitrogenScale(metric, kit, "no2")).toMatchObject({ as: "NO2" });
     expect(nitrogenScale(metric, kit, "no2").note).toContain("does not say");
@@ -69,7 +69,7 @@ describe("numbers for the reader", () => {
 describe("charts as data", () => {
   const list = panels([result], metric);
 
-  it("has nitrogen first, each species on its own panel, in kit units", () => {
+  it("have nitrogen first, with one panel per species, in kit units", () => {
     expect(list.slice(0, 3).map((p) => [p.id, p.unit])).toEqual([
       ["tan", "mg/L as NH3"],
       ["no2", "mg/L as NO2"],
@@ -80,13 +80,13 @@ describe("charts as data", () => {
     expect(speciesOf("pH")).toBe(null);
   });
 
-  it("shows alkalinity in degrees of hardness: 1 meq/L is 2.8 dKH", () => {
+  it("show alkalinity in degrees of hardness: 1 meq/L is 2.8 dKH", () => {
     const alk = list.find((p) => p.id === "alkalinity")!;
     const raw = result.nitrogen.series.find((s) => s.panel === "alkalinity")!.values[0]!;
     expect(alk.lines[0]!.values[0]! / raw).toBeCloseTo(2.804, 2);
   });
 
-  it("draws the whole of what it shows", () => {
+  it("have axes that contain all values", () => {
     for (const p of list) {
       const [low, high] = range(p);
       for (const line of p.lines)
@@ -98,14 +98,14 @@ describe("charts as data", () => {
     }
   });
 
-  it("reads values between samples and none outside", () => {
+  it("interpolate between samples and have no value outside", () => {
     const line = { id: "x", label: "x", scenario: 0, days: [0, 2, 4], values: [0, 10, null] };
     expect(valueAt(line, 1)).toBe(5);
     expect(valueAt(line, 5)).toBe(null);
     expect(valueAt(line, 2)).toBe(10);
   });
 
-  it("tells each chart in words, with its peak and its day", () => {
+  it("are described in words, with peak and day", () => {
     const nitrite = list[1]!;
     const shape = shapeOf(nitrite.lines[0]!)!;
     const words = summarise(nitrite, metric);
@@ -113,7 +113,7 @@ describe("charts as data", () => {
     expect(words).toContain("off the chart of the kit");
   });
 
-  it("ticks in days, weeks or months, never more than there is room for", () => {
+  it("have ticks in days, weeks or months, never more than fit", () => {
     for (const days of [1, 5, 30, 70, 365, 3660]) {
       const ticks = dayTicks({ from: 0, to: days }, 900);
       expect(ticks.length).toBeGreaterThanOrEqual(2);
@@ -121,17 +121,17 @@ describe("charts as data", () => {
     }
   });
 
-  it("gathers events by kind in the order of their first day", () => {
+  it("group events by kind, in the order of their first day", () => {
     expect(railRows(result.nitrogen.marks).map((r) => r.kind)).toEqual(["dose", "ready", "water change", "stock"]);
   });
 
-  it("gives a reading the width of the next kit step", () => {
+  it("give a reading the width of the next kit step", () => {
     expect(kitStep(result.kit.steps.ammonia, 0.25)).toBe(0.25);
     expect(kitStep(result.kit.steps.ammonia, 2)).toBe(2);
     expect(kitStep(result.kit.steps.nitrate, 40)).toBe(40);
   });
 
-  it("cuts a panel to a period, with its values at both ends of it", () => {
+  it("crop a panel to a period, with its values at both ends", () => {
     const nitrite = list[1]!;
     const cut = within(nitrite, { from: 10.5, to: 20.25 });
     expect(cut.lines[0]!.days[0]).toBe(10.5);
@@ -141,7 +141,7 @@ describe("charts as data", () => {
     expect(dayTicks({ from: 10.5, to: 20.25 }, 900)).toEqual([11, 12, 13, 14, 15, 16, 17, 18, 19, 20]);
   });
 
-  it("leaves out a spill that nobody could see", () => {
+  it("omit a bypass flow that nobody could see", () => {
     const spill = (most: number) => ({
       ...result,
       nitrogen: {
@@ -164,14 +164,14 @@ describe("charts as data", () => {
 });
 
 describe("verdicts and differences", () => {
-  it("compares scenarios on peaks and findings, against the first", () => {
+  it("compare scenarios by peaks and findings, relative to the first", () => {
     const later = fixtureResult("later", 9);
     const rows = differences([result, later], metric);
     const day = rows.find((r) => r.label === "Day of highest nitrite")!;
     expect(day.values[1]! - day.values[0]!).toBeCloseTo(9, 0);
   });
 
-  it("tells a change in words only where a sentence changed", () => {
+  it("describe a change only where a sentence changed", () => {
     const [first, ...rest] = result.findings;
     const after = { ...result, findings: [{ ...first!, word: "HOLDS", text: "It stays in." }, ...rest.slice(0, -1)] };
     expect(differencesInWords(result, after, metric, false)).toEqual([
@@ -183,7 +183,7 @@ describe("verdicts and differences", () => {
 });
 
 describe("try it", () => {
-  it("writes changes in the words and places of the file", () => {
+  it("writes changes in the wording and places of the file", () => {
     const list = knobs(result, metric);
     const source =
       "return:\n  pump: 1000 L/h\n  nozzles:\n    - depth: 30 mm\ntower:\n  - depth: 300 mm\nfood: { amount: 2 g/day }\n";
@@ -198,7 +198,7 @@ describe("try it", () => {
 });
 
 describe("sheets", () => {
-  it("puts the marks on the strip at their true distance from the rim, in pieces that fit the paper", () => {
+  it("place the marks of the strip at their true distance from the rim, in pieces that fit the paper", () => {
     expect(stripMarks(result).map((m) => m.word)).toEqual(["OFF LEVEL", "MAX FILL", "MIN"]);
     const pieces = stripPieces(result);
     for (const p of pieces) expect(p.toMm - p.fromMm).toBeLessThanOrEqual(PIECE_MM);
@@ -207,21 +207,21 @@ describe("sheets", () => {
     for (let i = 1; i < pieces.length; i++) expect(pieces[i]!.fromMm).toBe(pieces[i - 1]!.toMm);
   });
 
-  it("fills the commissioning sheet with predictions a ruler can check", () => {
+  it("fill the commissioning sheet with predictions that a ruler can check", () => {
     const lines = steps(result, metric).flatMap((s) => s.lines);
     expect(lines.find((l) => /at rest/.test(l.what))!.predicted).toBe("123 mm (4 13/16 in)");
     expect(lines.filter((l) => /after the plug is pulled/.test(l.what))).toHaveLength(4);
     for (const l of lines) expect(l.predicted).not.toMatch(/NaN|undefined|Infinity/);
   });
 
-  it("writes the power-cut card from the clocks of this tank", () => {
-    expect(duringCut(result, metric).join(" ")).toContain("Count on 4 h before the animals need air (it may be 6 h)");
+  it("derive the power-cut card from the clocks of this tank", () => {
+    expect(duringCut(result, metric).join(" ")).toContain("Count on 4 hours before the animals need air; it may be 6 hours");
     expect(oneLine(result, metric)).toContain(
       "the worst is snail or salt in the siphon-break hole together with sump filled to 330 mm, with 24 L (6.3 US gal) on the floor",
     );
   });
 
-  it("writes whole days without a time zone into the calendar", () => {
+  it("write whole days without a time zone into the calendar", () => {
     const text = calendarFile(result, "2027-01-30");
     expect(text).toContain("DTSTART;VALUE=DATE:20270130");
     expect(text).toContain("DTSTART;VALUE=DATE:20270202"); // day 3
@@ -242,16 +242,16 @@ describe("the file", () => {
     expect(html).not.toMatch(/ style="/);
   });
 
-  it("is the same bytes for the same result", () => {
+  it("has the same bytes for the same result", () => {
     expect(renderPage([result], "console.log('</script>')")).toBe(html);
   });
 
-  it("prints no broken number", () => {
+  it("contains no NaN, infinity or undefined", () => {
     const text = html.replace(/<script[\s\S]*?<\/script>/g, "").replace(/<style[\s\S]*?<\/style>/g, "");
     expect(text).not.toMatch(/NaN|undefined|Infinity|\[object/);
   });
 
-  it("needs at least one result, and lists many", () => {
+  it("needs at least one result, and can list several", () => {
     expect(() => renderPage([], "")).toThrow();
     const index = renderIndex([{ href: "a.html", result }]);
     expect(index).toContain('href="a.html"');
@@ -260,7 +260,7 @@ describe("the file", () => {
 });
 
 describe("names of compared scenarios", () => {
-  it("says what they share once, and never leaves a name empty", () => {
+  it("mention the shared words once, and are never empty", () => {
     const names = ["Tank, twenty fish added in one day", "Tank, twenty fish added in four lots"];
     expect(shortNames(names)).toEqual({ shared: "Tank, twenty fish added in", short: ["one day", "four lots"] });
     expect(comparedTitle(names)).toBe("Tank, twenty fish added in: one day or four lots");

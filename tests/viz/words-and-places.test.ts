@@ -22,7 +22,7 @@ describe("the glossary", () => {
     expect(terms).toEqual([...terms].sort((a, b) => a.localeCompare(b, "en")));
   });
 
-  it("finds whole words only, the longest form first, and loses no letter of the text", () => {
+  it("finds whole words only, the longest form first, and keeps every letter of the text", () => {
     const text = "A siphon-break hole under the weirs; weirdly, un-ionised ammonia is not there.";
     const pieces = termsIn(text);
     expect(pieces.flatMap((p) => (typeof p === "string" ? [] : [p.entry.term]))).toEqual([
@@ -34,7 +34,7 @@ describe("the glossary", () => {
     expect(entryFor("MAX FILL")?.term).toBe("Fill mark");
   });
 
-  it("marks a term the first time it occurs, and no more than asked for", () => {
+  it("marks the first occurrence of a term, up to the requested number of terms", () => {
     const mark = termMarker(2);
     const html = toHtml([mark("The weir and the weir."), mark("A baffle and a check valve.")]);
     expect(html.match(/class="term"/g)).toHaveLength(2);
@@ -44,7 +44,7 @@ describe("the glossary", () => {
 
 describe("labels of the drawing", () => {
   const sheet = { x0: 0, x1: 400, y0: 0, y1: 300 };
-  it("takes the next free place, and leaves out a name that fits nowhere", () => {
+  it("take the next free place, and are omitted where they fit nowhere", () => {
     const at = [200, 150] as const;
     const offsets = [
       [10, 0],
@@ -60,7 +60,7 @@ describe("labels of the drawing", () => {
     expect(second!.offset).toEqual([10, 40]);
     expect(third).toBeUndefined();
   });
-  it("covers the room that letters need", () => {
+  it("cover the area of their letters", () => {
     const area = textArea("four", 10, 100, 50, "end");
     expect(area.x1).toBe(100);
     expect(area.x1 - area.x0).toBeGreaterThan(20);
@@ -68,13 +68,13 @@ describe("labels of the drawing", () => {
 });
 
 describe("levels and times in words", () => {
-  it("never prints a level above the rim as a negative length", () => {
+  it("never print a level above the rim as a negative length", () => {
     expect(belowRim(us, -0.0016)).toBe("1/16 in over the rim");
     expect(bareBelowRim(metric, -0.002)).toBe("2 over");
     expect(belowRim(metric, 0.0002)).toBe("at the rim");
     expect(belowRim(metric, 0.045, true)).toBe("45 mm (1 3/4 in)");
   });
-  it("prints minutes with seconds, as a watch does", () => {
+  it("print minutes with seconds, as a watch does", () => {
     expect([45, 132, 540, 1200, 14_400, 15_300].map((s) => duration(metric, s))).toEqual([
       "45 s",
       "2 min 12 s",
@@ -87,7 +87,7 @@ describe("levels and times in words", () => {
 });
 
 describe("compared scenarios", () => {
-  it("are labelled by what differs, never alike", () => {
+  it("have different labels, made of the words that differ", () => {
     const labels = shortLabels([
       "Tank, five fish added",
       "Tank, twenty fish added in one day",
@@ -125,7 +125,7 @@ describe("compared scenarios", () => {
     ]);
   });
 
-  it("of the shipped plans differ in their animals only", () => {
+  it("among the shipped plans differ only in their animals", () => {
     const folder = new URL("../../scenarios/shipped/", import.meta.url);
     const sources = readdirSync(folder)
       .filter((name) => name.startsWith("community-"))

@@ -31,7 +31,7 @@ function solved(constants: CarbonateConstants, alk: number, dic: number, guess =
   return out;
 }
 
-/** Rows state dilute fresh water with activity = mol/L: one litre counts as one kilogram. */
+/** Rows for dilute fresh water use activity = mol/L, so one litre counts as one kilogram. */
 function diluteKgPerM3(constants: CarbonateConstants): number {
   return constants.densityKgPerM3 / 1000;
 }
@@ -101,7 +101,7 @@ describe("pH solver", () => {
     carbonateConstants(38, 45),
   ];
 
-  it("closes the alkalinity balance and inverts both ways, from acid-exhausted to limed water", () => {
+  it("closes the alkalinity balance and inverts both ways, from acid water without alkalinity to limed water", () => {
     for (const constants of waters) {
       for (const alk of [-3, -0.05, 0, 0.02, 0.5, 2.3, 8, 100])
         for (const dic of [0, 1e-6, 0.05, 2, 9, 90])
@@ -114,22 +114,22 @@ describe("pH solver", () => {
     }
   });
 
-  it("gives a solution of ammonia alone the pH of handbooks: 0.1 mol/L NH3 at 25 °C reads 11.1 (textbook arithmetic, K_b 1.8e-5)", () => {
+  it("gives a solution of ammonia alone the handbook pH: 0.1 mol/L NH3 at 25 °C reads 11.1 (textbook arithmetic, K_b 1.8e-5)", () => {
     const litre = 1000 * (carbonateConstants(25, 0).densityKgPerM3 / 1000);
-    // A base that brings its own alkalinity: one equivalent per mole.
+    // A base that contributes its own alkalinity: one equivalent per mole.
     expect(solved(carbonateConstants(25, 0), 0.1 * litre, 0, 8, 0.1 * litre)[PH]).toBeCloseTo(11.12, 1);
-    // Its salt brings none and is slightly acid: pH = (9.25 - log 0.1)/2 = 5.1.
+    // Its salt contributes none and is slightly acid: pH = (9.25 - log 0.1)/2 = 5.1.
     expect(solved(carbonateConstants(25, 0), 0, 0, 8, 0.1 * litre)[PH]).toBeCloseTo(5.12, 1);
   });
 
-  it("does not care where it starts", () => {
+  it("does not depend on the starting value", () => {
     for (const constants of waters) {
       for (const guess of [0, 4, 7, 11, 15, Number.NaN])
         expect(solved(constants, 2, 2.1, guess)[PH]).toBeCloseTo(solved(constants, 2, 2.1)[PH]!, 11);
     }
   });
 
-  it("returns slopes that central differences confirm", () => {
+  it("returns derivatives that agree with central differences", () => {
     const step = 1e-5;
     for (const constants of waters) {
       for (const [alk, dic] of [
@@ -161,7 +161,7 @@ describe("pH solver", () => {
     }
   });
 
-  it("over any water of 0-40 °C and 0-45 g/kg: more alkalinity raises pH, more carbon lowers it, dissolved CO2 stays within the carbon", () => {
+  it("at 0-40 °C and 0-45 g/kg, more alkalinity raises pH, more carbon lowers it, and dissolved CO2 never exceeds the carbon", () => {
     const any = fc.record({
       t: fc.double({ min: 0, max: 40, noNaN: true }),
       s: fc.double({ min: 0, max: 45, noNaN: true }),
@@ -183,13 +183,13 @@ describe("pH solver", () => {
     );
   });
 
-  it("refuses what has no answer", () => {
+  it("refuses inputs without a solution", () => {
     expect(() => solved(waters[0]!, Number.NaN, 1)).toThrow(NoPhError);
     expect(() => solved(waters[0]!, 1, Number.NaN)).toThrow(NoPhError);
     expect(() => solved(waters[0]!, 1e9, 1)).toThrow(NoPhError);
   });
 
-  it("sea water under clean air at 25 °C settles near pH 8.05 with 2.0 mmol/kg of carbon (surface ocean: 8.05-8.1, Dickson et al. 2007)", () => {
+  it("sea water in equilibrium with clean air at 25 °C has a pH near 8.05 with 2.0 mmol/kg of carbon (surface ocean: 8.05-8.1, Dickson et al. 2007)", () => {
     const constants = carbonateConstants(25, 35);
     const pco2 = co2PartialPressureAtm(420e-6, 101325, 25, 35);
     const { ph, dicMolPerM3: dic } = openToAir(constants, 2.3e-3 * constants.densityKgPerM3, pco2);
@@ -199,7 +199,7 @@ describe("pH solver", () => {
     expect(solved(constants, 2.3e-3 * constants.densityKgPerM3, dic)[PH]).toBeCloseTo(ph, 10);
   });
 
-  it("is smooth from fresh to salt: pK1 and pK2 never jump and fall by 0.5 and 1.4 on the way to sea water", () => {
+  it("is smooth from fresh to salt: pK1 and pK2 have no step and fall by 0.5 and 1.4 between fresh and sea water", () => {
     for (let s = 1; s < 44; s += 1) {
       const here = carbonatePk(25, s);
       const next = carbonatePk(25, s + 0.01);

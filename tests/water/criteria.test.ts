@@ -28,7 +28,7 @@ const PER_G_N: Readonly<Record<string, number>> = {
 function freshCriterion(row: ReferenceRow): number {
   const criteria = freshAmmoniaCriteria(input(row, "pH"), input(row, "T_C"), row.inputs.salmonids === true);
   if (row.quantity.startsWith("CMC")) return criteria.acuteTanGPerM3;
-  // the notice multiplies the criterion as printed, that is after rounding to two digits
+  // The notice multiplies the printed criterion, that is after rounding to two digits.
   if (row.quantity.includes("4-day")) return FOUR_DAY_TO_CHRONIC_RATIO * Number(criteria.chronicTanGPerM3.toPrecision(2));
   return criteria.chronicTanGPerM3;
 }
@@ -47,7 +47,7 @@ checkReferenceRows(
 );
 
 describe("limits and inhibitors", () => {
-  it("the bounded forms agree with Anthonisen et al. (1976) within 2 % where that holds, and stay shares below", () => {
+  it("the bounded forms agree with Anthonisen et al. (1976) within 2 % where those are valid, and stay between 0 and 1 elsewhere", () => {
     for (const t of [15, 20, 25, 30]) {
       for (const ph of [6.5, 7, 7.5, 8, 8.5]) {
         const nitrous = (nitrousAcidFraction(nitrousAcidPka(t), ph) * 46) / 14;
@@ -59,7 +59,7 @@ describe("limits and inhibitors", () => {
     expect(nitrousAcidFraction(nitrousAcidPka(25), 0)).toBeLessThan(1);
   });
 
-  it("chloride of sea water of 35 g/kg is near 19.8 g/L (Millero et al. 2008: 19.35 g/kg at 35.165 g/kg), so nitrite is swamped", () => {
+  it("chloride of sea water of 35 g/kg is near 19.8 g/L (Millero et al. 2008: 19.35 g/kg at 35.165 g/kg), far above the protective ratio to nitrite", () => {
     const chloride = chlorideOfSeaSaltGPerM3(35, 1023.3);
     expect(chloride).toBeCloseTo(19711, -2);
     expect(chlorideToNitrite(chloride, 5)).toBeGreaterThan(3000);

@@ -10,7 +10,7 @@ import { airPressurePa, STANDARD_ATMOSPHERE_PA } from "../../models/water/pressu
 import { checkReferenceRows } from "../data/check-rows.ts";
 import { input } from "../data/reference-rows.ts";
 
-/** Litres of a mole of oxygen at standard temperature and pressure, the factor of Garcia & Gordon (1992). */
+/** Molar volume of oxygen at standard temperature and pressure [L/mol], the factor of Garcia & Gordon (1992). */
 const OXYGEN_L_PER_MOL_STP = 22.3916;
 
 checkReferenceRows(
@@ -19,7 +19,7 @@ checkReferenceRows(
     const t = input(row, "T_C");
     const saturation = (salinity: number, pressurePa: number) => oxygenSaturationGPerM3(t, salinity, pressurePa);
     switch (row.table) {
-      case "O2-A": // the check value's temperature is on the scale of the fit (IPTS-68)
+      case "O2-A": // the temperature of the check value is on the scale of the fit (IPTS-68)
         return (oxygenSaturationGarciaGordonGPerM3(t / 1.00024, input(row, "S")) / OXYGEN_GAS_G_PER_MOL) * OXYGEN_L_PER_MOL_STP;
       case "O2-B":
         return saturation(input(row, "S_g_kg"), 1000 * input(row, "P_kPa"));
@@ -49,7 +49,7 @@ describe("oxygen saturation", () => {
     }
   });
 
-  it("falls with altitude as the air does: 3000 m holds about 70 % of sea level (ICAO standard atmosphere 70.1 kPa)", () => {
+  it("falls with altitude in proportion to air pressure: at 3000 m to about 70 % of sea level (ICAO standard atmosphere 70.1 kPa)", () => {
     expect(airPressurePa(0)).toBe(101325);
     expect(airPressurePa(1000)).toBeCloseTo(89875, -1); // ICAO Doc 7488: 89 874.6 Pa
     expect(airPressurePa(3000)).toBeCloseTo(70109, -1); // ICAO Doc 7488: 70 108.5 Pa
@@ -58,7 +58,7 @@ describe("oxygen saturation", () => {
     expect(ratio).toBeLessThan(0.7);
   });
 
-  it("follows Henry's law in a headspace: half the oxygen in the gas, half in the water", () => {
+  it("follows Henry's law in a headspace: half the oxygen in the gas gives half in the water", () => {
     const air = oxygenSaturationGPerM3(25, 35, STANDARD_ATMOSPHERE_PA);
     expect(oxygenSaturationInGasGPerM3(25, 35, STANDARD_ATMOSPHERE_PA, 0.20946 / 2)).toBeCloseTo(air / 2, 12);
   });

@@ -34,7 +34,7 @@ function modelValue(row: ReferenceRow): Verdict {
   }
 }
 
-/** IAPWS release check values: those whose formulation the models use; the rest are for other states or finer formulations. */
+/** IAPWS release check values whose formulation the models use; the others are for other states or finer formulations. */
 function releaseValue(row: ReferenceRow, t: number): Verdict {
   if (row.quantity === "surface tension") return 1000 * surfaceTensionNPerM(t);
   if (row.quantity === "saturation pressure" || row.quantity.startsWith("vapour pressure"))
@@ -63,7 +63,7 @@ describe("water properties", () => {
     expect(Math.abs(henryGPa / Math.exp(1.5024) - 1)).toBeLessThan(1.5e-2);
   });
 
-  it("sea water takes 5 % less heat than fresh: within 0.3 % of the 3991.87 J/(kg K) that TEOS-10 uses for the surface ocean", () => {
+  it("the specific heat of sea water is 5 % below that of fresh water: within 0.3 % of the 3991.87 J/(kg K) that TEOS-10 uses for the surface ocean", () => {
     expect(Math.abs(specificHeatJPerKgK(20, 35) / 3991.87 - 1)).toBeLessThan(3e-3);
   });
 
@@ -71,7 +71,7 @@ describe("water properties", () => {
     expect(latentHeatJPerKg(25) / 1000).toBeCloseTo(2441.7, 0);
   });
 
-  it("carries diffusion from 25 to 20 °C like Han & Bartels (1996) for oxygen: 0.88 within 3 %", () => {
+  it("scales diffusion from 25 to 20 °C as Han & Bartels (1996) measured for oxygen: 0.88 within 3 %", () => {
     // log10 D = -4.410 + 773.8/T - (506.4/T)^2, cm²/s (from memory)
     const measured = (t: number) => 10 ** (-4.41 + 773.8 / t - (506.4 / t) ** 2);
     const ratio = diffusivityM2PerS("oxygen", 20, 0) / diffusivityM2PerS("oxygen", 25, 0);
@@ -79,7 +79,7 @@ describe("water properties", () => {
     expect(1e4 * measured(298.15)).toBeGreaterThan(0.9 * 1 * diffusivityM2PerS("oxygen", 25, 0));
   });
 
-  it("gives the biofilm literature's free-water figures: about 1.7e-4 m²/d for ammonium at 25 °C", () => {
+  it("gives the free-water values of the biofilm literature: about 1.7e-4 m²/d for ammonium at 25 °C", () => {
     expect(biofilmDiffusivityM2PerDay("ammonium", 25, 0, 1)).toBeCloseTo(1.69e-4, 6);
     expect(biofilmDiffusivityM2PerDay("ammonium", 25, 0, 0.8)).toBeCloseTo(0.8 * 1.69e-4, 6);
   });

@@ -1,4 +1,4 @@
-// Bars that settle arguments: where the nitrogen went, and how much working surface the food needs.
+// Bar charts: the nitrogen balance, and the surface that the food needs against the surface available.
 import type { Ledger, NitrogenResult } from "../../scenarios/result/result.ts";
 import { h, type Markup } from "../view/markup.ts";
 import { area, figure, type Reader } from "../view/reader.ts";
@@ -9,7 +9,7 @@ interface Piece {
   readonly value: number;
 }
 
-/** One stacked bar with its pieces named on the bar, or on leaders under it when a piece is too short for its name. */
+/** One stacked bar. The name of a piece is on the bar, or under it with a leader where the piece is too short. */
 function stacked(
   name: string,
   pieces: readonly Piece[],
@@ -67,7 +67,7 @@ export function ledgerSummary(ledger: Ledger, reader: Reader): string {
   return `Nitrogen balance. In: ${list(ledger.in)}. Out: ${list(ledger.out)}. Still there: ${list(ledger.stored)}.`;
 }
 
-/** Pieces too small to be seen are drawn as one. */
+/** Merges pieces that are too small to be visible. */
 function gathered(rows: Ledger["in"], total: number): Piece[] {
   const pieces = rows.filter((r) => r.gN > 0).map((r) => ({ label: r.label, value: r.gN }));
   const small = pieces.filter((p) => p.value < 0.012 * total);
@@ -75,7 +75,7 @@ function gathered(rows: Ledger["in"], total: number): Piece[] {
   return [...pieces.filter((p) => !small.includes(p)), { label: "all the rest", value: small.reduce((s, p) => s + p.value, 0) }];
 }
 
-/** In above, out and still there below, on one scale. */
+/** Input above, output and remaining stock below, on one scale. */
 export function drawLedger(ledger: Ledger, width: number, reader: Reader): Markup {
   const sum = (rows: Ledger["in"]): number => rows.reduce((s, r) => s + Math.max(0, r.gN), 0);
   const total = Math.max(sum(ledger.in), sum(ledger.out) + sum(ledger.stored));
@@ -106,11 +106,11 @@ export function surfaceSummary(surfaces: NitrogenResult["surfaces"], reader: Rea
     .join(". ");
 }
 
-/** "12.6 of 13 m² wet"; what lies under water is all wet and is not told twice. */
+/** "12.6 of 13 m² wet"; submerged surfaces are fully wet, which needs no mention. */
 const wettedWords = (s: NitrogenResult["surfaces"][number], reader: Reader): string =>
   s.wettedAreaM2 >= s.areaM2 ? area(reader, s.areaM2) : `${area(reader, s.wettedAreaM2)} of ${area(reader, s.areaM2)} wetted`;
 
-/** Needed beside available for each surface: the dark part is in use, the open part is in hand. */
+/** Required and available surface: the dark part is in use, the open part is spare. */
 export function drawSurfaces(surfaces: NitrogenResult["surfaces"], width: number, reader: Reader): Markup {
   const most = Math.max(1e-9, ...surfaces.map((s) => Math.max(s.capacityGNPerDay, s.loadGNPerDay)));
   const x = linear([0, most], [0, width - 4]);

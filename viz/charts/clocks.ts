@@ -1,17 +1,15 @@
-// The clocks of a power cut on one time line: when each calls for attention and when it is late.
+// The clocks of an outage on one time axis: the ranges in which each turns amber and red.
 import type { OutageClock } from "../../scenarios/result/result.ts";
+import { hourRange } from "../../scenarios/text/format.ts";
 import { h, type Markup } from "../view/markup.ts";
-import { number, type Reader } from "../view/reader.ts";
+import type { Reader } from "../view/reader.ts";
 import { linear } from "./scale.ts";
 
-/** A clock is not followed beyond this; a range that ends here is open. */
+/** Horizon of the clocks [h]; a range that ends here is open. */
 const LONGEST_H = 120;
 
-const hours = (reader: Reader, [from, to]: readonly [number, number]): string => {
-  const a = number(reader, from, from < 10 ? 1 : 0).replace(/[.,]0$/, "");
-  const b = number(reader, to, to < 10 ? 1 : 0).replace(/[.,]0$/, "");
-  return to >= LONGEST_H ? `${a} h or later` : a === b ? `${a} h` : `${a} to ${b} h`;
-};
+const hours = (reader: Reader, [from, to]: readonly [number, number]): string =>
+  hourRange(from, to >= LONGEST_H ? null : to, reader.locale);
 
 export const clockWords = (clock: OutageClock, reader: Reader): string => {
   if (!clock.amberH && !clock.redH) return "not reached";
@@ -21,7 +19,7 @@ export const clockWords = (clock: OutageClock, reader: Reader): string => {
   return parts.join(", ");
 };
 
-/** Longest time on the axis: past the last alarm, at least half a day. */
+/** Length of the time axis [h]: beyond the last alarm, at least half a day. */
 export const clockSpan = (clocks: readonly OutageClock[]): number =>
   Math.max(12, Math.min(LONGEST_H, 1.15 * Math.max(0, ...clocks.flatMap((c) => [c.amberH?.[1] ?? 0, c.redH?.[1] ?? 0]))));
 

@@ -1,4 +1,4 @@
-// Level against time of one story: how far below its rim the water stands in each vessel that a ruler goes into.
+// Level against time in one outage run: distance of the water from the rim, for each vessel that a ruler can measure.
 import type { OutageTrace } from "../../scenarios/result/result.ts";
 import { spread } from "../cutaway/dimensions.ts";
 import { levelMarks, ruledVessels } from "../cutaway/marks.ts";
@@ -20,7 +20,7 @@ export const levelFrame = (width: number): Frame => ({
 const num = (v: number): string => v.toFixed(1);
 const MM_PER_STEP = [0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5];
 
-/** Names of vessels in the chart: the display's own, and "sump, return chamber". */
+/** Names of vessels in the chart: the display's own name, and "sump, return chamber". */
 export const vesselLabel = (kind: string, name: string): string => (kind === "chamber" ? "sump, return chamber" : name);
 
 export function levelSummary(story: OutageTrace, reader: Reader): string {
@@ -32,16 +32,16 @@ export function levelSummary(story: OutageTrace, reader: Reader): string {
   return `${story.title}. In ${reader.units === "metric" ? "millimetres" : "inches"}. ${parts.join("; ")}. ${story.events.map((e) => `${e.label} at ${duration(reader, e.s)}`).join(", ")}.`;
 }
 
-/** Width of a letter of the event words [SVG units]. */
+/** Width of a character of the event labels [SVG units]. */
 const LETTER = 6.6;
 
-/** Words that are wider than the chart end in an ellipsis. */
+/** Shortens text that is wider than the chart with an ellipsis. */
 const clipped = (text: string, width: number): string => {
   const most = Math.floor((width - 10) / LETTER);
   return text.length <= most ? text : `${text.slice(0, most - 1)}…`;
 };
 
-/** Below-rim levels over the seconds of the story; the time axis is shared with the scrubber beneath it. */
+/** Levels below the rim over the seconds of the run; the scrubber below the chart has the same time axis. */
 export function drawLevels(story: OutageTrace, reader: Reader, width: number): Markup {
   const frame = levelFrame(width);
   const end = story.timeS.at(-1) ?? 1;
@@ -61,7 +61,7 @@ export function drawLevels(story: OutageTrace, reader: Reader, width: number): M
   );
   const eventX = story.events.map((e) => x(e.s));
   const narrow = frame.right < 40;
-  // Event words take two or three rows under the axis so that neighbours do not touch.
+  // Event labels use two or three rows under the axis, so that neighbours do not overlap.
   const rowEnds = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
   const rows = story.events.map((e, i) => {
     const px = eventX[i]!;

@@ -1,4 +1,4 @@
-// What the charts show, as numbers in the reader's units: one panel for each quantity, all over the same days. No drawing here.
+// Data of the charts in the reader's units: one panel per quantity, all over the same days. No drawing here.
 import type { Band, RunResult, Series } from "../../scenarios/result/result.ts";
 import { shortLabels } from "../view/names.ts";
 import {
@@ -16,9 +16,9 @@ import type { Period } from "./scale.ts";
 export interface Line {
   readonly id: string;
   readonly label: string;
-  /** Written at the end of the line where `label` would be too much: "" for nothing. */
+  /** Label at the end of the line where `label` is too long; "" for none. */
   readonly short?: string;
-  /** Which scenario of a comparison it belongs to. */
+  /** Index of its scenario in a comparison. */
   readonly scenario: number;
   readonly days: readonly number[];
   readonly values: readonly (number | null)[];
@@ -39,16 +39,16 @@ export interface Panel {
   readonly lines: readonly Line[];
   readonly bands: readonly PanelBand[];
   readonly limits: readonly { readonly value: number; readonly label: string; readonly source: string }[];
-  /** Highest value the kit shows; above it is off the reader's chart. */
+  /** Highest reading of the kit; values above it are off the reader's colour chart. */
   readonly ceiling: number | null;
   readonly note: string;
-  /** Axis starts at zero. */
+  /** Whether the axis starts at zero. */
   readonly fromZero: boolean;
 }
 
 export const NITROGEN: readonly Nitrogen[] = ["tan", "no2", "no3"];
 
-/** Which nitrogen species a series or a limit is about, from its id or label; null when none. */
+/** Nitrogen species of a series or limit, from its id or label; null when there is none. */
 export function speciesOf(text: string): Nitrogen | null {
   const t = text.toLowerCase();
   if (/no3|nitrate/.test(t)) return "no3";
@@ -60,7 +60,7 @@ export function speciesOf(text: string): Nitrogen | null {
 const scaled = (values: readonly (number | null)[], f: (v: number) => number): (number | null)[] =>
   values.map((v) => (v === null || !Number.isFinite(v) ? null : f(v)));
 
-/** Series of a panel that are read where the fish are; all of them when none is. */
+/** The series of a panel that are measured in a display; all of them when none is. */
 function inDisplay(result: RunResult, list: readonly Series[]): readonly Series[] {
   const names = new Set(result.rig.displays.flatMap((d) => [d.id, d.name]));
   const there = list.filter((s) => names.has(s.place) || names.has(s.id.split(/[./:]/)[0] ?? ""));
@@ -135,20 +135,20 @@ const OTHER: readonly {
   { panel: "organics", title: "Dissolved organic matter", unit: "", fromZero: true },
 ];
 
-/** Panels whose lines are not of the water the animals swim in. */
+/** Panels whose lines do not refer to the water of the displays. */
 const EVERYWHERE: ReadonlySet<string> = new Set(["biomass", "solids", "spill", "sediment"]);
 
-/** Films are named by what lives in them, solids by their place. */
+/** Name of a line: films have the name of their bacteria, solids that of their place. */
 const nameOf = (s: Series): string => (s.panel === "biomass" ? s.label : s.place);
 
 /**
- * A panel whose lines all stay below this is left out, since nobody could see or measure it: a layer of sediment under 1 mm, a spill under
- * half a percent of the flow.
+ * A panel whose lines all stay below this is omitted, because nobody could see or measure it: a sediment layer under 1
+ * mm, a bypass flow under half a percent of the flow.
  */
 const LEAST: Partial<Record<Series["panel"], number>> = { sediment: 1, spill: 0.5 };
 const leastOf = (panel: Series["panel"]): number => LEAST[panel] ?? 1e-3;
 
-/** Leaves out lines that would be on the axis: under a fiftieth of the highest, or nothing at all. */
+/** Omits lines that would coincide with the axis: below a fiftieth of the highest, or without values. */
 function worthALine(list: readonly Series[]): readonly Series[] {
   const highest = (s: Series): number => s.values.reduce<number>((most, v) => Math.max(most, v ?? 0), 0);
   const most = Math.max(0, ...list.map(highest));
@@ -173,7 +173,7 @@ function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof
             ? `${shortLabels(results.map((r) => r.name))[k]}: ${nameOf(s)}`
             : nameOf(s)
           : lineLabel(results, k, s, several),
-        // Of several scenarios the lines are told apart by their looks: each thing is named once.
+        // In a comparison, colour and dashes distinguish the scenarios, so each quantity is named once.
         ...(EVERYWHERE.has(what.panel) && results.length > 1 ? { short: k === 0 ? nameOf(s) : "" } : {}),
         scenario: k,
         days: result.nitrogen.timeDays,
@@ -214,7 +214,7 @@ function converter(reader: Reader, s: Pick<Series, "panel" | "unit">): (v: numbe
   return (v) => v;
 }
 
-/** All panels these results have, nitrogen first. */
+/** All panels of these results, nitrogen first. */
 export function panels(results: readonly RunResult[], reader: Reader): readonly Panel[] {
   return [
     ...NITROGEN.map((what) => nitrogenPanel(results, reader, what)),
@@ -222,7 +222,7 @@ export function panels(results: readonly RunResult[], reader: Reader): readonly 
   ].filter((p) => p !== null);
 }
 
-/** One line or band edge cut to a period, with its values at both ends of it. */
+/** One line or band edge cropped to a period, with values at both ends of it. */
 function cropped(days: readonly number[], values: readonly (number | null)[], { from, to }: Period) {
   const line: Line = { id: "", label: "", scenario: 0, days, values };
   const inner = days.flatMap((day, i) => (day > from && day < to ? [i] : []));
@@ -232,7 +232,7 @@ function cropped(days: readonly number[], values: readonly (number | null)[], { 
   return { days: points.map(([day]) => day), values: points.map(([, value]) => value) };
 }
 
-/** A panel cut to a period. */
+/** A panel cropped to a period. */
 export function within(panel: Panel, period: Period): Panel {
   const inside = (days: readonly number[]): boolean => (days[0] ?? 0) >= period.from && (days.at(-1) ?? 0) <= period.to;
   const edge = (days: readonly number[], values: readonly number[]) => cropped(days, values, period).values.map((v) => v ?? 0);
@@ -252,7 +252,7 @@ export function within(panel: Panel, period: Period): Panel {
   };
 }
 
-/** Lowest and highest value to draw; room is left for a little above the highest. */
+/** Lowest and highest value of the axis, with a margin above the highest value. */
 export function range(panel: Panel): readonly [number, number] {
   let low = panel.fromZero ? 0 : Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
@@ -272,7 +272,7 @@ export function range(panel: Panel): readonly [number, number] {
   return [panel.fromZero ? 0 : low - span * 0.08, high + span * 0.08];
 }
 
-/** Value of a line at a day, on the straight line between samples. */
+/** Value of a line on a day, interpolated linearly between samples. */
 export function valueAt(line: Line, day: number): number | null {
   const { days, values } = line;
   if (days.length === 0 || day < days[0]! || day > days.at(-1)!) return null;

@@ -1,4 +1,4 @@
-// Draws one panel: band, lines with their names at the end, kit ceiling, limits and events, over days.
+// Draws one panel over days: band, lines with their names at the end, kit limit, limits and events.
 import { ticks as roundDays } from "d3";
 import { spread } from "../cutaway/dimensions.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
@@ -17,7 +17,7 @@ export interface Frame {
   readonly bottom: number;
 }
 
-/** All panels of a page share left and right edge, so that one day stands on one upright line. */
+/** All panels of a page have the same left and right edge, so that their days align. */
 export const panelFrame = (width: number, height: number, withAxis: boolean): Frame => ({
   width,
   height,
@@ -30,7 +30,7 @@ export const panelFrame = (width: number, height: number, withAxis: boolean): Fr
 export const dayScale = (frame: Pick<Frame, "width" | "left" | "right">, { from, to }: Period): ((day: number) => number) =>
   linear([from, Math.max(to, from + 1e-6)], [frame.left, frame.width - frame.right]);
 
-/** Whole days and weeks where they fit, else round numbers. */
+/** Whole days and weeks where they fit, otherwise round numbers. */
 export function dayTicks({ from, to }: Period, room: number): readonly number[] {
   const wanted = Math.max(3, Math.floor(room / 64));
   const first = (step: number): number => Math.ceil(from / step - 1e-9) * step;
@@ -48,9 +48,9 @@ const num = (v: number): string => v.toFixed(1);
 export interface PlotOptions {
   readonly withAxis: boolean;
   readonly eventDays: readonly number[];
-  /** Lines of the first run, drawn thin behind a changed one. */
+  /** Lines of the first run, drawn thin behind those of the changed run. */
   readonly ghost?: Panel;
-  /** Axes only, to draw on by hand. */
+  /** Axes only, as a form to fill in by hand. */
   readonly blank?: boolean;
   readonly readings?: readonly { readonly day: number; readonly value: number; readonly step: number }[];
   readonly prefix: string;
@@ -93,13 +93,13 @@ const LABEL_HIGH = 13;
 /** Width of a letter of a label in a wide font [CSS pixels]. */
 const LETTER_PX = 7.4;
 
-/** One look for each scenario; of a single scenario, for each line. */
+/** Style index: one per scenario in a comparison, one per line otherwise. */
 const lookOf = (panel: Panel, i: number): number => {
   const alone = panel.lines.every((l) => l.scenario === panel.lines[0]!.scenario);
   return Math.min(3, alone ? i : panel.lines[i]!.scenario);
 };
 
-/** At most so many letters, whole words. */
+/** Whole words, up to a number of characters. */
 const clipped = (text: string, most: number): string =>
   text.length <= most ? text : `${text.slice(0, most).replace(/\s+\S*$/, "")} …`;
 
@@ -141,7 +141,7 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
     return { line: l, look, day: l.days[i] ?? 0, value: l.values[i] ?? 0 };
   });
   const narrow = frame.right < 40;
-  // One line alone is named by the title of its panel; beside a band it is the likely course.
+  // A single line has its name in the title of its panel; beside a band it is the likely course.
   const alone = panel.lines.length === 1;
   if (alone && (narrow || panel.bands.length === 0)) return null;
   const floor = frame.height - frame.bottom - 2;
@@ -149,7 +149,7 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
     ends.map((e) => Math.max(frame.top + 6, Math.min(floor, y(e.value)))),
     LABEL_HIGH,
   );
-  // A crowd at the bottom is lifted until its last name stands in the panel.
+  // When the labels extend below the panel, all of them move up.
   const sunk = Math.max(0, Math.max(...wanted) - floor);
   const at = spread(
     wanted.map((v) => v - (v > floor - sunk - LABEL_HIGH * ends.length ? sunk : 0)),
@@ -273,7 +273,7 @@ export function drawPanel(
       "data-x1": frame.width - frame.right,
       "data-y0": frame.top,
       "data-y1": baseline,
-      // As text, since attributes that are numbers are rounded to what ink can show.
+      // As strings, because numeric attributes are rounded to drawing accuracy.
       "data-low": String(low),
       "data-high": String(high),
     }),

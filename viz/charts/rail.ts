@@ -1,4 +1,4 @@
-// The rail of events above the panels: one row for each kind of event, a tick on each day, the name at the end of the row.
+// The event rail above the panels: one row per kind of event, a tick on each day, the name at the end of the row.
 import type { TimelineMark } from "../../scenarios/result/result.ts";
 import { h, type Markup } from "../view/markup.ts";
 import { dayScale, panelFrame } from "./plot.ts";
@@ -10,7 +10,7 @@ export interface RailRow {
   readonly labels: readonly string[];
 }
 
-/** Events by kind, in the order in which the kinds first happen. */
+/** Events by kind, in the order of the first occurrence of each kind. */
 export function railRows(marks: readonly TimelineMark[]): readonly RailRow[] {
   const rows = new Map<string, { days: number[]; labels: string[] }>();
   for (const mark of [...marks].sort((a, b) => a.day - b.day)) {
@@ -23,10 +23,10 @@ export function railRows(marks: readonly TimelineMark[]): readonly RailRow[] {
 }
 
 const ROW = 18;
-/** Width of a letter of the event words [drawing units]. */
+/** Width of a character of the event labels [drawing units]. */
 const LETTER = 6.6;
 
-/** The rail as SVG; single events carry their own words where there is room before the next. */
+/** The rail as SVG. Single events have their own label where there is room before the next event. */
 export function drawRail(marks: readonly TimelineMark[], period: Period, width: number): Markup | null {
   const rows = railRows(marks.filter(({ day }) => day >= period.from && day <= period.to));
   if (rows.length === 0) return null;

@@ -1,21 +1,21 @@
-// Straight scales, round ticks, and the period of days that the charts show.
+// Linear scales, round ticks, and the period of days shown by the charts.
 import { ticks } from "d3";
 import { log10 } from "../../sim/elementary.ts";
 import { number, type Reader } from "../view/reader.ts";
 
-/** Days that the charts show. */
+/** Period shown by the charts [d]. */
 export interface Period {
   readonly from: number;
   readonly to: number;
 }
 
-/** Maps [from, to] of the data onto [start, end] of the drawing. */
+/** Linear map from [from, to] in the data to [start, end] in the drawing. */
 export function linear([from, to]: readonly [number, number], [start, end]: readonly [number, number]): (v: number) => number {
   const slope = to === from ? 0 : (end - start) / (to - from);
   return (v) => start + (v - from) * slope;
 }
 
-/** About `count` round values between two ends, and how each is printed. */
+/** About `count` round values between two ends, with their text. */
 export function roundTicks(
   reader: Reader,
   low: number,

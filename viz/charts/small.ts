@@ -1,4 +1,4 @@
-// Small pictures beside the answers: a curve without axes, and a level against its rim.
+// Small figures beside the answers: a curve without axes, and a level against the rim.
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { levelMarks, ruledVessels } from "../cutaway/marks.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
@@ -13,12 +13,15 @@ const BASE = HIGH - 16;
 const picture = (kind: string, ...children: Child[]): Markup =>
   h("svg", { class: `small small-${kind}`, viewBox: `0 0 ${WIDE} ${HIGH}`, "aria-hidden": "true" }, children);
 
-/** Curves of nitrogen species without axes, and upright lines on the days that matter. Null when the run has none of them. */
+/**
+ * Curves of nitrogen species without axes, with vertical lines on the days that matter. Null when the run has none of
+ * the species.
+ */
 export function sparkline(result: RunResult, species: readonly string[], days: readonly number[]): Markup | null {
   const names = new Set(result.rig.displays.flatMap((d) => [d.id, d.name]));
   const wanted = result.nitrogen.series.filter((s) => s.panel === "nitrogen" && species.includes(speciesOf(s.id) ?? ""));
   const inDisplay = wanted.filter((s) => names.has(s.place));
-  // Nitrite tells the story best; another species where a run has no nitrite. Read where the fish are.
+  // Nitrite is preferred, otherwise another species; measured in a display where possible.
   const order = [...species].sort((a, b) => Number(b === "no2") - Number(a === "no2"));
   const lines = order
     .slice(0, 1)
@@ -54,7 +57,7 @@ export function sparkline(result: RunResult, species: readonly string[], days: r
   );
 }
 
-/** The vessel in danger in an outage run: its level while running, its highest level, and its rim. */
+/** The critical vessel of an outage run: its running level, its highest level, and its rim. */
 export function levelBar(story: OutageTrace): Markup | null {
   const vessels = ruledVessels(story).flatMap((v) => {
     if (v.rimZ === null) return [];
@@ -62,7 +65,7 @@ export function levelBar(story: OutageTrace): Markup | null {
     const top = Math.max(...v.levelZ);
     return [{ v, runningZ: m.runningZ, topZ: top, spareM: v.rimZ - top }];
   });
-  // The vessel that spills; else the return chamber, where the water of a stop collects.
+  // The vessel that spills; otherwise the return chamber, which receives the water after a stop.
   const spilling = vessels.find(({ spareM }) => story.floorM3 > 0 && spareM <= 1e-4);
   const worst = spilling ?? vessels.find(({ v }) => v.kind === "chamber") ?? vessels[0];
   if (!worst) return null;

@@ -1,10 +1,13 @@
-// Leaves out the points of a curve that the eye cannot miss: Douglas and Peucker 1973, on drawn coordinates.
+// Simplifies curves to the points that are visible: Douglas and Peucker 1973, in drawing coordinates.
 import { hypot } from "../../sim/elementary.ts";
 
 /** A third of a CSS pixel. */
 const TOLERANCE = 0.33;
 
-/** Indices to keep of points `from`..`to`, both included, so that no left-out point lies further than the tolerance from the line. */
+/**
+ * Indices of the points to keep among `from`..`to`, both included, so that every omitted point lies within the
+ * tolerance of the line.
+ */
 function keep(x: readonly number[], y: readonly number[], from: number, to: number): number[] {
   const kept = new Set([from, to]);
   const stack: [number, number][] = [[from, to]];
@@ -32,7 +35,7 @@ function keep(x: readonly number[], y: readonly number[], from: number, to: numb
 
 const pair = (x: number, y: number): string => `${Math.round(x * 10) / 10},${Math.round(y * 10) / 10}`;
 
-/** Path of a curve; it is broken where `y` is null. */
+/** SVG path of a curve, with gaps where `y` is null. */
 export function curvePath(x: readonly number[], y: readonly (number | null)[]): string {
   let d = "";
   let start = -1;
@@ -48,7 +51,7 @@ export function curvePath(x: readonly number[], y: readonly (number | null)[]): 
   return d;
 }
 
-/** Closed path between two curves over the same `x`. */
+/** Closed SVG path between two curves over the same `x`. */
 export function bandPath(x: readonly number[], low: readonly number[], high: readonly number[]): string {
   if (x.length === 0) return "";
   const top = keep(x, high, 0, x.length - 1).map((k) => pair(x[k]!, high[k]!));

@@ -1,4 +1,4 @@
-// Each chart in words and as a table, for those who cannot see it and for those who want the number.
+// Each chart as text and as a table, for readers who cannot see it or need the numbers.
 import { h, type Markup } from "../view/markup.ts";
 import { figure, number, type Reader } from "../view/reader.ts";
 import { type Line, type Panel, valueAt } from "./panel.ts";
@@ -12,7 +12,7 @@ export interface Shape {
   readonly lowDay: number;
 }
 
-/** The corner points of a line; null when it has no values. */
+/** The characteristic points of a line; null when it has no values. */
 export function shapeOf(line: Line): Shape | null {
   let shape: Shape | null = null;
   line.values.forEach((v, i) => {
@@ -30,7 +30,7 @@ export function shapeOf(line: Line): Shape | null {
   return shape;
 }
 
-/** One or two sentences that say what the panel shows. */
+/** A description of the panel in one or two sentences. */
 export function summarise(panel: Panel, reader: Reader): string {
   const parts = panel.lines.map((line) => {
     const s = shapeOf(line);
@@ -43,7 +43,7 @@ export function summarise(panel: Panel, reader: Reader): string {
   return `${panel.title}${panel.unit ? `, ${panel.unit}` : ""}. ${parts.join(" ")}${off ? ` Above ${figure(reader, panel.ceiling)} it is off the chart of the kit.` : ""}${band ? ` Band: ${band}.` : ""}`;
 }
 
-/** Values on about `rows` even days, and the bands. */
+/** Values on about `rows` evenly spaced days, with the bands. */
 export function panelTable(panel: Panel, days: number, reader: Reader, rows = 24): Markup {
   const step = Math.max(1, Math.ceil(days / rows));
   const list = Array.from({ length: Math.floor(days / step) + 1 }, (_, i) => i * step);

@@ -1,4 +1,4 @@
-// First on the page: the file's question answered, one line for each job that people come for, and the findings by what to do next.
+// The first section: the answer to the file's question, one line per main job, and the findings grouped by the next step.
 import type { Finding, LeadAnswer, RunResult } from "../../scenarios/result/result.ts";
 import { levelBar, sparkline } from "../charts/small.ts";
 import { answerWords, findingsOf, GROUPS, JOB_NAME, spokenWords } from "../view/answer.ts";
@@ -12,7 +12,7 @@ type Marked = (text: string) => Child;
 
 const STOCKING = /stock|feed/i;
 
-/** Days that the picture of an answer points out: the day it is ready, or the days on which animals arrive. */
+/** Days marked in the figure of an answer: the day of readiness, or the days on which animals arrive. */
 function daysOf(result: RunResult, lead: LeadAnswer): readonly number[] {
   if (lead.job === "ready") {
     const ready = result.findings.find((f) => lead.findings.includes(f.id) && f.unit === "day" && f.value !== null);
@@ -68,7 +68,7 @@ function findingItem(f: Finding, result: RunResult, reader: Reader, marked: Mark
   );
 }
 
-/** The words of a group's first findings, so that the closed fold already says what is in it. */
+/** Number of findings whose words summarise a closed group. */
 const GIST_WORDS = 4;
 const gistOf = (findings: readonly Finding[]): string => {
   const words = [...new Set(findings.map((f) => f.word.toLowerCase()))];

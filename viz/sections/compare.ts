@@ -1,4 +1,4 @@
-// Two or more scenarios: their answers, the chart in which they differ, and what differs in files and results.
+// Comparison of two or more scenarios: their answers, the chart in which they differ, and the differences in files and results.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { capital } from "../../scenarios/text/message.ts";
 import { NITROGEN, type Panel, panels, valueAt, within } from "../charts/panel.ts";
@@ -20,7 +20,7 @@ export interface DifferenceRow {
   readonly values: readonly (number | null)[];
 }
 
-/** Findings whose number is worth comparing, beside the peaks of the curves: what it is, and for nitrogen the kit that reads it. */
+/** Findings whose number is compared, besides the peaks of the curves; nitrogen findings also name the species. */
 const COMPARED: readonly { readonly id: RegExp; readonly label: string; readonly species?: Nitrogen; readonly verdict?: true }[] =
   [
     { id: /^ready$/, label: "Ready" },
@@ -76,7 +76,7 @@ interface ReadersUnit {
   readonly factor: number;
 }
 
-/** Unit in which a finding's value is compared; findings carry SI. */
+/** Unit in which the value of a finding is compared; findings store SI units. */
 function readersUnit(unit: string, reader: Reader, first: RunResult, species?: Nitrogen): ReadersUnit {
   const metric = reader.units === "metric";
   if (unit === "m") return metric ? { unit: "mm", factor: 1000 } : { unit: "in", factor: 1 / 0.0254 };
@@ -88,7 +88,7 @@ function readersUnit(unit: string, reader: Reader, first: RunResult, species?: N
   return { unit: unit === "d" ? "days" : unit, factor: 1 };
 }
 
-/** Whether all scenarios that have the number have the same, to three figures. */
+/** Whether all scenarios with the number agree to three figures. */
 export const isSame = (row: DifferenceRow, reader: Reader): boolean =>
   row.values.every((v) => v !== null) && new Set(row.values.map((v) => figure(reader, v))).size === 1;
 
@@ -98,14 +98,14 @@ const change = (reader: Reader, a: number | null, b: number | null): string => {
   return Math.abs(d) < 1e-9 ? " (same)" : ` (${d > 0 ? "+" : "−"}${figure(reader, Math.abs(d))})`;
 };
 
-/** The first day on which compared curves are apart by more than this share of the highest value. */
+/** Compared curves count as different from the first day on which they differ by more than this share of the highest value. */
 const APART_SHARE = 0.02;
-/** Days shown before that one, as a share of the whole run. */
+/** Part of the run shown before that day, as a share of the whole run. */
 const LEAD_IN_SHARE = 0.05;
 
 /**
- * The period in which the curves of a panel differ, from a little before they part to the end: what all share before must not set the scale.
- * The whole run where they differ from the start or never.
+ * The period in which the curves of a panel differ, from a little before they separate to the end, so that the common
+ * part does not set the scale. The whole run where they differ from the start or never.
  */
 export function partingPeriod(panel: Panel, days: number): Period {
   const [first, ...others] = panel.lines;
@@ -120,7 +120,7 @@ export function partingPeriod(panel: Panel, days: number): Period {
   return { from: parted === undefined ? 0 : Math.max(0, Math.floor(parted - LEAD_IN_SHARE * days)), to: days };
 }
 
-/** The panel in which the scenarios differ most, by their peaks after they part; nitrite when they do not differ. */
+/** The panel in which the scenarios differ most, by their peaks after they separate; nitrite when they do not differ. */
 export function mostDifferent(list: readonly Panel[], days: number): Panel | undefined {
   const spreadOf = (panel: Panel): number => {
     const peaks = within(panel, partingPeriod(panel, days)).lines.map((l) => Math.max(0, ...l.values.map((v) => v ?? 0)));
@@ -131,7 +131,7 @@ export function mostDifferent(list: readonly Panel[], days: number): Panel | und
   return [...nitrogen].sort((a, b) => spreadOf(b) - spreadOf(a))[0];
 }
 
-/** The chart of the comparison, with the period that it shows. */
+/** The chart of the comparison, with its period. */
 export function comparedChart(c: Context): Child {
   const panel = mostDifferent(panels(c.results, c.reader), spanDays(c.results));
   if (!panel) return null;
@@ -144,7 +144,7 @@ export function comparedChart(c: Context): Child {
   });
 }
 
-/** The answer of each scenario to the job in which they differ; best one that all of them answer. */
+/** The answers of all scenarios to one job in which they differ; if possible one that all of them answer. */
 function comparedAnswers(c: Context): Child {
   const jobs = ["stocking", "ready", "power cut"] as const;
   const textOf = (r: RunResult, job: (typeof jobs)[number]): string | null => {

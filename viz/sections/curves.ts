@@ -1,4 +1,4 @@
-// The curves over days: nitrogen on the scale of the reader's kit, and what drives it.
+// The curves over days: nitrogen on the scale of the reader's kit, and the quantities that influence it.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { type Panel, panels } from "../charts/panel.ts";
 import { drawPanel, panelFrame } from "../charts/plot.ts";
@@ -8,13 +8,13 @@ import { type Child, h, type Markup } from "../view/markup.ts";
 import { type Context, focused, periodOf, type Reading, spanDays } from "./context.ts";
 import { fold } from "./fold.ts";
 
-/** Kit of each nitrogen panel. */
+/** Test kit of each nitrogen panel. */
 const KIT = { tan: "ammonia", no2: "nitrite", no3: "nitrate" } as const;
 const isKit = (panel: string): panel is keyof typeof KIT => panel in KIT;
 
 /**
- * Half-width of a reading: the gap to the kit's next step below or above, whichever is wider (a reading is good to one step either way; common
- * practice, no published source). Without steps, 5 % of the value.
+ * Half-width of a reading: the distance to the kit's next step below or above, whichever is larger (a reading is
+ * accurate to one step either way; common practice, no published source). Without steps, 5 % of the value.
  */
 export function kitStep(steps: readonly number[], value: number): number {
   if (steps.length === 0) return Math.abs(value) * 0.05;
@@ -23,7 +23,7 @@ export function kitStep(steps: readonly number[], value: number): number {
   return Math.max(above - value, value - below);
 }
 
-/** Readings that the scenario file gives, as its kits print them; they are drawn on the kit's scale only. */
+/** Readings in the scenario file, as its kits print them; they are drawn only on the kit's scale. */
 function ownReadings(c: Context): readonly Reading[] {
   if (c.reader.basis !== "kit") return [];
   return focused(c).readings.flatMap(({ day, ammonia, nitrite, nitrate, ph }) =>
@@ -36,10 +36,10 @@ function ownReadings(c: Context): readonly Reading[] {
 const heightOf = (panel: Panel, narrow: boolean): number =>
   ["tan", "no2", "no3"].includes(panel.id) ? (narrow ? 170 : 190) : narrow ? 116 : 124;
 
-/** The nitrogen panels come first; those under them show what drives nitrogen, and open on demand. */
+/** The nitrogen panels come first; the panels of what influences nitrogen follow and open on demand. */
 const isNitrogen = (panel: Panel): boolean => isKit(panel.id);
 
-/** One panel with its events; the last of a stack carries the day axis of all. */
+/** One panel with its events; the last panel of a stack has the common day axis. */
 export function panelAt(c: Context, panel: Panel, last: boolean): Markup {
   const shown = c.changed ? [c.changed] : c.results;
   const ghost = c.changed ? panels([c.results[c.focus]!], c.reader).find((p) => p.id === panel.id) : undefined;
@@ -57,7 +57,7 @@ export function panelAt(c: Context, panel: Panel, last: boolean): Markup {
   });
 }
 
-/** Days of events that happen seldom enough to be worth a line through every panel. */
+/** Days of events that are rare enough for a line through every panel. */
 const rare = (results: readonly RunResult[]): readonly number[] => {
   const all = results.flatMap((r) => r.nitrogen.marks.map((m) => m.day));
   return all.length <= 12 ? [...new Set(all)] : [];
@@ -80,7 +80,7 @@ const panelPlace = (c: Context, panel: Panel, last: boolean): Child =>
     h("div", { "data-figure": `panel:${panel.id}`, "data-last": last ? "yes" : "no" }, panelAt(c, panel, last)),
   );
 
-/** A stack of charts with one cursor. */
+/** A stack of charts with a common cursor. */
 const stack = (c: Context, label: string, list: readonly Panel[], rail: Child): Markup =>
   h(
     "div",
@@ -192,7 +192,7 @@ export function curvesSection(c: Context): Markup | null {
   );
 }
 
-/** Oxygen, pH and the other curves that drive nitrogen, aligned with its days. */
+/** Oxygen, pH and the other quantities that influence nitrogen, aligned with its days. */
 export function driversSection(c: Context): Markup | null {
   const under = curvePanels(c).filter((p) => !isNitrogen(p));
   if (under.length === 0) return null;
@@ -200,15 +200,15 @@ export function driversSection(c: Context): Markup | null {
     id: "drivers",
     title: "What drives them",
     gist: under.map((p) => p.title.toLowerCase()).join(", "),
-    // Without script a comparison leaves them out: they would make the page too large to send.
+    // Omitted from a static comparison, whose page would become too large to send.
     again: c.results.length > 1,
     contents: () => stack(c, "Charts of oxygen, pH and other drivers", under, null),
   });
 }
 
-/** Every panel as a table, with its images to save. */
+/** Every panel as a table, with buttons to save its image. */
 export const curveTables = (c: Context): Child =>
-  // Without script a comparison has the tables of nitrogen only: those of its drivers would make the page too large to send.
+  // A static comparison has only the nitrogen tables, because the page would become too large to send.
   (c.live || c.results.length === 1 ? curvePanels(c) : curvePanels(c).filter(isNitrogen)).map((p) =>
     h("div", {}, exportButtons(p.id), panelTable(p, spanDays(c.results), c.reader)),
   );

@@ -1,4 +1,4 @@
-// What can go wrong with the water: each fault and each pair, marks for the glass, what a blocked drain does, what would help.
+// Hydraulic faults: each fault and each pair, fill marks for the glass, the effect of a blocked drain, and remedies.
 import type { HydraulicResult, RunResult } from "../../scenarios/result/result.ts";
 import { h, type Markup } from "../view/markup.ts";
 import { area, duration, length, type Reader, volume } from "../view/reader.ts";
@@ -25,7 +25,7 @@ function matrixCell(cell: Cell, names: string, reader: Reader, first = false): M
       {
         type: "button",
         "data-faults": cell.a === cell.b ? cell.a : `${cell.a}|${cell.b}`,
-        // One stop of the Tab key for the whole table; the page moves it with the arrow keys.
+        // The whole table is one tab stop; the arrow keys move within it.
         tabindex: first ? 0 : -1,
         "aria-label": `${names}: ${cell.verdict}, ${detail}. Play it`,
         title: detail,
@@ -38,7 +38,10 @@ function matrixCell(cell: Cell, names: string, reader: Reader, first = false): M
 
 const ORDINARY: Readonly<Record<number, string>> = { 3: "common", 2: "possible", 1: "rare" };
 
-/** Half a square: each fault alone in the first column, each pair once; the columns are headed by the numbers of the rows. */
+/**
+ * The lower triangle of the matrix: single faults in the first column, each pair once. The columns are headed by the
+ * numbers of the rows.
+ */
 export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
   const { faults, matrix } = h8;
   const partners = faults.slice(0, -1);
@@ -111,7 +114,7 @@ export function fillMarks(r: RunResult, reader: Reader): Markup {
   );
 }
 
-/** What a blocked drain does, display by display. */
+/** The effect of a blocked drain, for each display. */
 function fuseSentences(r: RunResult, reader: Reader): readonly string[] {
   const { fuses } = r.hydraulics.marks;
   return fuses.map(({ display, outcome, floorM3, aboveIntakeM3, headroomM3 }) => {

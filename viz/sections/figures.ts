@@ -1,4 +1,4 @@
-// Figures of the two models: surfaces, where the nitrogen went, running state, head, mass, fit, rules of the trade, what moves the answer.
+// Numbers of the two models: surfaces, nitrogen balance, running state, head, mass, fit, sizing rules, sensitivities.
 import type { HydraulicResult, RunResult } from "../../scenarios/result/result.ts";
 import { drawLedger, drawSurfaces } from "../charts/bars.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
@@ -7,7 +7,7 @@ import { type Context, focused } from "./context.ts";
 import { fold } from "./fold.ts";
 import { type Row, table } from "./table.ts";
 
-/** How well a balance closes, in words. */
+/** The closure error of a balance, in words. */
 export const closeness = (share: number): string =>
   share < 1e-12
     ? "to one part in 10¹²"
@@ -19,7 +19,7 @@ export const closeness = (share: number): string =>
 
 const yes = (ok: boolean): Child => h("span", { class: ok ? "v-HOLDS" : "v-TIGHT" }, h("strong", {}, ok ? "met" : "not met"));
 
-/** What came in, what left and what stayed, beside each other; what rounds to nothing is left out. */
+/** Input, output and storage side by side; entries that round to zero are omitted. */
 function ledgerTables({ in: into, out, stored }: RunResult["nitrogen"]["ledger"], reader: Reader): Markup {
   const side = (caption: string, list: typeof into): Child => {
     const rows = list.filter((r) => figure(reader, r.gN) !== "0").map((r): Row => [r.label, figure(reader, r.gN)]);
@@ -33,7 +33,7 @@ function ledgerTables({ in: into, out, stored }: RunResult["nitrogen"]["ledger"]
   return h("div", { class: "columns three" }, side("In", into), side("Out", out), side("Gained in store", stored));
 }
 
-/** What a rule of the trade is held against, in the reader's units. */
+/** The value to which a sizing rule applies, in the reader's units. */
 function amount(reader: Reader, value: number, unit: string): string {
   switch (unit) {
     case "m":

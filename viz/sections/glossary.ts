@@ -1,4 +1,4 @@
-// The list of all terms. Marked terms in the text lead here.
+// The list of all terms; marked terms in the text link to it.
 import { GLOSSARY } from "../view/glossary.ts";
 import { h, type Markup } from "../view/markup.ts";
 import type { Context } from "./context.ts";

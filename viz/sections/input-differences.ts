@@ -1,6 +1,6 @@
-// What differs between the files of compared scenarios, block by block, in the words of the files.
+// Differences between the files of compared scenarios, block by block, in the wording of the files.
 
-/** Keys that only name a scenario. */
+/** Keys that do not affect the models. */
 const NAMES: ReadonlySet<string> = new Set(["name", "question", "notes", "sumpwright", "units"]);
 
 /** Top-level blocks of a scenario file by key, without comments and empty lines. */
@@ -45,7 +45,7 @@ export interface InputRow {
   readonly values: readonly (string | null)[];
 }
 
-/** The blocks that are not the same in all files, in the order of the first file that has them. */
+/** The blocks that differ between files, in the order of the first file that has them. */
 export function inputDifferences(sources: readonly string[]): readonly InputRow[] {
   const files = sources.map(blocksOf);
   const keys = [...new Set(files.flatMap((blocks) => [...blocks.keys()]))].filter((key) => !NAMES.has(key));

@@ -1,11 +1,11 @@
-// The controls of "Try it": what each one changes in the scenario file, in the words and units of that file.
+// The controls of "Try it": the change of the scenario file that each one makes, in the words and units of that file.
 
 import type { Finding, RunResult } from "../../scenarios/result/result.ts";
 import { baffleKnob, draggableBaffles } from "../cutaway/handles.ts";
 import { towerSurface } from "../cutaway/tower.ts";
 import { celsius, DKH_PER_MEQ, findingWords, inches, number, type Reader } from "../view/reader.ts";
 
-/** Same shape as a change of `scenarios/save.ts`. */
+/** Same form as a `Change` of `scenarios/load/save.ts`. */
 export interface KnobChange {
   readonly path: readonly (string | number)[];
   readonly value: string | number;
@@ -14,7 +14,7 @@ export interface KnobChange {
 interface Common {
   readonly id: string;
   readonly label: string;
-  /** Asked for less often: shown on demand. */
+  /** Whether the control is used less often and therefore shown on demand. */
   readonly more?: boolean;
   path(source: string): readonly (string | number)[];
 }
@@ -24,15 +24,15 @@ export interface RangeKnob extends Common {
   readonly min: number;
   readonly max: number;
   readonly step: number;
-  /** Printed after the number and written into the file; "" for a bare number. */
+  /** Unit printed after the number and written into the file; "" for a bare number. */
   readonly unit: string;
-  /** Value of the run in the result, in `unit`; null when the result does not carry it. */
+  /** Value in the result's run, in `unit`; null when the result does not contain it. */
   readonly start: number | null;
 }
 
 export interface ChoiceKnob extends Common {
   readonly kind: "choice";
-  /** Word in the file and word on the page; the word "" stands for: as in the file. */
+  /** Word in the file and word on the page; the value "" means: as in the file. */
   readonly options: readonly (readonly [value: string, text: string])[];
 }
 
@@ -72,10 +72,10 @@ function lengths(reader: Reader, startM: number, minM: number, maxM: number): Le
   };
 }
 
-/** How far a range reaches from the present value: a quarter of it to four times it. */
+/** Extent of a range: from the present value divided by this factor to the value times this factor. */
 const REACH = 4;
 
-/** A range about a positive amount, in steps of a fiftieth of it or rounder. */
+/** A range around a positive amount, in steps of about a fiftieth of it. */
 export function rangeAbout(now: number): Pick<RangeKnob, "min" | "max" | "step" | "start"> {
   const size = Number(`1e${now.toExponential().split("e")[1]}`);
   const step = now / size < 2 ? size / 50 : now / size < 5 ? size / 20 : size / 10;
@@ -88,7 +88,7 @@ export function rangeAbout(now: number): Pick<RangeKnob, "min" | "max" | "step" 
   };
 }
 
-/** What a control is made from. */
+/** Input of the control groups. */
 interface Given {
   readonly result: RunResult;
   readonly reader: Reader;
@@ -133,7 +133,7 @@ function nozzleKnobs({ result, reader }: Given): readonly Knob[] {
   return [depth, hole];
 }
 
-/** Tops of baffles; only where the file writes them, since a file without them has them derived. */
+/** Tops of baffles, only where the file gives them, because otherwise they are derived. */
 function baffleKnobs({ result, reader }: Given): readonly Knob[] {
   const { rig, source } = result;
   if (!/^\s+baffles:/m.test(source)) return [];
@@ -297,30 +297,30 @@ function filterKnobs({ result, reader }: Given): readonly Knob[] {
   ];
 }
 
-/** The controls that fit this system, those that are asked for most first. Each is left out where the rig has no such part. */
+/** The controls that fit this system, the most used first. Controls for parts that the rig does not have are omitted. */
 export function knobs(result: RunResult, reader: Reader): readonly Knob[] {
   const given = { result, reader };
   const groups = [levelKnobs, nozzleKnobs, powerKnobs, stockKnobs, filterKnobs, waterKnobs, baffleKnobs];
   return groups.flatMap((group) => group(given));
 }
 
-/** Value of an untouched slider. */
+/** Value of a slider that has not been moved. */
 export const restingValue = (k: RangeKnob): number =>
   Math.min(k.max, Math.max(k.min, k.start ?? round((k.min + k.max) / 2, k.step)));
 
 const decimalsOf = (step: number): number => (Number.isInteger(step) ? 0 : step < 0.1 ? (step < 0.01 ? 3 : 2) : 1);
 
-/** A value of a control in words. */
+/** The value of a control as text. */
 export const knobText = (reader: Reader, k: RangeKnob, value: number): string =>
   k.unit === "in" ? inches(value * INCH_M) : `${number(reader, value, decimalsOf(k.step))}${k.unit ? ` ${k.unit}` : ""}`;
 
-/** The change that a control stands for. */
+/** The change of the scenario file for a value of a control. */
 export const changeOf = (knob: Knob, value: string, source: string): KnobChange => ({
   path: knob.path(source).map((step) => (/^\d+$/.test(String(step)) ? Number(step) : step)),
   value: knob.kind === "choice" ? value : knob.unit === "" ? Number(value) : `${value} ${knob.unit}`,
 });
 
-/** What a changed run says otherwise. */
+/** One difference of a changed run. */
 export interface Difference {
   /** "HOLDS becomes FLOODS", "new", "no longer", or the word itself. */
   readonly what: string;
@@ -329,8 +329,8 @@ export interface Difference {
 }
 
 /**
- * What changed, in words: findings whose word or sentence is another one now.
- * @param whole false when the second run left out faults and marks, so that a missing sentence means nothing
+ * Findings whose word or sentence has changed.
+ * @param whole false when the second run did not compute faults and fill levels, so that a missing finding has no meaning
  */
 export function differencesInWords(before: RunResult, after: RunResult, reader: Reader, whole: boolean): readonly Difference[] {
   const textOf = (of: RunResult, f: Finding): string => findingWords(reader, of, f).text;

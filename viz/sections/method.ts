@@ -1,4 +1,4 @@
-// How the numbers are computed: assumptions, process matrix and parameters with their sources. Then the cautions.
+// Method: assumptions, process matrix and parameters with their sources; then the cautions.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { figure, number, type Reader } from "../view/reader.ts";
@@ -6,7 +6,7 @@ import { type Context, focused } from "./context.ts";
 import { fold } from "./fold.ts";
 import { table } from "./table.ts";
 
-/** A longer list of assumed values is folded. */
+/** A list of assumed values longer than this is folded. */
 const MANY = 12;
 
 type Processes = RunResult["method"]["processes"];
@@ -16,7 +16,7 @@ const folded = (summary: string, open: boolean, ...children: Child[]): Markup =>
 
 const signed = (reader: Reader, v: number): string => (v < 0 ? "−" : "") + figure(reader, Math.abs(v));
 
-/** Rows are processes, columns are what they move: the form of the activated sludge models (Henze et al. 2000). */
+/** Rows are processes, columns are components, as in the activated sludge models (Henze et al. 2000). */
 function processMatrix(processes: Processes, reader: Reader): Markup {
   const components = [...new Set(processes.flatMap((p) => p.stoichiometry.map((s) => s.component)))];
   return table(
@@ -35,7 +35,7 @@ function processMatrix(processes: Processes, reader: Reader): Markup {
   );
 }
 
-/** The same for paper, which is too narrow for the matrix: one process a paragraph. */
+/** The same for paper, which is too narrow for the matrix: one paragraph per process. */
 const processList = (processes: Processes, reader: Reader): Markup =>
   h(
     "ol",

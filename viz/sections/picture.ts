@@ -1,4 +1,4 @@
-// The section drawing with the outage run it plays, its marks, and the level chart that is also its time line.
+// The section drawing with the playback of an outage run, its fill levels, and the level chart, which is also its time line.
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { drawLevels, levelSummary, vesselLabel } from "../charts/levels.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
@@ -10,10 +10,10 @@ import { belowRim, duration, length, type Reader, volume } from "../view/reader.
 import { levelOfVerdict, symbol } from "../view/symbols.ts";
 import { type Context, focused } from "./context.ts";
 
-/** From this width on the side column is beside the drawing. */
+/** From this width on, the side column is beside the drawing [CSS pixels]. */
 const BESIDE = 900;
 
-/** A system much wider than high, such as four tanks in a row, gets the whole width. */
+/** A system with at least this ratio of width to height, such as four tanks in a row, takes the whole width. */
 const WIDE = 1.5;
 
 export function isWide(result: RunResult): boolean {
@@ -21,11 +21,11 @@ export function isWide(result: RunResult): boolean {
   return (bounds.x1 - bounds.x0) / (bounds.z1 - bounds.z0) > WIDE;
 }
 
-/** Between drawing and side column, and the frame around the drawing [CSS pixels]. */
+/** Gap between drawing and side column, with the frame of the drawing [CSS pixels]. */
 const GAP_PX = 34;
 const FRAME_PX = 14;
 
-/** Width of the drawing in CSS pixels: two thirds of the column, or all of it. */
+/** Width of the drawing [CSS pixels]: two thirds of the column, or all of it. */
 export const drawingWidth = (width: number, wide: boolean): number =>
   Math.floor((width >= BESIDE && !wide ? (width - GAP_PX) * 0.66 : width) - FRAME_PX);
 
@@ -72,8 +72,8 @@ export const storyVerdict = (story: OutageTrace, reader: Reader): Markup =>
   );
 
 /**
- * RUNNING, OFF and RESTART measured from the rim down, in the reader's units and below them in the others. At the restart a display
- * is in danger at its highest level, a return chamber, where the pump may draw air, at its lowest.
+ * RUNNING, OFF and RESTART as distances from the rim, in the reader's units and below them in the other system. At the
+ * restart, the highest level matters for a display, and the lowest for a return chamber, where the pump may draw air.
  */
 export function marksTable(story: OutageTrace, reader: Reader): Markup {
   const other: Reader = { ...reader, units: reader.units === "metric" ? "US" : "metric" };
@@ -119,7 +119,7 @@ export function marksTable(story: OutageTrace, reader: Reader): Markup {
   );
 }
 
-/** Why hours without power play in minutes: the water comes to rest, and nothing changes until the power is back. */
+/** Explains why hours without power play in minutes: the water settles, and nothing changes until the power returns. */
 function restNote(result: RunResult, story: OutageTrace, reader: Reader): Child {
   const { cutS, restartS } = moments(story);
   if (cutS === null || restartS === null) return null;
@@ -258,7 +258,7 @@ export function pictureSection(c: Context): Markup | null {
   );
 }
 
-/** For paper, and for browsers without script: the water at rest after the cut. */
+/** For paper, and for browsers without script: the water at rest after the stop. */
 export function stillFigure(c: Context): Child {
   const result = focused(c);
   const story = result.hydraulics.stories[0];

@@ -1,29 +1,29 @@
-// The one way to make a table, so that all of them scroll, have a name and are read out alike.
+// The common table component: all tables scroll, have a name, and read the same in a screen reader.
 import { type Child, h, type Markup } from "../view/markup.ts";
 
 /**
- * A wide table scrolls in its own place, by key too.
- * @param focusable false where something inside the table takes the focus
+ * A wide table scrolls inside its own box, also by keyboard.
+ * @param focusable false where an element inside the table takes the focus
  */
 export const scroll = (label: string, table: Markup, focusable = true): Markup =>
   h("div", { class: "table-scroll", tabindex: focusable ? 0 : null, role: "region", "aria-label": label }, table);
 
-/** Contents of one row; the first heads it. */
+/** Cells of one row; the first one is its heading. */
 export type Row = readonly Child[];
 
 export interface TableLooks {
   readonly caption?: string;
-  /** Columns of numbers, counted from nought. */
+  /** Indices of columns with numbers, from 0. */
   readonly numbers?: readonly number[];
-  /** Columns of sources, in small print. */
+  /** Indices of columns with sources, which are set in small print. */
   readonly sources?: readonly number[];
-  /** Rows of sums. */
+  /** Rows with sums. */
   readonly sums?: readonly Row[];
-  /** A class of its own. */
+  /** Additional class. */
   readonly looks?: string;
 }
 
-/** @param heads headings of the columns; none leaves out the head */
+/** @param heads headings of the columns; an empty list omits the header */
 export function table(label: string, heads: readonly Child[], rows: readonly Row[], t: TableLooks = {}): Markup {
   const looks = (i: number): string | null => (t.numbers?.includes(i) ? "n" : t.sources?.includes(i) ? "sources" : null);
   const line = (row: Row): Markup =>
@@ -36,7 +36,7 @@ export function table(label: string, heads: readonly Child[], rows: readonly Row
     label,
     h(
       "table",
-      // Tables that are read as prose stack their cells where columns would be a word wide.
+      // Tables of text stack their cells where a column would be one word wide.
       { class: t.looks ?? (t.sources ? "stacks" : null) },
       t.caption !== undefined && h("caption", {}, t.caption),
       heads.length > 0 &&

@@ -1,9 +1,10 @@
-// "Try it": change the scenario and run the same model again, in the page. The panel shows only when the page carries the model.
+// "Try it": changes the scenario and runs the same model again in the page. The panel appears only when the page
+// contains the model.
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { type Context, focused } from "./context.ts";
 import { type Difference, type Knob, knobs, restingValue } from "./knobs.ts";
 
-/** @param moved value that the reader has given the control */
+/** @param moved value that the reader has set */
 function control(k: Knob, moved: string | undefined): Markup {
   const id = `knob-${k.id}`;
   if (k.kind === "choice")
@@ -26,7 +27,7 @@ function control(k: Knob, moved: string | undefined): Markup {
     h(
       "span",
       { class: "knob-value" },
-      // Values beyond the slider may be typed: the model says where its own range ends.
+      // Values beyond the slider may be typed; the model checks its own range.
       h("input", {
         type: "number",
         id,
@@ -42,7 +43,7 @@ function control(k: Knob, moved: string | undefined): Markup {
       }),
       k.unit !== "" && h("span", { class: "unit" }, k.unit),
     ),
-    // For the pointer; the field beside it does the same for the keyboard.
+    // The slider is for the pointer; the field beside it serves the keyboard.
     h("input", {
       type: "range",
       "data-slide": k.id,
@@ -54,7 +55,7 @@ function control(k: Knob, moved: string | undefined): Markup {
   );
 }
 
-/** The differences of a changed run, each with what it was. */
+/** The differences of a changed run, each with its earlier value. */
 export const differenceList = (list: readonly Difference[]): Child =>
   list.length === 0
     ? h("p", { class: "note" }, "No sentence changes.")

@@ -1,11 +1,11 @@
-// The calendar: what to do on which day. The day of the table, its date and the saved calendar come from the same number.
+// The calendar sheet: what to do on which day. The day in the table, its date and the saved calendar derive from the same number.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { number, type Reader } from "../view/reader.ts";
 
 type Entry = RunResult["calendar"][number];
 
-/** The day of the run in which a moment falls: day 70.75 is in day 70. */
+/** The day of the run that contains a time: day 70.75 is in day 70. */
 export const dayIn = (day: number): number => Math.floor(day + 1e-9);
 
 const entryRow = (e: Entry, reader: Reader): Markup =>

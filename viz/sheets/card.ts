@@ -1,4 +1,4 @@
-// The power-cut card for the cabinet door, and one line for people who read nothing else.
+// The power-cut card for the cabinet door, and a summary in one line.
 import type { OutageClock, RunResult } from "../../scenarios/result/result.ts";
 import { type Child, h } from "../view/markup.ts";
 import { hours, length, number, type Reader, volume } from "../view/reader.ts";
@@ -6,7 +6,7 @@ import { hours, length, number, type Reader, volume } from "../view/reader.ts";
 const find = (clocks: readonly OutageClock[], what: RegExp): OutageClock | undefined =>
   clocks.find((c) => what.test(`${c.id} ${c.name}`));
 
-/** What to do, in order, during the cut. Order of the steps: common practice, no published source. */
+/** The steps during an outage, in order. Order of the steps: common practice, no published source. */
 export function duringCut(r: RunResult, reader: Reader): readonly string[] {
   const fish = find(r.outage, /fish|oxygen|air/i);
   const dry = find(r.outage, /dry/i);
@@ -17,35 +17,39 @@ export function duringCut(r: RunResult, reader: Reader): readonly string[] {
   const first = fish?.amberH ?? fish?.redH;
   lines.push(
     first
-      ? `Count on ${hours(reader, first[0])} before the animals need air${first[1] > first[0] * 1.1 ? ` (it may be ${first[1] >= 120 ? "much longer" : hours(reader, first[1])})` : ""}. Battery air first; else lift water with a jug and pour it back, one tank volume at a time.`
-      : "The animals are not expected to run short of air at the surface in this simulation; watch them all the same.",
+      ? `Count on ${hours(reader, first[0])} before the animals need air${first[1] > first[0] * 1.1 ? `; it may be ${first[1] >= 120 ? "much longer" : hours(reader, first[1])}` : ""}. Best is an air pump on a battery. Without one, scoop up water with a jug and pour it back from a height.`
+      : "In this simulation the animals do not run short of air. Watch them all the same: gasping at the surface means they do.",
   );
-  if (dry?.amberH) lines.push(`Keep the tower shut. Mist the media every hour from ${hours(reader, dry.amberH[0])} on.`);
+  if (dry?.amberH)
+    lines.push(`Keep the tower shut. After ${hours(reader, dry.amberH[0])}, mist the media every hour with tank water.`);
   if (anoxic?.amberH)
     lines.push(
-      `Media lying under still water may turn foul from ${hours(reader, anoxic.amberH[0])} on: stir or lift them before then.`,
+      `Media that lie under still water may turn foul after ${hours(reader, anoxic.amberH[0])}: stir them or lift them out before then.`,
     );
   if (closed.length > 0 && r.aftermath.doNotRestart.length > 0)
     lines.push(`Pull the plug of ${closed.join(" and ")} now, so that stale water does not start by itself.`);
   if (cold?.amberH)
-    lines.push(`Wrap the sides, never the top, from ${hours(reader, cold.amberH[0])} on. No heater on a small battery.`);
+    lines.push(
+      `The tank may get too cold or too warm after ${hours(reader, cold.amberH[0])}. Against cold, wrap the sides in a blanket and leave the top open for air. No heater on a small battery.`,
+    );
   if (r.battery) {
     const alone = r.battery.alone.map((load) => `${load.name} ${hours(reader, load.hours)}`).join(", ");
-    lines.push(`Battery of ${number(reader, r.battery.capacityWh)} Wh, one load alone: ${alone}. ${r.battery.words.join(" ")}`);
+    lines.push(
+      `Your battery of ${number(reader, r.battery.capacityWh)} Wh can run one of these alone: ${alone}. ${r.battery.words.join(" ")}`,
+    );
   }
-  lines.push("Generators and flames stay outdoors, well away from openings.");
+  lines.push("Generators and anything with a flame stay outdoors, well away from doors and windows.");
   return lines;
 }
 
-/** Where to look when the power is back. */
+/** The checks when the power returns. */
 export function afterCut(r: RunResult, reader: Reader): readonly string[] {
   const m = r.hydraulics.marks;
-  const first =
-    r.aftermath.checks.length > 0 ? r.aftermath.checks : ["Power back is not flow back: see the water move over the weir."];
+  const first = r.aftermath.checks.length > 0 ? r.aftermath.checks : ["Check that water flows: see it move over the weir."];
   return [
     ...first,
-    `Return chamber back at ${length(reader, m.sumpRimM - m.runningM, true)} below the rim; display at its RUN mark; drain quiet.`,
-    `Test ammonia and nitrite on days ${r.aftermath.testDays.join(", ")}. Feed little until both read nothing.`,
+    `Check the levels: the return chamber ${length(reader, m.sumpRimM - m.runningM, true)} below its rim, the tank at its RUN mark.`,
+    `Test ammonia and nitrite on days ${r.aftermath.testDays.join(", ")}. Feed little until both read zero.`,
     ...r.aftermath.doNotRestart,
   ];
 }
@@ -55,8 +59,8 @@ export function powerCard(r: RunResult, reader: Reader): Child {
   const line = !plain
     ? null
     : plain.verdict === "FLOODS"
-      ? `The sump does NOT hold it: expect ${volume(reader, plain.floorM3, true)} on the floor.`
-      : `The sump holds it in the simulation, with ${length(reader, plain.marginM, true)} to spare. It should stop ${length(reader, r.hydraulics.marks.sumpRimM - r.hydraulics.marks.offLevelM, true)} below the rim within minutes. If it still rises after 10 minutes, pull the return pipe out of the water.`;
+      ? `The sump does NOT hold a power cut: expect ${volume(reader, plain.floorM3, true)} on the floor.`
+      : `In the simulation all the water stays in, with ${length(reader, plain.marginM, true)} to spare. The sump should stop rising ${length(reader, r.hydraulics.marks.sumpRimM - r.hydraulics.marks.offLevelM, true)} below its rim within minutes. If it still rises after 10 minutes, lift the return pipe out of the water.`;
   return [
     h("p", { class: "card-line" }, line),
     h("div", { class: "columns" }, [
@@ -84,12 +88,12 @@ export function powerCard(r: RunResult, reader: Reader): Child {
     h(
       "p",
       { class: "note" },
-      "Unplug before hands go in. Sockets that may be wet are switched off at the board, not at the plug.",
+      "Unplug everything before you put your hands in. If a socket may be wet, switch it off at the fuse board, not at the plug.",
     ),
   ];
 }
 
-/** One line for a landlord, an insurer or the family: how much, where, with which faults. */
+/** One line for a landlord, an insurer or the family: how much water, where, with which faults. */
 export function oneLine(r: RunResult, reader: Reader): string {
   const { stories, matrix, marks, load } = r.hydraulics;
   const plain = stories[0];
@@ -99,11 +103,11 @@ export function oneLine(r: RunResult, reader: Reader): string {
   const parts = [
     plain
       ? plain.verdict === "FLOODS"
-        ? `In a plain power cut ${volume(reader, plain.floorM3, true)} reach the floor`
-        : `In a plain power cut all water stays in, with ${length(reader, plain.marginM, true)} to spare`
+        ? `In a plain power cut ${volume(reader, plain.floorM3, true)} would end up on the floor`
+        : `In a plain power cut all the water stays in, with ${length(reader, plain.marginM, true)} to spare`
       : "",
     matrix.length > 0
-      ? `of ${matrix.length} faults and pairs of faults tried in the simulation, ${holds} keep the floor dry`
+      ? `of ${matrix.length} faults and pairs of faults tried in the simulation, ${holds} leave the floor dry`
       : "",
     worst
       ? `the worst is ${name(worst.a)}${worst.a === worst.b ? "" : ` together with ${name(worst.b)}`}, with ${volume(reader, worst.floorM3, true)} on the floor`

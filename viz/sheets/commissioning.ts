@@ -1,4 +1,5 @@
-// Commissioning sheet: what is predicted, what was measured, who signed. Steps of the pull-the-plug test: common practice, no published source.
+// Commissioning sheet: predictions, space for measurements, signature. Steps of the pull-the-plug test: common
+// practice, no published source.
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { at, levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
@@ -14,7 +15,7 @@ interface Step {
   readonly lines: readonly Line[];
 }
 
-/** Sump level at set times after the plug is pulled, and where it must have stopped. */
+/** Sump level at fixed times after the plug is pulled, and its final value. */
 function plugLines(story: OutageTrace, reader: Reader): readonly Line[] {
   const sump = ruledVessels(story).find((v) => v.kind === "chamber");
   const { cutS, restartS, endS } = moments(story);
@@ -28,81 +29,139 @@ function plugLines(story: OutageTrace, reader: Reader): readonly Line[] {
 
 export function steps(r: RunResult, reader: Reader): readonly Step[] {
   const plain = r.hydraulics.stories[0];
-  const blocked = r.hydraulics.stories.find((s) => s.faults.length === 1 && /hole/i.test(s.faults[0] ?? ""));
-  const marks = r.hydraulics.marks;
-  const ruled = plain ? ruledVessels(plain).map((v) => ({ v, m: levelMarks(plain, v) })) : [];
-  const down = (rimZ: number | null, z: number | null): string =>
-    rimZ === null || z === null ? "–" : belowRim(reader, rimZ - z, true);
-  const display = ruled.find((x) => x.v.kind === "display");
-  const sump = ruled.find((x) => x.v.kind === "chamber");
-  return [
+  const { marks } = r.hydraulics;
+  const first: Step[] = [
     {
-      do: "Fresh water only. Dry paper under every joint. Fill in quarters and wait; 24 h at least, 48 h for a large system. Bulkheads hand-tight.",
+      do: "Use fresh water only. Put dry paper under every joint. Fill by quarters and wait each time: 24 hours in all, 48 for a large system. Tighten bulkheads by hand.",
       lines: [{ what: "Leaks found", predicted: "none" }],
     },
     {
-      do: "Start it. Let it settle for 30 minutes. Measure the flow with a bucket and a watch.",
+      do: "Start the pump and let it run for 30 minutes. Measure the flow with a bucket and a watch.",
       lines: [
         { what: "Flow through the pump", predicted: flow(reader, r.hydraulics.running.pumpFlowM3PerS, true) },
-        ...(display
-          ? [{ what: `${display.v.name}, running, below the rim`, predicted: down(display.v.rimZ, display.m.runningZ) }]
-          : []),
+        ...(plain ? levelLines(plain, reader, "display", "running", ({ runningZ }) => runningZ) : []),
         { what: "Return chamber, running, below the rim", predicted: length(reader, marks.sumpRimM - marks.runningM, true) },
       ],
     },
+  ];
+  if (plain?.verdict === "FLOODS")
+    return [
+      ...first,
+      {
+        do: `Do not pull the plug yet: ${volume(reader, plain.floorM3, true)} would run onto the floor. Cure that first, then start this sheet again.`,
+        lines: [],
+      },
+    ];
+  return [
+    ...first,
     {
-      do:
-        plain?.verdict === "FLOODS"
-          ? `Do not pull the plug yet: ${volume(reader, plain.floorM3, true)} would run onto the floor. Cure that first, then run this sheet again.`
-          : "Pull the plug itself, not a controller. Dry hands, dry floor. Start a watch. Towels and the drain hose within reach.",
-      lines: plain && plain.verdict !== "FLOODS" ? plugLines(plain, reader) : [],
+      do: "With dry hands on a dry floor, towels and a drain hose within reach, pull the plug itself (not a controller) and start a watch.",
+      lines: plain ? plugLines(plain, reader) : [],
     },
     {
-      do: "Compare. Within 5 mm is good; 5 to 15 mm, find out why; more, stop and find out why.",
+      do: `Compare. A difference within ${length(reader, 0.005, true)} is good; up to ${length(reader, 0.015, true)}, find out why; above that, stop until you know why.`,
       lines: [
         { what: "Return chamber at rest, below the rim", predicted: length(reader, marks.sumpRimM - marks.offLevelM, true) },
       ],
     },
     {
-      do: "Restart it: three times for a drilled overflow, ten times for a siphon overflow.",
-      lines: [
-        ...(sump ? [{ what: "Lowest in the return chamber, below the rim", predicted: down(sump.v.rimZ, sump.m.lowZ) }] : []),
-        ...(display
-          ? [{ what: `Highest in ${display.v.name}, below the rim`, predicted: down(display.v.rimZ, display.m.peakZ) }]
-          : []),
-      ],
+      do: "Start the pump again: three times with a drilled overflow, ten times with a siphon overflow.",
+      lines: plain
+        ? [
+            ...levelLines(plain, reader, "chamber", "lowest", ({ lowZ }) => lowZ),
+            ...levelLines(plain, reader, "display", "highest", ({ peakZ }) => peakZ),
+          ]
+        : [],
     },
-    {
-      do: "Pull the plug again with the break hole taped shut, and any check valve held open or taken out. If the sump does not hold that, lower the running line until it does: that is MAX FILL.",
-      lines: [
-        ...(blocked
-          ? [
-              {
-                what: "With the hole taped shut",
-                predicted:
-                  blocked.verdict === "FLOODS"
-                    ? `${volume(reader, blocked.floorM3, true)} on the floor`
-                    : `${length(reader, blocked.marginM, true)} to spare`,
-              },
-            ]
-          : []),
-        ...(marks.maxRunningUntrustedM !== null
-          ? [{ what: "MAX FILL, below the rim", predicted: length(reader, marks.sumpRimM - marks.maxRunningUntrustedM, true) }]
-          : []),
-      ],
-    },
+    ...untrustingSteps(r, reader),
     blockedDrainStep(r, reader),
-    ...(r.rig.topOff
-      ? [
-          {
-            do: "Lift the top-off float by hand until the reservoir is empty, or work it out. The sump must still pass the plug test.",
-            lines: [{ what: "Reservoir", predicted: volume(reader, r.rig.topOff.reservoirM3, true) }],
-          },
-        ]
-      : []),
-    { do: "Put on the marks. Re-test twice a year, after any change to the plumbing, and before holidays.", lines: [] },
+    ...topOffStep(r, reader),
+    {
+      do: "Stick on the marks. Test again twice a year, after any change to the plumbing, and before holidays.",
+      lines:
+        marks.maxRunningUntrustedM === null
+          ? []
+          : [{ what: "MAX FILL, below the rim", predicted: length(reader, marks.sumpRimM - marks.maxRunningUntrustedM, true) }],
+    },
   ];
 }
+
+type Marked = ReturnType<typeof levelMarks>;
+
+/** A level of the first vessel of a kind, below its rim. */
+function levelLines(
+  story: OutageTrace,
+  reader: Reader,
+  kind: "display" | "chamber",
+  when: string,
+  of: (marked: Marked) => number | null,
+): Line[] {
+  const vessel = ruledVessels(story).find((v) => v.kind === kind);
+  if (!vessel) return [];
+  const z = of(levelMarks(story, vessel));
+  const name = kind === "display" ? vessel.name : "Return chamber";
+  const predicted = vessel.rimZ === null || z === null ? "–" : belowRim(reader, vessel.rimZ - z, true);
+  return [{ what: `${name.charAt(0).toUpperCase()}${name.slice(1)}, ${when}, below the rim`, predicted }];
+}
+
+/** The fault table's answer to one fault; null where the table was not worked out or the fault cannot happen. */
+const faultAlone = ({ hydraulics }: RunResult, id: string): RunResult["hydraulics"]["matrix"][number] | null =>
+  hydraulics.matrix.find(({ a, b }) => a === id && b === id) ?? null;
+
+/** A fault brought about by hand, only where the prediction says that the floor stays dry. */
+function trial(r: RunResult, reader: Reader, id: string, test: string, instead: string, what: string): Step[] {
+  const cell = faultAlone(r, id);
+  if (!cell) return [];
+  if (cell.verdict === "FLOODS")
+    return [
+      { do: `Do not ${test} as a test: ${volume(reader, cell.floorM3, true)} would run onto the floor. ${instead}`, lines: [] },
+    ];
+  return [
+    {
+      do: `${test.charAt(0).toUpperCase()}${test.slice(1)}.`,
+      lines: [
+        {
+          what,
+          predicted: Number.isFinite(cell.marginM) ? `${length(reader, cell.marginM, true)} to spare` : "no water over a rim",
+        },
+      ],
+    },
+  ];
+}
+
+const LOWER_FIRST = "First lower the running level to MAX FILL, then run this sheet again.";
+
+/** Without what may fail: the siphon-break hole and the check valve. */
+const untrustingSteps = (r: RunResult, reader: Reader): Step[] => [
+  ...trial(
+    r,
+    reader,
+    "break hole blocked",
+    "pull the plug with the siphon-break hole taped shut",
+    LOWER_FIRST,
+    "With the hole taped shut",
+  ),
+  ...trial(
+    r,
+    reader,
+    "check valve leaks",
+    "pull the plug with the check valve held open or taken out",
+    LOWER_FIRST,
+    "Without the check valve",
+  ),
+];
+
+const topOffStep = (r: RunResult, reader: Reader): Step[] =>
+  r.rig.topOff === null
+    ? []
+    : trial(
+        r,
+        reader,
+        "reservoir dumped",
+        `lift the top-off float by hand until the reservoir (${volume(reader, r.rig.topOff.reservoirM3, true)}) is empty, then pull the plug`,
+        "First fit a smaller reservoir, or run the sump lower.",
+        "With the whole reservoir in the sump",
+      );
 
 /** Blocking the drain by hand is a test only where the prediction says that the floor stays dry. */
 function blockedDrainStep(r: RunResult, reader: Reader): Step {

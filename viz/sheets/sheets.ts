@@ -1,4 +1,4 @@
-// The sheets to print. Each opens on demand, has an address of its own and prints on its own page.
+// The printable sheets. Each opens on demand, has its own address and prints on its own page.
 import { type Context, focused } from "../sections/context.ts";
 import { type Fold, fold } from "../sections/fold.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
@@ -85,7 +85,7 @@ const SHEETS: readonly Sheet[] = [
   },
 ];
 
-/** The sheets that this result has something for. */
+/** The sheets for which this result has content. */
 export const sheetsOf = (c: Context): readonly Sheet[] =>
   SHEETS.filter(({ id }) => id !== "sheet-calendar" || focused(c).calendar.length > 0);
 

@@ -1,4 +1,4 @@
-// The strip for the glass, at full size: cut it out, hook the top edge to the sump's rim, tape it on. 1 SVG unit is 1 mm.
+// The level strip for the glass at full size: cut it out, align the top edge with the sump's rim, tape it on. 1 SVG unit is 1 mm.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { spread } from "../cutaway/dimensions.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
@@ -10,17 +10,17 @@ export interface StripMark {
 }
 
 export interface StripPiece {
-  /** Distances below the rim that this piece covers [mm]. */
+  /** First distance below the rim in this piece [mm]. */
   readonly fromMm: number;
   readonly toMm: number;
 }
 
-/** A piece is short enough for both A4 and Letter with a heading above it [mm]. */
+/** Length of a piece, which fits A4 and Letter with a heading above it [mm]. */
 export const PIECE_MM = 200;
 const PIECE_WIDE = 50;
 const PIECE_GAP = 8;
 
-/** Marks from the top down; a mark without a level is left out. */
+/** Marks from the top down; a mark without a level is omitted. */
 export function stripMarks(r: RunResult): readonly StripMark[] {
   const m = r.hydraulics.marks;
   const list: StripMark[] = [];
@@ -42,10 +42,10 @@ export function stripPieces(r: RunResult): readonly StripPiece[] {
   return Array.from({ length: count }, (_, i) => ({ fromMm: i * PIECE_MM, toMm: Math.min(total, (i + 1) * PIECE_MM) }));
 }
 
-/** Height of a mark's two lines of words. */
+/** Height of a mark's two lines of text [mm]. */
 const WORDS_MM = 10;
 
-/** Marks of one piece; the words of neighbours are set apart, on leaders to their lines. */
+/** Marks of one piece; the text of neighbouring marks is spread, with leaders to their lines. */
 function pieceMarks(p: StripPiece, marks: readonly StripMark[], rimM: number, reader: Reader): Child {
   const here = marks
     .map((m) => ({ ...m, downMm: (rimM - m.levelM) * 1000 }))
@@ -108,10 +108,10 @@ function piece(
   );
 }
 
-/** Pieces side by side on one sheet of paper. */
+/** Number of pieces side by side on one sheet of paper. */
 const PER_SHEET = 3;
 
-/** The strip with its check bar of exactly 100 mm; a sump deeper than `PER_SHEET` pieces takes a further drawing. */
+/** The strip with its check bar of exactly 100 mm; a sump deeper than `PER_SHEET` pieces needs another drawing. */
 export function strip(r: RunResult, reader: Reader): readonly Markup[] {
   const pieces = stripPieces(r);
   return Array.from({ length: Math.ceil(pieces.length / PER_SHEET) }, (_, k) => stripSheet(r, reader, pieces, k * PER_SHEET));

@@ -1,4 +1,4 @@
-// The summary: one page that a builder signs. Answer, drawing at rest, marks, three curves, cautions.
+// The summary: one page for the builder to sign. Answer, drawing at rest, fill levels, three curves, cautions.
 import { NITROGEN, panels } from "../charts/panel.ts";
 import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { summarise } from "../charts/words.ts";
@@ -16,7 +16,7 @@ import { signature } from "./commissioning.ts";
 const FULL_PX = 690;
 const HALF_PX = 336;
 
-/** Cautions that belong on every signed sheet, by the titles that the result gives them; the others are on the page. */
+/** Number of cautions on every signed sheet; the others are on the page. */
 const SHOWN_CAUTIONS = 4;
 
 export function summarySheet(c: Context): Child {

@@ -1,4 +1,4 @@
-// Two pages for the classroom: empty axes and questions, and the key with the curves and the answers of this run.
+// Two pages for the classroom: empty axes with questions, and the answer key with the curves and answers of this run.
 import { NITROGEN, type Panel, panels } from "../charts/panel.ts";
 import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { shapeOf, summarise } from "../charts/words.ts";
@@ -9,7 +9,7 @@ import { figure, number, told } from "../view/reader.ts";
 
 interface Question {
   readonly ask: string;
-  /** The answer of this run; "" where the class must think or try it. */
+  /** The answer of this run; "" where the class must think or try. */
   readonly answer: (c: Context, nitrogen: readonly Panel[]) => string;
 }
 

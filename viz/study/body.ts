@@ -1,4 +1,5 @@
-// The body of a study's page: the answer first, then the map, the parallel view, the indices, the best and the worst, all figures.
+// The body of a study's page: the answer first, then the map, the parallel-coordinates plot, the indices, the best and
+// worst points, all figures.
 import { cautions } from "../../scenarios/findings/cautions.ts";
 import type { PointSummary, StudySummary } from "../../scenarios/study/summary.ts";
 import { capital } from "../../scenarios/text/message.ts";
@@ -14,15 +15,15 @@ export interface StudyPage {
   /** Version of the program, and hash of the study's texts. */
   readonly program: string;
   readonly id: string;
-  /** Pages of single points by their number; a point without one has no link. */
+  /** Addresses of the pages of single points, by point number; a point without a page has no link. */
   readonly pages: ReadonlyMap<number, string>;
-  /** Names of the tables that lie beside the page. */
+  /** Names of the tables in the same folder. */
   readonly files: readonly string[];
 }
 
 const count = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
 
-/** Columns that people compare points by: numbers and verdicts; levels and curves stay in the files. */
+/** Columns by which people compare points: numbers and verdicts. Severities and curves are only in the files. */
 const mainColumns = ({ columns }: StudySummary): readonly number[] =>
   columns
     .flatMap(({ column: { from } }, c) =>

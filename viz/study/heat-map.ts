@@ -1,4 +1,4 @@
-// The outcome over two variables: a table whose figures can be read, copied and printed, shaded by how high they are.
+// The outcome over two variables, as a table with numbers that can be read, copied and printed, shaded by their size.
 import type { OutcomeMap, Side, StudySummary } from "../../scenarios/study/summary.ts";
 import { scroll } from "../sections/table.ts";
 import { h, type Markup } from "../view/markup.ts";
@@ -6,7 +6,7 @@ import type { Reading, Readings } from "./words.ts";
 
 const SHADES = 5;
 
-/** What heads each cell of a side. */
+/** Headings of the cells of a side. */
 function heads({ edges, labels }: Side, reading: Reading): readonly string[] {
   if (!labels) return edges!.slice(1).map((to, i) => reading.number((edges![i] + to) / 2));
   return edges ? edges.map((value) => reading.number(value)) : labels;

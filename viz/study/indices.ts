@@ -1,4 +1,4 @@
-// Which input explains how much of the spread of an outcome, drawn and as a table.
+// The share of an outcome's variance that each input explains, as a chart and as a table.
 import { scaleLinear } from "d3";
 import type { StudySummary } from "../../scenarios/study/summary.ts";
 import { capital } from "../../scenarios/text/message.ts";
@@ -70,7 +70,7 @@ function sentence(indexed: Indexed, title: string): string {
   ].join(" ");
 }
 
-/** Drawn for what the study ranks by, in tables for all. */
+/** A chart for the ranked outcome, tables for all outcomes. */
 export function indicesView({ indices, rank }: StudySummary, { outcomes }: Readings): readonly Markup[] | null {
   const usable = indices.filter(
     (one) => one.groups > 1 && one.indices.every(({ first, total }) => Number.isFinite(first.value + total.value)),

@@ -1,4 +1,4 @@
-// A study's results into files as they stream by: Parquet and CSV, with units and where they come from; and what the page shows.
+// Streams the results of a study to files: Parquet and CSV with units and provenance, and the summary for the page.
 import { createHash } from "node:crypto";
 import { closeSync, mkdirSync, openSync, renameSync, rmSync, writeFileSync, writeSync } from "node:fs";
 import { join } from "node:path";
@@ -10,7 +10,7 @@ import { type StudySummary, Summary } from "../../scenarios/study/summary.ts";
 import type { MemberResult } from "../../sim/ensemble/ensemble.ts";
 import { csvLine } from "../view/csv-line.ts";
 
-/** Points in one row group of the Parquet file, which is what is held in memory. */
+/** Points per row group of the Parquet file; one row group is held in memory. */
 const ROW_GROUP = 8192;
 
 export const sha256 = (text: string): string => createHash("sha256").update(text, "utf8").digest("hex");
@@ -26,11 +26,11 @@ export interface OutputRequest extends Provenance {
   readonly columns: readonly Column[];
   readonly batches: AsyncIterable<Batch>;
   readonly folder: string;
-  /** Name of the files without ending. */
+  /** File name without extension. */
   readonly name: string;
 }
 
-/** What a column holds, for people and programs that find only the file. */
+/** Meaning of a column, for people and programs that have only the file. */
 const meaning = ({ from, labels }: Column): string => {
   switch (from.is) {
     case "finding":
@@ -44,7 +44,10 @@ const meaning = ({ from, labels }: Column): string => {
   }
 };
 
-/** Unit and meaning of every column, and what the numbers were made from. No time and no place: the same study gives the same bytes. */
+/**
+ * Unit and meaning of every column, and the provenance of the numbers. It has no time and no place, so the same study
+ * gives the same bytes.
+ */
 function description({ study, columns, id, program }: OutputRequest) {
   return {
     format: "sumpwright-study-results",
@@ -76,7 +79,7 @@ interface Field {
 const shown = (value: number, { labels }: Field): number | string | null =>
   Number.isFinite(value) ? (labels ? (labels[value] ?? null) : value) : null;
 
-/** Parquet by row groups. */
+/** Writes a Parquet file one row group at a time. */
 class ParquetFile {
   private readonly writer: ParquetWriter;
   private readonly fields: readonly Field[];
@@ -128,9 +131,9 @@ class ParquetFile {
 const headed = (name: string, unit: string): string => (unit === "" ? name : `${name} (${unit})`);
 
 /**
- * Writes NAME.parquet, NAME.csv and NAME.csv-metadata.json (the W3C's "CSV on the Web" description), whole or not at all, in memory that
- * does not grow with the number of points.
- * @returns their paths and what the page shows
+ * Writes NAME.parquet, NAME.csv and NAME.csv-metadata.json (the W3C's "CSV on the Web" description), either all of them
+ * or none, in memory that does not grow with the number of points.
+ * @returns their paths, and the summary for the page
  */
 export async function writeResults(
   request: OutputRequest,
@@ -174,7 +177,7 @@ export async function writeResults(
   return { paths, summary: summary.finish() };
 }
 
-/** Metadata of a CSV file as the W3C recommends it (Model for Tabular Data and Metadata on the Web, 2015). */
+/** Metadata of a CSV file as recommended by the W3C (Model for Tabular Data and Metadata on the Web, 2015). */
 const csvDescription = (url: string, about: ReturnType<typeof description>, fields: readonly Field[]): object => ({
   "@context": "http://www.w3.org/ns/csvw",
   url,

@@ -1,4 +1,4 @@
-// Many points at once: one upright axis for each input and the main outcomes, one line for each point.
+// Parallel-coordinates plot: one vertical axis per input and main outcome, one line per point.
 import { scaleLinear, scalePoint } from "d3";
 import type { PointSummary, StudySummary } from "../../scenarios/study/summary.ts";
 import { h, type Markup } from "../view/markup.ts";
@@ -33,7 +33,7 @@ function axisOf(reading: Reading, of: (point: PointSummary) => number, points: r
   return { reading, of, place: scale, ticks: ticks.filter(({ at }) => at >= TOP - 1 && at <= HEIGHT - BOTTOM + 1) };
 }
 
-/** A long name in two lines, parted at the blank nearest its middle. */
+/** A long name in two lines, split at the blank nearest to its middle. */
 function twoLines(text: string): readonly string[] {
   if (text.length < 16) return [text];
   const blanks = [...text.matchAll(/ /g)].map(({ index }) => index);
@@ -62,7 +62,7 @@ export function parallelView(summary: StudySummary, { inputs, outcomes }: Readin
     axes.map((_, i) => i),
     [SIDE, WIDTH - SIDE],
   );
-  // A number that is missing parts its line there.
+  // A missing number interrupts the line of its point.
   const path = (point: PointSummary): string => {
     let d = "";
     let pen = "M";

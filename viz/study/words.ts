@@ -1,4 +1,4 @@
-// Numbers of a study as its page prints them.
+// Numbers of a study in the form that its page prints.
 import type { StudySummary } from "../../scenarios/study/summary.ts";
 import { plain, type UnitSystem } from "../../scenarios/text/format.ts";
 
@@ -20,7 +20,7 @@ const US: Readonly<Record<string, Shown>> = {
   m3: { unit: "US gal", factor: 1 / 0.003785411784 },
 };
 
-/** The unit a person reads a recorded number in; inputs stay as the study writes them. */
+/** The unit in which a recorded number is printed; inputs keep the unit of the study file. */
 export const shownUnit = (unit: string, system: UnitSystem): Shown =>
   (system === "US" ? US : METRIC)[unit] ?? { unit, factor: 1 };
 
@@ -30,7 +30,7 @@ export interface Field {
   readonly labels: readonly string[] | null;
 }
 
-/** A study's inputs, or what it records, as people read them. */
+/** An input or a recorded number of a study, with its formatting. */
 export class Reading {
   readonly field: Field;
   readonly unit: string;

@@ -1,4 +1,4 @@
-// Ink, hatching and water of the section drawing, and the lettering of the charts.
+// Strokes, hatching and water of the section drawing, and the lettering of the charts.
 
 export const drawing = `
 .cutaway,.chart{font-family:var(--lettering);fill:var(--ink);width:100%}

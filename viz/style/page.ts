@@ -1,4 +1,4 @@
-// Type, layout and controls of the page.
+// Typography, layout and controls of the page.
 
 export const page = `
 *{box-sizing:border-box}

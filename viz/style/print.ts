@@ -1,4 +1,4 @@
-// Print: ink on white, no controls, every sheet on its own page, lengths in real millimetres.
+// Print styles: black on white, no controls, one sheet per page, lengths in real millimetres.
 
 export const print = `
 @page{margin:14mm 13mm}

@@ -1,4 +1,4 @@
-// What only the page of a study has: the outcome map, the parallel view, the indices.
+// Additional styles of a study's page: the outcome map, the parallel-coordinates plot, the indices.
 
 export const study = `
 .heat{min-width:0}

@@ -1,6 +1,6 @@
-// The palette and measures of the page as custom properties. Day is drawn on paper, night is a blueprint, print is ink alone.
+// Colours and sizes of the page as custom properties: light theme, dark theme, and black for print.
 
-/** Text and marks keep at least 4.5:1 on their ground, lines and shapes that mean something 3:1 (WCAG 2.2, 1.4.3 and 1.4.11). */
+/** Text and marks have a contrast of at least 4.5:1, meaningful lines and shapes 3:1 (WCAG 2.2, 1.4.3 and 1.4.11). */
 const day = `
 --paper:#f6f2e8;--sheet:#fcfaf4;--ink:#1b2730;--ink-soft:#4c5860;--rule:#8d8876;--hair:#d9d2c0;
 --water:#bcd8df;--water-deep:#8fbecb;--water-ink:#17596d;--watch:#7a4d00;--watch-ground:#f3e6c8;--alarm:#9b2317;--alarm-ground:#f6ddd4;

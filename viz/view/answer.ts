@@ -1,8 +1,8 @@
-// The answer of a result as the page shows it: sentences and findings put into the reader's units.
+// The answer of a result for the page: its sentences and findings in the reader's units.
 import type { Answer, Finding, LeadAnswer, RunResult, Spoken } from "../../scenarios/result/result.ts";
 import { type Reader, told } from "./reader.ts";
 
-/** A sentence of a result in the reader's units, scale and number marks. */
+/** A sentence of a result in the reader's units, kit scale and number format. */
 export const spokenWords = (reader: Reader, result: Pick<RunResult, "kit">, { text, said }: Spoken): string =>
   told(reader, result, said ?? text);
 
@@ -18,13 +18,13 @@ export const JOB_NAME: Readonly<Record<LeadAnswer["job"], string>> = {
   stocking: "Stocking",
 };
 
-/** What the reader does next with each group of findings. */
+/** The groups of findings, with the next step for the reader. */
 export const GROUPS: readonly { readonly key: keyof Answer["groups"]; readonly title: string }[] = [
   { key: "doNow", title: "Do now" },
   { key: "watch", title: "Keep an eye on" },
   { key: "know", title: "Good to know" },
 ];
 
-/** Findings of a group, in their order. */
+/** The findings of a group, in their order. */
 export const findingsOf = (result: RunResult, key: keyof Answer["groups"]): readonly Finding[] =>
   result.answer.groups[key].flatMap((id) => result.findings.find((f) => f.id === id) ?? []);

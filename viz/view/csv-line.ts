@@ -1,9 +1,9 @@
-// One line of a table of comma-separated values.
+// One line of a CSV table.
 
 export type Cell = string | number | null;
 
 /**
- * One cell as RFC 4180 wants it. Words that a spreadsheet would take for a formula get a leading apostrophe; figures keep seven
+ * One cell as RFC 4180 requires. Text that a spreadsheet would take for a formula gets a leading apostrophe; numbers keep seven
  * significant digits.
  */
 function cell(value: Cell): string {

@@ -1,10 +1,10 @@
-// The glossary: every term of the trade or of the model that the page or the drawing board uses, in plain words.
+// The glossary: every technical or model term on the page or the drawing board, in plain words.
 
 export interface Entry {
-  /** Part of the entry's address on the page: #term-<id>. */
+  /** Suffix of the entry's address on the page: #term-<id>. */
   readonly id: string;
   readonly term: string;
-  /** Other spellings and forms under which the term is found in a text. */
+  /** Other spellings and forms that are recognised in a text. */
   readonly forms: readonly string[];
   readonly text: string;
 }
@@ -202,12 +202,12 @@ export const GLOSSARY: readonly Entry[] = [
 
 const byForm = new Map(GLOSSARY.flatMap((e) => [e.term, ...e.forms].map((form): [string, Entry] => [form.toLowerCase(), e])));
 
-/** The entry for a term as it is written in a text; undefined when the glossary does not have it. */
+/** The entry for a term as written in a text; undefined when the glossary does not have it. */
 export const entryFor = (form: string): Entry | undefined => byForm.get(form.toLowerCase());
 
 const literal = (text: string): string => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
 
-/** Finds every form of every term, the longest first, as whole words. */
+/** Matches every form of every term as whole words, the longest form first. */
 const FORMS = new RegExp(
   `(?<![\\p{L}\\p{N}-])(?:${[...byForm.keys()]
     .sort((a, b) => b.length - a.length)
@@ -216,7 +216,7 @@ const FORMS = new RegExp(
   "giu",
 );
 
-/** A text in pieces: plain text, and terms with their entries. */
+/** A text split into plain text and terms with their entries. */
 export function termsIn(text: string): readonly (string | { readonly words: string; readonly entry: Entry })[] {
   const pieces: (string | { words: string; entry: Entry })[] = [];
   let done = 0;

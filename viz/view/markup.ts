@@ -1,5 +1,5 @@
 // Page and drawing as plain data: a tree of elements that becomes HTML text (here) or DOM nodes (page/dom.ts).
-// Text from a scenario can only ever become a text node or an attribute value, so it is never markup.
+// Text from a scenario becomes only text nodes and attribute values, so it is never interpreted as markup.
 
 export type Attributes = Readonly<Record<string, string | number | boolean | null | undefined>>;
 
@@ -11,10 +11,10 @@ export interface Markup {
 
 export type Child = Markup | string | number | null | undefined | false | readonly Child[];
 
-/** An element; `true` writes a bare attribute, `false`, `null` and `undefined` leave it out. */
+/** An element. An attribute of `true` is written without a value; `false`, `null` and `undefined` omit it. */
 export const h = (tag: string, attributes: Attributes = {}, ...children: Child[]): Markup => ({ tag, attributes, children });
 
-/** A number stays on the line of its unit. */
+/** Matches the blank between a number and its unit, which must not break across lines. */
 const UNIT = /(\d) (?=(?:mm|cm|m|in|ft|L|US|h|min|s|g|kg|mg|µg|W|Wh|°C|°F|dKH|meq|days?)\b|[%°])/g;
 const FRACTION = /(\d) (\d+\/\d+)/g;
 const tied = (s: string): string =>
@@ -23,7 +23,7 @@ const tied = (s: string): string =>
     .replace(UNIT, "$1\u00a0")
     .replace(/\bUS (gal|gph)\b/g, "US\u00a0$1");
 
-/** Text of an element as it is shown; what is copied from the scenario file stays as it is. */
+/** Text of an element as shown; text copied from the scenario file is not changed. */
 export const shownText = (tag: string, s: string): string => (tag === "code" || tag === "pre" ? s : tied(s));
 
 const VOID = new Set(["br", "hr", "img", "input", "link", "meta", "col"]);
@@ -31,14 +31,14 @@ const VOID = new Set(["br", "hr", "img", "input", "link", "meta", "col"]);
 const escapeText = (s: string): string => s.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;");
 const escapeAttribute = (s: string): string => escapeText(s).replace(/"/g, "&quot;");
 
-/** Text of an attribute: coordinates keep two decimals, which is a fiftieth of a millimetre on paper. */
+/** Text of an attribute; coordinates keep two decimals, a fiftieth of a millimetre on paper. */
 export const attributeText = (value: string | number | true): string =>
   value === true ? "" : typeof value === "number" ? String(Math.round(value * 100) / 100) : value;
 
 export const isSet = (value: Attributes[string]): value is string | number | true =>
   value !== false && value !== null && value !== undefined;
 
-/** HTML text of a tree; `within` is the element it stands in. */
+/** HTML text of a tree; `within` is the tag of the parent element. */
 export function toHtml(node: Child, within = ""): string {
   if (node === null || node === undefined || node === false) return "";
   if (typeof node === "string") return escapeText(shownText(within, node));

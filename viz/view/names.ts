@@ -1,6 +1,6 @@
-// Short names for scenarios that are compared.
+// Short names for scenarios in a comparison.
 
-/** The words that all names begin with, and the rest of each name. No name is left empty. */
+/** The words with which all names begin, and the rest of each name, which is never empty. */
 export function shortNames(names: readonly string[]): { readonly shared: string; readonly short: readonly string[] } {
   const words = names.map((n) => n.split(/\s+/));
   let common = 0;
@@ -9,8 +9,8 @@ export function shortNames(names: readonly string[]): { readonly shared: string;
 }
 
 /**
- * Labels of at most `most` letters that still tell the scenarios apart: a label that is too long loses the words that it shares with the
- * beginning of another one.
+ * Labels of at most `most` characters that still distinguish the scenarios. A label that is too long loses the words
+ * that it shares with the beginning of another one.
  */
 export function shortLabels(names: readonly string[], most = 24): readonly string[] {
   const { short } = shortNames(names);
@@ -30,7 +30,7 @@ export function shortLabels(names: readonly string[], most = 24): readonly strin
   });
 }
 
-/** Title of a page that compares. */
+/** Title of a page with a comparison. */
 export function comparedTitle(names: readonly string[]): string {
   const { shared, short } = shortNames(names);
   return shared === "" ? `Compared: ${names.join("; ")}` : `${shared.replace(/[,:;]$/, "")}: ${short.join(" or ")}`;

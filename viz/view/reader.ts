@@ -1,15 +1,15 @@
-// How this reader wants numbers: unit system, basis of the nitrogen readings, and the number marks of their language.
+// Number formatting for one reader: unit system, basis of nitrogen readings, and locale.
 
 import { EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
 import type { RunResult } from "../../scenarios/result/result.ts";
-import { inches } from "../../scenarios/text/format.ts";
+import * as inBothUnits from "../../scenarios/text/format.ts";
 import { formatMessage, type Message, type MessageFormatter } from "../../scenarios/text/message.ts";
 import { massPerN, type NitrogenBasis } from "../../scenarios/text/nitrogen-basis.ts";
 
-export { inches };
+export const { inches } = inBothUnits;
 
 export type UnitSystem = "metric" | "US";
-/** kit = as the reader's own leaflet prints it; N = as nitrogen; ion = as NH4, NO2, NO3. */
+/** kit = as on the reader's own leaflet; N = as nitrogen; ion = as NH4, NO2, NO3. */
 export type Basis = "kit" | "N" | "ion";
 export type Nitrogen = "tan" | "no2" | "no3";
 
@@ -23,7 +23,7 @@ export const readerOf = (result: RunResult, locale = "en"): Reader => ({ units: 
 
 const formats = new Map<string, Intl.NumberFormat>();
 
-/** A number with a fixed count of decimals in the reader's language; a dash where there is none. */
+/** A number with a fixed number of decimals in the reader's locale; a dash for a missing value. */
 export function number(reader: Reader, value: number | null, decimals = 0): string {
   if (value === null || !Number.isFinite(value)) return "–";
   const key = `${reader.locale}/${decimals}`;
@@ -40,7 +40,7 @@ export function number(reader: Reader, value: number | null, decimals = 0): stri
   return /[1-9]/.test(text) ? text : format.format(0);
 }
 
-/** About three significant figures, never in powers of ten between 0.001 and a million. */
+/** About three significant figures, without an exponent between 0.001 and a million. */
 export function figure(reader: Reader, value: number | null): string {
   if (value === null || !Number.isFinite(value)) return "–";
   const size = Math.abs(value);
@@ -55,18 +55,18 @@ const pair = (reader: Reader, metric: string, us: string, both: boolean): string
   return both ? `${first} (${second})` : first;
 };
 
-/** A length on a ruler: mm or inches; `both` adds the other system in brackets. */
+/** A length on a ruler in mm or inches; `both` adds the other system in brackets. */
 export const length = (reader: Reader, m: number, both = false): string =>
   pair(reader, `${number(reader, m * 1000)} mm`, inches(m), both);
 
-/** A length without its unit, for dimension lines; the corner of the drawing names the unit. */
+/** A length without its unit, for dimension lines; the drawing states the unit in its corner. */
 export const bareLength = (reader: Reader, m: number): string =>
   reader.units === "metric" ? number(reader, m * 1000) : inches(m).replace(" in", "″");
 
-/** A level that is this near to the rim is at the rim [m]. */
+/** A level within this distance of the rim counts as at the rim [m]. */
 const AT_RIM_M = 0.0005;
 
-/** A level by its distance below a rim; levels above it are named as such. `both` adds the other unit system. */
+/** A level as its distance below a rim; the text says so when the level is above it. `both` adds the other unit system. */
 export const belowRim = (reader: Reader, downM: number, both = false): string =>
   Math.abs(downM) < AT_RIM_M
     ? "at the rim"
@@ -74,16 +74,14 @@ export const belowRim = (reader: Reader, downM: number, both = false): string =>
       ? length(reader, downM, both)
       : `${length(reader, -downM, both)} over the rim`;
 
-/** The same without its unit, for dimension lines. */
+/** The same without the unit, for dimension lines. */
 export const bareBelowRim = (reader: Reader, downM: number): string =>
   Math.abs(downM) < AT_RIM_M ? "0" : downM > 0 ? bareLength(reader, downM) : `${bareLength(reader, -downM)} over`;
 
-const amount = (value: number): number => (Math.abs(value) >= 19.95 ? 0 : Math.abs(value) >= 0.05 ? 1 : 2);
-
+/** Litres or gallons, with the figures that the sentences give. */
 export const volume = (reader: Reader, m3: number, both = false): string => {
-  const litres = m3 * 1000;
-  const gallons = m3 / M3_PER_US_GALLON;
-  return pair(reader, `${number(reader, litres, amount(litres))} L`, `${number(reader, gallons, amount(gallons))} US gal`, both);
+  const { metric, US } = inBothUnits.volume(m3, reader.locale);
+  return pair(reader, metric, US, both);
 };
 
 export const flow = (reader: Reader, m3PerS: number, both = false): string =>
@@ -91,9 +89,6 @@ export const flow = (reader: Reader, m3PerS: number, both = false): string =>
 
 export const celsius = (reader: Reader, c: number): number => (reader.units === "metric" ? c : c * 1.8 + 32);
 export const temperatureUnit = (reader: Reader): string => (reader.units === "metric" ? "°C" : "°F");
-
-export const temperature = (reader: Reader, c: number): string =>
-  `${number(reader, celsius(reader, c), 1)} ${temperatureUnit(reader)}`;
 
 /** 1 meq/L of alkalinity in German degrees. */
 export const DKH_PER_MEQ = 1 / EQ_PER_M3_PER_DKH;
@@ -105,26 +100,17 @@ export const mass = (reader: Reader, kg: number): string =>
   reader.units === "metric" ? `${number(reader, kg)} kg` : `${number(reader, kg / 0.45359237)} lb`;
 
 /** Seconds, minutes with seconds, or hours with minutes, as a watch shows them. */
-export function duration(reader: Reader, s: number): string {
-  const whole = Math.round(Math.abs(s));
-  const two = (big: number, unit: string, small: number, part: string): string =>
-    `${number(reader, big)} ${unit}${small > 0 ? ` ${number(reader, small)} ${part}` : ""}`;
-  if (whole < 100) return `${number(reader, whole)} s`;
-  if (whole < 600) return two(Math.floor(whole / 60), "min", whole % 60, "s");
-  if (whole < 5400) return `${number(reader, whole / 60)} min`;
-  const minutes = Math.round(whole / 60);
-  return two(Math.floor(minutes / 60), "h", minutes % 60, "min");
-}
+export const duration = (reader: Reader, s: number): string => inBothUnits.watch(s, reader.locale);
 
 /** Hours to act by, without a false decimal. */
-export const hours = (reader: Reader, h: number): string => `${number(reader, h, h < 5 && Math.round(h) !== h ? 1 : 0)} h`;
+export const hours = (reader: Reader, h: number): string => inBothUnits.hours(h, reader.locale);
 
 export interface NitrogenScale {
-  /** Multiply g N/m3 by this to get what is printed. */
+  /** Factor from g N/m³ to the printed scale. */
   readonly factor: number;
-  /** What the number is counted as: NH3, NO2-N ... */
+  /** The basis of the printed number: NH3, NO2-N ... */
   readonly as: string;
-  /** Said under the axis when the kit does not say. */
+  /** Note under the axis when the basis of the kit is unknown. */
   readonly note: string;
 }
 
@@ -135,7 +121,7 @@ export const NITROGEN_NAME: Readonly<Record<Nitrogen, string>> = { tan: "Ammonia
 const kitWord = (kit: RunResult["kit"], what: Nitrogen): string =>
   what === "tan" ? kit.ammonia : what === "no2" ? kit.nitrite : kit.nitrate;
 
-/** The scale on which one nitrogen species is printed for this reader; a kit that does not say is drawn as the ion. */
+/** The scale on which this reader sees a nitrogen species; a kit without a known basis is shown as the ion. */
 export function nitrogenScale(reader: Reader, kit: RunResult["kit"], what: Nitrogen): NitrogenScale {
   const ion = { factor: massPerN(ION[what]), as: ION[what] };
   if (reader.basis === "N") return { factor: 1, as: AS_N[what], note: "" };
@@ -148,7 +134,7 @@ export function nitrogenScale(reader: Reader, kit: RunResult["kit"], what: Nitro
   };
 }
 
-/** Highest value the kit can show, on the printed scale; the result holds it in the kit's own scale. */
+/** Highest reading of the kit, on the printed scale; the result stores it on the kit's own scale. */
 export function kitCeiling(reader: Reader, kit: RunResult["kit"], what: Nitrogen): number {
   const ceiling = what === "tan" ? kit.ceilings.ammonia : what === "no2" ? kit.ceilings.nitrite : kit.ceilings.nitrate;
   const own = nitrogenScale({ ...reader, basis: "kit" }, kit, what).factor;
@@ -157,7 +143,7 @@ export function kitCeiling(reader: Reader, kit: RunResult["kit"], what: Nitrogen
 
 const SPECIES = { ammonia: "tan", nitrite: "no2", nitrate: "no3" } as const;
 
-/** How this reader hears a sentence about a scenario whose kit is this. */
+/** Message formatter for this reader and the kit of a scenario. */
 const formatterOf = (reader: Reader, kit: RunResult["kit"]): MessageFormatter => ({
   units: reader.units,
   locale: reader.locale,
@@ -167,13 +153,13 @@ const formatterOf = (reader: Reader, kit: RunResult["kit"]): MessageFormatter =>
   },
 });
 
-/** A sentence of a result in the reader's units, scale and number marks. */
+/** A sentence of a result in the reader's units, kit scale and number format. */
 export const told = (reader: Reader, { kit }: Pick<RunResult, "kit">, sentence: string | Message): string =>
   formatMessage(sentence, formatterOf(reader, kit));
 
 type Spoken = Pick<RunResult["findings"][number], "text" | "advice" | "said" | "advised">;
 
-/** Sentence of a finding, and what to do about it ("" for nothing). */
+/** Sentence and advice of a finding ("" for no advice). */
 export const findingWords = (
   reader: Reader,
   result: Pick<RunResult, "kit">,

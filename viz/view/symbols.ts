@@ -1,4 +1,4 @@
-// The three verdict symbols as line drawings, so that no font has to have them. Shape alone tells them apart.
+// The three verdict symbols as line drawings, so that they do not depend on a font. Their shapes alone distinguish them.
 import type { Level } from "../../scenarios/result/result.ts";
 import { h, type Markup } from "./markup.ts";
 
@@ -11,7 +11,7 @@ const shapes: Readonly<Record<Level, () => Markup[]>> = {
   info: () => [h("circle", { cx: 12, cy: 12, r: 9.4 }), h("path", { d: "M7.6 12.4 10.8 15.4 16.6 8.8" })],
 };
 
-/** Triangle for alarm, diamond for watch, ticked ring for the rest; decorative, the word beside it is what is read out. */
+/** Triangle for alarm, diamond for watch, ticked circle for the rest. Decorative: a screen reader reads the word beside it. */
 export const symbol = (level: Level): Markup =>
   h("svg", { class: "symbol", viewBox: "0 0 24 24", "aria-hidden": "true", width: 32, height: 32 }, shapes[level]());
 

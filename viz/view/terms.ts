@@ -1,8 +1,8 @@
-// Marks the terms of a text that the glossary explains: each as a link to its entry, the first time it occurs.
+// Marks glossary terms in a text: the first occurrence of each becomes a link to its entry.
 import { type Entry, termsIn } from "./glossary.ts";
 import { type Child, h } from "./markup.ts";
 
-/** Terms that everybody who opens the page knows; a mark on them would only be noise. */
+/** Terms that every reader of the page knows and that need no mark. */
 const KNOWN: ReadonlySet<string> = new Set([
   "sump",
   "display",
@@ -19,7 +19,7 @@ const KNOWN: ReadonlySet<string> = new Set([
 
 const link = (words: string, { id }: Entry): Child => h("a", { class: "term", href: `#term-${id}`, "data-term": id }, words);
 
-/** A writer of texts that marks each term once, up to `most` terms in all. */
+/** Returns a function that marks each term once over all its texts, up to `most` terms in all. */
 export function termMarker(most = 3): (text: string) => Child {
   const seen = new Set<string>();
   return (text) =>

@@ -2,10 +2,11 @@
 
 import type { SimulationEvent, StateEvent } from "../../../sim/events/events.ts";
 import { levelZ } from "../laws/level-curve.ts";
-import { clearingVelocityMPerS } from "../laws/outlet.ts";
+import { clearingVelocityMPerS, PLUG_SHARE } from "../laws/outlet.ts";
 import { boreAreaM2, pipeLossM } from "../laws/pipe.ts";
 import type { DrainPipe, FullPipeLink, Network } from "../network/network.ts";
 import type { HydraulicEvent } from "../types.ts";
+import { bareZ } from "./return-line.ts";
 import type { HydraulicSystem } from "./system.ts";
 
 /** A pocket this short is no air yet [m]. */
@@ -22,27 +23,32 @@ const CLEAR_M = 5e-4;
 const pumping = (system: HydraulicSystem): boolean => system.modes.pumpOn && !system.modes.hoseOff;
 
 /**
- * Positive while the column of a joined leg holds: the water drawn back over its crown has something to drive it, or there is no air over it
- * yet (so it is in a leg that the pump keeps full).
+ * Positive while the column of a joined leg holds: the water drawn back over its crown has something to drive it and too little air in it
+ * to part, or there is no air in it yet (so it is in a leg that the pump keeps full).
  */
 function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): number {
   const { network } = system;
   const leg = network.returnLine!.legs[n];
   const display = levelZ(network.vessels[leg.display].curve, y[leg.display]);
   const pocket = leg.crownZ - levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
+  if (leg.shut) return LEAST_POCKET_M;
+  const tee = network.returnLine!.tees[leg.tee];
+  if (system.modes.teeAired[leg.tee] === 1 && display <= tee.z) return display - tee.z - LEAST_POCKET_M;
   if (pocket < LEAST_POCKET_M) return LEAST_POCKET_M - pocket;
   system.evaluate(y);
-  return Math.max(display - pocket - system.solver!.footZ - 1e-3, LEAST_POCKET_M - pocket);
+  const driven = Math.max(display - pocket - system.solver!.drawnFromZ(n) - 1e-3, LEAST_POCKET_M - pocket);
+  return Math.min(driven, PLUG_SHARE * (leg.crownZ - network.vessels[leg.legVessel].bottomZ) - pocket);
 }
 
-/** Positive while no air can enter a joined leg at its nozzle: it is under water, or the pump pushes water out of it. */
+/** Positive while the tip of a joined leg is not bare: water reaches it, or the pump pushes water out of it. */
 function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): number {
   const { network } = system;
   const leg = network.returnLine!.legs[n];
-  const under = levelZ(network.vessels[leg.display].curve, y[leg.display]) - leg.tipZ;
+  if (leg.shut) return LEAST_POCKET_M;
+  const under = levelZ(network.vessels[leg.display].curve, y[leg.display]) - bareZ(leg);
   if (under > 0 || !pumping(system)) return under;
   system.evaluate(y);
-  return Math.max(under, system.solver!.footZ - leg.tipZ);
+  return Math.max(under, system.solver!.teeZ[leg.tee] - bareZ(leg));
 }
 
 /** Rises through zero when the pump has pushed the column of a parted leg to its crown and pushes on; it may have been there and be falling. */
@@ -52,7 +58,29 @@ function columnFills(system: HydraulicSystem, n: number, y: Float64Array): numbe
   const columnZ = levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
   if (columnZ < leg.crownZ) return columnZ - leg.crownZ;
   system.evaluate(y);
-  return Math.min(columnZ - leg.crownZ, system.solver!.footZ - columnZ);
+  return Math.min(columnZ - leg.crownZ, system.solver!.teeZ[leg.tee] - columnZ);
+}
+
+/** The water of a parted leg stands this little over its tee when air goes into it [m]. */
+const TEE_CLEAR_M = 2e-3;
+
+/**
+ * Positive while no air stands in a tee: the water of every open leg that has parted stands over it, and so does the water under a tee above
+ * that has air in it.
+ */
+function teeCovered(system: HydraulicSystem, t: number, y: Float64Array): number {
+  const { network, modes } = system;
+  const { legs, tees } = network.returnLine!;
+  let lowest = Number.POSITIVE_INFINITY;
+  for (let n = 0; n < legs.length; n++) {
+    if (legs[n].tee !== t || legs[n].shut || modes.legJoined[n] === 1) continue;
+    lowest = Math.min(lowest, levelZ(network.vessels[legs[n].legVessel].curve, y[legs[n].legVessel]));
+  }
+  if (t + 1 < tees.length && modes.teeAired[t + 1] === 1) {
+    system.evaluate(y);
+    lowest = Math.min(lowest, system.solver!.teeZ[t]);
+  }
+  return lowest === Number.POSITIVE_INFINITY ? 1 : lowest - tees[t].z - TEE_CLEAR_M;
 }
 
 /**
@@ -65,8 +93,9 @@ export function initialiseModes(system: HydraulicSystem, y: Float64Array): void 
   network.returnLine?.legs.forEach((leg, n) => {
     const full = at(leg.legVessel) >= leg.crownZ - LEAST_POCKET_M;
     if (pumping(system)) modes.legJoined[n] = full ? 1 : 0;
-    else if (at(leg.display) <= leg.tipZ) modes.legJoined[n] = 0;
+    else if (at(leg.display) <= bareZ(leg)) modes.legJoined[n] = 0;
   });
+  modes.teeAired.fill(0);
   partLegs(system, y);
   network.drains.forEach((drain, n) => {
     if (modes.drainFull[n] === 1 && at(drain.box) <= drain.inletZ + DRAIN_SEAL_M) letAirIn(system, n, y);
@@ -85,16 +114,17 @@ export function initialiseModes(system: HydraulicSystem, y: Float64Array): void 
   }
 }
 
-/** Parts every joined leg that lets air in; one that parts changes the head at the feet of the others. */
+/** Parts every joined leg that lets air in, and lets the air into its tee; both change the heads of the other legs. */
 function partLegs(system: HydraulicSystem, y: Float64Array): void {
   const { modes } = system;
-  const legs = system.network.returnLine?.legs ?? [];
-  const holds = (n: number): boolean =>
-    nozzleCovered(system, n, y) >= 0 && (legs[n].hole === null || columnHolds(system, n, y) >= 0);
-  for (let parted = true; parted; ) {
-    const n = legs.findIndex((_, leg) => modes.legJoined[leg] === 1 && !holds(leg));
-    parted = n >= 0;
-    if (parted) modes.legJoined[n] = 0;
+  const { legs = [], tees = [] } = system.network.returnLine ?? {};
+  const holds = (n: number): boolean => nozzleCovered(system, n, y) >= 0 && columnHolds(system, n, y) >= 0;
+  for (;;) {
+    const leg = legs.findIndex((_, n) => modes.legJoined[n] === 1 && !holds(n));
+    if (leg >= 0) modes.legJoined[leg] = 0;
+    const tee = pumping(system) ? -1 : tees.findIndex((_, t) => modes.teeAired[t] === 0 && teeCovered(system, t, y) <= 0);
+    if (tee >= 0) modes.teeAired[tee] = 1;
+    if (leg < 0 && tee < 0) return;
   }
 }
 
@@ -131,14 +161,7 @@ export function plumbingEvents(system: HydraulicSystem, log: HydraulicEvent[]): 
     };
     events.push(armed ? { ...event, armed } : event);
   };
-  const change = (
-    id: string,
-    label: string,
-    direction: "rising" | "falling",
-    guard: (y: Float64Array) => number,
-    armed: () => boolean,
-    apply: (y: Float64Array) => void,
-  ): void => {
+  const change: Change = (id, label, direction, guard, armed, apply) => {
     events.push({
       kind: "state",
       id,
@@ -147,8 +170,8 @@ export function plumbingEvents(system: HydraulicSystem, log: HydraulicEvent[]): 
       guard: (_t, y) => guard(y),
       armed,
       apply(t, y) {
-        apply(y);
-        note(t, id, label);
+        const said = apply(y);
+        note(t, said?.id ?? id, said?.label ?? label);
         return "continue";
       },
     });
@@ -165,6 +188,7 @@ export function plumbingEvents(system: HydraulicSystem, log: HydraulicEvent[]): 
       () => system.modes.tubesPrimed[tubes.prime] === 1,
       () => {
         system.modes.tubesPrimed[tubes.prime] = 0;
+        return undefined;
       },
     );
   addTopOffEvents(system, level, change);
@@ -188,7 +212,8 @@ type Change = (
   direction: "rising" | "falling",
   guard: (y: Float64Array) => number,
   armed: () => boolean,
-  apply: (y: Float64Array) => void,
+  /** What the log says of it, where that depends on the state. */
+  apply: (y: Float64Array) => Pick<HydraulicEvent, "id" | "label"> | undefined,
 ) => void;
 type Watch = (id: string, rising: string, falling: string, guard: (y: Float64Array) => number, armed?: () => boolean) => void;
 
@@ -198,25 +223,17 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
   const { modes } = system;
   line.legs.forEach((leg, n) => {
     const joined = () => modes.legJoined[n] === 1;
-    const part = () => {
-      modes.legJoined[n] = 0;
+    const bared = { id: `nozzle ${leg.id} bared`, label: `nozzle ${leg.id} comes out of the water: its siphon breaks` };
+    const broken = {
+      id: `siphon ${leg.id} broken`,
+      label: `air from its hole breaks the siphon of the return pipe to ${leg.id}`,
     };
-    change(
-      `nozzle ${leg.id} bared`,
-      `nozzle ${leg.id} comes out of the water: its siphon breaks`,
-      "falling",
-      (y) => nozzleCovered(system, n, y),
-      joined,
-      part,
-    );
-    change(
-      `siphon ${leg.id} broken`,
-      `air has filled the top of the return pipe to ${leg.id}: its siphon breaks`,
-      "falling",
-      (y) => columnHolds(system, n, y),
-      () => joined() && leg.hole !== null,
-      part,
-    );
+    const part = (y: Float64Array) => {
+      modes.legJoined[n] = 0;
+      return level(leg.display, y) > leg.tipZ ? broken : bared;
+    };
+    change(bared.id, bared.label, "falling", (y) => nozzleCovered(system, n, y), joined, part);
+    change(broken.id, broken.label, "falling", (y) => columnHolds(system, n, y), joined, part);
     change(
       `leg ${leg.id} filled`,
       `the return pipe to ${leg.id} is full: water leaves the nozzle`,
@@ -225,6 +242,7 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
       () => !joined() && pumping(system),
       () => {
         modes.legJoined[n] = 1;
+        return undefined;
       },
     );
     const { hole } = leg;
@@ -236,6 +254,22 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
         (y) => level(leg.display, y) - (hole.z + hole.diameterM / 2),
         () => joined() && !pumping(system),
       );
+  });
+  line.tees.forEach((_, t) => {
+    const together = line.legs.filter((leg) => leg.tee === t).map(({ id }) => id);
+    if (together.length < 2 && line.tees.length < 2) return;
+    change(
+      `tee ${t + 1} takes air`,
+      `air from an open outlet stands in the tee to ${together.join(" and ")}`,
+      "falling",
+      (y) => teeCovered(system, t, y),
+      () => modes.teeAired[t] === 0 && !pumping(system),
+      (y) => {
+        modes.teeAired[t] = 1;
+        partLegs(system, y);
+        return undefined;
+      },
+    );
   });
   watch(
     "pump air",
@@ -264,7 +298,10 @@ function addDrainEvents(system: HydraulicSystem, level: Level, change: Change, w
       "falling",
       (y) => level(drain.box, y) - drain.inletZ - DRAIN_SEAL_M,
       () => modes.drainFull[n] === 1,
-      (y) => letAirIn(system, n, y),
+      (y) => {
+        letAirIn(system, n, y);
+        return undefined;
+      },
     );
     change(
       `drain ${drain.id} runs full`,
@@ -274,6 +311,7 @@ function addDrainEvents(system: HydraulicSystem, level: Level, change: Change, w
       () => modes.drainFull[n] === 0,
       () => {
         modes.drainFull[n] = 1;
+        return undefined;
       },
     );
   });
@@ -297,6 +335,7 @@ function addTopOffEvents(system: HydraulicSystem, level: Level, change: Change):
   const chamber = (y: Float64Array) => level(returnLine.source, y);
   const turn = (to: "on" | "off") => () => {
     modes.topOff = to;
+    return undefined;
   };
   change(
     "top-off on",

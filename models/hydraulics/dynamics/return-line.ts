@@ -2,13 +2,20 @@
 
 import { fourthRoot } from "../../../sim/elementary.ts";
 import { levelZ } from "../laws/level-curve.ts";
-import { airCarriedM3PerS, airThroughHoleM3PerS } from "../laws/outlet.ts";
+import { airCarriedM3PerS, airThroughHoleM3PerS, clearingVelocityMPerS } from "../laws/outlet.ts";
 import { boreAreaM2, GRAVITY, type Pipe, pipeFlowM3PerS, pipeLossM } from "../laws/pipe.ts";
 import { type PumpCurve, pumpCurve } from "../laws/pump.ts";
-import type { Modes, Network, ReturnLine } from "../network/network.ts";
+import type { Modes, Network, ReturnLeg, ReturnLine } from "../network/network.ts";
 
 /** A free column of water in a leg follows the pressure at its foot within about this time [s] (modelling assumption: its inertia). */
 const COLUMN_TIME_S = 0.3;
+/** A stream sweeps air down from the clearing velocity on, and none when it is slower by this share (modelling assumption: the cautious side). */
+const CLEARING_BAND = 0.1;
+/** A tip this share of its bore above the water is wide open all round: no water is drawn any more. */
+const LIFTED_SHARE_OF_BORE = 0.25;
+
+/** Level at which the last water leaves the tip of a leg that runs back. */
+export const bareZ = (leg: ReturnLeg): number => leg.tipZ - LIFTED_SHARE_OF_BORE * leg.boreM;
 
 /**
  * Solves the line's water balance for the head at the foot of the legs: what the pump gives, less what the branches take, equals
@@ -29,7 +36,8 @@ export class ReturnLineSolver {
   private readonly columnZ: Float64Array;
   private readonly pocketM: Float64Array;
   private lastFootZ = Number.NaN;
-  footZ = 0;
+  /** Head at each tee [m]. */
+  readonly teeZ: Float64Array;
   headOutZ = 0;
   pumpFlow = 0;
   private pumpShare = 1;
@@ -41,8 +49,9 @@ export class ReturnLineSolver {
     this.line = line;
     this.network = network;
     this.pump = pumpCurve(line.curve);
-    this.hoseEnd = { boreM: line.riser.boreM, lengthM: 0, roughnessM: 0, lossK: 1 };
+    this.hoseEnd = { boreM: line.tees[0].pipe.boreM, lengthM: 0, roughnessM: 0, lossK: 1 };
     this.viscosity = network.viscosityM2PerS;
+    this.teeZ = new Float64Array(line.tees.length);
     this.legIn = new Float64Array(line.legs.length);
     this.legOut = new Float64Array(line.legs.length);
     this.branchFlow = new Float64Array(line.branches.length);
@@ -78,13 +87,12 @@ export class ReturnLineSolver {
       low = Math.min(low, boundary - (modes.legJoined[n] === 1 ? this.pocketM[n] : 0));
       high = Math.max(high, boundary);
     }
-    this.footZ = this.findFoot(low - 1e-9, high + 1e-9);
-    this.residual(this.footZ);
+    this.residual(this.findTop(low - 1e-9, high + 1e-9));
     this.addAir(volumes);
   }
 
   /** Newton-like secant steps from the last answer, fenced in by a bracket. */
-  private findFoot(lowZ: number, highZ: number): number {
+  private findTop(lowZ: number, highZ: number): number {
     let low = lowZ;
     let high = highZ;
     let fLow = Number.NaN;
@@ -121,17 +129,23 @@ export class ReturnLineSolver {
     return x;
   }
 
-  /** Supply less demand at a foot head [m3/s]; falls as the head rises. Leaves the flows in the fields. */
-  private residual(footZ: number): number {
+  /** Supply less demand when the head at the highest tee is this [m3/s]; falls as the head rises. Leaves the flows in the fields. */
+  private residual(topZ: number): number {
     const { line } = this;
     let riserFlow = 0;
-    for (let n = 0; n < line.legs.length; n++) {
-      const flow = this.legFlow(n, footZ);
-      this.legIn[n] = flow;
-      this.legOut[n] = flow;
-      riserFlow += flow;
+    let headZ = topZ;
+    for (let t = line.tees.length - 1; t >= 0; t--) {
+      this.teeZ[t] = headZ;
+      for (let n = 0; n < line.legs.length; n++) {
+        if (line.legs[n].tee !== t) continue;
+        const flow = this.legFlow(n, headZ);
+        this.legIn[n] = flow;
+        this.legOut[n] = flow;
+        riserFlow += flow;
+      }
+      headZ += pipeLossM(line.tees[t].pipe, riserFlow, this.viscosity);
     }
-    this.headOutZ = footZ + pipeLossM(line.riser, riserFlow, this.viscosity);
+    this.headOutZ = headZ;
     let branches = 0;
     for (let n = 0; n < line.branches.length; n++) {
       const branch = line.branches[n];
@@ -151,11 +165,18 @@ export class ReturnLineSolver {
       const area = this.network.vessels[leg.legVessel].areaM2;
       return ((footZ - this.columnZ[n]) * area) / COLUMN_TIME_S;
     }
+    if (leg.shut) return 0;
     const display = this.levels![leg.display];
     const against = Math.max(display, leg.tipZ);
     if (footZ >= against) return pipeFlowM3PerS(leg.out, footZ - against, this.viscosity);
-    const drive = display - this.pocketM[n] - footZ;
-    return display > leg.tipZ && drive > 0 ? -pipeFlowM3PerS(leg.back, drive, this.viscosity) : 0;
+    const drive = display - this.pocketM[n] - this.drawnFromZ(n, footZ);
+    return display > bareZ(leg) && drive > 0 ? -pipeFlowM3PerS(leg.back, drive, this.viscosity) : 0;
+  }
+
+  /** Head that a leg running back falls to: air in its tee keeps it at the height of the tee. */
+  drawnFromZ(n: number, footZ = this.teeZ[this.line.legs[n].tee]): number {
+    const { tee } = this.line.legs[n];
+    return this.modes!.teeAired[tee] === 1 ? Math.max(footZ, this.line.tees[tee].z) : footZ;
   }
 
   /** What the pump (running, idle, or slipped off) lets through at a head on its outlet; negative = backwards. */
@@ -172,9 +193,11 @@ export class ReturnLineSolver {
   }
 
   /**
-   * Air drawn through a bared siphon-break hole takes the place of water at the top of its leg: more water leaves the leg at the
-   * foot than enters from the display. The suction at the hole is the head lost between the display and the hole plus the height of
-   * the hole above the display; what the stream carries off does no harm.
+   * A siphon as a two-phase column. Air comes in through what is bared of the siphon-break hole, and all round a tip that comes out of the
+   * water; the suction there is the height of the opening above the display plus the head lost on the way to it. The air takes the place of
+   * water: more leaves the leg at its foot than enters from the display, and the column gets lighter by the share of air in it. Above the
+   * clearing velocity the stream sweeps the air down and out again, as fast as it flows itself (no slip), and a siphon with little air runs
+   * on; below it the air gathers at the crown.
    */
   private addAir(volumes: Float64Array): void {
     const { line } = this;
@@ -185,17 +208,37 @@ export class ReturnLineSolver {
         this.legOut[n] = 0;
         continue;
       }
-      if (back <= 0 || leg.hole === null) continue;
-      const display = this.levels![leg.display];
-      const bared = Math.min(1, Math.max(0, (leg.hole.z + leg.hole.diameterM / 2 - display) / leg.hole.diameterM));
-      if (bared === 0) continue;
-      const velocity = back / boreAreaM2(leg.boreM);
-      const suction = Math.max(0, leg.hole.z - display) + ((leg.back.lossK + 1) * velocity * velocity) / (2 * GRAVITY);
-      const air = airThroughHoleM3PerS(suction, bared * leg.hole.areaM2);
-      const kept = Math.max(0, air - airCarriedM3PerS(back, leg.boreM));
-      // The air pocket takes the water's room; the foot flow stays what the column's head drives.
-      const entering = Math.max(0, back - (volumes[leg.legVessel] > 0 ? kept : 0));
-      this.legOut[n] = -entering;
+      if (back <= 0) continue;
+      const air = this.airDrawn(leg, this.levels![leg.display], back);
+      if (air === 0 && this.pocketM[n] === 0) continue;
+      const kept =
+        air - (this.modes!.airGathers ? Math.min(air, airCarriedM3PerS(back, leg.boreM)) : this.sweptOut(n, back, air));
+      // The foot flow stays what the column's head drives.
+      this.legOut[n] = -Math.max(0, back - (volumes[leg.legVessel] > 0 ? kept : 0));
     }
+  }
+
+  /** Air through the openings of a leg that runs back [m3/s]. */
+  private airDrawn(leg: ReturnLeg, displayZ: number, backM3PerS: number): number {
+    const velocity = backM3PerS / boreAreaM2(leg.holeBoreM);
+    const lostM = ((leg.mouthK + 1) * velocity * velocity) / (2 * GRAVITY);
+    let air = 0;
+    const { hole } = leg;
+    if (hole) {
+      const bared = Math.min(1, Math.max(0, (hole.z + hole.diameterM / 2 - displayZ) / hole.diameterM));
+      if (bared > 0) air += airThroughHoleM3PerS(Math.max(0, hole.z - displayZ) + lostM, bared * hole.areaM2);
+    }
+    const gapM = leg.tipZ - displayZ;
+    if (gapM > 0) air += airThroughHoleM3PerS(gapM + lostM, Math.PI * leg.boreM * gapM);
+    return air;
+  }
+
+  /** Air that leaves a leg at its foot [m3/s]: its share of the column times the flow of water and air. */
+  private sweptOut(n: number, backM3PerS: number, airM3PerS: number): number {
+    const leg = this.line.legs[n];
+    const speed = backM3PerS / boreAreaM2(leg.fallBoreM) / clearingVelocityMPerS(leg.fallBoreM);
+    const s = Math.min(1, Math.max(0, 1 + (speed - 1) / CLEARING_BAND));
+    const share = this.pocketM[n] / (leg.crownZ - this.network.vessels[leg.legVessel].bottomZ);
+    return s * s * (3 - 2 * s) * share * (backM3PerS + airM3PerS);
   }
 }

@@ -33,6 +33,18 @@ export interface StageOptions {
 /** Every vessel changing by less than this is stillness [m3/s]: 60 mL a minute. */
 const STILL_M3_PER_S = 1e-6;
 const TOLERANCE = 1e-6;
+/** The column of a return pipe is followed to this share of its water: how much air is in it decides whether it breaks. */
+const COLUMN_SHARE = 5e-5;
+
+/** Absolute tolerance of each volume [m3]. */
+function absoluteM3({ vessels, returnLine }: Network, tolerance: number): Float64Array {
+  const each = new Float64Array(vessels.length).fill(tolerance);
+  for (const { legVessel, crownZ } of returnLine?.legs ?? []) {
+    const { areaM2, bottomZ } = vessels[legVessel];
+    each[legVessel] = Math.min(tolerance, (tolerance / TOLERANCE) * COLUMN_SHARE * areaM2 * (crownZ - bottomZ));
+  }
+  return each;
+}
 
 /**
  * Follows the network from volumes `y` (changed in place to the end state) in the modes the system is in.
@@ -47,7 +59,7 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   const floorBefore = y[network.floor];
   const tolerance = options.tolerance ?? TOLERANCE;
   const limits = {
-    tolerances: { relative: tolerance, absolute: tolerance },
+    tolerances: { relative: tolerance, absolute: absoluteM3(network, tolerance) },
     maxSteps: 20_000,
     maxDerivatives: 400_000,
     project: (volumes: Float64Array) => system.keepAboveFloors(volumes),

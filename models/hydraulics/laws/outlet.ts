@@ -61,6 +61,25 @@ export function airThroughHoleM3PerS(suctionM: number, areaM2: number): number {
   return SHARP_HOLE * areaM2 * Math.sqrt((2 * WATER_KG_PER_M3 * GRAVITY * suctionM) / AIR_KG_PER_M3);
 }
 
+/** Share of air by volume at which bubbles in a falling stream join to plugs as wide as the pipe: 0.3 (Usui 1989, part II, for falling flow). */
+export const PLUG_SHARE = 0.3;
+
+/**
+ * Share of air in the stream behind an opening of a full pipe that is a siphon, when all of it is carried along at the speed of the water:
+ * the suction at the opening is the loss and the velocity head between the water surface and the opening, so both flows grow
+ * together and the share depends on the areas only.
+ * @param lossK of the way from the water surface to the opening, on the velocity head in the pipe
+ */
+export function airShareOfOpening(openingM2: number, boreM: number, lossK: number): number {
+  const ratio = (SHARP_HOLE * openingM2 * Math.sqrt((WATER_KG_PER_M3 / AIR_KG_PER_M3) * (1 + lossK))) / boreAreaM2(boreM);
+  return ratio / (1 + ratio);
+}
+
+/** Opening that makes the share of air in a siphon so high [m2]: the inverse of `airShareOfOpening`. */
+export function openingForAirShareM2(share: number, boreM: number, lossK: number): number {
+  return (share / (1 - share)) * (boreAreaM2(boreM) / (SHARP_HOLE * Math.sqrt((WATER_KG_PER_M3 / AIR_KG_PER_M3) * (1 + lossK))));
+}
+
 /**
  * Air that a full-bore stream carries away with it [m3/s]: 0.0066 (Fr - 1)^1.4 of the water flow (Kalinske & Robertson 1943,
  * Trans. ASCE 108:1435), Fr = v / sqrt(g D); nothing below Fr = 1, which is also about the clearing velocity.

@@ -116,10 +116,28 @@ export interface ReturnLeg {
   readonly back: Pipe;
   readonly tipZ: number;
   readonly crownZ: number;
+  /** Blocked or shut off: no water and no air passes. */
+  readonly shut: boolean;
+  /** Index into the tees of its line. */
+  readonly tee: number;
   readonly hole: { readonly z: number; readonly diameterM: number; readonly areaM2: number } | null;
+  /** Bore of the tip. */
   readonly boreM: number;
+  /** Bore at the hole, and what the water that runs back has lost until there, on the velocity head in it. */
+  readonly holeBoreM: number;
+  readonly mouthK: number;
+  /** Bore of the pipe in which the water runs down again behind the crown, when it runs back. */
+  readonly fallBoreM: number;
   readonly inLink: number;
   readonly outLink: number;
+}
+
+/** A place where legs leave the riser. */
+export interface Tee {
+  /** Air that comes in through an outlet of one leg reaches the others once the water of that leg stands no higher than this. */
+  readonly z: number;
+  /** The riser from the tee below, or from the pump. */
+  readonly pipe: Pipe;
 }
 
 export interface ReturnLine {
@@ -134,7 +152,8 @@ export interface ReturnLine {
   readonly checkValve: "none" | "seals" | "weeps" | "stuck open";
   /** Weep at 1 m head [m3/s]. */
   readonly weepM3PerS: number;
-  readonly riser: Pipe;
+  /** From the pump upwards, at least one. The first has the fittings and valves of the riser. */
+  readonly tees: readonly Tee[];
   readonly legs: readonly ReturnLeg[];
   readonly branches: readonly { readonly pipe: Pipe; readonly outletZ: number; readonly to: number; readonly link: number }[];
 }
@@ -168,12 +187,19 @@ export interface Modes {
   powered: boolean;
   topOff: "off" | "on" | "stuck on" | "stuck off";
   evaporating: boolean;
+  /**
+   * Where air goes that a siphon-break hole draws. false: a stream faster than the clearing velocity sweeps it down, the bad end of what
+   * may be. true: all but a trace gathers at the crown, the good end.
+   */
+  airGathers: boolean;
   /** 1 = siphon tubes full of water. */
   readonly tubesPrimed: Uint8Array;
   /** 1 = drain runs full (throttled siphons only). */
   readonly drainFull: Uint8Array;
   /** 1 = leg joined to its display in one unbroken column. */
   readonly legJoined: Uint8Array;
+  /** 1 = air from an open outlet stands in the tee: nothing is drawn through it from below any more. */
+  readonly teeAired: Uint8Array;
 }
 
 /** Everything full and joined, pump off. */
@@ -184,8 +210,10 @@ export function initialModes(network: Network): Modes {
     powered: false,
     topOff: "off",
     evaporating: false,
+    airGathers: false,
     tubesPrimed: new Uint8Array(network.primes).fill(1),
     drainFull: Uint8Array.from(network.drains, (drain) => (drain.kind === "throttled siphon" ? 1 : 0)),
     legJoined: new Uint8Array(network.returnLine?.legs.length ?? 0).fill(1),
+    teeAired: new Uint8Array(network.returnLine?.tees.length ?? 0),
   };
 }

@@ -23,17 +23,14 @@ export interface OutageSimulationOptions {
   readonly keepTrace?: boolean;
   /** Work out transfer matrices; true when absent. */
   readonly follow?: boolean;
+  /** The good end of what the air of siphon-break holes may do: it gathers at the crown. The bad end when absent. */
+  readonly airGathers?: boolean;
 }
 
 /** Longest times followed [s]: a fault while running, a cut, a restart. */
 const LONGEST_FAULT_S = 3600;
 const LONGEST_CUT_S = 6 * 3600;
 const LONGEST_RESTART_S = 3600;
-
-/** The network of a rig with faults, drains throttled as they were before the faults. */
-export function networkFromRig(rig: Rig, faults: readonly FaultId[] = []): Network {
-  return faultyNetwork(withFaults(rig, faults), valveLossesFor(rig));
-}
 
 /** The running balance at the user's fill. @throws as `assemble` does when the rig cannot be put together */
 export function runningState(rig: Rig, faults: readonly FaultId[] = []): RunningState {
@@ -187,6 +184,7 @@ export class OutageSimulator {
     const opening = this.open(faulty, keep);
     const { system, y, healthy, faultWhileRunning } = opening;
     const running = opening.running();
+    system.modes.airGathers = options.airGathers ?? false;
     system.modes.pumpOn = false;
     system.modes.powered = false;
     const cut = this.stage(system, y, {

@@ -14,6 +14,7 @@ import { coefficients } from "../tank/coefficients.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
 import { asRunning } from "../tank/operating-state.ts";
 import type { Moment } from "../tank/snapshot.ts";
+import { largest } from "./largest.ts";
 
 /** Trials are answers to a few per cent, not trajectories. */
 const TRIAL_TOLERANCE = 1e-3;
@@ -52,13 +53,13 @@ export class Trial {
   /** Whether a dose of ammonia [g N/m3] put into all the water is gone, ammonia and nitrite both, after `days` without food. */
   clearsDose(moment: Moment, doseTanGPerM3: number, days: number, limits = NOTHING_ON_A_KIT): boolean {
     this.prepare(moment);
-    return this.clears(moment, doseTanGPerM3, days, limits);
+    return this.leftOf(moment, doseTanGPerM3, days, limits) < 1;
   }
 
   /** Largest dose [g N/m3] up to `most` that is gone after `days`, to 3 %. */
   largestDose(moment: Moment, days: number, most: number, limits = NOTHING_ON_A_KIT): number {
     this.prepare(moment);
-    return bisect(most, (dose) => this.clears(moment, dose, days, limits));
+    return largest(most, (dose) => this.leftOf(moment, dose, days, limits));
   }
 
   /** The moment after some days in which nothing is fed or dosed. */
@@ -84,14 +85,14 @@ export class Trial {
     this.prepare(moment, ([animals, ...others]) => [{ ...animals, ...steady }, ...others]);
     const nitrogenPerFood = proteinShare * NITROGEN_PER_PROTEIN;
     const volume = system.coefficients.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
-    const carries = (foodGPerDay: number): boolean => {
+    const excess = (foodGPerDay: number): number => {
       y.set(moment.y);
       y[system.gutIndex(0, 0)] = 0;
       y[system.gutIndex(0, 1)] = (foodGPerDay * nitrogenPerFood) / STEADY_RELEASE_PER_DAY;
-      return this.within(days, limits);
+      return this.overLimits(days, limits);
     };
     // No settled aquarium takes 20 g N/m3 a day.
-    return bisect((20 * volume) / nitrogenPerFood, carries);
+    return largest((20 * volume) / nitrogenPerFood, excess);
   }
 
   /** Sets the coefficients of a moment: everything running, and no food but that of the trial. */
@@ -101,40 +102,27 @@ export class Trial {
     this.system.setCoefficients({ ...now, guts: guts(now.guts) });
   }
 
-  private clears(moment: Moment, doseTanGPerM3: number, days: number, limits: Limits): boolean {
+  private leftOf(moment: Moment, doseTanGPerM3: number, days: number, limits: Limits): number {
     const { y, system } = this;
     y.set(moment.y);
     for (const c of system.wiring.cells.keys()) {
       y[system.cellIndex(c, "tan")] += doseTanGPerM3;
       y[system.cellIndex(c, "alk")] += doseTanGPerM3 / NITROGEN_G_PER_MOL;
     }
-    return this.within(days, limits);
+    return this.overLimits(days, limits);
   }
 
-  private within(days: number, limits: Limits): boolean {
+  /** Highest of ammonia and nitrite in any display over its limit, after some days from the state in `y`; infinity when the trial gives up. */
+  private overLimits(days: number, limits: Limits): number {
     const { y, solver, system } = this;
     solver.restart();
-    const outcome = solver.advance(0, days, y);
-    return (
-      outcome.status === "finished" &&
-      this.aquarium.displayCells.every(
-        (c) => y[system.cellIndex(c, "tan")] < limits.tanGPerM3 && y[system.cellIndex(c, "no2")] < limits.no2GPerM3,
-      )
+    if (solver.advance(0, days, y).status !== "finished") return Number.POSITIVE_INFINITY;
+    return Math.max(
+      ...this.aquarium.displayCells.map((c) =>
+        Math.max(y[system.cellIndex(c, "tan")] / limits.tanGPerM3, y[system.cellIndex(c, "no2")] / limits.no2GPerM3),
+      ),
     );
   }
-}
-
-/** Largest value up to `most` for which `holds`, to 3 % (0 when less than a thousandth of `most`); `holds` must change once. */
-function bisect(most: number, holds: (value: number) => boolean): number {
-  if (holds(most)) return most;
-  let low = 0;
-  let high = most;
-  while (high - low > 0.03 * high && high > 1e-3 * most) {
-    const middle = 0.5 * (low + high);
-    if (holds(middle)) low = middle;
-    else high = middle;
-  }
-  return low;
 }
 
 /** Water held constant over a film. */

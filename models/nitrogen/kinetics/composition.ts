@@ -1,4 +1,6 @@
 // What each substance contains, and how a process row is completed so that it can create or destroy nothing.
+import { NITROGEN_G_PER_MOL, OXYGEN_GAS_G_PER_MOL } from "../../water/molar-mass.ts";
+import { eachGuild, guilds } from "./guilds.ts";
 
 /** Everything a process may make or use. Nitrogen species in g N, organics and biomass in g COD, alkalinity in eq, carbon in mol. */
 export const substances = [
@@ -12,11 +14,7 @@ export const substances = [
   "xs",
   "xd", // organics: dissolved, suspended, deposited
   "xh", // heterotrophs afloat
-  "aob",
-  "cmx",
-  "nob",
-  "nsp",
-  "het", // on surfaces
+  ...guilds, // on surfaces
   "n2",
   "nh3air",
   "co2air",
@@ -29,7 +27,6 @@ export type Substance = (typeof substances)[number];
 export const conserved = ["nitrogen", "oxygenDemand", "charge", "carbon"] as const;
 export type Conserved = (typeof conserved)[number];
 
-const MOL_N_G = 14.007;
 /** g COD that one mole of carbon in organics stands for: 32 at a respiratory quotient of 1 (glucose, and C5H7O2N to NH3). */
 const COD_PER_MOL_C = 32;
 /** N in biomass [g/g COD]: Hiatt & Grady (2008). */
@@ -45,11 +42,11 @@ const COD_PER_PLANT_N = 15;
 type Content = Readonly<Partial<Record<Conserved, number>>>;
 const organics: Content = { nitrogen: N_IN_ORGANICS, oxygenDemand: 1, carbon: 1 / COD_PER_MOL_C };
 const biomass: Content = { nitrogen: N_IN_BIOMASS, oxygenDemand: 1, carbon: 1 / COD_PER_MOL_C };
-/** Oxidation states as oxygen demand relative to ammonia: 48, 64 and 24 g O2 per mol N for nitrite, nitrate and N2. */
+/** Oxidation states as oxygen demand relative to ammonia: 1.5, 2 and 0.75 mol O2 per mol N for nitrite, nitrate and N2. */
 export const content: Readonly<Record<Substance, Content>> = {
-  tan: { nitrogen: 1, charge: 1 / MOL_N_G },
-  no2: { nitrogen: 1, oxygenDemand: -47.997 / MOL_N_G, charge: -1 / MOL_N_G },
-  no3: { nitrogen: 1, oxygenDemand: -63.996 / MOL_N_G, charge: -1 / MOL_N_G },
+  tan: { nitrogen: 1, charge: 1 / NITROGEN_G_PER_MOL },
+  no2: { nitrogen: 1, oxygenDemand: (-1.5 * OXYGEN_GAS_G_PER_MOL) / NITROGEN_G_PER_MOL, charge: -1 / NITROGEN_G_PER_MOL },
+  no3: { nitrogen: 1, oxygenDemand: (-2 * OXYGEN_GAS_G_PER_MOL) / NITROGEN_G_PER_MOL, charge: -1 / NITROGEN_G_PER_MOL },
   o2: { oxygenDemand: -1 },
   alk: { charge: -1 },
   dic: { carbon: 1 },
@@ -57,12 +54,8 @@ export const content: Readonly<Record<Substance, Content>> = {
   xs: organics,
   xd: organics,
   xh: biomass,
-  aob: biomass,
-  cmx: biomass,
-  nob: biomass,
-  nsp: biomass,
-  het: biomass,
-  n2: { nitrogen: 1, oxygenDemand: -23.9985 / MOL_N_G },
+  ...eachGuild(() => biomass),
+  n2: { nitrogen: 1, oxygenDemand: (-0.75 * OXYGEN_GAS_G_PER_MOL) / NITROGEN_G_PER_MOL },
   nh3air: { nitrogen: 1 },
   co2air: { carbon: 1 },
   foam: organics,

@@ -32,7 +32,7 @@ export interface FilmDepth {
 }
 
 /** Below this [g/m3] a substrate counts as absent; keeps 0/0 finite. */
-const TRACE = 1e-4;
+export const TRACE = 1e-4;
 
 /** 1 - ln(1 + u)/u, by its series where the difference would lose its digits; the logarithm by Kahan's correction for what 1 + u rounds off. */
 function bend(u: number): number {

@@ -1,18 +1,18 @@
 // The guilds of bacteria on surfaces. Each step of nitrification has a fast guild that needs high concentrations and a slow one that thrives on
 // traces: the fast ones carry a start-up, the slow ones hold a settled tank near nothing.
 
-export const guilds = ["aob", "cmx", "nob", "nsp", "het"] as const;
+export const guilds = ["aob", "sao", "nob", "sno", "het"] as const;
 export type Guild = (typeof guilds)[number];
 
-export const ammoniaOxidisers = ["aob", "cmx"] as const satisfies readonly Guild[];
-export const nitriteOxidisers = ["nob", "nsp"] as const satisfies readonly Guild[];
+export const ammoniaOxidisers = ["aob", "sao"] as const satisfies readonly Guild[];
+export const nitriteOxidisers = ["nob", "sno"] as const satisfies readonly Guild[];
 export const nitrifiers = [...ammoniaOxidisers, ...nitriteOxidisers] as const;
 
 export const names: Readonly<Record<Guild, string>> = {
   aob: "fast ammonia oxidisers",
-  cmx: "slow ammonia oxidisers",
+  sao: "slow ammonia oxidisers",
   nob: "fast nitrite oxidisers",
-  nsp: "slow nitrite oxidisers",
+  sno: "slow nitrite oxidisers",
   het: "heterotrophs",
 };
 
@@ -20,18 +20,11 @@ export const names: Readonly<Record<Guild, string>> = {
 export type Stock = Readonly<Record<Guild, number>>;
 
 /** One value for the guilds that oxidise ammonia, one for those that oxidise nitrite. */
-export const ofEachStep = (ammonia: number, nitrite: number): Record<(typeof nitrifiers)[number], number> => ({
-  aob: ammonia,
-  cmx: ammonia,
-  nob: nitrite,
-  nsp: nitrite,
-});
+export const ofEachStep = (ammonia: number, nitrite: number): Record<(typeof nitrifiers)[number], number> =>
+  Object.fromEntries(
+    nitrifiers.map((guild) => [guild, (ammoniaOxidisers as readonly Guild[]).includes(guild) ? ammonia : nitrite]),
+  ) as Record<(typeof nitrifiers)[number], number>;
 
 /** A value for every guild. */
-export const eachGuild = (value: (guild: Guild) => number): Record<Guild, number> => ({
-  aob: value("aob"),
-  cmx: value("cmx"),
-  nob: value("nob"),
-  nsp: value("nsp"),
-  het: value("het"),
-});
+export const eachGuild = <T>(value: (guild: Guild) => T): Record<Guild, T> =>
+  Object.fromEntries(guilds.map((guild) => [guild, value(guild)])) as Record<Guild, T>;

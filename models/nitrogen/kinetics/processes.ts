@@ -1,25 +1,11 @@
 // The process matrix: one row a process, its rate a product of terms, its stoichiometry completed by conservation.
-import { close, content, HETEROTROPH_YIELD, type Stoichiometry } from "./composition.ts";
+import { close, content, HETEROTROPH_YIELD, type Stoichiometry, type Substance } from "./composition.ts";
 import { type Guild, names, nitrifiers } from "./guilds.ts";
 import type { ParameterValues } from "./parameters.ts";
 
 /** What a rate may depend on: a substance at that place, or something that follows from them. */
 export type Variable =
-  | "tan"
-  | "no2"
-  | "no3"
-  | "o2"
-  | "alk"
-  | "dic"
-  | "ss"
-  | "xs"
-  | "xd"
-  | "xh"
-  | "aob"
-  | "cmx"
-  | "nob"
-  | "nsp"
-  | "het"
+  | Exclude<Substance, "n2" | "nh3air" | "co2air" | "plant" | "foam" | "reserve">
   | "ph"
   | "co2"
   | "freeAmmonia"
@@ -82,7 +68,7 @@ export function processes(p: ParameterValues): readonly Process[] {
     ["carbon", "dic"],
   ] as const;
   const nitrifierPh: readonly Term[] = [{ kind: "ph bell", of: "ph", low: p.phLow, high: p.phHigh }, monod("alk", p.halfAlk)];
-  const ammoniaOxidation = (x: "aob" | "cmx", what: string, rate: number, half: number, yieldCod: number): Process => ({
+  const ammoniaOxidation = (x: "aob" | "sao", what: string, rate: number, half: number, yieldCod: number): Process => ({
     id: `${x} growth`,
     label: `${names[x]}: ${what}`,
     place: "film",
@@ -106,7 +92,7 @@ export function processes(p: ParameterValues): readonly Process[] {
         : "same form; second guild after surveys of mature aquarium filters (Bagchi et al. 2014)",
   });
   const ageing = (): Term => ({ kind: "slowed", of: "o2", half: 0.2, base: p.anoxicDecay });
-  const nitriteOxidation = (x: "nob" | "nsp", what: string, rate: number, half: number): Process => ({
+  const nitriteOxidation = (x: "nob" | "sno", what: string, rate: number, half: number): Process => ({
     id: `${x} growth`,
     label: `${names[x]}: ${what}`,
     place: "film",
@@ -144,7 +130,7 @@ export function processes(p: ParameterValues): readonly Process[] {
     rate,
     energy,
     ...(x === "het" ? {} : { salt: "pace" as const }),
-    terms: [linear(x), ageing(), ...(x === "het" ? [] : [dormancy(x === "aob" || x === "cmx" ? "tan" : "no2")])],
+    terms: [linear(x), ageing(), ...(x === "het" ? [] : [dormancy(x === "aob" || x === "sao" ? "tan" : "no2")])],
     stoichiometry: close({ [x]: -1, xs: 1 }, withoutOxygen),
     source:
       x === "het"
@@ -209,9 +195,9 @@ export function processes(p: ParameterValues): readonly Process[] {
   };
   return [
     ammoniaOxidation("aob", "ammonia to nitrite", p.aobGrowth, p.aobHalfTan, p.aobYield),
-    ammoniaOxidation("cmx", "ammonia to nitrite at low level", p.cmxGrowth, p.cmxHalfTan, p.cmxYield),
+    ammoniaOxidation("sao", "ammonia to nitrite at low level", p.saoGrowth, p.saoHalfTan, p.saoYield),
     nitriteOxidation("nob", "nitrite to nitrate", p.nobGrowth, p.nobHalfNo2),
-    nitriteOxidation("nsp", "nitrite to nitrate at low level", p.nspGrowth, p.nspHalfNo2),
+    nitriteOxidation("sno", "nitrite to nitrate at low level", p.snoGrowth, p.snoHalfNo2),
     {
       id: "het growth",
       label: "heterotrophs on surfaces eat organics",
@@ -226,20 +212,20 @@ export function processes(p: ParameterValues): readonly Process[] {
     ...denitrification("no3", "no2", p.anoxicShareNo3, p.hetHalfNo3),
     ...denitrification("no2", "n2", p.anoxicShareNo2, p.hetHalfNo2),
     decay("aob", p.aobDecay, "decay"),
-    decay("cmx", p.cmxDecay, "decay"),
+    decay("sao", p.saoDecay, "decay"),
     decay("nob", p.nobDecay, "decay"),
-    decay("nsp", p.nspDecay, "decay"),
+    decay("sno", p.snoDecay, "decay"),
     decay("het", p.hetDecay, "het"),
     slough("aob"),
-    slough("cmx"),
+    slough("sao"),
     slough("nob"),
-    slough("nsp"),
+    slough("sno"),
     slough("het"),
-    crowd("aob", "ammoniaOxidisers", p.fullAmo, p.aobGrowth - p.aobDecay, "aob"),
+    crowd("aob", "ammoniaOxidisers", p.fullAob, p.aobGrowth - p.aobDecay, "aob"),
     // Both guilds of a step share one film, so crowding pushes both off at one rate: the faster grower wins where ammonia is plenty.
-    crowd("cmx", "ammoniaOxidisers", p.fullAmo, p.aobGrowth - p.aobDecay, "aob"),
+    crowd("sao", "ammoniaOxidisers", p.fullAob, p.aobGrowth - p.aobDecay, "aob"),
     crowd("nob", "nitriteOxidisers", p.fullNob, p.nobGrowth - p.nobDecay, "nob"),
-    crowd("nsp", "nitriteOxidisers", p.fullNob, p.nobGrowth - p.nobDecay, "nob"),
+    crowd("sno", "nitriteOxidisers", p.fullNob, p.nobGrowth - p.nobDecay, "nob"),
     crowd("het", "het", p.fullHet, p.hetGrowth, "het"),
     ...nitrifiers.map(
       (x): Process => ({

@@ -4,30 +4,22 @@
 import { assertNever } from "../../../sim/assert-never.ts";
 import { exp, fourthRoot } from "../../../sim/elementary.ts";
 import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_DDIC, PH } from "../../water/carbonate.ts";
+import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { type FilmDepth, reach, reachSlope } from "./effectiveness.ts";
-import { nitrifiers } from "./guilds.ts";
+import {
+  ammoniaOxidisers as ammoniaGuilds,
+  type Guild,
+  guilds,
+  nitrifiers,
+  nitriteOxidisers as nitriteGuilds,
+} from "./guilds.ts";
 import type { Depth, Process, Term, Variable } from "./processes.ts";
 
 /** Order of the local variables; substances first, then those that follow from them. */
 export const cellVariables = ["tan", "no2", "no3", "o2", "alk", "dic", "ss", "xs", "xd", "xh"] as const;
 /** `around`: total ammonia of the water around the film, which sets the pH there with its alkalinity and carbon. */
-export const filmVariables = [
-  "tan",
-  "no2",
-  "o2",
-  "ss",
-  "aob",
-  "cmx",
-  "nob",
-  "nsp",
-  "het",
-  "no3",
-  "alk",
-  "dic",
-  "xs",
-  "around",
-] as const;
-const MOL_PER_G_N = 1 / 14.007;
+export const filmVariables = ["tan", "no2", "o2", "ss", ...guilds, "no3", "alk", "dic", "xs", "around"] as const;
+const MOL_PER_G_N = 1 / NITROGEN_G_PER_MOL;
 const derivedVariables = ["ph", "co2", "freeAmmonia", "nitrousAcid", "ammoniaOxidisers", "nitriteOxidisers"] as const;
 const depths: readonly Depth[] = ["tan", "no2", "ss", "anoxic"];
 /** The substances whose reach into a film counts, in the order of `depths`, oxygen last. */
@@ -56,10 +48,16 @@ const kinds: Record<Term["kind"], Kind> = {
   covered: Kind.Covered,
 };
 
+function sumOf(values: Float64Array, indices: Int32Array): number {
+  let sum = 0;
+  for (let i = 0; i < indices.length; i++) sum += values[indices[i]];
+  return sum;
+}
+
 /** A use too small to matter [g2/m5/d]. */
-const NEXT_TO_NOTHING = 1e-60;
+export const NEXT_TO_NOTHING = 1e-60;
 /** Rounding of max(0, net nitrite use) [g/m2/d], so that its slope has no jump. */
-const SMOOTH_NET = 1e-3;
+export const SMOOTH_NET = 1e-3;
 
 /** The process table of one kind of place (all cells share one, all films another), ready to evaluate. Allocates only here. */
 export class RateEvaluator {
@@ -94,6 +92,8 @@ export class RateEvaluator {
   private readonly waterTan: number;
   /** Local variables that make the film's thickness. */
   private readonly stocks: Int32Array;
+  private readonly ammoniaStocks: Int32Array;
+  private readonly nitriteStocks: Int32Array;
   private readonly thiele = new Float64Array(4);
   /** By diffusing substance: slope of its x over each local variable. */
   private readonly useGradient: Float64Array;
@@ -164,10 +164,10 @@ export class RateEvaluator {
     this.integralValue = new Float64Array(integrals.length);
     this.integralSlope = new Float64Array(integrals.length);
     this.useGradient = new Float64Array(4 * this.width);
-    this.stocks = Int32Array.from(
-      nitrifiers.filter((name) => this.isFilm && name in this.at),
-      (name) => this.at[name],
-    );
+    const stocksOf = (names: readonly Guild[]): Int32Array => Int32Array.from(this.isFilm ? names : [], (name) => this.at[name]);
+    this.stocks = stocksOf(nitrifiers);
+    this.ammoniaStocks = stocksOf(ammoniaGuilds);
+    this.nitriteStocks = stocksOf(nitriteGuilds);
   }
 
   /**
@@ -196,8 +196,8 @@ export class RateEvaluator {
     values[at.freeAmmonia] = values[at.tan] * freeShare;
     values[at.nitrousAcid] = values[at.no2] * acidShare;
     if (this.isFilm) {
-      values[at.ammoniaOxidisers] = values[at.aob] + values[at.cmx];
-      values[at.nitriteOxidisers] = values[at.nob] + values[at.nsp];
+      values[at.ammoniaOxidisers] = sumOf(values, this.ammoniaStocks);
+      values[at.nitriteOxidisers] = sumOf(values, this.nitriteStocks);
     }
     this.evaluateTerms();
     const { start, factor, termValue, rates, count } = this;
@@ -279,6 +279,7 @@ export class RateEvaluator {
 
   private differentiate(k: Float64Array, acid: Float64Array, freeShare: number, acidShare: number): void {
     const { gradients, width, at, start, factor, termValue, termSlope, termOf, count, values } = this;
+    const { ammoniaStocks, nitriteStocks } = this;
     gradients.fill(0);
     const { tan, no2, ph, co2, freeAmmonia, nitrousAcid, ammoniaOxidisers, nitriteOxidisers } = at;
     const freeSlope = Math.LN10 * values[tan] * freeShare * (1 - freeShare);
@@ -304,11 +305,9 @@ export class RateEvaluator {
           gradients[row + no2] += d * acidShare;
           this.slopeOfPh(row, d * acidSlope, acid);
         } else if (of === ammoniaOxidisers) {
-          gradients[row + at.aob] += d;
-          gradients[row + at.cmx] += d;
+          for (let i = 0; i < ammoniaStocks.length; i++) gradients[row + ammoniaStocks[i]] += d;
         } else if (of === nitriteOxidisers) {
-          gradients[row + at.nob] += d;
-          gradients[row + at.nsp] += d;
+          for (let i = 0; i < nitriteStocks.length; i++) gradients[row + nitriteStocks[i]] += d;
         }
       }
     }

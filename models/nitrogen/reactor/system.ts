@@ -1,8 +1,10 @@
 // The whole nitrogen model as one stiff problem: cells joined by flows, films on surfaces, animals' guts, and the places where
 // matter goes for good. The wiring is fixed at construction; `setCoefficients` replaces the numbers that events change.
 
+import type { Compiled } from "../../../sim/formula/compile.ts";
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
+import { createVectorLoops, mayCompile, type VectorLoops } from "../../../sim/linear-algebra/vector-loops.ts";
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import { ammoniumPka } from "../../water/ammonia.ts";
 import { type CarbonateConstants, carbonateConstants, NoPhError, PH, PH_RESULT_LENGTH, solvePh } from "../../water/carbonate.ts";
@@ -14,10 +16,21 @@ import type { ParameterValues } from "../kinetics/parameters.ts";
 import { type Depth, type Process, processes } from "../kinetics/processes.ts";
 import { RateEvaluator } from "../kinetics/rate-evaluator.ts";
 import { type Coefficients, plainCoefficients } from "./coefficients.ts";
-import { compileSite, dependencies, type ReactionSite, refreshSite } from "./reaction-sites.ts";
+import { Base, placeData, type RatePrograms, ratePrograms } from "./rate-programs.ts";
+import { compileSite, localIndex, type ReactionSite, refreshSite, rowIndex } from "./reaction-sites.ts";
 import { StateLayout } from "./state-layout.ts";
 import { LinearPart, soluteDiffusivity } from "./transport.ts";
 import type { Wiring } from "./wiring.ts";
+
+/** A place with its programs and the addresses that they are called with. */
+interface CompiledPlace {
+  readonly site: ReactionSite;
+  readonly derivative: Compiled;
+  readonly jacobian: Compiled;
+  /** See `Base`, and the address of the place's table. */
+  readonly bases: readonly number[];
+  readonly table: number;
+}
 
 export class NitrogenSystem extends StateLayout implements StiffProblem {
   readonly pattern: SparsePattern;
@@ -25,7 +38,15 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   readonly rows: readonly Process[];
   private current: Coefficients;
   private readonly places: readonly ReactionSite[];
+  private readonly compiled: readonly CompiledPlace[];
+  private readonly kernel: VectorLoops;
   private readonly linear: LinearPart;
+  /** In the kernel's memory: state, its derivative, and the entries of the Jacobian; the last two with a place more for what goes nowhere. */
+  private readonly state: Float64Array;
+  private readonly slopes: Float64Array;
+  private readonly ownSlopes: Float64Array;
+  private readonly slopesByState: Float64Array;
+  private readonly ownSlopesByState: Float64Array;
   private readonly acid: readonly Float64Array[];
   private readonly constants: CarbonateConstants[] = [];
   private readonly pka: Float64Array;
@@ -38,24 +59,78 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     this.parameters = parameters;
     this.rows = processes(parameters);
     this.current = coefficients;
-    this.acid = cells.map(() => {
-      const slots = new Float64Array(PH_RESULT_LENGTH);
-      slots[PH] = 7.5;
-      return slots;
-    });
     this.pka = new Float64Array(cells.length);
     this.nitrousPka = new Float64Array(cells.length);
     const cellRows = this.rows.filter((row) => row.place === "cell");
     const filmRows = this.rows.filter((row) => row.place === "film");
     const cellKernel = new RateEvaluator(cellRows, "cell");
     const filmKernel = new RateEvaluator(filmRows, "film");
-    this.places = [
-      ...cells.map((_, c) => compileSite(this, cellKernel, cellRows, c, -1)),
-      ...films.map((film, f) => compileSite(this, filmKernel, filmRows, film.cell, f)),
-    ];
-    this.linear = new LinearPart(this, coefficients, parameters);
-    this.pattern = jacobianPattern(this.size, this.linear, this.places);
+    const inCell = ratePrograms(cellRows, "cell");
+    const inFilm = ratePrograms(filmRows, "film");
+    const sites = [...cells.map((_, c) => ({ cell: c, film: -1 })), ...films.map(({ cell }, f) => ({ cell, film: f }))];
+    const programsOf = (film: number): RatePrograms => (film < 0 ? inCell : inFilm);
+    const linear = new LinearPart(this, coefficients, parameters);
+    const { pattern, entries, linearEntries } = jacobianPattern(
+      this,
+      linear,
+      sites.map((site) => ({ ...site, programs: programsOf(site.film) })),
+    );
+    this.pattern = pattern;
+    const dataLength = (film: number): number => placeData((film < 0 ? cellRows : filmRows).length).length;
+    this.kernel = createVectorLoops(
+      8 * (2 * this.size + 1 + pattern.columns.length + 1 + cells.length * PH_RESULT_LENGTH) +
+        sites.reduce((sum, { film }, n) => sum + 8 * dataLength(film) + 4 * entries[n].length + 8, 0) +
+        linear.bytes,
+      mayCompile(),
+    );
+    const { kernel } = this;
+    this.state = kernel.floats(this.size);
+    this.slopes = kernel.floats(this.size + 1);
+    this.ownSlopes = this.slopes.subarray(0, this.size);
+    this.slopesByState = kernel.floats(pattern.columns.length + 1);
+    this.ownSlopesByState = this.slopesByState.subarray(0, pattern.columns.length);
+    this.acid = cells.map(() => {
+      const slots = kernel.floats(PH_RESULT_LENGTH);
+      slots[PH] = 7.5;
+      return slots;
+    });
+    this.places = sites.map(({ cell, film }) =>
+      film < 0
+        ? compileSite(this, cellKernel, cellRows, cell, film, kernel.floats(dataLength(film)))
+        : compileSite(this, filmKernel, filmRows, cell, film, kernel.floats(dataLength(film))),
+    );
+    const cellFunctions = inCell.formulas.over(kernel);
+    const filmFunctions = inFilm.formulas.over(kernel);
+    this.compiled = this.places.map((site, n) => {
+      const { derivative, jacobian } = site.film < 0 ? cellFunctions : filmFunctions;
+      const table = kernel.integers(entries[n].length);
+      entries[n].forEach((entry, e) => {
+        table[e] = this.slopesByState.byteOffset + 8 * (entry ?? pattern.columns.length);
+      });
+      return { site, derivative, jacobian, bases: this.basesOf(site), table: table.byteOffset };
+    });
+    this.linear = linear;
+    linear.place(kernel, this.state, this.slopes, this.slopesByState, linearEntries);
     this.refresh();
+  }
+
+  private basesOf({ cell, film, data }: ReactionSite): readonly number[] {
+    const gas = this.wiring.gasCells.indexOf(cell);
+    const own = film < 0 ? 0 : this.filmIndex(film, "tan");
+    const water = this.cellIndex(cell, "tan");
+    const [from, to] = [this.state.byteOffset, this.slopes.byteOffset];
+    const bases: Record<Base, number> = {
+      [Base.Cell]: from + 8 * water,
+      [Base.Film]: from + 8 * own,
+      [Base.Acid]: this.acid[cell].byteOffset,
+      [Base.Data]: data.byteOffset,
+      [Base.CellOut]: to + 8 * water,
+      [Base.FilmOut]: to + 8 * own,
+      [Base.StoreOut]: to + 8 * this.endIndex("n2"),
+      // Over water without a gas of its own nothing is kept: past the end.
+      [Base.GasOut]: to + 8 * (gas < 0 ? this.size : this.gasIndex(gas, "co2")),
+    };
+    return Object.values(bases);
   }
 
   get coefficients(): Coefficients {
@@ -90,7 +165,17 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
         densityGPerM3: parameters.filmDensity,
       };
     });
-    for (const place of this.places) refreshSite(place, this, coefficients, parameters);
+    for (const place of this.places) {
+      refreshSite(place, this, coefficients, parameters);
+      const at = placeData(place.list.length);
+      place.data[at.ammoniumPka] = this.pka[place.cell];
+      place.data[at.nitrousPka] = this.nitrousPka[place.cell];
+      if (place.film < 0) continue;
+      const { leastM, densityGPerM3, tan, no2, ss, o2 } = this.filmDepth[place.film];
+      place.data[at.leastM] = leastM;
+      place.data[at.density] = densityGPerM3;
+      place.data.set([tan, no2, ss, o2], at.depth);
+    }
   }
 
   /**
@@ -118,34 +203,22 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   }
 
   derivative(_t: number, y: Float64Array, out: Float64Array): void {
-    out.fill(0);
+    this.state.set(y);
+    this.slopes.fill(0);
     this.solveAcids(y);
-    this.linear.addDerivative(y, out);
-    for (const place of this.places) {
-      this.evaluate(place, y, false);
-      const { effectProcess, effectRow, effectFactor } = place;
-      const { rates } = place.kernel;
-      for (let e = 0; e < effectRow.length; e++) out[effectRow[e]] += effectFactor[e] * rates[effectProcess[e]];
-    }
+    this.linear.addDerivative();
+    for (const { derivative, bases } of this.compiled)
+      derivative(bases[0], bases[1], bases[2], bases[3], bases[4], bases[5], bases[6], bases[7]);
+    out.set(this.ownSlopes);
   }
 
   jacobian(_t: number, y: Float64Array, values: Float64Array): void {
-    values.fill(0);
+    this.state.set(y);
+    this.slopesByState.fill(0);
     this.solveAcids(y);
-    this.linear.addJacobian(values);
-    for (const place of this.places) {
-      this.evaluate(place, y, true);
-      const { effectProcess, effectFactor, position } = place;
-      const { gradients, width } = place.kernel;
-      for (let e = 0; e < effectProcess.length; e++) {
-        const row = effectProcess[e] * width;
-        const factor = effectFactor[e];
-        for (let j = 0; j < width; j++) {
-          const at = position[e * width + j];
-          if (at >= 0) values[at] += factor * gradients[row + j];
-        }
-      }
-    }
+    this.linear.addJacobian();
+    for (const { jacobian, bases, table } of this.compiled) jacobian(bases[0], bases[1], bases[2], bases[3], table);
+    values.set(this.ownSlopesByState);
   }
 
   private evaluate(place: ReactionSite, y: Float64Array, withGradients: boolean): void {
@@ -238,35 +311,41 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   }
 }
 
-/** Every entry the Jacobian can have; writes into the linear part and the places where theirs stand. */
-function jacobianPattern(size: number, linear: LinearPart, places: readonly ReactionSite[]): SparsePattern {
+/**
+ * Every entry the Jacobian can have.
+ * @returns the pattern, and where in it each entry of each site's program and each linear term stands (null: nowhere)
+ */
+function jacobianPattern(
+  layout: StateLayout,
+  linear: LinearPart,
+  sites: readonly { readonly cell: number; readonly film: number; readonly programs: RatePrograms }[],
+): {
+  readonly pattern: SparsePattern;
+  readonly entries: readonly (readonly (number | null)[])[];
+  readonly linearEntries: readonly (number | null)[];
+} {
+  const { size } = layout;
   const columnsOf: Set<number>[] = Array.from({ length: size }, (_, i) => new Set([i]));
   linear.column.forEach((column, i) => {
     if (column >= 0) columnsOf[linear.row[i]].add(column);
   });
-  const depends = places.map((place) => place.list.map((_, p) => dependencies(place, p)));
-  const eachEntry = (visit: (place: ReactionSite, e: number, j: number) => void): void =>
-    places.forEach((place, n) => {
-      place.effectProcess.forEach((p, e) => {
-        depends[n][p].forEach((yes, j) => {
-          if (yes) visit(place, e, j);
-        });
-      });
-    });
-  eachEntry((place, e, j) => columnsOf[place.effectRow[e]].add(place.index[j]));
+  const places = sites.map(({ cell, film, programs }) =>
+    programs.entries.map(({ row, by }) => {
+      const index = rowIndex(layout, row, cell, film);
+      return index === null ? null : { row: index, column: localIndex(layout, by, cell, film) };
+    }),
+  );
+  for (const place of places.flat()) if (place) columnsOf[place.row].add(place.column);
   const rowStart = new Int32Array(size + 1);
   const columns: number[] = [];
   columnsOf.forEach((set, row) => {
     columns.push(...[...set].sort((a, b) => a - b));
     rowStart[row + 1] = columns.length;
   });
-  const pattern = { size, rowStart, columns: Int32Array.from(columns) };
-  const find = (row: number, column: number): number => pattern.columns.indexOf(column, rowStart[row]);
-  linear.column.forEach((column, i) => {
-    linear.position[i] = column < 0 ? -1 : find(linear.row[i], column);
-  });
-  eachEntry((place, e, j) => {
-    place.position[e * place.kernel.width + j] = find(place.effectRow[e], place.index[j]);
-  });
-  return pattern;
+  const find = (row: number, column: number): number => columns.indexOf(column, rowStart[row]);
+  return {
+    pattern: { size, rowStart, columns: Int32Array.from(columns) },
+    entries: places.map((list) => list.map((place) => (place ? find(place.row, place.column) : null))),
+    linearEntries: Array.from(linear.column, (column, i) => (column < 0 ? null : find(linear.row[i], column))),
+  };
 }

@@ -1,4 +1,5 @@
 // The part of the equations that is linear in the state: water passing between cells, exchange with films, gas and air, guts emptying.
+import type { VectorLoops } from "../../../sim/linear-algebra/vector-loops.ts";
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import { diffusivityM2PerS } from "../../water/diffusivity.ts";
 import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
@@ -15,13 +16,17 @@ const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" }
 export const soluteDiffusivity = (substance: keyof typeof solutes, temperatureC: number): number =>
   diffusivityM2PerS(solutes[substance], temperatureC, 0);
 
-/** The linear part of the equations, ready to evaluate: state row += value * y[column] (column -1: a constant). */
+/** The linear part of the equations: state row += value * y[column] (column -1: a constant). */
 export class LinearPart {
   readonly row: Int32Array;
   readonly column: Int32Array;
-  /** Where each entry stands in the Jacobian (-1: nowhere); set by whoever makes the pattern. */
-  readonly position: Int32Array;
-  private readonly value: Float64Array;
+  /** Kernel memory that `place` takes. */
+  readonly bytes: number;
+  /** Less each value, since the kernel subtracts; then 1. Set by `place`. */
+  private value: Float64Array = new Float64Array(0);
+  private kernel: VectorLoops | undefined;
+  /** Byte addresses of the kernel's operations: those on the derivative, those on the Jacobian, their end. */
+  private operations: readonly number[] = [];
   /** Entry that each term of `linearTerms`, in its fixed order, adds to: terms of one row and column are one entry. */
   private readonly entry: Int32Array;
 
@@ -38,30 +43,50 @@ export class LinearPart {
     this.entry = Int32Array.from(entry);
     this.row = Int32Array.from(places, ([row]) => row);
     this.column = Int32Array.from(places, ([, column]) => column);
-    this.value = new Float64Array(places.length);
-    this.position = new Int32Array(places.length).fill(-1);
+    this.bytes = 8 * (places.length + 1) + 4 * 3 * 2 * places.length + 8;
+  }
+
+  /** Takes its place in a kernel's memory. @param entries where each stands in the Jacobian (null: nowhere) */
+  place(
+    kernel: VectorLoops,
+    state: Float64Array,
+    slopes: Float64Array,
+    slopesByState: Float64Array,
+    entries: readonly (number | null)[],
+  ): void {
+    const { row, column } = this;
+    this.kernel = kernel;
+    this.value = kernel.floats(row.length + 1);
+    this.value[row.length] = 1;
+    const at = (list: Float64Array, i: number): number => list.byteOffset + 8 * i;
+    const one = at(this.value, row.length);
+    const list: number[] = [];
+    for (let i = 0; i < row.length; i++)
+      list.push(at(slopes, row[i]), at(this.value, i), column[i] < 0 ? one : at(state, column[i]));
+    const between = list.length;
+    entries.forEach((entry, i) => {
+      if (entry !== null) list.push(at(slopesByState, entry), at(this.value, i), one);
+    });
+    const words = kernel.integers(list.length);
+    words.set(list);
+    this.operations = [0, between, list.length].map((i) => words.byteOffset + 4 * i);
   }
 
   refresh(layout: StateLayout, coefficients: Coefficients, parameters: ParameterValues): void {
-    const { value, entry } = this;
+    const { value, entry, row } = this;
     let n = 0;
-    value.fill(0);
+    value.fill(0, 0, row.length);
     linearTerms(layout, coefficients, parameters, (_row, _column, x) => {
-      value[entry[n++]] += x;
+      value[entry[n++]] -= x;
     });
   }
 
-  addDerivative(y: Float64Array, out: Float64Array): void {
-    const { row, column, value } = this;
-    for (let i = 0; i < row.length; i++) {
-      const from = column[i];
-      out[row[i]] += from < 0 ? value[i] : value[i] * y[from];
-    }
+  addDerivative(): void {
+    this.kernel?.run(this.operations[0], this.operations[1]);
   }
 
-  addJacobian(values: Float64Array): void {
-    const { position, value } = this;
-    for (let i = 0; i < position.length; i++) if (position[i] >= 0) values[position[i]] += value[i];
+  addJacobian(): void {
+    this.kernel?.run(this.operations[1], this.operations[2]);
   }
 }
 

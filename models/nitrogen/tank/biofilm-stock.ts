@@ -99,9 +99,9 @@ export function matureStock(aquarium: NitrogenModel): BiofilmStock {
   const each = load.foodGN / area;
   for (const f of system.wiring.films.keys()) {
     y[system.filmIndex(f, "aob")] = 0.3 * each;
-    y[system.filmIndex(f, "cmx")] = 0.3 * each;
+    y[system.filmIndex(f, "sao")] = 0.3 * each;
     y[system.filmIndex(f, "nob")] = 0.05 * each;
-    y[system.filmIndex(f, "nsp")] = 0.1 * each;
+    y[system.filmIndex(f, "sno")] = 0.1 * each;
     y[system.filmIndex(f, "het")] = each;
   }
   y[system.gutIndex(0, 1)] = load.foodGN / TRICKLE_PER_DAY;
@@ -126,12 +126,12 @@ export function inoculatedStock(
     const here = where === "everywhere" || media.has(f) ? share : 0;
     if (moved)
       return { ...eachGuild((guild) => here * film[guild]), het: Math.max(here * film.het, STRAY_HETEROTROPHS_G_PER_M2) };
-    const [ammonia, nitrite] = [here * (film.aob + film.cmx), here * (film.nob + film.nsp)];
+    const [ammonia, nitrite] = [here * (film.aob + film.sao), here * (film.nob + film.sno)];
     return {
       aob: ammonia,
-      cmx: SLOW_AMONG_STRAYS * ammonia,
+      sao: SLOW_AMONG_STRAYS * ammonia,
       nob: (1 - SLOW_SHARE_OF_NITRITE_OXIDISERS) * nitrite,
-      nsp: SLOW_SHARE_OF_NITRITE_OXIDISERS * nitrite,
+      sno: SLOW_SHARE_OF_NITRITE_OXIDISERS * nitrite,
       het: STRAY_HETEROTROPHS_G_PER_M2,
     };
   });

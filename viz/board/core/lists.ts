@@ -1,5 +1,5 @@
 // Lists to pick from: animals by size class, pipes by nominal size, fittings, kit scales by the leaflet's wording. Generic: no maker.
-import { CHECK_VALVE, fittingsK, OPEN_VALVE } from "../../../models/hydraulics/laws/fittings.ts";
+import { fittingsK, OPEN_VALVE } from "../../../models/hydraulics/laws/fittings.ts";
 import type { Plain } from "../../../scenarios/load/edits.ts";
 
 export interface Pick {
@@ -112,7 +112,6 @@ export const EXTRA_LOSSES: PickList = {
   source: "Crane TP-410, page A-29, at 1 in (open globe valve from memory); strainer: common practice, no published source",
   picks: [
     { label: "ball or gate valve, open", note: String(OPEN_VALVE), value: OPEN_VALVE },
-    { label: "swing check valve", note: String(CHECK_VALVE), value: CHECK_VALVE },
     { label: "globe valve, open", note: "7.8", value: 7.8 },
     { label: "strainer over the end, clean", note: "2", value: 2 },
   ],

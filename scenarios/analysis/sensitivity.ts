@@ -2,7 +2,6 @@
 
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { log } from "../../sim/elementary.ts";
-import { peakOf, track } from "../analysis/series.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import type { NitrogenSetup } from "../model/compile.ts";
 import {
@@ -17,6 +16,7 @@ import {
 import { readiness } from "../model/readiness.ts";
 import type { RunResult } from "../result/result.ts";
 import * as format from "../text/format.ts";
+import { peakOf, track } from "./series.ts";
 
 interface Change {
   readonly input: string;

@@ -1,0 +1,56 @@
+// The largest value of something that still holds, found in few trials, since each is a run of its own.
+import { exp, log } from "../../../sim/elementary.ts";
+
+/** Interval halvings end at 3 % of the value, or a thousandth of the largest. */
+const WIDTH = 0.03;
+const LEAST_SHARE = 1e-3;
+/** Where the search begins, as a share of the largest value (no result depends on it). */
+const FIRST_GUESS = 1 / 16;
+/** The next number below one, near enough. */
+const BELOW = 1 - 1e-12;
+
+/** The interval in which halving [0, most] ends when values up to `root` hold; from `most` on when that holds too. */
+function halvedTo(root: number, most: number): readonly [low: number, high: number] {
+  if (root >= most) return [most, Number.POSITIVE_INFINITY];
+  let low = 0;
+  let high = most;
+  while (high - low > WIDTH * high && high > LEAST_SHARE * most) {
+    const middle = 0.5 * (low + high);
+    if (middle <= root) low = middle;
+    else high = middle;
+  }
+  return [low, high];
+}
+
+/**
+ * Largest value up to `most` for which `excess` is below 1, to 3 % (0 when less than a thousandth of `most`); `excess` must pass 1 once. The
+ * answer is that of halving the interval. A straight line through the logarithms guesses where that ends, and only the two ends are tried.
+ */
+export function largest(most: number, excess: (value: number) => number): number {
+  let holds = { at: 0, excess: 0 };
+  let fails = { at: Number.POSITIVE_INFINITY, excess: Number.POSITIVE_INFINITY };
+  let guess = most * FIRST_GUESS;
+  for (;;) {
+    const [low, high] = halvedTo(guess, most);
+    const next = low > holds.at ? low : high < fails.at ? high : null;
+    if (next === null) return low;
+    const found = { at: next, excess: excess(next) };
+    if (found.excess < 1) holds = found;
+    else fails = found;
+    guess = Math.max(holds.at, Math.min(crossing(holds, fails, most), fails.at * BELOW));
+  }
+}
+
+/** Where a straight line through the logarithms of two trials passes 1. */
+function crossing(holds: Tried, fails: Tried, most: number): number {
+  if (fails.at === Number.POSITIVE_INFINITY) return Math.min(most, holds.at / Math.max(holds.excess, 1e-3));
+  if (holds.at === 0) return Number.isFinite(fails.excess) ? fails.at / Math.max(fails.excess, 1.1) : fails.at / 4;
+  if (!(holds.excess > 0 && Number.isFinite(fails.excess))) return Math.sqrt(holds.at * fails.at);
+  const [low, high] = [log(holds.excess), log(fails.excess)];
+  return exp(log(holds.at) + (low / (low - high)) * (log(fails.at) - log(holds.at)));
+}
+
+interface Tried {
+  readonly at: number;
+  readonly excess: number;
+}

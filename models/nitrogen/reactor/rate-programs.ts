@@ -1,0 +1,338 @@
+// The process table of a place as one compiled formula: what its processes do to every state, and the exact slopes of that. The same equations as
+// `kinetics/rate-evaluator.ts`, which reads the table process by process (test).
+import { assertNever } from "../../../sim/assert-never.ts";
+import { Formulas } from "../../../sim/formula/compile.ts";
+import { Graph, type Output, type Ref } from "../../../sim/formula/graph.ts";
+import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_DDIC, PH } from "../../water/carbonate.ts";
+import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
+import { TRACE } from "../kinetics/effectiveness.ts";
+import { ammoniaOxidisers, nitrifiers, nitriteOxidisers } from "../kinetics/guilds.ts";
+import type { Depth, Process, Term, Variable } from "../kinetics/processes.ts";
+import { cellVariables, filmVariables, NEXT_TO_NOTHING, SMOOTH_NET } from "../kinetics/rate-evaluator.ts";
+import { isBacteria, isCellVariable, isFilmVariable, isSink, sinks } from "./state-layout.ts";
+
+/** Base addresses that the programs of a place are called with, in this order. */
+export enum Base {
+  /** State of the cell, and of the film. */
+  Cell,
+  Film,
+  /** Result slots of `solvePh` in the cell. */
+  Acid,
+  /** The place's numbers: see `placeData`. */
+  Data,
+  /** Derivatives of the cell, of the film, of the stores and of the gas over the water. */
+  CellOut,
+  FilmOut,
+  StoreOut,
+  GasOut,
+}
+export const BASES = 8;
+/** The Jacobian is called with the first four, and with the address of a table of addresses, one for each of its `entries`. */
+export const TABLE = 4;
+
+/** What a coefficient is scaled by on its way from the rate's own unit (per m3 of water, per m2 of film) to that of the row. */
+export enum Scale {
+  Own,
+  FilmWater,
+  FilmToCell,
+  CellToStore,
+  FilmToStore,
+  CellToGas,
+}
+export const SCALES = 6;
+
+/** Places of a place's numbers: rate coefficient of each process, then these. */
+export const placeData = (processCount: number) => ({
+  ammoniumPka: processCount,
+  nitrousPka: processCount + 1,
+  leastM: processCount + 2,
+  density: processCount + 3,
+  /** 1/(2 D) of TAN, nitrite, organics, oxygen. */
+  depth: processCount + 4,
+  scale: processCount + 8,
+  length: processCount + 8 + SCALES,
+});
+
+/** A state that a place's processes change. */
+export interface PlaceRow {
+  readonly of: "film" | "cell" | "store" | "gas";
+  /** Variable of film or cell; index of the store. */
+  readonly name: string;
+}
+
+/** A row and the local variable (see `cellVariables`, `filmVariables`) by which it is differentiated. */
+export interface JacobianEntry {
+  readonly row: PlaceRow;
+  readonly by: string;
+}
+
+export interface RatePrograms {
+  /** `derivative` and `jacobian`. */
+  readonly formulas: Formulas;
+  /** What each address of the table stands for. */
+  readonly entries: readonly JacobianEntry[];
+}
+
+const diffusing = ["tan", "no2", "ss", "o2"] as const;
+const OXYGEN = 3;
+const LN10 = Math.LN10;
+
+const made = new Map<string, RatePrograms>();
+
+/** The programs for a table of processes, from the cache where they are there: only rates at 20 °C differ between most tables. */
+export function ratePrograms(list: readonly Process[], place: "cell" | "film"): RatePrograms {
+  const key = JSON.stringify([place, list.map(({ terms, stoichiometry, depth }) => [terms, stoichiometry, depth])]);
+  const programs = made.get(key) ?? new Builder(list, place).build();
+  made.set(key, programs);
+  return programs;
+}
+
+class Builder {
+  private readonly graph = new Graph();
+  private readonly list: readonly Process[];
+  private readonly inFilm: boolean;
+  private readonly data: ReturnType<typeof placeData>;
+  private readonly locals = new Map<string, Ref>();
+  private readonly derived: Partial<Record<Variable, Ref>>;
+
+  constructor(list: readonly Process[], place: "cell" | "film") {
+    this.list = list;
+    this.inFilm = place === "film";
+    this.data = placeData(list.length);
+    const { graph: g, locals } = this;
+    for (const name of this.inFilm ? filmVariables : cellVariables) {
+      const own = this.inFilm && isFilmVariable(name);
+      const place = own ? ownFilmVariables.indexOf(name) : (cellVariables as readonly string[]).indexOf(borrowed(name));
+      locals.set(name, g.load(own ? Base.Film : Base.Cell, place));
+    }
+    const water = { alk: this.local("alk"), dic: this.local("dic"), ammonia: this.local(this.inFilm ? "around" : "tan") };
+    const acid = (slot: number, byAlk: number, byDic: number, byAmmonia: number): Ref =>
+      g.given(Base.Acid, slot, [
+        { of: water.alk, slope: g.load(Base.Acid, byAlk) },
+        { of: water.dic, slope: g.load(Base.Acid, byDic) },
+        { of: water.ammonia, slope: g.multiply(g.load(Base.Acid, byAmmonia), g.constant(1 / NITROGEN_G_PER_MOL)) },
+      ]);
+    const ph = acid(PH, DPH_DALK, DPH_DDIC, DPH_DAMMONIA);
+    // 1/(1 + 10^(pKa - pH)) and 1/(1 + 10^(pH - pKa)).
+    const share = (exponent: Ref): Ref => g.divide(g.one, g.add(g.one, g.exp(g.multiply(g.constant(LN10), exponent))));
+    const of = (names: readonly string[]): Ref => g.sum(names.map((name) => this.local(name)));
+    this.derived = {
+      ph,
+      co2: acid(CO2, DCO2_DALK, DCO2_DDIC, DCO2_DAMMONIA),
+      freeAmmonia: g.multiply(this.local("tan"), share(g.subtract(this.number(this.data.ammoniumPka), ph))),
+      nitrousAcid: g.multiply(this.local("no2"), share(g.subtract(ph, this.number(this.data.nitrousPka)))),
+      ...(this.inFilm ? { ammoniaOxidisers: of(ammoniaOxidisers), nitriteOxidisers: of(nitriteOxidisers) } : {}),
+    };
+  }
+
+  build(): RatePrograms {
+    const { graph, list, locals } = this;
+    const rates = list.map(({ terms, stoichiometry }, p) =>
+      graph.product([this.number(p), ...terms.map((term) => this.term(term, stoichiometry))]),
+    );
+    const reach = this.reach(rates);
+    const rows = this.rows(rates, reach);
+    const derivative: Output[] = rows.map(({ row, node }) => ({ node, ...outputOf(row), indirect: false }));
+    const entries: JacobianEntry[] = [];
+    const jacobian: Output[] = [];
+    for (const { row, node } of rows)
+      for (const [by, local] of locals) {
+        const slope = graph.derivative(node, local);
+        if (slope === graph.zero) continue;
+        jacobian.push({ node: slope, base: TABLE, place: entries.length, indirect: true });
+        entries.push({ row, by });
+      }
+    const formulas = new Formulas(graph, [
+      { name: "derivative", bases: BASES, outputs: derivative },
+      { name: "jacobian", bases: TABLE + 1, outputs: jacobian },
+    ]);
+    return { formulas, entries };
+  }
+
+  private local(name: string): Ref {
+    const ref = this.locals.get(name);
+    if (ref === undefined) throw new Error(`no ${name} at a ${this.inFilm ? "film" : "cell"}`);
+    return ref;
+  }
+
+  private number(place: number): Ref {
+    return this.graph.load(Base.Data, place);
+  }
+
+  private term(term: Term, stoichiometry: Process["stoichiometry"]): Ref {
+    const { graph: g } = this;
+    const x = this.derived[term.of] ?? this.local(term.of);
+    const s = g.most(x, g.zero);
+    const ten = (exponent: Ref): Ref => g.exp(g.multiply(g.constant(LN10), exponent));
+    switch (term.kind) {
+      case "linear":
+        // What is not there does not grow.
+        return ((stoichiometry as Record<string, number>)[term.of] ?? 0) > 0 ? s : x;
+      case "monod": {
+        const half = g.constant(term.half);
+        const d = g.divide(g.one, g.add(half, s));
+        // Below zero the slope of zero is kept going, so that the Jacobian sees what pulls the state back.
+        const value = g.choose(x, g.multiply(s, d), g.divide(x, half));
+        return g.withSlopes(value, [{ of: x, slope: g.multiply(g.multiply(half, d), d) }]);
+      }
+      case "inhibition": {
+        const half = g.constant(term.half);
+        const d = g.divide(g.one, g.add(half, s));
+        const value = g.multiply(half, d);
+        const slope = g.multiply(g.constant(-1), g.multiply(value, d));
+        return g.withSlopes(value, [{ of: x, slope: g.choose(x, slope, g.zero) }]);
+      }
+      case "slowed": {
+        const [half, base, rest] = [g.constant(term.half), g.constant(term.base), g.constant(1 - term.base)];
+        const d = g.divide(g.one, g.add(half, s));
+        const value = g.add(base, g.multiply(g.multiply(rest, s), d));
+        const slope = g.multiply(g.multiply(g.multiply(rest, half), d), d);
+        return g.withSlopes(value, [{ of: x, slope: g.choose(x, slope, g.zero) }]);
+      }
+      case "ph bell": {
+        const [low, high] = [ten(g.subtract(g.constant(term.low), x)), ten(g.subtract(x, g.constant(term.high)))];
+        const value = g.divide(g.one, g.add(g.add(g.one, low), high));
+        const slope = g.multiply(g.multiply(g.multiply(g.constant(LN10), g.subtract(low, high)), value), value);
+        return g.withSlopes(value, [{ of: x, slope }]);
+      }
+      case "covered": {
+        const [half, share] = [g.constant(term.half), g.constant(term.share)];
+        const d = g.divide(g.one, g.add(half, s));
+        const room = g.divide(g.one, g.subtract(g.one, g.multiply(g.multiply(share, s), d)));
+        const value = g.product([room, room, room]);
+        const slope = g.product([g.constant(3 * term.share * term.half), value, room, d, d]);
+        return g.withSlopes(value, [{ of: x, slope: g.choose(x, slope, g.zero) }]);
+      }
+      case "crowding": {
+        const full = g.constant(term.full);
+        const r = g.choose(x, g.divide(x, full), g.zero);
+        const value = g.product([r, r, r]);
+        return g.withSlopes(value, [{ of: x, slope: g.divide(g.product([g.constant(3), r, r]), full) }]);
+      }
+      default:
+        return assertNever(term);
+    }
+  }
+
+  /** By what each kind of depth slows the processes of a film: `effectiveness.ts`. */
+  private reach(rates: readonly Ref[]): Partial<Record<Depth, Ref>> {
+    if (!this.inFilm) return {};
+    const { graph: g } = this;
+    const biomass = g.sum(nitrifiers.map((name) => this.local(name)));
+    const thickness = g.add(this.number(this.data.leastM), g.divide(g.most(biomass, g.zero), this.number(this.data.density)));
+    const thiele = diffusing.map((name, d) => this.modulus(name, g.multiply(this.number(this.data.depth + d), thickness), rates));
+    const oxygen = g.multiply(thiele[OXYGEN], thiele[OXYGEN]);
+    /** (1 + x²)^(-1/4) */
+    const eta = (square: Ref): Ref => {
+      const whole = g.add(g.one, square);
+      const value = g.divide(g.one, g.root(g.root(whole)));
+      const fifth = g.product([value, value, value, value, value]);
+      return g.withSlopes(value, [{ of: whole, slope: g.multiply(g.constant(-0.25), fifth) }]);
+    };
+    const both = (d: number): Ref => eta(g.add(g.multiply(thiele[d], thiele[d]), oxygen));
+    return { tan: both(0), no2: both(1), ss: both(2), anoxic: g.subtract(g.one, eta(oxygen)) };
+  }
+
+  /** x of one diffusing substance, L R / (2 D I), from the rates as if nothing were scarce. @param scale L/(2 D) */
+  private modulus(name: (typeof diffusing)[number], scale: Ref, rates: readonly Ref[]): Ref {
+    const { graph: g } = this;
+    const nets: Ref[] = [];
+    const used: Ref[] = [];
+    const moments: Ref[] = [];
+    this.list.forEach(({ depth, stoichiometry, terms }, p) => {
+      if (!depth || depth === "anoxic") return;
+      const use = -(stoichiometry[name] ?? 0);
+      const monod = terms.find((term) => term.kind === "monod" && term.of === name);
+      const takes = use > 0 && monod?.kind === "monod";
+      if (takes || name === "no2") nets.push(g.multiply(g.constant(use), rates[p]));
+      if (!takes) return;
+      // By size: a stock that rounding has made negative must not take weight from the others.
+      const gross = g.multiply(g.constant(use), g.size(rates[p]));
+      used.push(gross);
+      moments.push(g.multiply(gross, this.integral(this.local(name), monod.half)));
+    });
+    const [net, moment] = [g.sum(nets), g.sum(moments)];
+    const perUse = g.divide(g.multiply(scale, g.sum(used)), moment);
+    // Only nitrite that must come from outside counts; a smooth max(0, net).
+    const root = g.root(g.add(g.multiply(net, net), g.constant(SMOOTH_NET * SMOOTH_NET)));
+    const use = name === "no2" ? g.multiply(g.constant(0.5), g.add(net, root)) : net;
+    // Long after the last oxygen the rates are so small that one over them is not a number.
+    return g.choose(g.subtract(moment, g.constant(NEXT_TO_NOTHING)), g.multiply(perUse, use), g.zero);
+  }
+
+  /** I(S) of Monod's law and its slope: `reach` and `reachSlope` of `effectiveness.ts`. */
+  private integral(x: Ref, halfValue: number): Ref {
+    const { graph: g } = this;
+    const half = g.constant(halfValue);
+    const c = g.most(x, g.zero);
+    const u = g.divide(c, half);
+    const small = g.subtract(g.constant(0.01), u);
+    const w = g.add(g.one, u);
+    const inner = g.subtract(g.constant(0.25), g.multiply(g.constant(0.2), u));
+    const outer = g.subtract(g.constant(1 / 3), g.multiply(u, inner));
+    const series = g.multiply(u, g.subtract(g.constant(0.5), g.multiply(u, outer)));
+    const bend = g.choose(small, series, g.subtract(g.one, g.divide(g.log(w), g.subtract(w, g.one))));
+    const value = g.add(g.multiply(g.add(c, half), bend), g.constant(0.5 * TRACE));
+    const rest = g.divide(g.subtract(g.multiply(w, g.subtract(g.one, bend)), g.one), u);
+    const slope = g.choose(small, g.add(g.constant(0.5), g.divide(u, g.constant(3))), g.add(bend, rest));
+    return g.withSlopes(value, [{ of: x, slope: g.choose(x, slope, g.zero) }]);
+  }
+
+  /**
+   * What all processes do to each row: processes that share a depth and a coefficient are summed first, so that rows which many
+   * processes change alike share most of their work.
+   */
+  private rows(rates: readonly Ref[], reach: Partial<Record<Depth, Ref>>): { readonly row: PlaceRow; readonly node: Ref }[] {
+    const { graph: g, list } = this;
+    const rows = new Map<string, { row: PlaceRow; scale: Scale; parts: Map<Depth | "none", Map<number, Ref[]>> }>();
+    list.forEach(({ id, stoichiometry, depth }, p) => {
+      for (const [substance, coefficient] of Object.entries(stoichiometry)) {
+        const to = coefficient === 0 ? null : target(substance, this.inFilm, id);
+        if (to === null) continue;
+        const key = `${to.row.of} ${to.row.name}`;
+        const entry = rows.get(key) ?? { ...to, parts: new Map() };
+        rows.set(key, entry);
+        const part = entry.parts.get(depth ?? "none") ?? new Map<number, Ref[]>();
+        entry.parts.set(depth ?? "none", part);
+        part.set(coefficient, [...(part.get(coefficient) ?? []), rates[p]]);
+      }
+    });
+    return [...rows.values()].map(({ row, scale, parts }) => {
+      const sums = [...parts].map(([depth, part]) => {
+        const sum = g.sum([...part].map(([coefficient, each]) => g.multiply(g.constant(coefficient), g.sum(each))));
+        return depth === "none" ? sum : g.multiply(reach[depth] ?? g.one, sum);
+      });
+      const total = g.sum(sums);
+      return { row, node: scale === Scale.Own ? total : g.multiply(this.number(this.data.scale + scale), total) };
+    });
+  }
+}
+
+const ownFilmVariables = (filmVariables as readonly string[]).filter(isFilmVariable);
+/** The variable of the cell that a film borrows. */
+export const borrowed = (name: string): string => (name === "around" ? "tan" : name);
+
+function outputOf({ of, name }: PlaceRow): { readonly base: Base; readonly place: number } {
+  switch (of) {
+    case "film":
+      return { base: Base.FilmOut, place: ownFilmVariables.indexOf(name) };
+    case "cell":
+      return { base: Base.CellOut, place: (cellVariables as readonly string[]).indexOf(name) };
+    case "store":
+      return { base: Base.StoreOut, place: (sinks as readonly string[]).indexOf(name) };
+    case "gas":
+      return { base: Base.GasOut, place: 0 };
+  }
+}
+
+/** The row that a substance of a process belongs to; null for what leaves or enters the balance. */
+function target(substance: string, inFilm: boolean, id: string): { readonly row: PlaceRow; readonly scale: Scale } | null {
+  // What animals burn comes from outside the balance, and carbon dioxide given off to the room leaves it.
+  if (substance === "reserve") return null;
+  if (substance === "co2air") return { row: { of: "gas", name: "co2" }, scale: Scale.CellToGas };
+  if (isSink(substance)) return { row: { of: "store", name: substance }, scale: inFilm ? Scale.FilmToStore : Scale.CellToStore };
+  if (inFilm && isFilmVariable(substance))
+    return { row: { of: "film", name: substance }, scale: isBacteria(substance) ? Scale.Own : Scale.FilmWater };
+  if (isCellVariable(substance)) return { row: { of: "cell", name: substance }, scale: inFilm ? Scale.FilmToCell : Scale.Own };
+  throw new Error(`${id} makes ${substance}, which has no place to go`);
+}

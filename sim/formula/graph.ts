@@ -1,0 +1,227 @@
+// Formulas as a graph of operations: built once from tables, differentiated exactly, and then run as WebAssembly or read as script with the
+// same bits. Numbers only.
+
+/** A node of a `Graph`. */
+export type Ref = number;
+
+export enum Op {
+  Constant,
+  /** The float64 at base address a, place b. */
+  Load,
+  Add,
+  Subtract,
+  Multiply,
+  Divide,
+  Root,
+  Most,
+  Size,
+  /** b where a > 0, else c. */
+  Choose,
+  /** e^a. */
+  Exp,
+  /** Natural logarithm of a, which must be 1 or more. */
+  Log,
+}
+
+/** A node with the derivatives that its builder states. */
+type Slopes = readonly { readonly of: Ref; readonly slope: Ref }[];
+
+/** Grows by its methods; equal formulas are one node, and a node comes after those it is made of. */
+export class Graph {
+  readonly op: Op[] = [];
+  readonly a: number[] = [];
+  readonly b: number[] = [];
+  readonly c: number[] = [];
+  /** Of constants. */
+  readonly value: number[] = [];
+  private readonly known = new Map<string, Ref>();
+  private readonly stated = new Map<Ref, Slopes>();
+  private readonly derived = new Map<string, Ref>();
+  readonly zero: Ref = this.constant(0);
+  readonly one: Ref = this.constant(1);
+
+  private node(op: Op, a: number, b = 0, c = 0): Ref {
+    const key = `${op} ${a} ${b} ${c}`;
+    const known = this.known.get(key);
+    if (known !== undefined) return known;
+    const ref = this.op.push(op) - 1;
+    this.a.push(a);
+    this.b.push(b);
+    this.c.push(c);
+    this.value.push(Number.NaN);
+    this.known.set(key, ref);
+    return ref;
+  }
+
+  constant(value: number): Ref {
+    const key = `constant ${value}`;
+    const known = this.known.get(key);
+    if (known !== undefined) return known;
+    const ref = this.op.push(Op.Constant) - 1;
+    this.a.push(0);
+    this.b.push(0);
+    this.c.push(0);
+    this.value.push(value);
+    this.known.set(key, ref);
+    return ref;
+  }
+
+  load(base: number, place: number): Ref {
+    return this.node(Op.Load, base, place);
+  }
+
+  /** A load whose derivatives by other nodes are known. */
+  given(base: number, place: number, slopes: Slopes): Ref {
+    const ref = this.load(base, place);
+    this.stated.set(ref, slopes);
+    return ref;
+  }
+
+  /** The node, with derivatives as stated rather than as its formula gives them. */
+  withSlopes(ref: Ref, slopes: Slopes): Ref {
+    this.stated.set(ref, slopes);
+    return ref;
+  }
+
+  add(a: Ref, b: Ref): Ref {
+    if (a === this.zero) return b;
+    return b === this.zero ? a : this.node(Op.Add, a, b);
+  }
+
+  sum(parts: readonly Ref[]): Ref {
+    return parts.reduce((sum, part) => this.add(sum, part), this.zero);
+  }
+
+  subtract(a: Ref, b: Ref): Ref {
+    return b === this.zero ? a : this.node(Op.Subtract, a, b);
+  }
+
+  multiply(a: Ref, b: Ref): Ref {
+    if (a === this.zero || b === this.zero) return this.zero;
+    if (a === this.one) return b;
+    return b === this.one ? a : this.node(Op.Multiply, a, b);
+  }
+
+  product(factors: readonly Ref[]): Ref {
+    return factors.reduce((product, factor) => this.multiply(product, factor), this.one);
+  }
+
+  divide(a: Ref, b: Ref): Ref {
+    return a === this.zero ? a : this.node(Op.Divide, a, b);
+  }
+
+  root(a: Ref): Ref {
+    return this.node(Op.Root, a);
+  }
+
+  /** The larger of two; not a number when one is not. */
+  most(a: Ref, b: Ref): Ref {
+    return this.node(Op.Most, a, b);
+  }
+
+  size(a: Ref): Ref {
+    return this.node(Op.Size, a);
+  }
+
+  /** `yes` where `condition` > 0, else (and where it is not a number) `no`. Both are computed. */
+  choose(condition: Ref, yes: Ref, no: Ref): Ref {
+    return yes === no ? yes : this.node(Op.Choose, condition, yes, no);
+  }
+
+  exp(a: Ref): Ref {
+    return this.node(Op.Exp, a);
+  }
+
+  /** Natural logarithm of what is 1 or more. */
+  log(a: Ref): Ref {
+    return this.node(Op.Log, a);
+  }
+
+  /** Exact derivative of a node by another one, a load; the zero node where it does not depend on it. */
+  derivative(of: Ref, by: Ref): Ref {
+    if (of === by) return this.one;
+    const key = `${of} ${by}`;
+    const known = this.derived.get(key);
+    if (known !== undefined) return known;
+    const made = this.derive(of, by);
+    this.derived.set(key, made);
+    return made;
+  }
+
+  private derive(of: Ref, by: Ref): Ref {
+    const stated = this.stated.get(of);
+    if (stated) return this.sum(stated.map(({ of: inner, slope }) => this.multiply(slope, this.derivative(inner, by))));
+    const [a, b, c] = [this.a[of], this.b[of], this.c[of]];
+    const d = (node: Ref): Ref => this.derivative(node, by);
+    switch (this.op[of]) {
+      case Op.Constant:
+      case Op.Load:
+        return this.zero;
+      case Op.Add:
+        return this.add(d(a), d(b));
+      case Op.Subtract:
+        return this.subtract(d(a), d(b));
+      case Op.Multiply:
+        return this.add(this.multiply(d(a), b), this.multiply(a, d(b)));
+      case Op.Divide:
+        return this.divide(this.subtract(d(a), this.multiply(of, d(b))), b);
+      case Op.Root:
+        return this.divide(d(a), this.add(of, of));
+      case Op.Most:
+        return this.choose(this.subtract(a, b), d(a), d(b));
+      case Op.Size:
+        return this.multiply(this.choose(this.subtract(this.zero, a), this.constant(-1), this.one), d(a));
+      case Op.Choose:
+        return this.choose(a, d(b), d(c));
+      case Op.Exp:
+        return this.multiply(of, d(a));
+      case Op.Log:
+        return this.divide(d(a), a);
+    }
+  }
+
+  /** The nodes that these are made of, and they themselves, each after what it is made of. */
+  needed(outputs: readonly Ref[]): Ref[] {
+    const marked = new Set<Ref>();
+    const open = [...outputs];
+    for (let ref = open.pop(); ref !== undefined; ref = open.pop()) {
+      if (marked.has(ref)) continue;
+      marked.add(ref);
+      open.push(...this.operands(ref));
+    }
+    return [...marked].sort((x, y) => x - y);
+  }
+
+  operands(ref: Ref): readonly Ref[] {
+    const [a, b, c] = [this.a[ref], this.b[ref], this.c[ref]];
+    switch (this.op[ref]) {
+      case Op.Constant:
+      case Op.Load:
+        return [];
+      case Op.Root:
+      case Op.Size:
+      case Op.Exp:
+      case Op.Log:
+        return [a];
+      case Op.Choose:
+        return [a, b, c];
+      default:
+        return [a, b];
+    }
+  }
+}
+
+/** What becomes of a node's value: it is added to the float64 at base + 8 place, or at the address that the int32 at base + 4 place holds. */
+export interface Output {
+  readonly node: Ref;
+  readonly base: number;
+  readonly place: number;
+  readonly indirect: boolean;
+}
+
+/** A function of base addresses: computes its outputs and adds each where it belongs. */
+export interface Program {
+  readonly name: string;
+  readonly bases: number;
+  readonly outputs: readonly Output[];
+}
