@@ -192,6 +192,19 @@ export interface Nozzle {
   readonly jet: "plain" | "fanned";
   /** Siphon-break hole in the pipe of this nozzle; null = none. */
   readonly breakHole: { readonly diameterM: number; readonly z: number; readonly count: number } | null;
+  /** Free share of its opening; 0 = blocked: neither water nor air passes. */
+  readonly openShare: number;
+  /** The pipe from a tee of the riser to the nozzle; null = a rising leg of its own from the pump. */
+  readonly branch: NozzleBranch | null;
+}
+
+export interface NozzleBranch {
+  /** Elevation of the tee. */
+  readonly teeZ: number;
+  readonly boreM: number;
+  readonly lengthM: number;
+  /** Open share of the branch's own valve; 0 = shut. */
+  readonly valveOpenShare: number;
 }
 
 export interface ReturnLine {

@@ -213,6 +213,7 @@ export interface OutageRun {
 export type FaultId =
   | "break hole blocked"
   | "check valve leaks"
+  | "outlet blocked"
   | "overfilled"
   | "nozzle knocked down"
   | "drain half blocked"

@@ -66,7 +66,7 @@ export function chamber(over: Partial<Chamber> = {}): Chamber {
 }
 
 export function nozzle(over: Partial<Nozzle> & { tipZ: number }): Nozzle {
-  return { id: "nozzle", display: "display", boreM: 0.025, jet: "plain", breakHole: null, ...over };
+  return { id: "nozzle", display: "display", boreM: 0.025, jet: "plain", breakHole: null, openShare: 1, branch: null, ...over };
 }
 
 export function returnLine(over: Partial<ReturnLine> & { nozzles: readonly Nozzle[] }): ReturnLine {

@@ -109,6 +109,8 @@ export const fixtureRig: Rig = {
         tipZ: 1.333,
         jet: "fanned",
         breakHole: { diameterM: 0.004, z: 1.378, count: 1 },
+        openShare: 1,
+        branch: null,
       },
     ],
     branches: [],

@@ -55,6 +55,14 @@ const FAULTS: readonly FaultModel[] = [
     alter: (rig) => ({ ...rig, return: { ...rig.return, checkValve: "stuck open" } }),
   },
   {
+    id: "outlet blocked",
+    name: "shallowest return outlet blocked by algae or a snail",
+    changes: "the outlet that would be the first to let air to its tee is closed",
+    ordinary: 2,
+    applies: (rig) => rig.return.nozzles.filter(({ branch, openShare }) => branch !== null && openShare > 0).length > 1,
+    alter: (rig) => withNozzle(rig, shallowest(rig), (nozzle) => ({ ...nozzle, openShare: 0 })),
+  },
+  {
     id: "overfilled",
     name: "sump filled 30 mm too high",
     changes: "running level 30 mm higher, at most 2 mm under the rim",
@@ -238,6 +246,14 @@ function deepestHoled(rig: Rig): string {
 
 function deepest(rig: Rig): string {
   return rig.return.nozzles.reduce((best, nozzle) => (nozzle.tipZ < best.tipZ ? nozzle : best)).id;
+}
+
+/** The open outlet least deep under the crest of its tank. */
+function shallowest(rig: Rig): string {
+  const crests = new Map(rig.displays.map(({ id, overflows }) => [id, Math.min(...overflows.map(({ crestZ }) => crestZ))]));
+  const depthM = ({ display, tipZ }: Nozzle) => (crests.get(display) ?? tipZ) - tipZ;
+  const open = rig.return.nozzles.filter(({ openShare }) => openShare > 0);
+  return open.reduce((best, nozzle) => (depthM(nozzle) < depthM(best) ? nozzle : best)).id;
 }
 
 /** The rig with the widest working drain of one display closed while it runs. */
