@@ -11,24 +11,58 @@ import type { FillMarks, RunningState } from "../types.ts";
 const MARK_M = 2e-4;
 
 /**
- * Highest value in [low, high] that passes, for a test that passes below some value and fails above; null when even `low` fails.
+ * Highest value in [low, high] that passes, to a precision, for a test that passes below some value and fails above; null when even `low` fails. The
+ * answer is that of halving the interval; where the test says how far it passes or fails, fewer values are tried.
+ * @param test whether a value passes, or by how much: 0 or more passes
  */
 export function highestThatPasses(
   low: number,
   high: number,
   precision: number,
-  passes: (value: number) => boolean,
+  test: (value: number) => boolean | number,
 ): number | null {
-  if (!passes(low)) return null;
-  if (passes(high)) return high;
-  let good = low;
-  let bad = high;
+  const tried = (at: number): Tried => {
+    const found = test(at);
+    return { at, room: typeof found === "number" ? found : found ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY };
+  };
+  let good = tried(low);
+  if (!(good.room >= 0)) return null;
+  let bad = tried(high);
+  if (bad.room >= 0) return high;
+  let guess = crossing(good, bad);
+  for (let sameSide = 0; ; ) {
+    const [below, above] = halvedTo(guess, low, high, precision);
+    const next = below > good.at ? below : above < bad.at ? above : null;
+    if (next === null) return below;
+    const found = tried(next);
+    sameSide = found.room >= 0 ? Math.max(1, sameSide + 1) : Math.min(-1, sameSide - 1);
+    if (found.room >= 0) good = found;
+    else bad = found;
+    // A line that keeps falling short on one side is no help.
+    guess = Math.abs(sameSide) > 1 ? (good.at + bad.at) / 2 : crossing(good, bad);
+  }
+}
+
+interface Tried {
+  readonly at: number;
+  readonly room: number;
+}
+
+/** Where a straight line through two trials passes nothing; the middle where they do not say by how much. */
+function crossing(good: Tried, bad: Tried): number {
+  const share = good.room / (good.room - bad.room);
+  return good.at + (share >= 0 && share < 1 ? share : 0.5) * (bad.at - good.at);
+}
+
+/** The interval in which halving [low, high] down to a precision ends when values up to `root` pass. */
+function halvedTo(root: number, low: number, high: number, precision: number): readonly [number, number] {
+  let [good, bad] = [low, high];
   while (bad - good > precision) {
     const middle = (good + bad) / 2;
-    if (passes(middle)) good = middle;
+    if (middle <= root) good = middle;
     else bad = middle;
   }
-  return good;
+  return [good, bad];
 }
 
 /** The rig with nothing trusted that may block or leak: no siphon-break holes, the shallow outlet of a tee blocked, check valve open. */
@@ -42,18 +76,19 @@ function withValveOpen(rig: Rig): Rig {
   return rig.return.checkValve === "none" ? rig : { ...rig, return: { ...rig.return, checkValve: "stuck open" } };
 }
 
-/** Whether a power cut leaves every sump chamber 25 mm and a tenth of what arrived to spare. */
-function cutHolds(rig: Rig): boolean {
+/** By how much a power cut leaves every sump chamber more than 25 mm [m] and a tenth of what arrived [m3] to spare; below 0 where it does not. */
+function cutRoom(rig: Rig): number {
   const simulator = new OutageSimulator(rig);
   const { cut, running } = simulator.cutOnly(rig);
-  if (cut.spilledM3 > 0 || cut.ending === "failed") return false;
-  return simulator.network.vessels.every((vessel) => {
-    if (vessel.kind !== "chamber" || vessel.rimZ === null) return true;
+  if (cut.ending === "failed") return Number.NEGATIVE_INFINITY;
+  if (cut.spilledM3 > 0) return -TIGHT_M - cut.spilledM3;
+  return simulator.network.vessels.reduce((least, vessel) => {
+    if (vessel.kind !== "chamber" || vessel.rimZ === null) return least;
     const peak = cut.highestZ[vessel.id].z;
     const arrived = volumeBelowM3(vessel.curve, peak) - running.volumesM3[vessel.id];
     const spare = volumeBelowM3(vessel.curve, vessel.rimZ) - volumeBelowM3(vessel.curve, peak);
-    return vessel.rimZ - peak >= TIGHT_M && spare >= TIGHT_SHARE * arrived;
-  });
+    return Math.min(least, vessel.rimZ - peak - TIGHT_M, spare - TIGHT_SHARE * arrived);
+  }, Number.POSITIVE_INFINITY);
 }
 
 /** Highest running level that passes a power cut [m], to 0.2 mm, throttled drains set again for it; null when none does. */
@@ -61,7 +96,7 @@ export function highestFillM(rig: Rig): number | null {
   const low = rig.return.pump.intakeM + 0.001;
   const high = rig.sump.heightM - TIGHT_M;
   if (low >= high) return null;
-  return highestThatPasses(low, high, MARK_M, (level) => cutHolds(withRunningLevel(rig, level)));
+  return highestThatPasses(low, high, MARK_M, (level) => cutRoom(withRunningLevel(rig, level)));
 }
 
 /** Lowest running level at which the pump draws no air, running or at restart, throttled drains set again for it [m]; the rim when there is none. */
@@ -70,10 +105,13 @@ export function lowestFillM(rig: Rig): number {
   const line = simulator.network.returnLine;
   if (!line) return 0;
   const id = simulator.network.vessels[line.source].id;
-  const drawsAir = (level: number): boolean => {
+  /** By how much the pump draws air [m]; below 0 where it does not. */
+  const drawsAir = (level: number): number => {
     const filled = withRunningLevel(rig, level);
     const { running, restart } = new OutageSimulator(filled).cutThenRestart(filled);
-    return running.pump.drawsAir || restart.lowestZ[id].z < line.intakeZ;
+    const below = line.intakeZ - restart.lowestZ[id].z;
+    if (below > 0) return below;
+    return running.pump.drawsAir ? Number.POSITIVE_INFINITY : Math.min(below, -Number.MIN_VALUE);
   };
   return highestThatPasses(line.intakeZ - line.airBandM, rig.sump.heightM, MARK_M, drawsAir) ?? line.intakeZ;
 }
