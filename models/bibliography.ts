@@ -49,8 +49,11 @@ export const bibliography: Readonly<Record<string, string>> = {
   "Gameson 1957": "Gameson (1957): weirs and the aeration of rivers. J. Inst. Water Eng. 11:477",
   "Garcia 1992": "Garcia & Gordon (1992): oxygen solubility in sea water, better fitting equations. Limnol. Oceanogr. 37:1307",
   "Giudice 2013": "Padulano, Del Giudice & Carravetta (2013): regimes of flow in a vertical drop shaft. Water 5:1380",
+  "Gonzalez-Silva 2021":
+    "Gonzalez-Silva et al. (2021): salinity as a driver of nitrifying cultures transferred between fresh and sea water",
   "Graber 2009": "Graber & Junge (2009): nutrient uptake of plants in aquaponic systems. Desalination 246",
   "Green 1967": "Green & Carritt (1967): vapour pressure of sea water. J. Mar. Res. 25:140",
+  "Harianto 2019": "Harianto, Carey & Byrne (2019): respR, open data and tools of respirometry. Methods Ecol. Evol. 10",
   "Harned 1933": "Harned & Hamer (1933): ionisation constant of water, in the form of Stumm & Morgan. J. Am. Chem. Soc. 55",
   "Henderson-Sellers 1984": "Henderson-Sellers (1984): latent heat of vaporisation. Q. J. R. Meteorol. Soc. 110",
   "Henze 2000": "Henze, Gujer, Mino & van Loosdrecht (2000): Activated Sludge Models ASM1, ASM2, ASM2d and ASM3. IWA Report 9",

@@ -2,13 +2,13 @@
 import { airStoneKlaPerDay, stirredK600MPerDay, surfaceVelocityMPerDay } from "./surface-exchange.ts";
 import { gamesonDeficitRatio, waterQualityFactor } from "./weir-aeration.ts";
 
-/** Free air of a battery pump: one tank volume per hour [1/h] (common practice, no published source; about 3 W for 300 L). */
-const AIR_VOLUMES_PER_H = 1;
+/** Free air of a small battery pump [m3/h]: 60 to 120 L/h at the depth of a tank (common practice, no published source). */
+export const BATTERY_AIR_M3_PER_H = 0.085;
 /**
- * Share of its oxygen that a fine stone transfers per metre of depth (water-engineering practice, from memory, as in
- * `airStoneKlaPerDay`).
+ * Share of its oxygen that a small stone transfers per metre of depth: 2 to 3 % (water-engineering practice, from memory; fine
+ * discs reach 6, see `airStoneKlaPerDay`).
  */
-const FINE_STONE_PER_M = 0.06;
+const SMALL_STONE_PER_M = 0.025;
 /** The rising bubbles stir the surface as much as this turnover would [1/h] (modelling assumption). */
 const BUBBLES_STIR_AS_TURNOVERS_PER_HOUR = 3;
 /** Depth of the stone in a deeper tank [m]: small pumps cannot blow deeper (common practice, no published source). */
@@ -18,9 +18,15 @@ const STONE_DEPTH_M = 0.4;
  * Oxygen transfer added by a battery air stone [1/d]: by its bubbles and by the surface they stir. The output of pumps
  * in use varies by a factor of 1.5.
  */
-export function batteryAirPerDay(volumeM3: number, surfaceM2: number, temperatureC: number, salinityGPerKg: number): number {
+export function batteryAirPerDay(
+  airM3PerH: number,
+  volumeM3: number,
+  surfaceM2: number,
+  temperatureC: number,
+  salinityGPerKg: number,
+): number {
   const depth = Math.min(STONE_DEPTH_M, volumeM3 / surfaceM2);
-  const bubbles = airStoneKlaPerDay(AIR_VOLUMES_PER_H * volumeM3, depth, volumeM3, FINE_STONE_PER_M, temperatureC);
+  const bubbles = airStoneKlaPerDay(airM3PerH, depth, volumeM3, SMALL_STONE_PER_M, temperatureC);
   const gain = stirredK600MPerDay(BUBBLES_STIR_AS_TURNOVERS_PER_HOUR) - stirredK600MPerDay(0);
   return bubbles + (surfaceM2 / volumeM3) * surfaceVelocityMPerDay("oxygen", temperatureC, salinityGPerKg, gain);
 }

@@ -1,6 +1,8 @@
 // What lives in the water and how it is kept: animals, food, inoculum, water. What is done on which day is in `events/`. Plain data in
 // g, m3, days and °C; nitrogen is always in g N/m3 (= mg N/L), alkalinity in eq/m3 (= meq/L).
 
+import type { AnimalKind } from "../life/animals.ts";
+
 export interface WaterQuality {
   readonly ph: number;
   readonly alkalinityEqPerM3: number;
@@ -19,8 +21,7 @@ export interface TapWater extends WaterQuality {
   readonly treated: boolean;
 }
 
-/** What a group stands for when oxygen and toxicity thresholds are looked up. */
-export type AnimalKind = "warm-water fish" | "cold-water fish" | "marine fish" | "invertebrate";
+export type { AnimalKind } from "../life/animals.ts";
 
 export interface AnimalGroup {
   readonly id: string;
@@ -54,6 +55,8 @@ export interface Inoculum {
   readonly high: number;
   /** Where it sits: on the tower/submerged media only (moved media) or on every surface. */
   readonly where: "media" | "everywhere";
+  /** Biomass that came dead with the seed, over what of it lives on; it rots where it lies. */
+  readonly deadPerLiving?: number;
 }
 
 export interface SurfaceAreas {

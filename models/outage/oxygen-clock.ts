@@ -25,7 +25,13 @@ export function oxygenLimits(kind: AnimalKind, salinityGPerKg: number): OxygenLi
       redGPerM3: coldFresh.oneDayMinimum,
       source: "US EPA (1986): slight effect, and one-day minimum for cold water",
     };
-  if (kind === "invertebrate")
+  if (kind === "mollusc" && salinityGPerKg > 5)
+    return {
+      amberGPerM3: salt.growth,
+      redGPerM3: MOLLUSC_LC50_G_PER_M3,
+      source: `${marine}; red for molluscs: their mean lethal level`,
+    };
+  if (kind === "invertebrate" || kind === "crustacean" || kind === "mollusc" || kind === "cephalopod")
     return salinityGPerKg > 5
       ? {
           amberGPerM3: salt.growth,
@@ -49,11 +55,16 @@ export function oxygenLimits(kind: AnimalKind, salinityGPerKg: number): OxygenLi
  * fish 1.5, molluscs 0.9).
  */
 const CRUSTACEAN_LC50_G_PER_M3 = 2.5;
+/** Mean lethal oxygen of molluscs [g/m3], from the same source and as unsure; cephalopods, who use far more, are taken as crustaceans (modelling assumption). */
+const MOLLUSC_LC50_G_PER_M3 = 0.9;
 
 const KIND_WORDS: Readonly<Record<AnimalKind, readonly [id: string, name: string]>> = {
   "warm-water fish": ["fish-air", "Air for the fish"],
   "cold-water fish": ["fish-air-trout", "Air for fish of the trout kind"],
   "marine fish": ["fish-air-sea", "Air for the sea fish"],
+  crustacean: ["fish-air-crustaceans", "Air for shrimps and crabs"],
+  mollusc: ["fish-air-molluscs", "Air for snails and mussels"],
+  cephalopod: ["fish-air-cephalopods", "Air for squid and octopus"],
   invertebrate: ["fish-air-invertebrates", "Air for shrimps, snails and corals"],
 };
 

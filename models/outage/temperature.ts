@@ -123,6 +123,9 @@ export const TEMPERATURE_LIMITS_C: Readonly<Record<AnimalKind, TemperatureLimits
   "warm-water fish": TROPICAL,
   "marine fish": TROPICAL,
   invertebrate: TROPICAL,
+  crustacean: TROPICAL,
+  mollusc: TROPICAL,
+  cephalopod: TROPICAL,
   "cold-water fish": { amberLowC: 4, redLowC: 2, amberHighC: 22, redHighC: 25 },
 };
 

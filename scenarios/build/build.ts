@@ -54,6 +54,9 @@ export interface ResolvedScenario {
   readonly surfaceZ: Readonly<Record<string, number>>;
   /** Water in the system while running, without films and pipes [m³]. */
   readonly waterM3: number;
+  /** Volume on the labels of all tanks [m3], and whether something is dosed by volume or weight of a bottle. */
+  readonly labelM3: number | null;
+  readonly dosedByAmount: boolean;
   readonly defaults: readonly DefaultUsed[];
   readonly warnings: readonly string[];
 }
@@ -261,6 +264,8 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
     battery: s.battery === "none" ? null : { capacityWh: s.battery.capacity, airW: s.battery["air pump"] },
     surfaceZ,
     waterM3,
+    labelM3: s.tank.every(({ label }) => label !== undefined) ? s.tank.reduce((sum, { label }) => sum + label!, 0) : null,
+    dosedByAmount: s.timeline.some((e) => e.do === "dose ammonia" && (e.mass !== undefined || e.volume !== undefined)),
     defaults: dedupe(notes.defaults),
     warnings: notes.warnings,
   };

@@ -1,5 +1,6 @@
 // Animals, food, plants, inoculum and the surfaces for biofilm.
 import { airStoneKlaPerDay } from "../../models/gas/surface-exchange.ts";
+import { survivingShare } from "../../models/life/moved-seed.ts";
 import type { AnimalGroup, AnimalKind, Inoculum, Plants } from "../../models/nitrogen/management.ts";
 import type { Display } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
@@ -118,6 +119,9 @@ const SEEDS: Readonly<Record<Exclude<Scenario["seed"], object>, Inoculum>> = {
   mature: { low: 0.7, likely: 1, high: 1, where: "everywhere" },
 };
 
+/** Salinity of the waters that a seed may come from [g/kg]. */
+const ORIGIN_G_PER_KG = { fresh: 0, brackish: 15, salt: 35 } as const;
+
 export function inoculumOf(s: Scenario, notes: Notes): Inoculum {
   if (typeof s.seed === "string") {
     const seed = SEEDS[s.seed];
@@ -130,18 +134,43 @@ export function inoculumOf(s: Scenario, notes: Notes): Inoculum {
     );
     return seed;
   }
-  const { share, where } = s.seed;
+  const { where } = s.seed;
+  const moved = s.seed.from !== undefined || s.seed.travelled !== undefined || s.seed.kept === "dried";
+  const { salinity, temperature } = s.water;
+  const living = moved
+    ? survivingShare(
+        {
+          salinityGPerKg: s.seed.from === undefined ? salinity : ORIGIN_G_PER_KG[s.seed.from],
+          temperatureC: s.seed.temperature ?? temperature,
+          hours: (s.seed.travelled ?? 0) / 3600,
+          kept: s.seed.kept,
+        },
+        salinity,
+      )
+    : 1;
+  if (moved)
+    notes.or(
+      undefined,
+      "seed.living",
+      living,
+      format.share(living),
+      "by the salinity it comes from and how it travelled (Kinyage & Pedersen 2019, Siegrist et al. 1999)",
+    );
+  const share = living * s.seed.share;
+  const low = s.seed.low === undefined ? undefined : living * s.seed.low;
+  const high = s.seed.high === undefined ? undefined : living * s.seed.high;
   return {
-    low: notes.or(s.seed.low, "seed.low", share / 2, format.share(share / 2), `${ASSUMED}: half of the share given`),
+    low: notes.or(low, "seed.low", share / 2, format.share(share / 2), `${ASSUMED}: half of the share given`),
     likely: share,
     high: notes.or(
-      s.seed.high,
+      high,
       "seed.high",
       Math.min(1, share * 1.5),
       format.share(Math.min(1, share * 1.5)),
       `${ASSUMED}: one and a half times the share given`,
     ),
     where,
+    ...(living < 1 ? { deadPerLiving: 1 / living - 1 } : {}),
   };
 }
 

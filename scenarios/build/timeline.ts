@@ -4,7 +4,13 @@ import type { EventBody, ManagementEvent } from "../../models/nitrogen/events/al
 import type { DoseSubstance } from "../../models/nitrogen/management.ts";
 import type { PowerCut } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Display } from "../../models/rig.ts";
-import { EQ_PER_M3_PER_DKH, SODIUM_BICARBONATE_G_PER_MOL } from "../../models/water/molar-mass.ts";
+import {
+  AMMONIA_G_PER_MOL,
+  AMMONIUM_G_PER_MOL,
+  EQ_PER_M3_PER_DKH,
+  NITROGEN_G_PER_MOL,
+  SODIUM_BICARBONATE_G_PER_MOL,
+} from "../../models/water/molar-mass.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Concentration } from "../schema/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
@@ -45,6 +51,7 @@ export function outageOf(o: Outage, key: string, scenario: Scenario, notes: Note
     pumpStuckHours: hours(o["pump stuck"]) ?? 0,
     everythingOff: !o["pump only"],
     batteryAir: o["battery air"],
+    ...(o["battery air flow"] === undefined ? {} : { batteryAirM3PerH: o["battery air flow"] * 3600 }),
     stirEveryHours: hours(o["stir every"]),
     mistEveryHours: hours(o["mist every"]),
     room,
@@ -84,6 +91,22 @@ function dose(
 const ofBottle = (bottle: "ammonium salt" | "ammonia solution"): DoseSubstance =>
   bottle === "ammonium salt" ? "ammonium" : "ammonia";
 
+/** Nitrogen of ammonia and of ammonium chloride, g/g (molar masses). */
+const N_OF_NH3 = NITROGEN_G_PER_MOL / AMMONIA_G_PER_MOL;
+const N_OF_NH4CL = NITROGEN_G_PER_MOL / (AMMONIUM_G_PER_MOL + 35.45);
+
+/** Density of ammonia water [g/mL] by its mass share: 0.957 at 10 %, 0.907 at 25 % (handbook values, from memory; a parabola through them). */
+const ammoniaWaterGPerMl = (share: number): number => 1 - 0.469 * share + 0.388 * share * share;
+
+/** Nitrogen in what is poured or weighed out [g]; null where the dose is told as a level. */
+function boughtGN({ bottle, volume, strength, mass }: Extract<EventText, { do: "dose ammonia" }>): number | null {
+  if (mass !== undefined) return N_OF_NH4CL * mass;
+  if (volume === undefined || strength === undefined) return null;
+  const ml = volume * 1e6;
+  // A solution of a salt of a few per cent weighs about as much as water.
+  return bottle === "ammonia solution" ? ml * ammoniaWaterGPerMl(strength) * strength * N_OF_NH3 : ml * strength * N_OF_NH4CL;
+}
+
 /** The event itself, and its label. */
 function bodyOf(
   e: EventText,
@@ -94,6 +117,21 @@ function bodyOf(
     case "dose ammonia":
     case "dose nitrite": {
       const species = e.do === "dose ammonia" ? "ammonia" : "nitrite";
+      const bought = e.do === "dose ammonia" ? boughtGN(e) : null;
+      if (bought !== null && e.do === "dose ammonia")
+        return {
+          body: {
+            kind: "dose",
+            substance: ofBottle(e.mass === undefined ? e.bottle : "ammonium salt"),
+            amount: bought,
+            toLevel: null,
+            onlyBelow: onlyBelow(e, scales),
+          },
+          label:
+            e.mass === undefined
+              ? `${format.plain(e.volume! * 1e6)} mL of ${format.share(e.strength!)} ${e.bottle}`
+              : `${format.plain(e.mass)} g of ammonium chloride`,
+        };
       const n = (c: Concentration | undefined): number | undefined => c && scales.nitrogen(species, c);
       return {
         body: dose(e.do === "dose ammonia" ? ofBottle(e.bottle) : "nitrite", n(e.to), n(e.add), waterM3, onlyBelow(e, scales)),

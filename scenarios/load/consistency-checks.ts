@@ -260,8 +260,12 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
     if (e.until !== undefined && e.every === undefined)
       yield { path: [...at, "until"], problem: "until has no meaning without every" };
     if (e.do === "dose ammonia" || e.do === "dose nitrite" || e.do === "add chloride" || e.do === "add bicarbonate") {
-      const given = [e.to, e.add, "mass" in e ? e.mass : undefined].filter((x) => x !== undefined).length;
-      if (given !== 1) yield { path: at, problem: `write one of to${e.do === "add bicarbonate" ? ", add or mass" : " or add"}` };
+      const poured = "volume" in e ? e.volume : undefined;
+      const given = [e.to, e.add, "mass" in e ? e.mass : undefined, poured].filter((x) => x !== undefined).length;
+      const ways = { "dose ammonia": ", add, volume or mass", "add bicarbonate": ", add or mass" }[e.do as string] ?? " or add";
+      if (given !== 1) yield { path: at, problem: `write one of to${ways}` };
+      if (e.do === "dose ammonia" && (e.volume === undefined) !== (e.strength === undefined))
+        yield { path: at, problem: "volume and strength belong together: how much of the bottle, and how strong it is" };
     }
     if (e.at > s.days) yield { path: [...at, "at"], problem: `this is later than the ${s.days} days of the simulation` };
   }

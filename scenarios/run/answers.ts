@@ -14,6 +14,7 @@ import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import { closedFiltersAfter, fortnightOf, runTrials } from "../analysis/outage.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
+import { airAndPhFindings } from "../findings/air-and-ph.ts";
 import { breakHoleFindings } from "../findings/break-holes.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { effectFinding, waterChangeFindings } from "../findings/effects.ts";
@@ -33,6 +34,7 @@ import {
 } from "../findings/ready.ts";
 import { spreadingFindings } from "../findings/spreading.ts";
 import { maintenanceFindings } from "../findings/upkeep.ts";
+import { volumeFindings } from "../findings/volumes.ts";
 import { waterFindings } from "../findings/water.ts";
 import { type CoupledModel, nitrogenSetup } from "../model/compile.ts";
 import { clustersOf, effectOf } from "../model/incidents.ts";
@@ -243,6 +245,8 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => waterChangeFindings(a.run()),
   (a) => waterFindings(a.run()),
   (a) => heatFindings(a.setup(), a.run()),
+  (a) => volumeFindings(a.coupled, a.resolved),
+  (a) => airAndPhFindings(a.run()),
   (a) => spreadingFindings(a.run().aquarium),
   (a) => maintenanceFindings(a.run()),
 ];

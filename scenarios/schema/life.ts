@@ -1,7 +1,23 @@
 // Scenario format of animals, food, plants and transferred bacteria.
 import * as z from "zod";
+import { animalKinds } from "../../models/life/animals.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import { clock, day, derived, list, mass, massPerDay, number, oneOf, section, share, usually, words } from "./fields.ts";
+import {
+  clock,
+  day,
+  derived,
+  duration,
+  list,
+  mass,
+  massPerDay,
+  number,
+  oneOf,
+  section,
+  share,
+  temperature,
+  usually,
+  words,
+} from "./fields.ts";
 
 const feedingFields = {
   protein: usually(share({ about: "protein in the food", within: ["1 %", "90 %"], usual: ["25 %", "60 %"] }), "42 %", COMMON),
@@ -29,7 +45,7 @@ export const food = z
 export const group = section("Animals that arrive together.", {
   name: words("what they are", 60, false, "tetras"),
   kind: derived(
-    oneOf(["warm-water fish", "cold-water fish", "marine fish", "invertebrate"], "for oxygen and ammonia limits"),
+    oneOf(animalKinds, "for oxygen use, and for oxygen, temperature and ammonia limits"),
     "by salinity and temperature",
   ),
   count: number({ about: "how many", within: [1, 100000], whole: true, example: 10 }),
@@ -57,6 +73,14 @@ export const seed = z
         share: share({ about: "share of a full, mature colony at the start", within: ["0.0001 %", "100 %"], example: "5 %" }),
         low: share({ about: "it may be as little as", within: ["0.0001 %", "100 %"], example: "2 %" }).optional(),
         high: share({ about: "it may be as much as", within: ["0.0001 %", "100 %"], example: "10 %" }).optional(),
+        from: oneOf(["fresh", "brackish", "salt"], "the water it lived in; as this system's when left out").optional(),
+        travelled: duration({ about: "how long it was on the way", within: ["0 s", "30 days"], example: "2 h" }).optional(),
+        kept: usually(oneOf(["wet", "dried"], "how it was kept on the way"), "wet", COMMON),
+        temperature: temperature({
+          about: "on the way; as the water's when left out",
+          within: ["0 C", "45 C"],
+          example: "20 C",
+        }).optional(),
         where: usually(
           oneOf(["media", "everywhere"], "media: moved filter media; everywhere: glass, gravel and rock too"),
           "media",

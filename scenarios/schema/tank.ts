@@ -137,6 +137,11 @@ export const tank = oneSize(
         length({ about: "running water surface below the rim", within: ["1 mm", "1 m"], usual: ["15 mm", "150 mm"] }),
         "40 mm, or where the crest puts it",
       ),
+      label: volume({
+        about: "volume printed on it, told apart from the water in it",
+        within: ["1 L", "20000 L"],
+        example: "200 L",
+      }).optional(),
       gravel: usually(
         length({ about: "depth of gravel or sand; 60 % of it is grains", within: ["0 mm", "500 mm"], usual: ["0 mm", "120 mm"] }),
         "30 mm",

@@ -1,7 +1,22 @@
 // Scenario format of planned actions and events.
 import * as z from "zod";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import { day, derived, duration, mass, massPerDay, oneOf, section, share, temperature, usually, words, yesNo } from "./fields.ts";
+import {
+  day,
+  derived,
+  duration,
+  flow,
+  mass,
+  massPerDay,
+  oneOf,
+  section,
+  share,
+  temperature,
+  usually,
+  volume,
+  words,
+  yesNo,
+} from "./fields.ts";
 import { foodPerDay } from "./life.ts";
 import { ammonia, chloride, kh, nitrite, tapFields } from "./water.ts";
 
@@ -36,6 +51,7 @@ export const outageFields = {
     example: "10 min",
   }).optional(),
   "battery air": usually(yesNo("an air stone runs on a battery"), false, "none given"),
+  "battery air flow": flow({ about: "air of that pump", within: ["5 L/h", "5000 L/h"], example: "100 L/h" }).optional(),
   "stir every": duration({
     about: "somebody stirs the tank or pours water from a jug this often",
     within: ["1 min", "7 days"],
@@ -64,6 +80,21 @@ const EVENTS = [
     bottle,
     to: ammonia("up to this level").optional(),
     add: ammonia("a rise by this much").optional(),
+    volume: volume({
+      about: "as much of the bottle, with its strength",
+      within: ["0.1 mL", "100 L"],
+      example: "15 mL",
+    }).optional(),
+    strength: share({
+      about: "mass of ammonia, or of ammonium chloride, in the mass of the bottle's contents",
+      within: ["0.1 %", "40 %"],
+      example: "10 %",
+    }).optional(),
+    mass: mass({
+      about: "grams of ammonium chloride, for a salt by the spoon",
+      within: ["0.01 g", "10 kg"],
+      example: "2 g",
+    }).optional(),
     ...onlyBelow,
   }),
   event("dose nitrite", "Nitrite from a bottle.", {

@@ -1,4 +1,5 @@
 // The animals present and their food: in meals, or evenly over the day.
+import { USE_OVER_FISH } from "../../life/animals.ts";
 import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import type { AnimalGroup } from "../management.ts";
 import { depositOrganics } from "../tank/operations.ts";
@@ -175,7 +176,10 @@ export class Feeding {
     const { runState } = this;
     const temperatureC = runState.operating.temperatureC[runState.aquarium.displayCells[0]];
     const hungry = this.present.filter((group) => this.foodOf(group) * this.servedShare(group, day) === 0);
-    const rate = hungry.reduce((sum, group) => sum + group.count * endogenousTanGPerDay(group.massG, temperatureC), 0);
+    const rate = hungry.reduce(
+      (sum, group) => sum + group.count * USE_OVER_FISH[group.kind] * endogenousTanGPerDay(group.massG, temperatureC),
+      0,
+    );
     if (rate !== runState.operating.fastingGNPerDay) runState.operate({ fastingGNPerDay: rate });
     this.bookOverDay("animals' own tissue", day, rate);
   }

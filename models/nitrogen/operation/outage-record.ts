@@ -25,6 +25,8 @@ export interface PowerCut {
   /** false: only the pump stopped, heater and air still run. */
   readonly everythingOff: boolean;
   readonly batteryAir: boolean;
+  /** Air of that pump [m3/h]; a small pump where it is left out. */
+  readonly batteryAirM3PerH?: number;
   readonly stirEveryHours: number | null;
   readonly mistEveryHours: number | null;
   readonly room: { readonly temperatureC: number; readonly relativeHumidity: number } | null;

@@ -2,7 +2,7 @@
 
 import { pow } from "../../../sim/elementary.ts";
 import { HOURS_PER_DAY } from "../../../sim/time.ts";
-import { batteryAirPerDay, pouringShare, SUPPLY_FACTOR } from "../../gas/emergency-air.ts";
+import { BATTERY_AIR_M3_PER_H, batteryAirPerDay, pouringShare, SUPPLY_FACTOR } from "../../gas/emergency-air.ts";
 import { type Case, FED_FOR_H, useOverResting } from "../../life/respiration.ts";
 import { displayPlanM2 } from "../../rig.ts";
 import { ofEachStep } from "../kinetics/guilds.ts";
@@ -61,7 +61,7 @@ export function powerCut(runState: RunState, options: OutageOptions, event: Plan
   runState.operate({
     running: false,
     dark: event.everythingOff,
-    batteryAirPerDay: event.batteryAir ? batteryAirOf(runState) : 0,
+    batteryAirPerDay: event.batteryAir ? batteryAirOf(runState, event.batteryAirM3PerH ?? BATTERY_AIR_M3_PER_H) : 0,
     useOverResting: useOverResting(fedForH > 0 ? "active" : "quiet", which),
     stillSurfaceFactor: SUPPLY_FACTOR[which],
   });
@@ -126,11 +126,11 @@ function move(runState: RunState, share: readonly (readonly number[])[], volumes
   });
 }
 
-function batteryAirOf({ aquarium, operating }: RunState): number {
+function batteryAirOf({ aquarium, operating }: RunState, airM3PerH: number): number {
   const { rig, displayCells } = aquarium;
   const { volumesM3, temperatureC, salinityGPerKg } = operating;
   const first = displayCells[0];
-  return batteryAirPerDay(volumesM3[first], displayPlanM2(rig.displays[0]), temperatureC[first], salinityGPerKg);
+  return batteryAirPerDay(airM3PerH, volumesM3[first], displayPlanM2(rig.displays[0]), temperatureC[first], salinityGPerKg);
 }
 
 /** Water poured from a jug: a share of the missing oxygen is made good. */

@@ -5,7 +5,7 @@ import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
 import type { Outcome } from "../../../sim/integrators/outcome.ts";
 import type { RunStatistics } from "../../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
-import { guilds } from "../kinetics/guilds.ts";
+import { guilds, nitrifiers } from "../kinetics/guilds.ts";
 import { inventory, Ledger } from "../reactor/inventory.ts";
 import { loadAtBlinded, type SolidsState } from "../reactor/solids.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
@@ -87,6 +87,14 @@ export class RunState {
     biofilm.forEach((stock, f) => {
       for (const guild of guilds) run.state[layout.filmIndex(f, guild)] = stock[guild];
     });
+    // What died of the seed lies as waste in the water of its film.
+    const dead = management.seed.deadPerLiving ?? 0;
+    if (dead > 0)
+      biofilm.forEach((stock, f) => {
+        const { cell } = layout.wiring.films[f];
+        const grams = dead * nitrifiers.reduce((sum, guild) => sum + stock[guild], 0) * run.system.coefficients.films[f].areaM2;
+        run.state[layout.cellIndex(cell, "xs")] += grams / run.system.coefficients.cells[cell].volumeM3;
+      });
     return run;
   }
 

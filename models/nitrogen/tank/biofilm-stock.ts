@@ -23,7 +23,10 @@ const RENEWAL_PER_DAY = 2;
 const TRICKLE_PER_DAY = 1e-6;
 /** Without planned food, the colony that handles the usual test dose every day: 2 mg/L as NH3 [g N/m3/d] (common practice, no published source). */
 const TEST_LOAD_GN_PER_M3_DAY = 2 / 1.2159;
-/** Above this share a seed is a moved or settled filter with its own mix of guilds; below, stray cells (modelling assumption). */
+/**
+ * Up to this share a seed is stray cells, of which the fast guilds are the most; what is more has the mix of the filter it comes from, so that more seed
+ * is never worse (modelling assumption).
+ */
 const MOVED_FILTER_SHARE = 0.02;
 /** Among stray cells, slow ammonia oxidisers are this share of the fast ones (modelling assumption). */
 const SLOW_AMONG_STRAYS = 0.1;
@@ -121,18 +124,20 @@ export function inoculatedStock(
   where: Inoculum["where"],
 ): BiofilmStock {
   const media = new Set([...aquarium.filmOf.towers, ...aquarium.filmOf.submerged]);
-  const moved = share >= MOVED_FILTER_SHARE;
+  // A tank's own settled film is as it is; a moved one brings its own mix, and stray cells as any seed does.
+  const [strayShare, ownShare] =
+    share >= 1 ? [0, share] : [Math.min(share, MOVED_FILTER_SHARE), Math.max(0, share - MOVED_FILTER_SHARE)];
   return mature.map((film, f) => {
-    const here = where === "everywhere" || media.has(f) ? share : 0;
-    if (moved)
-      return { ...eachGuild((guild) => here * film[guild]), het: Math.max(here * film.het, STRAY_HETEROTROPHS_G_PER_M2) };
-    const [ammonia, nitrite] = [here * (film.aob + film.sao), here * (film.nob + film.sno)];
-    return {
+    const here = where === "everywhere" || media.has(f) ? 1 : 0;
+    const [ammonia, nitrite] = [here * strayShare * (film.aob + film.sao), here * strayShare * (film.nob + film.sno)];
+    const strays: Stock = {
       aob: ammonia,
       sao: SLOW_AMONG_STRAYS * ammonia,
       nob: (1 - SLOW_SHARE_OF_NITRITE_OXIDISERS) * nitrite,
       sno: SLOW_SHARE_OF_NITRITE_OXIDISERS * nitrite,
       het: STRAY_HETEROTROPHS_G_PER_M2,
     };
+    const own = eachGuild((guild) => here * ownShare * film[guild]);
+    return { ...eachGuild((guild) => strays[guild] + own[guild]), het: Math.max(own.het, STRAY_HETEROTROPHS_G_PER_M2) };
   });
 }

@@ -3,6 +3,7 @@ import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import type { WaterCell } from "../../coupling/exchange.ts";
 import { STILL_SURFACE_K600_M_PER_DAY, stirredK600MPerDay, surfaceVelocityMPerDay } from "../../gas/surface-exchange.ts";
 import { gamesonDeficitRatio, waterQualityFactor } from "../../gas/weir-aeration.ts";
+import { USE_OVER_FISH } from "../../life/animals.ts";
 import { ammoniaShare, carcassDecayPerDay, FAECES_SHARE, gutStageRatePerDay } from "../../life/excretion.ts";
 import { restingOxygenGPerDay } from "../../life/respiration.ts";
 import { displayPlanM2, type Rig } from "../../rig.ts";
@@ -167,7 +168,11 @@ function inhabitants(
   let respirationGPerM3Day = 0;
   for (const group of operating.groups)
     respirationGPerM3Day +=
-      (group.count * restingOxygenGPerDay(group.massG, operating.temperatureC[c]) * operating.useOverResting) / displaysM3;
+      (group.count *
+        USE_OVER_FISH[group.kind] *
+        restingOxygenGPerDay(group.massG, operating.temperatureC[c]) *
+        operating.useOverResting) /
+      displaysM3;
   return {
     respirationGPerM3Day,
     excretionGNPerM3Day: operating.fastingGNPerDay / displaysM3,
