@@ -1,14 +1,14 @@
-// Water lost to the room, for the days-long runs.
+// Evaporation of the system, for simulations over days.
 
 import { airVapourPressurePa, COVERED_FACTOR, evaporationKgPerM2S, UNDISTURBED_FACTOR } from "../../heat/evaporation.ts";
 import type { Rig } from "../../rig.ts";
 
-/** Air moving over a tank indoors [m/s] (modelling assumption). */
+/** Air velocity over a tank indoors [m/s] (modelling assumption). */
 const ROOM_AIR_M_PER_S = 0.1;
 
 /**
- * Evaporation of the whole system [m3/s]: as given, or from the open surfaces of displays and sump by the pool equation
- * (see heat/evaporation). The tower's share is left to the heat model.
+ * Evaporation of the whole system [m³/s]: as given, or from the open surfaces of displays and sump by the pool equation
+ * (see heat/evaporation). The heat model computes that of the tower.
  */
 export function evaporationOfRigM3PerS(rig: Rig): number {
   if (rig.evaporationM3PerS !== null) return rig.evaporationM3PerS;

@@ -1,19 +1,22 @@
-// Head lost along a pipe, either way round: the loss at a flow, and the flow under a head.
+// Head loss along a pipe in both directions: the loss at a flow, and the flow under a head.
 import { exp, log, log10, pow, square } from "../../../sim/elementary.ts";
 
 /** Standard gravity [m/s2] (CGPM 1901). */
 export const GRAVITY = 9.80665;
 
-/** Below this velocity [m/s] the loss of fittings turns from square to linear, so that slopes at zero flow are finite. */
+/**
+ * Below this velocity [m/s] the loss of fittings becomes linear instead of quadratic, so that derivatives at zero flow
+ * are finite.
+ */
 const CREEP_M_PER_S = 0.02;
 
 export interface Pipe {
   readonly boreM: number;
   readonly lengthM: number;
   readonly roughnessM: number;
-  /** Sum of loss coefficients, on the velocity in this bore. */
+  /** Sum of loss coefficients, relative to the velocity head in this bore. */
   readonly lossK: number;
-  /** When given, wall friction by Hazen-Williams with this coefficient in place of Colebrook-White. */
+  /** If given, wall friction by Hazen-Williams with this coefficient instead of Colebrook-White. */
   readonly hazenWilliamsC?: number;
 }
 
@@ -25,8 +28,9 @@ export function swameeJain(reynolds: number, relativeRoughness: number): number 
 }
 
 /**
- * Darcy friction factor of turbulent flow, 1/sqrt f = -2 log10(eps/(3.7 D) + 2.51/(Re sqrt f)) (Colebrook 1939), by Newton's method on
- * x = 1/sqrt f from the first step of Serghides (1984, from memory), which costs one logarithm and no power.
+ * Darcy friction factor of turbulent flow, 1/sqrt f = -2 log10(eps/(3.7 D) + 2.51/(Re sqrt f)) (Colebrook 1939), by
+ * Newton's method for x = 1/sqrt f from the first step of Serghides (1984, from memory), which costs one logarithm and
+ * no power.
  */
 export function colebrook(reynolds: number, relativeRoughness: number): number {
   const wall = relativeRoughness / 3.7;
@@ -52,8 +56,8 @@ export function dunlopTransition(reynolds: number, relativeRoughness: number): n
 }
 
 /**
- * Darcy friction factor at any Reynolds number: 64/Re to 2000 (Hagen-Poiseuille), Dunlop's cubic bent by up to 1 % to meet
- * Colebrook-White at 4000 without a jump, Colebrook-White above.
+ * Darcy friction factor at any Reynolds number: 64/Re to 2000 (Hagen-Poiseuille), Dunlop's cubic, adjusted by up to 1 % to meet
+ * Colebrook-White at 4000 without a jump, and Colebrook-White above.
  */
 export function frictionFactor(reynolds: number, relativeRoughness: number): number {
   if (reynolds >= 4000) return colebrook(reynolds, relativeRoughness);
@@ -63,8 +67,8 @@ export function frictionFactor(reynolds: number, relativeRoughness: number): num
 }
 
 /**
- * Head lost at a flow [m], with the flow's sign: Darcy-Weisbach for the wall, K v|v|/2g for the fittings.
- * The fittings' part is K v sqrt(v2 + vc2)/2g with vc = 0.02 m/s: 0.02 % high at 1 m/s, 2 % at 0.1 m/s, linear at zero.
+ * Head loss at a flow [m], with the sign of the flow: Darcy-Weisbach for the wall, K v|v|/2g for the fittings.
+ * The part of the fittings is K v sqrt(v² + vc²)/2g with vc = 0.02 m/s: 0.02 % high at 1 m/s, 2 % at 0.1 m/s, linear at zero.
  */
 export function pipeLossM(pipe: Pipe, flowM3PerS: number, viscosityM2PerS: number): number {
   const velocity = flowM3PerS / boreAreaM2(pipe.boreM);
@@ -81,14 +85,17 @@ function wallLossM(pipe: Pipe, speed: number, viscosityM2PerS: number): number {
   return (frictionFactor(reynolds, pipe.roughnessM / pipe.boreM) * pipe.lengthM * speed * speed) / (2 * GRAVITY * pipe.boreM);
 }
 
-/** Head lost by the Hazen-Williams formula in SI, h = 10.67 L Q^1.852 / (C^1.852 D^4.8704) (Williams & Hazen 1905; water only). */
+/**
+ * Head loss by the Hazen-Williams formula in SI, h = 10.67 L Q^1.852 / (C^1.852 D^4.8704) (Williams & Hazen 1905; water
+ * only).
+ */
 export function hazenWilliamsLossM(pipe: Pick<Pipe, "lengthM" | "boreM">, flowM3PerS: number, c: number): number {
   return (10.67 * pipe.lengthM * pow(flowM3PerS, 1.852)) / (pow(c, 1.852) * pow(pipe.boreM, 4.8704));
 }
 
 /**
- * Flow under a head [m3/s], with the head's sign: the inverse of `pipeLossM`, to 1e-9 of the flow.
- * Without wall friction it is a closed form; with it, secant steps from that form.
+ * Flow under a head [m³/s], with the sign of the head: the inverse of `pipeLossM`, to 1e-9 of the flow.
+ * Without wall friction it is a closed form; with it, a secant iteration from that form.
  */
 export function pipeFlowM3PerS(pipe: Pipe, headM: number, viscosityM2PerS: number): number {
   if (headM === 0) return 0;
@@ -97,7 +104,7 @@ export function pipeFlowM3PerS(pipe: Pipe, headM: number, viscosityM2PerS: numbe
   const frictionGuess = pipe.lengthM > 0 ? (0.028 * pipe.lengthM) / pipe.boreM : 0;
   let velocity = creepingVelocity(head, pipe.lossK + frictionGuess);
   if (pipe.lengthM > 0) {
-    // Secant steps on the log-log curve, whose slope lies between 1 (laminar) and 2 (rough).
+    // Secant iteration on the log-log curve, whose slope is between 1 (laminar) and 2 (rough).
     let slope = velocity * pipe.boreM < 2000 * viscosityM2PerS ? 1 : 1.9;
     let over = log(pipeLossM(pipe, velocity * area, viscosityM2PerS) / head);
     for (let k = 0; k < 40; k++) {
@@ -113,10 +120,10 @@ export function pipeFlowM3PerS(pipe: Pipe, headM: number, viscosityM2PerS: numbe
   return Math.sign(headM) * velocity * area;
 }
 
-/** Velocity for which K v sqrt(v2 + vc2)/2g equals the head. */
+/** Velocity at which K v sqrt(v² + vc²)/2g equals the head. */
 function creepingVelocity(headM: number, lossK: number): number {
   const square = (2 * GRAVITY * headM) / lossK;
   const creep2 = CREEP_M_PER_S * CREEP_M_PER_S;
-  // The root of v4 + v2 vc2 = square2, written so that nothing cancels at small heads.
+  // The root of v⁴ + v² vc² = square², in a form without cancellation at small heads.
   return Math.sqrt((2 * square * square) / (creep2 + Math.sqrt(creep2 * creep2 + 4 * square * square)));
 }

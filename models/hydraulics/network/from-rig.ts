@@ -1,4 +1,4 @@
-// The rig as built, turned into vessels and links.
+// Builds the network of vessels and links of a rig.
 
 import type { Chamber, Display, Drain, Overflow, Rig } from "../../rig.ts";
 import { kinematicViscosityM2PerS } from "../../water/viscosity.ts";
@@ -10,21 +10,21 @@ import type { Network } from "./network.ts";
 import { addReturnLine } from "./return-parts.ts";
 import { addTower } from "./tower-parts.ts";
 
-/** Loss coefficient that sets each throttled drain, by drain id; absent = valve open. */
+/** Loss coefficient at which each throttled drain is set, by drain id; absent = valve open. */
 export type ValveLosses = ReadonlyMap<string, number>;
 
-/** Plan of floor on which spilt water lies: it only has to be somewhere [m2] (modelling assumption). */
+/** Plan area of the floor that receives spills [m²]; its value has no effect (modelling assumption). */
 const FLOOR_M2 = 10;
-/** Depth and plan of a reservoir not described further [m] (modelling assumption). */
+/** Depth of a reservoir without further description [m] (modelling assumption). */
 const RESERVOIR_DEPTH_M = 0.4;
 
-/** No tube ends lower over the floor of its box [m] (modelling assumption). */
+/** Smallest height of a tube end above the floor of its box [m] (modelling assumption). */
 const LOWEST_TUBE_END_M = 0.002;
 
 /**
- * Vessels and links of a rig. Elevations as in the rig; order: floor, air, chambers, towers, displays with their overflow boxes and
- * drains, return pipes, reservoir.
- * @throws when an id is used twice, a drain or tower points nowhere, or parts leave no room
+ * Vessels and links of a rig. Elevations are those of the rig. Order of the vessels: floor, air, chambers, towers,
+ * displays with their overflow boxes and drains, return pipes, reservoir.
+ * @throws Error when an id is used twice, a drain or tower has no destination, or parts leave no room
  */
 export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
   const parts = new Assembly();
@@ -84,8 +84,8 @@ export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
 }
 
 /**
- * Level-volume curve of a sump chamber, less what stands in it: equipment, media under water, the foot of a tower.
- * @throws NoRoomError when they fill its plan
+ * Level-volume curve of a sump chamber, minus the objects in it: equipment, submerged media, the foot of a tower.
+ * @throws NoRoomError when they fill its plan area
  */
 export function chamberCurve(rig: Rig, chamber: Chamber): LevelCurve {
   const plan = chamber.lengthM * rig.sump.widthM;

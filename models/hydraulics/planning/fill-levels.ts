@@ -1,4 +1,4 @@
-// Marks for the glass of the return chamber: how high and how low it may run.
+// Fill levels for the glass of the return chamber: the highest and the lowest running level.
 
 import type { Rig } from "../../rig.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
@@ -7,11 +7,11 @@ import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { TIGHT_M, TIGHT_SHARE } from "../outage/verdict.ts";
 import type { FillMarks, RunningState } from "../types.ts";
 
-/** Marks are found to this [m]. */
+/** Resolution of the fill levels [m]. */
 const MARK_M = 2e-4;
 
 /**
- * Highest value in [low, high] that passes, for a test that passes below some value and fails above; null when even `low` fails.
+ * Highest value in [low, high] that passes a test which passes below some value and fails above it; null when even `low` fails.
  */
 export function highestThatPasses(
   low: number,
@@ -31,7 +31,10 @@ export function highestThatPasses(
   return good;
 }
 
-/** The rig with nothing trusted that may block or leak: no siphon-break holes, the shallow outlet of a tee blocked, check valve open. */
+/**
+ * The rig in its worst plausible condition: siphon-break holes blocked, the shallow outlet of a tee blocked, check
+ * valve open.
+ */
 export function untrusting(rig: Rig): Rig {
   const { broken } = withFaults(withValveOpen(rig), ["outlet blocked"]);
   const nozzles = broken.return.nozzles.map((nozzle) => ({ ...nozzle, breakHole: null }));
@@ -42,7 +45,7 @@ function withValveOpen(rig: Rig): Rig {
   return rig.return.checkValve === "none" ? rig : { ...rig, return: { ...rig.return, checkValve: "stuck open" } };
 }
 
-/** Whether a power cut leaves every sump chamber 25 mm and a tenth of what arrived to spare. */
+/** Whether an outage leaves every sump chamber 25 mm, and a tenth of what arrived, to spare. */
 function cutHolds(rig: Rig): boolean {
   const simulator = new OutageSimulator(rig);
   const { cut, running } = simulator.cutOnly(rig);
@@ -56,7 +59,7 @@ function cutHolds(rig: Rig): boolean {
   });
 }
 
-/** Highest running level that passes a power cut [m], to 0.2 mm, throttled drains set again for it; null when none does. */
+/** Highest running level that passes an outage [m], to 0.2 mm, with throttled drains reset for it; null when none does. */
 export function highestFillM(rig: Rig): number | null {
   const low = rig.return.pump.intakeM + 0.001;
   const high = rig.sump.heightM - TIGHT_M;
@@ -64,7 +67,10 @@ export function highestFillM(rig: Rig): number | null {
   return highestThatPasses(low, high, MARK_M, (level) => cutHolds(withRunningLevel(rig, level)));
 }
 
-/** Lowest running level at which the pump draws no air, running or at restart, throttled drains set again for it [m]; the rim when there is none. */
+/**
+ * Lowest running level at which the pump draws no air, running or at restart, with throttled drains reset for it [m];
+ * the rim when there is none.
+ */
 export function lowestFillM(rig: Rig): number {
   const simulator = new OutageSimulator(rig);
   const line = simulator.network.returnLine;
@@ -78,7 +84,7 @@ export function lowestFillM(rig: Rig): number {
   return highestThatPasses(line.intakeZ - line.airBandM, rig.sump.heightM, MARK_M, drawsAir) ?? line.intakeZ;
 }
 
-/** Water in the return chamber above the intake, with what stands behind open gaps and can follow it [m3]. */
+/** Water in the return chamber above the intake, with the water behind open gaps that can follow it [m³]. */
 export function waterAboveIntakeM3(rig: Rig, simulator: OutageSimulator, running: RunningState): number {
   const { chambers, baffles } = rig.sump;
   let volume = 0;
@@ -90,7 +96,7 @@ export function waterAboveIntakeM3(rig: Rig, simulator: OutageSimulator, running
   return volume;
 }
 
-/** Room in each display between the running level and the rim [m3]. */
+/** Free volume of each display between the running level and the rim [m³]. */
 export function headroomM3(simulator: OutageSimulator, running: RunningState, displayId: string): number {
   return simulator.network.vessels.reduce(
     (sum, { kind, partOf, rimZ, curve, id }) =>
@@ -101,7 +107,7 @@ export function headroomM3(simulator: OutageSimulator, running: RunningState, di
   );
 }
 
-/** All marks of a rig; none where no running level is steady. A check valve is trusted in none of them. */
+/** All fill levels of a rig; none where no running level is steady. None of them relies on a check valve. */
 export function fillMarks(rig: Rig): FillMarks {
   const open = withValveOpen(rig);
   const simulator = new OutageSimulator(open);
