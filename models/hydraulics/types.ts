@@ -132,6 +132,8 @@ export interface DrainReading {
   readonly velocityMPerS: number;
   /** Largest flow before its box backs up to the weir crest [m³/s]. */
   readonly capacityM3PerS: number;
+  /** Largest flow as a full siphon with a drowned mouth [m³/s]. */
+  readonly siphonCapacityM3PerS: number;
   /** Largest vented flow, a third full, by the stack rule [m³/s]. */
   readonly ventedCapacityM3PerS: number;
   /** (capacity - flow) / flow; null when idle. */
@@ -221,6 +223,8 @@ export type FaultId =
   | "nozzle knocked down"
   | "drain half blocked"
   | "drain blocked"
+  | "standpipe lost"
+  | "box seam leaks"
   | "siphon lost prime"
   | "hose off"
   | "reservoir dumped"

@@ -289,7 +289,7 @@ function addDrainEvents(system: HydraulicSystem, level: Level, change: Change, w
     if (drain.kind === "dry emergency")
       watch(
         `emergency ${drain.id}`,
-        `the emergency drain ${drain.id} runs`,
+        `the emergency drain ${drain.id} runs, and gurgles`,
         `the emergency drain ${drain.id} is dry again`,
         (y) => level(drain.box, y) - drain.inletZ - 1e-3,
       );

@@ -163,7 +163,9 @@ export class HydraulicSystem {
       flows[drain.inletLink] = mouth + sealed(head, drain, whole) * Math.max(0, whole - mouth);
       flows[drain.outletLink] = (draining * fill) / (fill + NEARLY_EMPTY);
     } else {
-      flows[drain.inletLink] = Math.min(mouth, whole);
+      // A dry emergency pipe with a drowned mouth runs as a full siphon. The model does not assume this of an open drain.
+      const drowned = drain.kind === "dry emergency" ? sealed(head, drain, whole) * Math.max(0, whole - mouth) : 0;
+      flows[drain.inletLink] = Math.min(mouth + drowned, whole);
       flows[drain.outletLink] = stackCapacityM3PerS(pipe.boreM, fill);
     }
   }
@@ -201,8 +203,8 @@ export class HydraulicSystem {
 }
 
 /**
- * Share of a full pipe's driving head that acts on a parted column: none until its mouth is one bore deep, all from two
- * bores, because then no air follows the water and a flow above the clearing velocity carries away what is left
+ * Share of a full pipe's driving head that acts on a parted column or a drowned pipe: none until its mouth is one bore
+ * deep, all from two bores, because then no air follows the water and a flow above the clearing velocity carries away what is left
  * (modelling assumption; weir, transitional and full flow occur in this order in vertical drop pipes: Padulano, Del
  * Giudice & Carravetta 2013).
  */

@@ -1,6 +1,6 @@
 // Faults as data: name, likelihood, and effect.
 
-import type { Drain, Nozzle, Rig } from "../../rig.ts";
+import type { Drain, Nozzle, Overflow, Rig } from "../../rig.ts";
 import type { Fault, FaultId } from "../types.ts";
 
 /** Effects on a stage of the run, not on the rig. */
@@ -36,6 +36,12 @@ const BLINDED_SHARE = 0.97;
 const CLOGGED_SHARE = 0.15;
 const NEARLY_CLOSED_SHARE = 0.03;
 const DRIP_HOLE_M = 0.002;
+const SEAM_M2 = 1e-5;
+const SEAM_HEIGHT_M = 0.005;
+/** A drain is a standpipe if its mouth is higher than this above the floor [m]. */
+const STANDS_M = 0.03;
+/** Height of the edge of a drilled hole above the floor without its standpipe [m]. */
+const HOLE_EDGE_M = 0.002;
 
 const FAULTS: readonly FaultModel[] = [
   {
@@ -107,6 +113,26 @@ const FAULTS: readonly FaultModel[] = [
     ordinary: 2,
     applies: () => true,
     alter: (rig) => withDrain(rig, (drain) => ({ ...drain, openShare: 0 })),
+  },
+  {
+    id: "standpipe lost",
+    name: "standpipe loose, or left out after cleaning",
+    changes: "the mouth of the working drain lies at the floor of the tank or box it drains",
+    ordinary: 2,
+    applies: (rig) => standpipes(rig).length > 0,
+    alter: (rig) => withOverflow(rig, tallest(rig).id, (overflow) => ({ ...overflow, drains: fallen(overflow.drains) })),
+  },
+  {
+    id: "box seam leaks",
+    name: "seam of the overflow box leaks",
+    changes: `an opening of ${SEAM_M2 * 1e6} mm2 at the foot of the box lets water of the tank into it`,
+    ordinary: 1,
+    applies: (rig) => boxed(rig).length > 0,
+    alter: (rig) =>
+      withOverflow(rig, boxed(rig)[0].id, (overflow) => ({
+        ...overflow,
+        leak: { areaM2: SEAM_M2, z: overflow.box.floorZ + SEAM_HEIGHT_M, to: "box" },
+      })),
   },
   {
     id: "siphon lost prime",
@@ -252,6 +278,38 @@ function deepestHoled(rig: Rig): string {
 
 function deepest(rig: Rig): string {
   return rig.return.nozzles.reduce((best, nozzle) => (nozzle.tipZ < best.tipZ ? nozzle : best)).id;
+}
+
+const overflowsOf = (rig: Rig): readonly Overflow[] =>
+  [...rig.displays].sort((a, b) => b.lengthM * b.widthM - a.lengthM * a.widthM).flatMap((display) => display.overflows);
+
+const isStandpipe = ({ kind, inletM }: Drain): boolean => kind === "open" && inletM > STANDS_M;
+
+/** Overflows with a standpipe; those without a box come first, because losing theirs drains the tank. */
+const standpipes = (rig: Rig): readonly Overflow[] =>
+  overflowsOf(rig)
+    .filter(({ drains }) => drains.some(isStandpipe))
+    .sort((a, b) => Number(b.kind === "standpipe") - Number(a.kind === "standpipe"));
+
+const tallest = (rig: Rig): Overflow => standpipes(rig)[0];
+
+/** Overflows whose box stands inside the tank. */
+const boxed = (rig: Rig): readonly Overflow[] => overflowsOf(rig).filter(({ kind, box }) => kind === "drilled" && box.inside);
+
+/** The drains without the widest standpipe: its drain opens at floor level. */
+function fallen(drains: readonly Drain[]): readonly Drain[] {
+  const widest = drains.filter(isStandpipe).reduce((best, drain) => (drain.boreM > best.boreM ? drain : best));
+  return drains.map((drain) => (drain === widest ? { ...drain, inletM: HOLE_EDGE_M } : drain));
+}
+
+function withOverflow(rig: Rig, id: string, change: (overflow: Overflow) => Overflow): Rig {
+  return {
+    ...rig,
+    displays: rig.displays.map((display) => ({
+      ...display,
+      overflows: display.overflows.map((overflow) => (overflow.id === id ? change(overflow) : overflow)),
+    })),
+  };
 }
 
 /** The open outlet with the smallest depth below the crest of its tank. */

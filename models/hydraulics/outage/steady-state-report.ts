@@ -50,6 +50,18 @@ export function reportSteadyState(
       },
     ];
   });
+  // A standpipe's mouth is the edge that the water of its display falls over.
+  for (const drain of network.drains) {
+    if (network.vessels[drain.box].kind !== "display" || drain.kind === "dry emergency") continue;
+    const headM = Math.max(0, levels[drain.box] - drain.inletZ);
+    weirs.push({
+      overflowId: drain.overflowId,
+      headM,
+      flowM3PerS: flows[drain.inletLink],
+      outsideStatedRange: false,
+      headUncertaintyM: weirHeadUncertaintyM(headM),
+    });
+  }
   const drains = network.drains.map((drain, n) => readDrain(system, drain, n));
   const siphons = network.links.flatMap((link, n): SiphonReading[] =>
     link.kind === "full pipe" && link.prime >= 0 ? [readSiphon(system, link, n)] : [],
@@ -105,6 +117,7 @@ function readDrain(system: HydraulicSystem, drain: DrainPipe, n: number): DrainR
     flowM3PerS: flow,
     velocityMPerS: drainVelocityMPerS(drain, flow),
     capacityM3PerS: capacity,
+    siphonCapacityM3PerS: whole,
     ventedCapacityM3PerS: stackCapacityM3PerS(drain.pipe.boreM, VENTED_SHARE),
     spareShare: flow > 1e-9 ? (capacity - flow) / flow : null,
     runsFull: modes.drainFull[n] === 1,
