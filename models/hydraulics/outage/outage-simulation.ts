@@ -66,11 +66,23 @@ interface Healthy {
   readonly rig: Rig;
 }
 
+/** A run up to the end of its outage. */
+interface BeforeRestart {
+  readonly network: Network;
+  readonly modes: Modes;
+  readonly volumes: Float64Array;
+  readonly healthy: Healthy;
+  readonly running: RunningState;
+  readonly faultWhileRunning: Transient | null;
+  readonly cut: Transient;
+}
+
 /** Simulates outages of one rig. What its runs share (throttles, running states without faults) is computed once. */
 export class OutageSimulator {
   readonly rig: Rig;
   readonly valveLosses: ValveLosses;
   private readonly healthy = new Map<number, Healthy>();
+  private readonly beforeRestart = new Map<string, BeforeRestart>();
   private plainNetwork: Network | undefined;
   /** Number of integrated stages. */
   stages = 0;
@@ -181,21 +193,17 @@ export class OutageSimulator {
   private simulateOnce(options: OutageSimulationOptions): OutageRun {
     const faulty = withFaults(this.rig, options.faults ?? []);
     const keep = { keepTrace: options.keepTrace ?? true, follow: options.follow ?? true };
-    const opening = this.open(faulty, keep);
-    const { system, y, healthy, faultWhileRunning } = opening;
-    const running = opening.running();
-    system.modes.airGathers = options.airGathers ?? false;
-    system.modes.pumpOn = false;
-    system.modes.powered = false;
-    const cut = this.stage(system, y, {
-      kind: "power cut",
-      atMostS: options.cutSeconds ?? LONGEST_CUT_S,
-      untilStill: true,
-      ...keep,
-    });
-    const restart = this.restart(faulty, system, y, keep);
+    const { cutSeconds = LONGEST_CUT_S, airGathers = false } = options;
+    const { network, modes, volumes, healthy, running, faultWhileRunning, cut } = this.untilRestart(
+      faulty,
+      cutSeconds,
+      airGathers,
+      keep,
+    );
+    const system = new HydraulicSystem(network, structuredClone(modes));
+    const restart = this.restart(faulty, system, Float64Array.from(volumes), keep);
     const noRestart = faulty.stage.pumpStaysOff ? "power is back, flow is not: the return pump does not turn" : "";
-    const verdict = judge(system.network, {
+    const verdict = judge(network, {
       healthyVolumes: healthy.volumes,
       running,
       faultWhileRunning,
@@ -204,6 +212,28 @@ export class OutageSimulator {
       noRestart,
     });
     return { faults: options.faults ?? [], running, faultWhileRunning, cut, restart, verdict };
+  }
+
+  /** The run up to the end of the outage. Without traces, faults that differ only at the restart share one run. */
+  private untilRestart(
+    faulty: FaultyRig,
+    cutSeconds: number,
+    airGathers: boolean,
+    keep: Pick<StageOptions, "keepTrace" | "follow">,
+  ): BeforeRestart {
+    const { tubesEmptyAtRestart: _, pumpStaysOff: __, ...stage } = faulty.stage;
+    const shared = !keep.keepTrace && !keep.follow;
+    const key = shared ? JSON.stringify([faulty.before, faulty.broken, stage, faulty.drips, cutSeconds, airGathers]) : "";
+    const known = this.beforeRestart.get(key);
+    if (known) return known;
+    const { system, y, healthy, faultWhileRunning, running: report } = this.open(faulty, keep);
+    const running = report();
+    const { modes, network } = system;
+    modes.airGathers = airGathers;
+    const cut = this.cut(system, y, cutSeconds, keep);
+    const told = { network, modes, volumes: y, healthy, running, faultWhileRunning, cut };
+    if (shared) this.beforeRestart.set(key, told);
+    return told;
   }
 
   private stage(system: HydraulicSystem, y: Float64Array, options: StageOptions): Transient {

@@ -12,23 +12,57 @@ const MARK_M = 2e-4;
 
 /**
  * Highest value in [low, high] that passes a test which passes below some value and fails above it; null when even `low` fails.
+ * The result is that of bisection to `precision`. If the test returns a margin, fewer evaluations are needed.
+ * @param test whether a value passes, or its margin: 0 or more passes
  */
 export function highestThatPasses(
   low: number,
   high: number,
   precision: number,
-  passes: (value: number) => boolean,
+  test: (value: number) => boolean | number,
 ): number | null {
-  if (!passes(low)) return null;
-  if (passes(high)) return high;
-  let good = low;
-  let bad = high;
+  const tried = (at: number): Tried => {
+    const found = test(at);
+    return { at, room: typeof found === "number" ? found : found ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY };
+  };
+  let good = tried(low);
+  if (!(good.room >= 0)) return null;
+  let bad = tried(high);
+  if (bad.room >= 0) return high;
+  let guess = crossing(good, bad);
+  for (let sameSide = 0; ; ) {
+    const [below, above] = halvedTo(guess, low, high, precision);
+    const next = below > good.at ? below : above < bad.at ? above : null;
+    if (next === null) return below;
+    const found = tried(next);
+    sameSide = found.room >= 0 ? Math.max(1, sameSide + 1) : Math.min(-1, sameSide - 1);
+    if (found.room >= 0) good = found;
+    else bad = found;
+    // If the secant stays on one side of the root, bisect instead.
+    guess = Math.abs(sameSide) > 1 ? (good.at + bad.at) / 2 : crossing(good, bad);
+  }
+}
+
+interface Tried {
+  readonly at: number;
+  readonly room: number;
+}
+
+/** Zero of the secant through two trials; the midpoint if they give no margin. */
+function crossing(good: Tried, bad: Tried): number {
+  const share = good.room / (good.room - bad.room);
+  return good.at + (share >= 0 && share < 1 ? share : 0.5) * (bad.at - good.at);
+}
+
+/** Final interval of the bisection of [low, high] to `precision` if values up to `root` pass. */
+function halvedTo(root: number, low: number, high: number, precision: number): readonly [number, number] {
+  let [good, bad] = [low, high];
   while (bad - good > precision) {
     const middle = (good + bad) / 2;
-    if (passes(middle)) good = middle;
+    if (middle <= root) good = middle;
     else bad = middle;
   }
-  return good;
+  return [good, bad];
 }
 
 /**
@@ -45,18 +79,22 @@ function withValveOpen(rig: Rig): Rig {
   return rig.return.checkValve === "none" ? rig : { ...rig, return: { ...rig.return, checkValve: "stuck open" } };
 }
 
-/** Whether an outage leaves every sump chamber 25 mm, and a tenth of what arrived, to spare. */
-function cutHolds(rig: Rig): boolean {
+/**
+ * Smallest margin of the sump chambers in an outage, above the required 25 mm [m] and a tenth of the arrived volume [m³];
+ * negative if a chamber has less.
+ */
+function cutRoom(rig: Rig): number {
   const simulator = new OutageSimulator(rig);
   const { cut, running } = simulator.cutOnly(rig);
-  if (cut.spilledM3 > 0 || cut.ending === "failed") return false;
-  return simulator.network.vessels.every((vessel) => {
-    if (vessel.kind !== "chamber" || vessel.rimZ === null) return true;
+  if (cut.ending === "failed") return Number.NEGATIVE_INFINITY;
+  if (cut.spilledM3 > 0) return -TIGHT_M - cut.spilledM3;
+  return simulator.network.vessels.reduce((least, vessel) => {
+    if (vessel.kind !== "chamber" || vessel.rimZ === null) return least;
     const peak = cut.highestZ[vessel.id].z;
     const arrived = volumeBelowM3(vessel.curve, peak) - running.volumesM3[vessel.id];
     const spare = volumeBelowM3(vessel.curve, vessel.rimZ) - volumeBelowM3(vessel.curve, peak);
-    return vessel.rimZ - peak >= TIGHT_M && spare >= TIGHT_SHARE * arrived;
-  });
+    return Math.min(least, vessel.rimZ - peak - TIGHT_M, spare - TIGHT_SHARE * arrived);
+  }, Number.POSITIVE_INFINITY);
 }
 
 /** Highest running level that passes an outage [m], to 0.2 mm, with throttled drains reset for it; null when none does. */
@@ -64,7 +102,7 @@ export function highestFillM(rig: Rig): number | null {
   const low = rig.return.pump.intakeM + 0.001;
   const high = rig.sump.heightM - TIGHT_M;
   if (low >= high) return null;
-  return highestThatPasses(low, high, MARK_M, (level) => cutHolds(withRunningLevel(rig, level)));
+  return highestThatPasses(low, high, MARK_M, (level) => cutRoom(withRunningLevel(rig, level)));
 }
 
 /**
@@ -76,10 +114,13 @@ export function lowestFillM(rig: Rig): number {
   const line = simulator.network.returnLine;
   if (!line) return 0;
   const id = simulator.network.vessels[line.source].id;
-  const drawsAir = (level: number): boolean => {
+  /** Depth by which the level falls below the intake [m]; infinite if the pump draws air while it runs, negative if it draws none. */
+  const drawsAir = (level: number): number => {
     const filled = withRunningLevel(rig, level);
     const { running, restart } = new OutageSimulator(filled).cutThenRestart(filled);
-    return running.pump.drawsAir || restart.lowestZ[id].z < line.intakeZ;
+    const below = line.intakeZ - restart.lowestZ[id].z;
+    if (below > 0) return below;
+    return running.pump.drawsAir ? Number.POSITIVE_INFINITY : Math.min(below, -Number.MIN_VALUE);
   };
   return highestThatPasses(line.intakeZ - line.airBandM, rig.sump.heightM, MARK_M, drawsAir) ?? line.intakeZ;
 }

@@ -6,7 +6,7 @@ import { chamberCurve } from "../network/from-rig.ts";
 import { faultsFor, withRunningLevel } from "../outage/faults.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { compareWorse } from "../outage/verdict.ts";
-import type { FaultId, Remedy, Verdict } from "../types.ts";
+import type { FaultId, FaultMatrix, Remedy, Verdict } from "../types.ts";
 import { highestThatPasses, lowestFillM } from "./fill-levels.ts";
 
 /** Rating of the faults that a remedy must cover. */
@@ -32,12 +32,14 @@ interface Goal {
  * Remedies for a rig that floods, or that does not hold with a margin, easiest first, up to the first that alone makes
  * every failing case hold (the plain outage and the expected faults); each with the worst verdict that then remains.
  * Empty when everything holds.
+ * @param matrix the verdicts of this rig, if known
  */
-export function remedies(rig: Rig): Remedy[] {
+export function remedies(rig: Rig, matrix: FaultMatrix | null = null): Remedy[] {
+  const known = new Map(matrix ? [matrix.plain, ...matrix.singles].map(({ faults, verdict }) => [faults.join(), verdict]) : []);
   const simulator = new OutageSimulator(rig);
   const expected = faultsFor(rig).filter((fault) => fault.ordinary === EXPECTED);
   const cells: FaultId[][] = [[], ...expected.map((fault) => [fault.id])];
-  const judged = cells.map((faults) => ({ faults, word: simulator.verdict(faults).verdict.word }));
+  const judged = cells.map((faults) => ({ faults, word: (known.get(faults.join()) ?? simulator.verdict(faults).verdict).word }));
   const failing = judged.filter(({ word }) => word !== "HOLDS");
   if (failing.length === 0) return [];
   const goal: Goal = { cells: failing.map(({ faults }) => faults) };
