@@ -20,6 +20,14 @@ export interface HeatCell {
   readonly heater: Heater | null;
   /** Heat of pumps and lamps that enters this cell, W. */
   readonly constantW: number;
+  /** Air round this cell, where it is not the network's. */
+  readonly room?: CellRoom;
+}
+
+/** Air round a part of the system. */
+export interface CellRoom {
+  readonly temperatureC: number;
+  readonly vapourPa: number;
 }
 
 /** Water flow from one cell to another, as heat-capacity rate, W/K (density × specific heat × m³/s). */
@@ -71,7 +79,12 @@ export function cellGainSlopeWPerK(cell: HeatCell, temperatureC: number): number
  */
 export function temperatureRates(network: HeatNetwork, temperaturesC: Float64Array, out: Float64Array): void {
   const { cells, flows, roomTemperatureC, roomVapourPa } = network;
-  for (let i = 0; i < cells.length; i++) out[i] = cellGainW(cells[i]!, temperaturesC[i]!, roomTemperatureC, roomVapourPa);
+  for (let i = 0; i < cells.length; i++) {
+    const { room } = cells[i]!;
+    out[i] = room
+      ? cellGainW(cells[i]!, temperaturesC[i]!, room.temperatureC, room.vapourPa)
+      : cellGainW(cells[i]!, temperaturesC[i]!, roomTemperatureC, roomVapourPa);
+  }
   for (let k = 0; k < flows.length; k++) {
     const { from, to, capacityWPerK } = flows[k]!;
     out[to]! += capacityWPerK * (temperaturesC[from]! - temperaturesC[to]!);

@@ -7,6 +7,12 @@ import { humidityRatio, latentHeatJPerKg, pureWaterSaturationPressurePa, saturat
  */
 export const UNDISTURBED_FACTOR = 0.74;
 
+/** The full pool equation applies to a surface that falling and pumped water keeps moving (the equation's own case). */
+export const MOVING_FACTOR = 1;
+
+/** Air velocity over a tank indoors [m/s] (modelling assumption). */
+export const ROOM_AIR_M_PER_S = 0.1;
+
 /**
  * Share of the open evaporation that remains under a cover with gaps for cables and feeding (common practice, no
  * published source).

@@ -69,6 +69,17 @@ export type DoseSubstance = "ammonia" | "ammonium" | "nitrite" | "bicarbonate" |
 
 export type ClosedFilterAfter = "restarted" | "rinsed first" | "left off";
 
+/** Air round the tank over a day, and what else warms the water. Null where the water is simply kept at its temperature. */
+export interface Climate {
+  /** Warmest (at three in the afternoon) and coldest of the day [°C]. */
+  readonly dayC: number;
+  readonly nightC: number;
+  /** Parts (displays, the sump) that stand in another room, by id, with the temperature there [°C]. */
+  readonly ownRoomC: Readonly<Record<string, number>>;
+  /** Mean heat of lamps and other appliances that ends in the first display [W]. */
+  readonly lampsW: number;
+}
+
 export interface Management {
   readonly days: number;
   readonly start: WaterQuality;
@@ -83,6 +94,7 @@ export interface Management {
   /** Foam fractionator or other reactor: share of particulate organics that it removes from its flow. */
   readonly foamFractionator: { readonly flowM3PerDay: number; readonly removalShare: number } | null;
   readonly heaterW: number;
+  readonly climate: Climate | null;
 }
 
 /** An event of a plan on its day, with its label in the charts. */

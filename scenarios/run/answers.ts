@@ -17,6 +17,7 @@ import { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { breakHoleFindings } from "../findings/break-holes.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { effectFinding, waterChangeFindings } from "../findings/effects.ts";
+import { heatFindings } from "../findings/heat.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
 import { lossOfAnimals } from "../findings/loss.ts";
 import { aftermathFinding, type CutAsked, drownedFindings, outageFindings } from "../findings/outage.ts";
@@ -244,6 +245,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
   (a) => waterChangeFindings(a.run()),
   (a) => waterFindings(a.run()),
+  (a) => heatFindings(a.setup(), a.run()),
   (a) => spreadingFindings(a.run().aquarium),
   (a) => maintenanceFindings(a.run()),
 ];

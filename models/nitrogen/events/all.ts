@@ -14,6 +14,7 @@ import type { EventContext, EventRule } from "./rule.ts";
 import { siphonSedimentRule } from "./siphon-sediment.ts";
 import { temperatureRule } from "./temperature.ts";
 import { waterChangeRule } from "./water-change.ts";
+import { weatherRule } from "./weather.ts";
 import { wettingRule } from "./wetting.ts";
 
 const rules = [
@@ -32,6 +33,7 @@ const rules = [
   lidRule,
   airStoneRule,
   temperatureRule,
+  weatherRule,
   plantsRule,
 ] as const;
 

@@ -8,9 +8,10 @@ export interface Temperature {
 
 export const temperatureRule = eventRule<Temperature>(
   "temperature",
-  ({ run }, { setpointC }) => {
+  ({ run }, { day, setpointC }) => {
     const { running, temperatureC } = run.operating;
-    run.operate({ setpointC, ...(running ? { temperatureC: temperatureC.map(() => setpointC) } : {}) });
+    run.operate({ setpointC, ...(running && !run.heat ? { temperatureC: temperatureC.map(() => setpointC) } : {}) });
+    run.heat?.changed(day);
   },
   { isShock: () => true },
 );

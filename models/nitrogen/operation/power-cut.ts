@@ -11,6 +11,7 @@ import { startClosedFilters } from "./closed-filters.ts";
 import { followHeat, mixedTemperaturesC, type OutageHeat, warmUp } from "./outage-heat.ts";
 import { OutageRecord, type PlannedCut, stillHours } from "./outage-record.ts";
 import type { RunState } from "./run-state.ts";
+import type { RunningHeat } from "./water-heat.ts";
 
 /** Jugs poured within this period are applied together at its end, because each is a restart of the solver [h]. */
 const POURED_TOGETHER_H = 1 / 6;
@@ -40,6 +41,8 @@ export interface OutageOptions {
   readonly stop: StopAndStart | null;
   /** Temperatures stay constant when absent. */
   readonly outageHeat?: OutageHeat;
+  /** The running water stays at its set-point when absent. */
+  readonly runningHeat?: RunningHeat | null;
   /** Share of nitrifiers lost by the end of an outage, per film, in addition to the losses of the process matrix. */
   readonly outageLoss?: (event: PlannedCut, film: number, seen: FilmDuringOutage) => { aob: number; nob: number };
   /** Case for the animals' uptake and the still surface; default likely; high means high uptake and low supply. */
@@ -56,6 +59,7 @@ export function powerCut(runState: RunState, options: OutageOptions, event: Plan
   const dayAfter = (hours: number): number => event.day + hours / HOURS_PER_DAY;
   const which = options.outageCase ?? "likely";
   const fedForH = event.fedMeanwhile || !event.everythingOff ? Number.POSITIVE_INFINITY : FED_FOR_H - sinceMealH;
+  runState.heat?.stopped(event.day);
   const record = new OutageRecord(runState, event, runState.snapshot(event.day));
   runState.watched = record;
   runState.cuts.push(record);
@@ -88,7 +92,8 @@ export function powerCut(runState: RunState, options: OutageOptions, event: Plan
   const flowBackDay = dayAfter(stillHours(event));
   moments.at(flowBackDay, () => {
     flowBack(runState, options, record);
-    if (heat) warmUp(runState, record, heat, flowBackDay);
+    if (runState.heat) runState.heat.begin(flowBackDay);
+    else if (heat) warmUp(runState, record, heat, flowBackDay);
     runState.mark(flowBackDay, "power back", event.pumpStuckHours > 0 ? "the pump turns again" : "power back");
   });
 }

@@ -17,6 +17,7 @@ import { fill, setFilmArea } from "../tank/operations.ts";
 import type { Snapshot } from "../tank/snapshot.ts";
 import { EventQueue } from "./event-queue.ts";
 import type { OutageRecord } from "./outage-record.ts";
+import type { WaterHeat } from "./water-heat.ts";
 
 const MOST_STEPS = 200_000;
 
@@ -39,6 +40,8 @@ export class RunState {
   readonly marks: TimelineEntry[] = [];
   readonly moments = new EventQueue();
   chlorideGPerM3: number;
+  /** Heat balance of the running water; null = the water stays at its set-point. */
+  heat: WaterHeat | null = null;
   /** The outage that is being recorded, and all earlier ones. */
   watched: OutageRecord | null = null;
   readonly cuts: OutageRecord[] = [];

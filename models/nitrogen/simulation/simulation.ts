@@ -8,6 +8,7 @@ import type { OutageRecord } from "../operation/outage-record.ts";
 import { followPads, type SolidsInventory } from "../operation/pads-and-sediment.ts";
 import type { OutageOptions } from "../operation/power-cut.ts";
 import { RunState, type TimelineEntry } from "../operation/run-state.ts";
+import { WaterHeat } from "../operation/water-heat.ts";
 import { type Inventory, inventory, type Ledger } from "../reactor/inventory.ts";
 import type { BiofilmStock } from "../tank/biofilm-stock.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
@@ -80,6 +81,10 @@ export function runSimulation(aquarium: PlannedModel, options: RunOptions): Run 
   for (const event of management.events)
     if (event.day <= management.days) runState.moments.at(event.day, () => applyEvent(context, event));
   feeding.schedule();
+  if (options.runningHeat) {
+    runState.heat = new WaterHeat(runState, options.runningHeat);
+    runState.heat.begin(0);
+  }
 
   const { t, outcome } = passDays(runState, samples);
   samples.keep(t, runState.y);

@@ -12,6 +12,8 @@ export interface OperatingState {
   readonly temperatureC: readonly number[];
   /** Set-point of the thermostat [°C]. */
   readonly setpointC: number;
+  /** Daily maximum and minimum of the room temperature during an unusual weather period [°C]; null = usual weather. */
+  readonly weather: { readonly dayC: number; readonly nightC: number } | null;
   /** Forced wetted share of each tower; null = from its distribution. */
   readonly wettedShare: readonly (number | null)[];
   /** Share of each tower's water that bypasses its clogged pad. */
@@ -48,6 +50,7 @@ export function initialOperatingState({ rig, management, cells, exchange }: Nitr
     volumesM3: exchange.volumesM3,
     temperatureC: cells.map(() => management.temperatureC),
     setpointC: management.temperatureC,
+    weather: null,
     wettedShare: rig.towers.map(() => null),
     blinded: rig.towers.map((tower) => tower.prefilter?.blindedShare ?? 0),
     lid: rig.towers.map((tower) => tower.lid),
