@@ -1,4 +1,4 @@
-// Water lost to the room, for the days-long runs.
+// Evaporation of the system, for simulations over days.
 
 import {
   airVapourPressurePa,
@@ -12,10 +12,10 @@ import type { Rig, Tower } from "../../rig.ts";
 import { airDensityKgPerM3, towerAirExchangeM3PerS } from "../../tower/ventilation.ts";
 import { airPressurePa } from "../../water/pressure.ts";
 
-/** Space over the media through which the draught passes as well [m] (modelling assumption, as in a cut). */
+/** Height above the media that the draught also passes [m] (modelling assumption, as during an outage). */
 const OVER_MEDIA_M = 0.1;
 
-/** Water that the air of a running tower carries off [kg/s]; all of its media counts as wet, for the air is what limits it. */
+/** Water that the air of a running tower removes [kg/s]. All media counts as wet, because the air limits the rate. */
 function towerKgPerS({ room, waterTemperatureC, salinityGPerKg, cabinet }: Rig, tower: Tower): number {
   const pressurePa = airPressurePa(room.altitudeM);
   const planAreaM2 = tower.lengthM * tower.widthM;
@@ -30,8 +30,8 @@ function towerKgPerS({ room, waterTemperatureC, salinityGPerKg, cabinet }: Rig, 
 }
 
 /**
- * Evaporation of the whole running system [m3/s]: as given, or from the moving surfaces of displays and sump by the pool equation and from the
- * towers by the air that passes them (see heat/evaporation). The sump counts as covered.
+ * Evaporation of the whole running system [m³/s]: as given, or from the moving surfaces of displays and sump by the pool
+ * equation and from the towers by the air flow through them (see heat/evaporation). The sump counts as covered.
  */
 export function evaporationOfRigM3PerS(rig: Rig): number {
   if (rig.evaporationM3PerS !== null) return rig.evaporationM3PerS;

@@ -1,4 +1,4 @@
-// The set-point of the thermostat.
+// Changes the set-point of the thermostat.
 import { eventRule } from "./rule.ts";
 
 export interface Temperature {

@@ -1,11 +1,11 @@
-// Every biological number once: value, unit, range, meaning, source. Rates at 20 °C.
+// All biological constants: value, unit, range, meaning, source. Rates at 20 °C.
 
 export interface Parameter {
   readonly value: number;
   readonly unit: string;
   readonly min: number;
   readonly max: number;
-  /** As the field writes it, with an underscore before an index. */
+  /** Symbol used in the literature, with an underscore before an index. */
   readonly symbol: string;
   readonly meaning: string;
   readonly source: string;
@@ -436,7 +436,7 @@ export const parameters = {
 export type ParameterId = keyof typeof parameters;
 export type ParameterValues = Readonly<Record<ParameterId, number>>;
 
-/** Default values, with any changed by the caller. */
+/** The default values, with the caller's changes. */
 export function parameterValues(changes: Partial<Record<ParameterId, number>> = {}): ParameterValues {
   const values = Object.fromEntries(Object.entries(parameters).map(([id, { value }]) => [id, value])) as Record<
     ParameterId,
