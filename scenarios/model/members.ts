@@ -26,7 +26,36 @@ export interface EnsembleSetup {
   readonly days: number;
   readonly proof: MemberChallengeResult;
   readonly questions: MemberQuestions;
+  readonly twins: Twins;
 }
+
+/** Members that are run again without the incidents of each cluster: pairs with the same inputs, so that their difference is the incidents'. */
+export interface Twins {
+  /** Every so many members one has twins; 0 when none has. */
+  readonly every: number;
+  /** For each reading of the scenario, the plans without each cluster's incidents, up to the end of the cluster. */
+  readonly plans: readonly (readonly NitrogenSetup["management"][])[];
+}
+
+export const NO_TWINS: Twins = { every: 0, plans: [] };
+
+/** Pairs that are enough for a range, and the fewest that make one. */
+const MOST_PAIRS = 10;
+const FEWEST_PAIRS = 5;
+/** Twins take no more than this share of the days that the members take, unless that leaves too few. */
+const TWIN_SHARE = 0.25;
+
+/** Which members have twins, at a bounded cost. */
+export function twinsOf(members: number, days: number, plans: Twins["plans"]): Twins {
+  const each = (plans[0] ?? []).reduce((sum, plan) => sum + plan.days, 0);
+  if (each === 0 || members < FEWEST_PAIRS) return NO_TWINS;
+  const affordable = Math.floor((TWIN_SHARE * members * days) / each);
+  const pairs = Math.min(members, Math.max(FEWEST_PAIRS, Math.min(MOST_PAIRS, affordable)));
+  return { every: Math.floor(members / pairs), plans };
+}
+
+/** What a twin could not be run to: not a reading. */
+export const NO_READING = -1;
 
 /** Questions that every member answers besides its curves. */
 export interface MemberQuestions {
@@ -172,18 +201,28 @@ export const bandDays = (days: number): number[] =>
  * Creates the member function. Its result holds TAN, nitrite and nitrate of the first display at the band's times [g
  * N/m³], one after the other, and then the answers.
  */
-export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof, questions }) => {
+export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof, questions, twins }) => {
   const place = latinHypercube(seed, members, 4);
   const times = bandDays(days);
   const grounds = nitrogen.map((setup) => prepareBaseCase(setup));
   return (index, random) => {
     const detail = { ...memberDetail, proof };
     const ground = grounds[index % grounds.length];
-    const run = runSample(ground, sampleOf(ground.setup, place(index, random)), detail, { evenFeeding: true });
+    const sample = sampleOf(ground.setup, place(index, random));
+    const run = runSample(ground, sample, detail, { evenFeeding: true });
     if (run.outcome.status !== "finished")
       return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
     const { layout, displayCells } = run.aquarium;
-    const out = new Float64Array(3 * times.length + answersPerMember(questions));
+    const plans = twins.every > 0 && index % twins.every === 0 ? twins.plans[index % grounds.length] : [];
+    const points = 3 * times.length + answersPerMember(questions);
+    const out = new Float64Array(points + 2 * plans.length);
+    plans.forEach((management, c) => {
+      const twin = runSample({ ...ground, setup: { ...ground.setup, management } }, sample, detail, { evenFeeding: true });
+      const [from, until] = questions.windows[1 + c];
+      (["tan", "no2"] as const).forEach((substance, s) => {
+        out[points + 2 * c + s] = twin.outcome.status === "finished" ? highestIn(twin, substance, from, until).value : NO_READING;
+      });
+    });
     out.set(answersOf(run, questions), 3 * times.length);
     (["tan", "no2", "no3"] as const).forEach((substance, s) => {
       const i = layout.cellIndex(displayCells[0], substance);

@@ -70,13 +70,15 @@ export interface EnsembleRequest<Setup> {
   readonly setup: Setup;
   readonly seed: string;
   readonly members: number;
-  /** Output points of every member. */
+  /** Output points of every member, which the quantiles are of; what a member gives beyond them only `onMember` gets. */
   readonly points: number;
   /** Members handed to a worker at a time. */
   readonly chunk: number;
   /** An earlier result that was interrupted: the run continues where it stopped and adds to it in place. */
   readonly resume?: EnsembleResult;
   readonly onProgress?: (done: number, of: number) => void;
+  /** Called with all values of each member that ran, in the order of the members. */
+  readonly onMember?: (index: number, values: Float64Array) => void;
   readonly signal?: AbortSignal;
   /** No new chunk is begun after `at` on the caller's clock. */
   readonly deadline?: { readonly now: () => number; readonly at: number };
@@ -114,7 +116,10 @@ export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promi
       waiting.delete(done);
       for (const result of results) {
         if ("failure" in result) failures.push({ member: done, failure: result.failure });
-        else sketch.add(result);
+        else {
+          sketch.add(result.subarray(0, request.points));
+          request.onMember?.(done, result);
+        }
         done++;
       }
     }
