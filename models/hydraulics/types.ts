@@ -129,6 +129,8 @@ export interface DrainReading {
   readonly velocityMPerS: number;
   /** Most it passes before its box backs up to the weir crest [m3/s]. */
   readonly capacityM3PerS: number;
+  /** Most it passes as a full siphon, its mouth drowned [m3/s]. */
+  readonly siphonCapacityM3PerS: number;
   /** Most it passes vented, third full, by the stack rule [m3/s]. */
   readonly ventedCapacityM3PerS: number;
   /** (capacity - flow) / flow; null when idle. */
@@ -213,10 +215,13 @@ export interface OutageRun {
 export type FaultId =
   | "break hole blocked"
   | "check valve leaks"
+  | "outlet blocked"
   | "overfilled"
   | "nozzle knocked down"
   | "drain half blocked"
   | "drain blocked"
+  | "standpipe lost"
+  | "box seam leaks"
   | "siphon lost prime"
   | "hose off"
   | "reservoir dumped"

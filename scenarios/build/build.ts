@@ -44,6 +44,8 @@ export interface ResolvedScenario {
   /** Whether ammonia is dosed instead of stocking animals. */
   readonly fishless: boolean;
   readonly readings: readonly KitReading[];
+  /** Ranges of the uncertain inputs, where the scenario gives them. */
+  readonly uncertain: Scenario["uncertain"];
   /** The default outage, which every run simulates. */
   readonly outage: ReturnType<typeof outageOf>;
   readonly battery: { readonly capacityWh: number; readonly airW: number } | null;
@@ -252,6 +254,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
       ph: r.ph ?? null,
       alkalinityEqPerM3: r.kh ?? null,
     })),
+    uncertain: s.uncertain,
     outage: outageOf(s["power cut"], "power cut", s, notes),
     battery: s.battery === "none" ? null : { capacityWh: s.battery.capacity, airW: s.battery["air pump"] },
     surfaceZ,

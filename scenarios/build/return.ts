@@ -45,7 +45,27 @@ function nozzlesOf(r: ReturnText, notes: Notes): readonly NozzleText[] {
     "none",
     "a siphon-break hole is trusted only when the file names it",
   );
-  return [{ depth, jet: "plain", hole }];
+  return [{ depth, jet: "plain", hole, valve: 1, open: 1 }];
+}
+
+/** Length of a branch beyond its rise to the rim of its tank [m] (modelling assumption). */
+const OVER_THE_RIM_M = 0.3;
+
+function branchOf(n: NozzleText, at: string, { display }: BuiltTank, tipBoreM: number, notes: Notes): Nozzle["branch"] {
+  if (n.tee === undefined) return null;
+  const length = Math.max(0, display.bottomZ + display.heightM - n.tee) + OVER_THE_RIM_M;
+  return {
+    teeZ: n.tee,
+    boreM: notes.or(n["branch bore"], `${at}.branch bore`, tipBoreM, format.length(tipBoreM), "as wide as the outlet"),
+    lengthM: notes.or(
+      n["branch length"],
+      `${at}.branch length`,
+      length,
+      format.length(length),
+      `${ASSUMED}: up to the rim, and 300 mm`,
+    ),
+    valveOpenShare: n.valve,
+  };
 }
 
 export function buildReturn(
@@ -93,16 +113,20 @@ export function buildReturn(
     nozzles: texts.map((n, i): Nozzle => {
       const tank = tanks.find((t) => t.display.id === n.tank) ?? tanks[0]!;
       const usual = texts.length === 1 ? boreM : boreM / Math.sqrt(texts.length);
+      const at = texts.length > 1 ? `return.nozzles[${i + 1}]` : "return.nozzle";
+      const tipBoreM = notes.or(
+        n.bore,
+        `${at}.bore`,
+        usual,
+        format.length(usual),
+        "the outlets together are as wide as the riser",
+      );
       return {
         id: texts.length > 1 ? `outlet ${i + 1}` : "outlet",
         display: tank.display.id,
-        boreM: notes.or(
-          n.bore,
-          texts.length > 1 ? `return.nozzles[${i + 1}].bore` : "return.nozzle.bore",
-          usual,
-          format.length(usual),
-          "the outlets together are as wide as the riser",
-        ),
+        boreM: tipBoreM,
+        openShare: n.open,
+        branch: branchOf(n, at, tank, tipBoreM, notes),
         tipZ: tank.surfaceZ - n.depth,
         jet: n.jet,
         breakHole: breakHole(n.hole, tank.surfaceZ),

@@ -217,7 +217,19 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   if (pump.intake >= s.sump.water) yield { path: ["sump", "water"], problem: "the running level is below the pump's intake" };
   if (nozzles && (outlet !== undefined || hole !== undefined))
     yield { path: ["return", "nozzles"], problem: "write outlet and hole, or nozzles, not both" };
+  const teed = (nozzles ?? []).filter(({ tee }) => tee !== undefined).length;
+  if (nozzles && teed > 0 && teed < nozzles.length)
+    yield {
+      path: ["return", "nozzles", nozzles.findIndex(({ tee }) => tee === undefined)],
+      problem: "the other outlets leave the riser at a tee: write the height of the tee of this one too",
+    };
   for (const [i, n] of (nozzles ?? []).entries()) {
+    const branch = (["branch bore", "branch length"] as const).find((key) => n[key] !== undefined);
+    if (n.tee === undefined && (branch || n.valve < 1))
+      yield {
+        path: ["return", "nozzles", i, branch ?? "valve"],
+        problem: "a branch begins at a tee of the riser: write tee, its height above the sump floor",
+      };
     if (n.tank !== undefined && !tankNames.includes(n.tank))
       yield { path: ["return", "nozzles", i, "tank"], problem: unknownName(n.tank, tankNames, "tank") };
   }
@@ -254,6 +266,13 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
     if (e.at > s.days) yield { path: [...at, "at"], problem: `this is later than the ${s.days} days of the simulation` };
   }
   yield* overlappingCuts(s);
+  for (const [id, range] of Object.entries(s.uncertain)) {
+    if (typeof range !== "object") continue;
+    const { low, likely, high } = range;
+    if (low > high) yield { path: ["uncertain", id, "low"], problem: "low is above high" };
+    else if (likely !== undefined && (likely < low || likely > high))
+      yield { path: ["uncertain", id, "likely"], problem: "likely is not between low and high" };
+  }
   if (typeof s.seed === "object" && ((s.seed.low ?? 0) > s.seed.share || (s.seed.high ?? 1) < s.seed.share))
     yield { path: ["seed"], problem: "share must be between low and high" };
   for (const key of ["ammonia steps", "nitrite steps", "nitrate steps"] as const) {

@@ -179,7 +179,7 @@ async function runWithin(
     defaults: [...input.defaults, ...resolved.defaults].map(({ key, value, why }) => ({ key, value, why })),
     warnings: [...input.warnings, ...resolved.warnings],
     cautions,
-    method: methodOf(run.aquarium.parameters),
+    method: methodOf(run.aquarium.parameters, setup),
     statistics: {
       steps: run.statistics.steps,
       rejected: run.statistics.rejected,

@@ -19,6 +19,7 @@ import {
 } from "./fields.ts";
 import { food, group, plants, seed } from "./life.ts";
 import { AIR_STONES, cycle, outageFields, timelineEvent } from "./timeline.ts";
+import { uncertain } from "./uncertain.ts";
 import { ammonia, kh, kit, ph, tap, water } from "./water.ts";
 
 const ask = section("What must be proved before animals come.", {
@@ -74,5 +75,6 @@ export const managementFields = {
   ask: usually(ask, {}, COMMON),
   battery: usually(orNone(battery, "battery"), "none", "none given"),
   readings: usually(list(reading, "your own readings, drawn on the chart", 1000), [], "none given"),
+  uncertain: usually(uncertain, {}, "each input has a usual range"),
   "power cut": usually(section("The power cut that is always tried.", outageFields), {}, "every system is tried"),
 };

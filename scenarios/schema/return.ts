@@ -42,6 +42,25 @@ const nozzle = section("One outlet of the return into a tank.", {
   }),
   jet: usually(oneOf(["plain", "fanned"], "plain: round pipe end; fanned: flattened tip"), "plain", COMMON),
   hole: orNone(hole, "siphon-break hole"),
+  tee: length({
+    about: "height above the sump floor of the tee where its branch leaves the riser; left out: a pipe of its own from the pump",
+    within: ["0 mm", "12 m"],
+    example: "1.4 m",
+  }).optional(),
+  "branch bore": derived(
+    length({ about: "inner diameter of the branch from its tee", within: ["3 mm", "150 mm"] }),
+    "as the outlet",
+  ),
+  "branch length": derived(
+    length({ about: "length of the branch from its tee", within: ["10 mm", "20 m"] }),
+    "up to the tank's rim, and 300 mm",
+  ),
+  valve: usually(share({ about: "opening of the branch's own valve", within: ["0 %", "100 %"] }), "100 %", ASSUMED),
+  open: usually(
+    share({ about: "free share of the outlet; 0 % is blocked", within: ["0 %", "100 %"] }),
+    "100 %",
+    "a clean outlet",
+  ),
 });
 
 const pump = section("The return pump.", {

@@ -30,6 +30,13 @@ interface Refusal {
   component: number;
 }
 
+/** Weighted stages in the kernel's memory, between two byte addresses. */
+interface Terms {
+  readonly from: number;
+  readonly to: number;
+  readonly continues: boolean;
+}
+
 /** Factor on the first step that the curvature allows; chosen on our own problems, see `firstStep`. */
 const FIRST_STEP = 60;
 /** Below this part of |t| a step no longer moves the clock reliably. */
@@ -57,14 +64,16 @@ export class StiffSolver implements Integrator {
   private readonly slope: Float64Array;
   /** ∂f/∂t at the start of the step, length size. */
   private readonly timeSlope: Float64Array;
-  /** ∂f/∂y at the start of the step, one value for each entry of the pattern. */
-  private readonly jacobian: Float64Array;
   /** State at which the next stage evaluates f, length size. */
   private readonly argument: Float64Array;
   /** U_1 .. U_s of the method, each of length size, in the unit of the state. */
   private readonly stages: Float64Array[];
-  /** For each stage: its argument is that of the stage before plus that stage itself, so it need not be summed again. */
-  private readonly continues: readonly boolean[];
+  /**
+   * For each stage the earlier ones that are added to its argument, and those added to its right-hand side. Where the argument is that of the
+   * stage before and that stage itself, it is not summed again.
+   */
+  private readonly argumentTerms: readonly Terms[];
+  private readonly rightTerms: readonly Terms[];
   /** State at the end of the step, length size. */
   private readonly next: Float64Array;
   private readonly refusal: Refusal = { code: "step-too-small", component: -1 };
@@ -79,7 +88,7 @@ export class StiffSolver implements Integrator {
     this.method = options.method ?? rodas5p;
     const plan = planElimination(problem.pattern);
     const stageCount = this.method.a.length;
-    const bytes = sparseLuBytes(plan) + 8 * problem.size * (stageCount + 2);
+    const bytes = sparseLuBytes(plan) + 8 * (problem.size + 1) * (stageCount + 2) + 16 * stageCount * stageCount;
     this.kernel = createVectorLoops(bytes, options.webAssembly ?? mayCompile());
     this.lu = new SparseLU(plan, this.kernel);
     this.absolute = absoluteTolerances(options.tolerances, problem.size);
@@ -87,13 +96,28 @@ export class StiffSolver implements Integrator {
     const vector = () => new Float64Array(problem.size);
     this.slope = vector();
     this.timeSlope = vector();
-    this.jacobian = new Float64Array(problem.pattern.columns.length);
     this.argument = this.kernel.floats(problem.size);
     this.stages = this.method.a.map(() => this.kernel.floats(problem.size));
-    const { a } = this.method;
-    this.continues = a.map((row, i) => i > 0 && row[i - 1] === 1 && row.every((w, j) => j === i - 1 || w === a[i - 1][j]));
+    const { a, c } = this.method;
+    this.argumentTerms = a.map((row, i) => {
+      const continues = i > 0 && row[i - 1] === 1 && row.every((w, j) => j === i - 1 || w === a[i - 1][j]);
+      return { ...this.terms(continues ? row.map((_, j) => (j === i - 1 ? 1 : 0)) : row), continues };
+    });
+    this.rightTerms = c.map((row) => ({ ...this.terms(row), continues: false }));
     this.next = vector();
     this.step = new RosenbrockStep(this.method, this.stages, this.next);
+  }
+
+  /** Puts a list of weighted stages into the kernel's memory. */
+  private terms(weights: readonly number[]): Pick<Terms, "from" | "to"> {
+    const used = weights.flatMap((weight, j) => (weight === 0 ? [] : [{ weight, stage: this.stages[j] }]));
+    const list = this.kernel.floats(2 * used.length);
+    const words = new Int32Array(list.buffer, list.byteOffset, 2 * list.length);
+    used.forEach(({ weight, stage }, n) => {
+      list[2 * n] = weight;
+      words[4 * n + 2] = stage.byteOffset;
+    });
+    return { from: list.byteOffset, to: list.byteOffset + list.byteLength };
   }
 
   restart(): void {
@@ -168,7 +192,7 @@ export class StiffSolver implements Integrator {
   private linearise(t: number, y: Float64Array): number {
     const { problem, statistics, slope } = this;
     problem.derivative(t, y, slope);
-    problem.jacobian(t, y, this.jacobian);
+    problem.jacobian(t, y, this.lu.matrix);
     problem.timeDerivative?.(t, y, this.timeSlope);
     statistics.derivatives++;
     statistics.jacobians++;
@@ -184,19 +208,16 @@ export class StiffSolver implements Integrator {
     const right = lu.vector;
     const timed = problem.timeDerivative !== undefined;
     statistics.factorisations++;
-    const pivot = lu.factorise(1 / (h * method.gamma), this.jacobian);
+    const pivot = lu.factorise(1 / (h * method.gamma));
     if (pivot >= 0) return this.refuse("step-too-small", pivot);
     right.set(this.slope);
     for (let i = 0; i < stages.length; i++) {
       if (i > 0) {
-        if (this.continues[i]) this.kernel.addScaled(argument.byteOffset, 1, stages[i - 1].byteOffset, size);
-        else {
-          argument.set(y);
-          this.addStages(argument, method.a[i], 1);
-        }
+        if (!this.argumentTerms[i].continues) argument.set(y);
+        this.combine(argument, this.argumentTerms[i], 1);
         problem.derivative(t + method.alpha[i] * h, argument, right);
         statistics.derivatives++;
-        this.addStages(right, method.c[i], 1 / h);
+        this.combine(right, this.rightTerms[i], 1 / h);
       }
       if (timed) {
         const weight = h * method.timeWeights[i];
@@ -218,11 +239,9 @@ export class StiffSolver implements Integrator {
     return negative >= 0 ? this.refuse("negative", negative) : error;
   }
 
-  /** out += scale * sum_j weights[j] U_j; out lies in the kernel's memory, as the stages do. */
-  private addStages(out: Float64Array, weights: readonly number[], scale: number): void {
-    const { kernel, stages, size } = this;
-    for (let j = 0; j < weights.length; j++)
-      if (weights[j] !== 0) kernel.addScaled(out.byteOffset, weights[j] * scale, stages[j].byteOffset, size);
+  /** out += scale * sum of weighted stages; out lies in the kernel's memory. */
+  private combine(out: Float64Array, { from, to }: Terms, scale: number): void {
+    this.kernel.combine(out.byteOffset, out.byteOffset + out.byteLength, from, to, scale);
   }
 
   private refuse(code: FailureCode, component: number): number {
@@ -238,7 +257,8 @@ export class StiffSolver implements Integrator {
    * step than Euler's, and a step that is too long costs one rejection.
    */
   private firstStep(span: number, y: Float64Array): number {
-    const { slope, timeSlope, jacobian, absolute, size } = this;
+    const { slope, timeSlope, absolute, size } = this;
+    const jacobian = this.lu.matrix;
     const { rowStart, columns } = this.problem.pattern;
     const { relative } = this.options.tolerances;
     let first = 0;

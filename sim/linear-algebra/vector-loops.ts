@@ -1,7 +1,9 @@
-// The two inner loops that dominate the cost of a step: WebAssembly where it may be compiled, JavaScript elsewhere.
+// The inner loops that dominate the cost of a step: WebAssembly where it may be compiled, JavaScript elsewhere.
+
+import { type Code, F64, type FunctionCode, I32, moduleBytes, PAIR, wasm } from "../webassembly/assembler.ts";
 
 /**
- * A block of memory and two loops over it. WebAssembly and JavaScript do the same operations in the same order and give
+ * A block of memory and loops over it. WebAssembly and JavaScript do the same operations in the same order and give
  * the same bits; WebAssembly takes about half the time.
  */
 export interface VectorLoops {
@@ -16,38 +18,191 @@ export interface VectorLoops {
    * addresses (int32) of float64 values.
    */
   run(from: number, to: number): void;
-  /** out_i += factor * x_i for 0 <= i < length; out and x are byte addresses. */
-  addScaled(out: number, factor: number, x: number, length: number): void;
+  /**
+   * out_i += (weight * scale) x_i, for out from a byte address to another, and for each term between two more: a weight (float64) and the
+   * byte address of x (int32), 16 bytes each. Works on pairs of components, so both arrays must come from `floats`.
+   */
+  combine(out: number, outEnd: number, terms: number, termsEnd: number, scale: number): void;
+  /** The three parts of a factorisation; their tables are described where they are made, in `SparseLU`. */
+  assemble(
+    values: number,
+    valuesEnd: number,
+    scatter: number,
+    scatterEnd: number,
+    a: number,
+    diagonals: number,
+    diagonalsEnd: number,
+    shift: number,
+  ): void;
+  factorise(table: number, tableEnd: number, smallest: number): number;
+  solve(
+    forward: number,
+    forwardEnd: number,
+    x: number,
+    xEnd: number,
+    inverses: number,
+    backward: number,
+    backwardEnd: number,
+  ): void;
 }
 
-const PAGE = 65_536;
+type Exports = Pick<VectorLoops, "run" | "combine" | "assemble" | "factorise" | "solve">;
 
-const MODULE = Uint8Array.from([
-  ...[0x00, 0x61, 0x73, 0x6d, 0x01, 0x00, 0x00, 0x00], // magic, version
-  // types: (i32, i32) -> (), (i32, f64, i32, i32) -> ()
-  ...[0x01, 0x0d, 0x02, 0x60, 0x02, 0x7f, 0x7f, 0x00, 0x60, 0x04, 0x7f, 0x7c, 0x7f, 0x7f, 0x00],
-  ...[0x02, 0x08, 0x01, 0x01, 0x6d, 0x01, 0x6d, 0x02, 0x00, 0x01], // import "m" "m": memory
-  ...[0x03, 0x03, 0x02, 0x00, 0x01], // two functions of these types
-  ...[0x07, 0x0d, 0x02, 0x03, 0x72, 0x75, 0x6e, 0x00, 0x00, 0x03, 0x61, 0x64, 0x64, 0x00, 0x01], // exports "run", "add"
-  ...[0x0a, 0x6b, 0x02], // code: two bodies
-  // run(p, end): loop { if p < end { [p] = [[p]] - [[p + 4]] * [[p + 8]]; p += 12; again } }
-  ...[0x38, 0x00, 0x03, 0x40, 0x20, 0x00, 0x20, 0x01, 0x49, 0x04, 0x40],
-  ...[0x20, 0x00, 0x28, 0x02, 0x00],
-  ...[0x20, 0x00, 0x28, 0x02, 0x00, 0x2b, 0x03, 0x00],
-  ...[0x20, 0x00, 0x28, 0x02, 0x04, 0x2b, 0x03, 0x00],
-  ...[0x20, 0x00, 0x28, 0x02, 0x08, 0x2b, 0x03, 0x00],
-  ...[0xa2, 0xa1, 0x39, 0x03, 0x00],
-  ...[0x20, 0x00, 0x41, 0x0c, 0x6a, 0x21, 0x00],
-  ...[0x0c, 0x01, 0x0b, 0x0b, 0x0b],
-  // add(out, factor, x, end): loop { if out < end { [out] = [out] + factor * [x]; out += 8; x += 8; again } }
-  ...[0x30, 0x00, 0x03, 0x40, 0x20, 0x00, 0x20, 0x03, 0x49, 0x04, 0x40],
-  ...[0x20, 0x00, 0x20, 0x00, 0x2b, 0x03, 0x00],
-  ...[0x20, 0x01, 0x20, 0x02, 0x2b, 0x03, 0x00, 0xa2],
-  ...[0xa0, 0x39, 0x03, 0x00],
-  ...[0x20, 0x00, 0x41, 0x08, 0x6a, 0x21, 0x00],
-  ...[0x20, 0x02, 0x41, 0x08, 0x6a, 0x21, 0x02],
-  ...[0x0c, 0x01, 0x0b, 0x0b, 0x0b],
-]);
+const PAGE = 65_536;
+/** Arrays begin at whole pairs of float64, so that a loop over pairs may run over the end of an odd one [bytes]. */
+const ALIGNMENT = 16;
+
+const { get, set, load, store, loadWord, word, wordAdd, wordLess, f64 } = wasm;
+/** [at] = value */
+const put = (at: Code, value: Code): Code => store(at, 0, value);
+const step = (local: number, bytes: number): Code => set(local, wordAdd(get(local), word(bytes)));
+const until = (local: number, end: Code, body: Code): Code => wasm.whileTrue(wordLess(get(local), end), body);
+
+/** run(p, end): [p] is replaced by [[p]] - [[p + 4]] * [[p + 8]], and so on. */
+function runCode(): FunctionCode {
+  const [p, end] = [0, 1];
+  const at = (offset: number): Code => load(loadWord(get(p), offset), 0);
+  const body = [...put(loadWord(get(p), 0), wasm.subtract(at(0), wasm.multiply(at(4), at(8)))), ...step(p, 12)];
+  return { name: "run", parameters: [I32, I32], results: [], locals: [], code: until(p, get(end), body) };
+}
+
+/** combine(out, end, terms, termsEnd, scale): out_i += (weight * scale) x_i for each term, two components at a time. */
+function combineCode(): FunctionCode {
+  const [out, end, t, tEnd, scale, x, o, factor] = [0, 1, 2, 3, 4, 5, 6, 7];
+  const inner = [
+    ...wasm.storePair(get(o), wasm.pairAdd(wasm.loadPair(get(o)), wasm.pairMultiply(get(factor), wasm.loadPair(get(x))))),
+    ...step(o, 16),
+    ...step(x, 16),
+  ];
+  const body = [
+    ...set(factor, wasm.pair(wasm.multiply(load(get(t), 0), get(scale)))),
+    ...set(x, loadWord(get(t), 8)),
+    ...set(o, get(out)),
+    ...until(o, get(end), inner),
+    ...step(t, 16),
+  ];
+  return {
+    name: "combine",
+    parameters: [I32, I32, I32, I32, F64],
+    results: [],
+    locals: [
+      [2, I32],
+      [1, PAIR],
+    ],
+    code: until(t, get(tEnd), body),
+  };
+}
+
+/** assemble(values, end, scatter, scatterEnd, a, diagonals, diagonalsEnd, shift): shift * I - A into the places of the factors. */
+function assembleCode(): FunctionCode {
+  const [v, end, s, sEnd, a, d, dEnd, shift] = [0, 1, 2, 3, 4, 5, 6, 7];
+  const code = [
+    ...until(v, get(end), [...put(get(v), f64(0)), ...step(v, 8)]),
+    ...until(s, get(sEnd), [...put(loadWord(get(s), 0), wasm.negative(load(get(a), 0))), ...step(s, 4), ...step(a, 8)]),
+    ...until(d, get(dEnd), [...put(loadWord(get(d), 0), wasm.add(load(loadWord(get(d), 0), 0), get(shift))), ...step(d, 4)]),
+  ];
+  return { name: "assemble", parameters: [I32, I32, I32, I32, I32, I32, I32, F64], results: [], locals: [], code };
+}
+
+/** factorise(t, end, smallest): see `SparseLU` for the table. @returns the number of the row whose pivot is unusable, or -1 */
+function factoriseCode(): FunctionCode {
+  const [t, end, smallest, row, lefts, left, q, e, inverses, m, pivot, inverse, largest, value] = [
+    0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13,
+  ];
+  const update = [
+    ...put(loadWord(get(t), 0), wasm.subtract(load(loadWord(get(t), 0), 0), wasm.multiply(get(m), load(get(q), 0)))),
+    ...step(q, 8),
+    ...step(t, 4),
+  ];
+  const eachLeft = [
+    ...set(left, loadWord(get(t), 0)),
+    ...set(q, loadWord(get(t), 4)),
+    ...set(e, loadWord(get(t), 8)),
+    ...set(inverses, loadWord(get(t), 12)),
+    ...set(m, load(get(left), 0)),
+    ...step(t, 16),
+    ...until(t, get(e), update),
+    ...put(get(left), wasm.multiply(get(m), load(get(inverses), 0))),
+    ...step(lefts, -1),
+  ];
+  const eachRight = [
+    ...set(value, load(get(q), 0)),
+    ...set(largest, wasm.most(get(largest), wasm.size(get(value)))),
+    ...put(get(q), wasm.multiply(get(value), get(inverse))),
+    ...step(q, 8),
+  ];
+  const body = [
+    ...set(lefts, loadWord(get(t), 0)),
+    ...step(t, 4),
+    ...wasm.whileTrue(get(lefts), eachLeft),
+    ...set(q, loadWord(get(t), 0)),
+    ...set(e, loadWord(get(t), 4)),
+    ...set(inverses, loadWord(get(t), 8)),
+    ...step(t, 12),
+    ...set(pivot, load(get(q), 0)),
+    ...set(inverse, wasm.divide(f64(1), get(pivot))),
+    ...set(largest, f64(0)),
+    ...step(q, 8),
+    ...until(q, get(e), eachRight),
+    ...wasm.returnIf(
+      wasm.not(
+        wasm.both(
+          wasm.more(wasm.size(get(pivot)), wasm.multiply(get(smallest), get(largest))),
+          wasm.less(wasm.size(get(pivot)), f64(Number.POSITIVE_INFINITY)),
+        ),
+      ),
+      get(row),
+    ),
+    ...put(get(inverses), get(inverse)),
+    ...step(row, 1),
+  ];
+  return {
+    name: "factorise",
+    parameters: [I32, I32, F64],
+    results: [I32],
+    locals: [
+      [6, I32],
+      [5, F64],
+    ],
+    code: [...until(t, get(end), body), ...word(-1)],
+  };
+}
+
+/** solve(forward, forwardEnd, x, xEnd, inverses, backward, backwardEnd): see `SparseLU` for the tables. */
+function solveCode(): FunctionCode {
+  const [f, fEnd, x, xEnd, inverses, b, bEnd, e, m] = [0, 1, 2, 3, 4, 5, 6, 7, 8];
+  const substitute = (p: number, end: number): Code =>
+    until(p, get(end), [
+      ...set(m, load(loadWord(get(p), 0), 0)),
+      ...set(e, loadWord(get(p), 4)),
+      ...step(p, 8),
+      ...until(p, get(e), [
+        ...put(
+          loadWord(get(p), 0),
+          wasm.subtract(load(loadWord(get(p), 0), 0), wasm.multiply(load(loadWord(get(p), 4), 0), get(m))),
+        ),
+        ...step(p, 8),
+      ]),
+    ]);
+  const scale = until(x, get(xEnd), [
+    ...put(get(x), wasm.multiply(load(get(x), 0), load(get(inverses), 0))),
+    ...step(x, 8),
+    ...step(inverses, 8),
+  ]);
+  return {
+    name: "solve",
+    parameters: [I32, I32, I32, I32, I32, I32, I32],
+    results: [],
+    locals: [
+      [1, I32],
+      [1, F64],
+    ],
+    code: [...substitute(f, fEnd), ...scale, ...substitute(b, bEnd)],
+  };
+}
+
+const moduleOfLoops = (): Uint8Array<ArrayBuffer> =>
+  moduleBytes([runCode(), combineCode(), assembleCode(), factoriseCode(), solveCode()]);
 
 /** Compiled on first use, and shared by all instances. */
 let compiledModule: WebAssembly.Module | undefined;
@@ -60,17 +215,12 @@ export const mayCompile = (): boolean => allowed;
 /** Lets a page whose content policy permits it use WebAssembly; where compilation fails, the JavaScript loops stay in use. */
 export function compileWhereAllowed(): void {
   try {
-    compiledModule ??= new WebAssembly.Module(MODULE);
+    compiledModule ??= new WebAssembly.Module(moduleOfLoops());
     allowed = true;
   } catch (error) {
     if (!(error instanceof WebAssembly.CompileError)) throw error;
     allowed = false;
   }
-}
-
-interface Exports {
-  run(from: number, to: number): void;
-  add(out: number, factor: number, x: number, end: number): void;
 }
 
 /**
@@ -79,14 +229,14 @@ interface Exports {
  */
 export function createVectorLoops(bytes: number, webAssembly: boolean): VectorLoops {
   const memory = webAssembly ? memoryOf(bytes) : null;
-  const buffer = memory?.buffer ?? new ArrayBuffer(Math.ceil(bytes / 8) * 8);
-  const { run, add } = memory
+  const buffer = memory?.buffer ?? new ArrayBuffer(Math.ceil(bytes / ALIGNMENT) * ALIGNMENT);
+  const loops: Exports = memory
     ? (new WebAssembly.Instance(compile(), { m: { m: memory } }).exports as unknown as Exports)
     : scriptLoops(buffer);
   let used = 0;
   const take = (size: number) => {
     const at = used;
-    used += Math.ceil(size / 8) * 8;
+    used += Math.ceil(size / ALIGNMENT) * ALIGNMENT;
     return at;
   };
   return {
@@ -94,8 +244,11 @@ export function createVectorLoops(bytes: number, webAssembly: boolean): VectorLo
     buffer,
     floats: (length) => new Float64Array(buffer, take(8 * length), length),
     integers: (length) => new Int32Array(buffer, take(4 * length), length),
-    run,
-    addScaled: (out, factor, x, length) => add(out, factor, x, out + 8 * length),
+    run: loops.run,
+    combine: loops.combine,
+    assemble: loops.assemble,
+    factorise: loops.factorise,
+    solve: loops.solve,
   };
 }
 
@@ -113,19 +266,70 @@ function memoryOf(bytes: number): WebAssembly.Memory | null {
 }
 
 function compile(): WebAssembly.Module {
-  compiledModule ??= new WebAssembly.Module(MODULE);
+  compiledModule ??= new WebAssembly.Module(moduleOfLoops());
   return compiledModule;
 }
 
-function scriptLoops(buffer: ArrayBuffer): Exports {
+function scriptLoops(buffer: ArrayBufferLike): Exports {
   const words = new Int32Array(buffer);
   const floats = new Float64Array(buffer);
+  /** Place of the float64 whose address a word holds. */
+  const at = (p: number): number => words[p >> 2] >> 3;
+  const substitute = (from: number, to: number): void => {
+    for (let p = from; p < to; ) {
+      const m = floats[at(p)];
+      const end = words[(p + 4) >> 2];
+      for (p += 8; p < end; p += 8) floats[at(p)] -= floats[at(p + 4)] * m;
+    }
+  };
   return {
     run(from, to) {
-      for (let p = from >> 2; p < to >> 2; p += 3) floats[words[p] >> 3] -= floats[words[p + 1] >> 3] * floats[words[p + 2] >> 3];
+      for (let p = from; p < to; p += 12) floats[at(p)] -= floats[at(p + 4)] * floats[at(p + 8)];
     },
-    add(out, factor, x, end) {
-      for (let i = out >> 3, j = x >> 3; i < end >> 3; i++, j++) floats[i] += factor * floats[j];
+    combine(out, outEnd, terms, termsEnd, scale) {
+      for (let t = terms; t < termsEnd; t += 16) {
+        const factor = floats[t >> 3] * scale;
+        for (let o = out >> 3, x = at(t + 8); o < outEnd >> 3; o++, x++) floats[o] += factor * floats[x];
+      }
+    },
+    assemble(values, valuesEnd, scatter, scatterEnd, a, diagonals, diagonalsEnd, shift) {
+      floats.fill(0, values >> 3, valuesEnd >> 3);
+      for (let s = scatter, from = a >> 3; s < scatterEnd; s += 4, from++) floats[at(s)] = -floats[from];
+      for (let d = diagonals; d < diagonalsEnd; d += 4) floats[at(d)] += shift;
+    },
+    factorise(table, tableEnd, smallest) {
+      let row = 0;
+      for (let t = table; t < tableEnd; row++) {
+        let lefts = words[t >> 2];
+        for (t += 4; lefts > 0; lefts--) {
+          const left = at(t);
+          let q = at(t + 4);
+          const end = words[(t + 8) >> 2];
+          const inverse = at(t + 12);
+          const m = floats[left];
+          for (t += 16; t < end; t += 4, q++) floats[at(t)] -= m * floats[q];
+          floats[left] = m * floats[inverse];
+        }
+        const here = at(t);
+        const end = at(t + 4);
+        const inverseAt = at(t + 8);
+        t += 12;
+        const pivot = floats[here];
+        const inverse = 1 / pivot;
+        let largest = 0;
+        for (let q = here + 1; q < end; q++) {
+          largest = Math.max(largest, Math.abs(floats[q]));
+          floats[q] *= inverse;
+        }
+        if (!(Math.abs(pivot) > smallest * largest && Math.abs(pivot) < Number.POSITIVE_INFINITY)) return row;
+        floats[inverseAt] = inverse;
+      }
+      return -1;
+    },
+    solve(forward, forwardEnd, x, xEnd, inverses, backward, backwardEnd) {
+      substitute(forward, forwardEnd);
+      for (let i = x >> 3, v = inverses >> 3; i < xEnd >> 3; i++, v++) floats[i] *= floats[v];
+      substitute(backward, backwardEnd);
     },
   };
 }

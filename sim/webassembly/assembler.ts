@@ -58,6 +58,7 @@ export const wasm = {
   divide: two(0xa3),
   most: two(0xa5),
   size: one(0x99),
+  negative: one(0x9a),
   floor: one(0x9c),
   root: one(0x9f),
   less: two(0x63),

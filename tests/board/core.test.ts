@@ -22,7 +22,9 @@ import { type Draw, drawOf } from "../fuzz/draw.ts";
 import { randomScenario } from "../fuzz/random-scenario.ts";
 
 const read = (example: string): Plain => parse(example) as Plain;
-const shipped = readdirSync("scenarios/shipped").map((name) => readFileSync(`scenarios/shipped/${name}`, "utf8"));
+const shipped = readdirSync("scenarios/shipped")
+  .filter((name) => name.endsWith(".yaml"))
+  .map((name) => readFileSync(`scenarios/shipped/${name}`, "utf8"));
 
 const isPlain = (v: unknown): v is Record<string, unknown> => typeof v === "object" && v !== null && !Array.isArray(v);
 

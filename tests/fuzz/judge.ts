@@ -1,5 +1,6 @@
 // Runs one scenario text as a user would, and checks the answer.
 import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
+import { SPILL_THRESHOLD_M3 } from "../../models/hydraulics/outage/verdict.ts";
 import { loadScenario } from "../../scenarios/load/load.ts";
 import { coupleModels } from "../../scenarios/model/compile.ts";
 import type { RunResult } from "../../scenarios/result/result.ts";
@@ -97,6 +98,18 @@ function* impossibleLevels(scenario: Scenario, text: string): Generator<string> 
     name: faults.join() || "plain",
     run: simulator.simulate({ faults, keepTrace: false, follow: false }),
   }));
+  for (const { name, run } of stories) {
+    const { word, onlyIfValveSeals } = run.verdict;
+    const spilled = [run.faultWhileRunning, run.cut, run.restart].reduce((sum, stage) => sum + (stage?.spilledM3 ?? 0), 0);
+    if (word !== "FLOODS" && spilled > SPILL_THRESHOLD_M3) yield `${word} with ${spilled} m3 on the floor (${name})`;
+    if (word === "FLOODS" && spilled <= SPILL_THRESHOLD_M3 && !onlyIfValveSeals) yield `FLOODS with a dry floor (${name})`;
+  }
+  if (resolved.rig.displays.length === 1) {
+    const { faultWhileRunning } = simulator.simulate({ faults: ["drain blocked"], keepTrace: false, follow: false });
+    const { outcome } = simulator.blockedDrain(resolved.rig.displays[0]!.id);
+    if ((outcome === "spills") !== (faultWhileRunning?.spilledM3 ?? 0) > SPILL_THRESHOLD_M3)
+      yield `the drain that blocks ${outcome}, but its story puts ${faultWhileRunning?.spilledM3 ?? 0} m3 on the floor`;
+  }
   for (const { name, run } of stories)
     for (const stage of [run.faultWhileRunning, run.cut, run.restart]) {
       if (!stage) continue;

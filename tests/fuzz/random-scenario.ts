@@ -194,6 +194,13 @@ class Writer {
         ? undefined
         : this.size([draw.between(0.3, 0.9) * lengthM, draw.between(0.06, 0.12), lineM + draw.between(0.1, 0.2)]),
       "box rim": draw.chance(0.9) ? undefined : this.length(draw.between(0, 0.05)),
+      leak: draw.chance(0.85)
+        ? undefined
+        : {
+            bore: `${draw.pick([1, 3, 8])} mm`,
+            height: this.length(draw.between(0, 0.15)),
+            ...(draw.chance(0.5) ? { to: draw.pick(["box", "floor"]) } : {}),
+          },
       "box level": draw.chance(0.9) ? undefined : this.length(draw.between(0.02, 0.15)),
       drains: draw.chance(0.55) ? undefined : count === 1 ? this.drain() : Array.from({ length: count }, () => this.drain()),
     });
@@ -332,7 +339,7 @@ class Writer {
       : { bore: `${draw.pick([2, 3, 4, 6, 10])} mm`, depth: this.length(draw.between(0, depthM)), count: draw.whole(1, 3) };
   }
 
-  private nozzle(tankIndex: number): Written {
+  private nozzle(tankIndex: number, tees: readonly number[]): Written {
     const { draw, plan } = this;
     const { name, sizeM } = plan.tanks[tankIndex]!;
     const depthM = draw.between(0.01, Math.min(0.3, 0.5 * sizeM[2]));
@@ -341,6 +348,11 @@ class Writer {
       depth: this.length(depthM),
       hole: this.hole(depthM),
       bore: draw.chance(0.7) ? undefined : `${draw.pick([12, 16, 20, 25, 32])} mm`,
+      tee: tees.length > 0 ? this.length(draw.pick(tees)) : undefined,
+      "branch bore": tees.length > 0 && draw.chance(0.3) ? `${draw.pick([12, 16, 20, 25, 32])} mm` : undefined,
+      "branch length": tees.length > 0 && draw.chance(0.3) ? this.length(draw.spread(0.1, 3)) : undefined,
+      valve: tees.length > 0 && draw.chance(0.3) ? `${draw.pick([0, 10, 50, 100])} %` : undefined,
+      open: draw.chance(0.9) ? undefined : `${draw.pick([0, 20, 70])} %`,
     });
   }
 
@@ -348,7 +360,13 @@ class Writer {
     const { draw, plan } = this;
     const single = plan.tanks.length === 1 && draw.chance(0.6);
     const depthM = draw.between(0.01, Math.min(0.3, 0.5 * plan.tanks[0]!.sizeM[2]));
-    const nozzles = plan.tanks.flatMap((_, i) => Array.from({ length: draw.chance(0.8) ? 1 : 2 }, () => this.nozzle(i)));
+    // Low in the riser, or at about the height of a rim.
+    const tees = draw.chance(0.65)
+      ? []
+      : Array.from({ length: draw.whole(1, 3) }, () =>
+          draw.pick([draw.between(0.05, 0.5), plan.sumpM[2] + draw.between(0.3, 1.6)]),
+        );
+    const nozzles = plan.tanks.flatMap((_, i) => Array.from({ length: draw.chance(0.8) ? 1 : 2 }, () => this.nozzle(i, tees)));
     return this.section(returnLine, {
       pump: this.pump(),
       outlet: single ? this.length(depthM) : undefined,

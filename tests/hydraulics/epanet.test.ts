@@ -55,7 +55,7 @@ function pumped(
     idle: straight(0, 25, 10),
     checkValve: extra.checkValve ?? "none",
     weepM3PerS: 0,
-    riser,
+    tees: [{ z: -1, pipe: riser }],
     legs: legs.map(({ display, pipe }, n) => ({
       id: `leg ${n}`,
       display,
@@ -64,9 +64,13 @@ function pumped(
       back: pipe,
       tipZ: -1,
       crownZ: 1,
+      shut: false,
+      tee: 0,
       hole: null,
       boreM: pipe.boreM,
       fallBoreM: pipe.boreM,
+      holeBoreM: pipe.boreM,
+      mouthK: 0.78,
       inLink: add(`in ${n}`, 0, first + n),
       outLink: add(`out ${n}`, first + n, display),
     })),
@@ -174,7 +178,7 @@ describe("EPANET", () => {
       if (row.quantity === "riser flow") return flow(system, "out 0") + flow(system, "out 1");
       if (row.quantity === "return A flow") return flow(system, "out 0");
       if (row.quantity === "return B flow") return flow(system, "out 1");
-      return row.quantity === "head J2" ? system.solver!.footZ : system.solver!.headOutZ;
+      return row.quantity === "head J2" ? system.solver!.teeZ[0] : system.solver!.headOutZ;
     });
   });
 

@@ -8,7 +8,10 @@ function result(): number[] {
   const [a, b] = [loops.floats(4), loops.floats(4)];
   a.set([1, 2, 3, 4]);
   b.set([0.1, 0.2, 0.3, 1 / 3]);
-  loops.addScaled(a.byteOffset, Math.PI, b.byteOffset, 4);
+  const terms = loops.floats(2);
+  terms[0] = Math.PI;
+  new Int32Array(terms.buffer, terms.byteOffset)[2] = b.byteOffset;
+  loops.combine(a.byteOffset, a.byteOffset + 32, terms.byteOffset, terms.byteOffset + 16, 0.7);
   const list = loops.integers(3);
   list.set([a.byteOffset, b.byteOffset, b.byteOffset + 8]);
   loops.run(list.byteOffset, list.byteOffset + list.byteLength);

@@ -28,18 +28,34 @@ export function placeReturns(rig: Rig, { display, inside }: DisplayPlace, pump: 
     .filter((nozzle) => nozzle.display === display.id)
     .forEach((nozzle, i) => {
       const inX = inside.x1 - 0.06 - i * 0.09;
-      const upX = inside.x1 + display.glassM + CLEAR_M + i * 0.035;
+      const firstX = inside.x1 + display.glassM + CLEAR_M;
+      const upX = firstX + i * 0.035;
       const overZ = inside.z1 + 0.045 + i * 0.05;
-      const points: Point[] = [
-        [midOf(pump), pump.z1],
-        [midOf(pump), manifoldZ],
-        [upX, manifoldZ],
-        [upX, overZ],
-        [inX, overZ],
-        [inX, nozzle.tipZ],
-      ];
+      const { branch } = nozzle;
+      // Branches leave the one riser at their tees: one over the rim runs on level, another rises beside the riser.
+      const rise: readonly Point[] =
+        !branch || branch.teeZ < manifoldZ
+          ? [
+              [upX, manifoldZ],
+              [upX, overZ],
+              [inX, overZ],
+            ]
+          : branch.teeZ > inside.z1
+            ? [
+                [firstX, manifoldZ],
+                [firstX, branch.teeZ],
+                [inX, branch.teeZ],
+              ]
+            : [
+                [firstX, manifoldZ],
+                [firstX, branch.teeZ],
+                [upX + 0.035, branch.teeZ],
+                [upX + 0.035, overZ],
+                [inX, overZ],
+              ];
+      const points: Point[] = [[midOf(pump), pump.z1], [midOf(pump), manifoldZ], ...rise, [inX, nozzle.tipZ]];
       if (nozzle.jet === "fanned") points.push([inX - 0.035, nozzle.tipZ]);
-      pipes.push({ id: nozzle.id, kind: "riser", label: "return", boreM: rig.return.riser.boreM, points });
+      pipes.push({ id: nozzle.id, kind: "riser", label: "return", boreM: (branch ?? rig.return.riser).boreM, points });
       nozzles.push({ id: nozzle.id, x: inX, tipZ: nozzle.tipZ, hole: nozzle.breakHole ? [inX, nozzle.breakHole.z] : null });
     });
   return { nozzles, pipes };

@@ -31,9 +31,12 @@ function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): numbe
   const leg = network.returnLine!.legs[n];
   const display = levelZ(network.vessels[leg.display].curve, y[leg.display]);
   const pocket = leg.crownZ - levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
+  if (leg.shut) return LEAST_POCKET_M;
+  const tee = network.returnLine!.tees[leg.tee];
+  if (system.modes.teeAired[leg.tee] === 1 && display <= tee.z) return display - tee.z - LEAST_POCKET_M;
   if (pocket < LEAST_POCKET_M) return LEAST_POCKET_M - pocket;
   system.evaluate(y);
-  const driven = Math.max(display - pocket - system.solver!.footZ - 1e-3, LEAST_POCKET_M - pocket);
+  const driven = Math.max(display - pocket - system.solver!.drawnFromZ(n) - 1e-3, LEAST_POCKET_M - pocket);
   return Math.min(driven, PLUG_SHARE * (leg.crownZ - network.vessels[leg.legVessel].bottomZ) - pocket);
 }
 
@@ -41,10 +44,11 @@ function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): numbe
 function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): number {
   const { network } = system;
   const leg = network.returnLine!.legs[n];
+  if (leg.shut) return LEAST_POCKET_M;
   const under = levelZ(network.vessels[leg.display].curve, y[leg.display]) - bareZ(leg);
   if (under > 0 || !pumping(system)) return under;
   system.evaluate(y);
-  return Math.max(under, system.solver!.footZ - bareZ(leg));
+  return Math.max(under, system.solver!.teeZ[leg.tee] - bareZ(leg));
 }
 
 /** Rises through zero when the pump has pushed the column of a parted leg to its crown and pushes on; it may have been there and be falling. */
@@ -54,7 +58,29 @@ function columnFills(system: HydraulicSystem, n: number, y: Float64Array): numbe
   const columnZ = levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
   if (columnZ < leg.crownZ) return columnZ - leg.crownZ;
   system.evaluate(y);
-  return Math.min(columnZ - leg.crownZ, system.solver!.footZ - columnZ);
+  return Math.min(columnZ - leg.crownZ, system.solver!.teeZ[leg.tee] - columnZ);
+}
+
+/** The water of a parted leg stands this little over its tee when air goes into it [m]. */
+const TEE_CLEAR_M = 2e-3;
+
+/**
+ * Positive while no air stands in a tee: the water of every open leg that has parted stands over it, and so does the water under a tee above
+ * that has air in it.
+ */
+function teeCovered(system: HydraulicSystem, t: number, y: Float64Array): number {
+  const { network, modes } = system;
+  const { legs, tees } = network.returnLine!;
+  let lowest = Number.POSITIVE_INFINITY;
+  for (let n = 0; n < legs.length; n++) {
+    if (legs[n].tee !== t || legs[n].shut || modes.legJoined[n] === 1) continue;
+    lowest = Math.min(lowest, levelZ(network.vessels[legs[n].legVessel].curve, y[legs[n].legVessel]));
+  }
+  if (t + 1 < tees.length && modes.teeAired[t + 1] === 1) {
+    system.evaluate(y);
+    lowest = Math.min(lowest, system.solver!.teeZ[t]);
+  }
+  return lowest === Number.POSITIVE_INFINITY ? 1 : lowest - tees[t].z - TEE_CLEAR_M;
 }
 
 /**
@@ -69,6 +95,7 @@ export function initialiseModes(system: HydraulicSystem, y: Float64Array): void 
     if (pumping(system)) modes.legJoined[n] = full ? 1 : 0;
     else if (at(leg.display) <= bareZ(leg)) modes.legJoined[n] = 0;
   });
+  modes.teeAired.fill(0);
   partLegs(system, y);
   network.drains.forEach((drain, n) => {
     if (modes.drainFull[n] === 1 && at(drain.box) <= drain.inletZ + DRAIN_SEAL_M) letAirIn(system, n, y);
@@ -87,15 +114,17 @@ export function initialiseModes(system: HydraulicSystem, y: Float64Array): void 
   }
 }
 
-/** Parts every joined leg that lets air in; one that parts changes the head at the feet of the others. */
+/** Parts every joined leg that lets air in, and lets the air into its tee; both change the heads of the other legs. */
 function partLegs(system: HydraulicSystem, y: Float64Array): void {
   const { modes } = system;
-  const legs = system.network.returnLine?.legs ?? [];
+  const { legs = [], tees = [] } = system.network.returnLine ?? {};
   const holds = (n: number): boolean => nozzleCovered(system, n, y) >= 0 && columnHolds(system, n, y) >= 0;
-  for (let parted = true; parted; ) {
-    const n = legs.findIndex((_, leg) => modes.legJoined[leg] === 1 && !holds(leg));
-    parted = n >= 0;
-    if (parted) modes.legJoined[n] = 0;
+  for (;;) {
+    const leg = legs.findIndex((_, n) => modes.legJoined[n] === 1 && !holds(n));
+    if (leg >= 0) modes.legJoined[leg] = 0;
+    const tee = pumping(system) ? -1 : tees.findIndex((_, t) => modes.teeAired[t] === 0 && teeCovered(system, t, y) <= 0);
+    if (tee >= 0) modes.teeAired[tee] = 1;
+    if (leg < 0 && tee < 0) return;
   }
 }
 
@@ -226,6 +255,22 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
         () => joined() && !pumping(system),
       );
   });
+  line.tees.forEach((_, t) => {
+    const together = line.legs.filter((leg) => leg.tee === t).map(({ id }) => id);
+    if (together.length < 2 && line.tees.length < 2) return;
+    change(
+      `tee ${t + 1} takes air`,
+      `air from an open outlet stands in the tee to ${together.join(" and ")}`,
+      "falling",
+      (y) => teeCovered(system, t, y),
+      () => modes.teeAired[t] === 0 && !pumping(system),
+      (y) => {
+        modes.teeAired[t] = 1;
+        partLegs(system, y);
+        return undefined;
+      },
+    );
+  });
   watch(
     "pump air",
     "the pump draws clear water again",
@@ -241,7 +286,7 @@ function addDrainEvents(system: HydraulicSystem, level: Level, change: Change, w
     if (drain.kind === "dry emergency")
       watch(
         `emergency ${drain.id}`,
-        `the emergency drain ${drain.id} runs`,
+        `the emergency drain ${drain.id} runs, and gurgles`,
         `the emergency drain ${drain.id} is dry again`,
         (y) => level(drain.box, y) - drain.inletZ - 1e-3,
       );

@@ -36,7 +36,8 @@ export class ReturnLineSolver {
   private readonly columnZ: Float64Array;
   private readonly pocketM: Float64Array;
   private lastFootZ = Number.NaN;
-  footZ = 0;
+  /** Head at each tee [m]. */
+  readonly teeZ: Float64Array;
   headOutZ = 0;
   pumpFlow = 0;
   private pumpShare = 1;
@@ -48,8 +49,9 @@ export class ReturnLineSolver {
     this.line = line;
     this.network = network;
     this.pump = pumpCurve(line.curve);
-    this.hoseEnd = { boreM: line.riser.boreM, lengthM: 0, roughnessM: 0, lossK: 1 };
+    this.hoseEnd = { boreM: line.tees[0].pipe.boreM, lengthM: 0, roughnessM: 0, lossK: 1 };
     this.viscosity = network.viscosityM2PerS;
+    this.teeZ = new Float64Array(line.tees.length);
     this.legIn = new Float64Array(line.legs.length);
     this.legOut = new Float64Array(line.legs.length);
     this.branchFlow = new Float64Array(line.branches.length);
@@ -85,13 +87,12 @@ export class ReturnLineSolver {
       low = Math.min(low, boundary - (modes.legJoined[n] === 1 ? this.pocketM[n] : 0));
       high = Math.max(high, boundary);
     }
-    this.footZ = this.findFoot(low - 1e-9, high + 1e-9);
-    this.residual(this.footZ);
+    this.residual(this.findTop(low - 1e-9, high + 1e-9));
     this.addAir(volumes);
   }
 
   /** Newton-like secant steps from the last answer, fenced in by a bracket. */
-  private findFoot(lowZ: number, highZ: number): number {
+  private findTop(lowZ: number, highZ: number): number {
     let low = lowZ;
     let high = highZ;
     let fLow = Number.NaN;
@@ -128,17 +129,23 @@ export class ReturnLineSolver {
     return x;
   }
 
-  /** Supply less demand at a foot head [m3/s]; falls as the head rises. Leaves the flows in the fields. */
-  private residual(footZ: number): number {
+  /** Supply less demand when the head at the highest tee is this [m3/s]; falls as the head rises. Leaves the flows in the fields. */
+  private residual(topZ: number): number {
     const { line } = this;
     let riserFlow = 0;
-    for (let n = 0; n < line.legs.length; n++) {
-      const flow = this.legFlow(n, footZ);
-      this.legIn[n] = flow;
-      this.legOut[n] = flow;
-      riserFlow += flow;
+    let headZ = topZ;
+    for (let t = line.tees.length - 1; t >= 0; t--) {
+      this.teeZ[t] = headZ;
+      for (let n = 0; n < line.legs.length; n++) {
+        if (line.legs[n].tee !== t) continue;
+        const flow = this.legFlow(n, headZ);
+        this.legIn[n] = flow;
+        this.legOut[n] = flow;
+        riserFlow += flow;
+      }
+      headZ += pipeLossM(line.tees[t].pipe, riserFlow, this.viscosity);
     }
-    this.headOutZ = footZ + pipeLossM(line.riser, riserFlow, this.viscosity);
+    this.headOutZ = headZ;
     let branches = 0;
     for (let n = 0; n < line.branches.length; n++) {
       const branch = line.branches[n];
@@ -158,11 +165,18 @@ export class ReturnLineSolver {
       const area = this.network.vessels[leg.legVessel].areaM2;
       return ((footZ - this.columnZ[n]) * area) / COLUMN_TIME_S;
     }
+    if (leg.shut) return 0;
     const display = this.levels![leg.display];
     const against = Math.max(display, leg.tipZ);
     if (footZ >= against) return pipeFlowM3PerS(leg.out, footZ - against, this.viscosity);
-    const drive = display - this.pocketM[n] - footZ;
+    const drive = display - this.pocketM[n] - this.drawnFromZ(n, footZ);
     return display > bareZ(leg) && drive > 0 ? -pipeFlowM3PerS(leg.back, drive, this.viscosity) : 0;
+  }
+
+  /** Head that a leg running back falls to: air in its tee keeps it at the height of the tee. */
+  drawnFromZ(n: number, footZ = this.teeZ[this.line.legs[n].tee]): number {
+    const { tee } = this.line.legs[n];
+    return this.modes!.teeAired[tee] === 1 ? Math.max(footZ, this.line.tees[tee].z) : footZ;
   }
 
   /** What the pump (running, idle, or slipped off) lets through at a head on its outlet; negative = backwards. */
@@ -206,8 +220,8 @@ export class ReturnLineSolver {
 
   /** Air through the openings of a leg that runs back [m3/s]. */
   private airDrawn(leg: ReturnLeg, displayZ: number, backM3PerS: number): number {
-    const velocity = backM3PerS / boreAreaM2(leg.boreM);
-    const lostM = ((leg.back.lossK + 1) * velocity * velocity) / (2 * GRAVITY);
+    const velocity = backM3PerS / boreAreaM2(leg.holeBoreM);
+    const lostM = ((leg.mouthK + 1) * velocity * velocity) / (2 * GRAVITY);
     let air = 0;
     const { hole } = leg;
     if (hole) {

@@ -160,7 +160,9 @@ export class HydraulicSystem {
       flows[drain.inletLink] = mouth + sealed(head, drain, whole) * Math.max(0, whole - mouth);
       flows[drain.outletLink] = (draining * fill) / (fill + NEARLY_EMPTY);
     } else {
-      flows[drain.inletLink] = Math.min(mouth, whole);
+      // A dry emergency pipe whose mouth is drowned pulls as a siphon; an open drain is not counted on to do so.
+      const drowned = drain.kind === "dry emergency" ? sealed(head, drain, whole) * Math.max(0, whole - mouth) : 0;
+      flows[drain.inletLink] = Math.min(mouth + drowned, whole);
       flows[drain.outletLink] = stackCapacityM3PerS(pipe.boreM, fill);
     }
   }
@@ -198,7 +200,7 @@ export class HydraulicSystem {
 }
 
 /**
- * Share of a full pipe's pull that a parted column feels: none until its mouth is a bore deep, all from two bores, for then no air follows
+ * Share of a full pipe's pull that a parted column or a drowned pipe feels: none until its mouth is a bore deep, all from two bores, for then no air follows
  * the water and a stream above the clearing velocity sweeps out what is left (modelling assumption; weir, transitional and full flow
  * follow each other so in vertical drop pipes: Padulano, Del Giudice & Carravetta 2013).
  */

@@ -35,10 +35,14 @@ const STILL_M3_PER_S = 1e-6;
 const TOLERANCE = 1e-6;
 /** The column of a return pipe is followed to this share of its water: how much air is in it decides whether it breaks. */
 const COLUMN_SHARE = 5e-5;
+const CUP_M = 1e-5;
 
 /** Absolute tolerance of each volume [m3]. */
 function absoluteM3({ vessels, returnLine }: Network, tolerance: number): Float64Array {
-  const each = new Float64Array(vessels.length).fill(tolerance);
+  // A cup levels with its display over a drowned edge: what is under a hundredth of a millimetre in a tank is much in it.
+  const each = Float64Array.from(vessels, ({ kind, areaM2 }) =>
+    kind === "cup" ? Math.min(tolerance, (tolerance / TOLERANCE) * CUP_M * areaM2) : tolerance,
+  );
   for (const { legVessel, crownZ } of returnLine?.legs ?? []) {
     const { areaM2, bottomZ } = vessels[legVessel];
     each[legVessel] = Math.min(tolerance, (tolerance / TOLERANCE) * COLUMN_SHARE * areaM2 * (crownZ - bottomZ));

@@ -77,3 +77,21 @@ export function obstructionK(openShare: number): number {
   const share = Math.min(1, Math.max(openShare, 1e-4));
   return square(1 / ((0.62 + 0.38 * cube(share)) * share) - 1);
 }
+
+/** Open share of a valve with this loss coefficient: the inverse of `obstructionK`, to 1e-9. */
+export function openShareOf(lossK: number): number {
+  let [low, high] = [1e-4, 1];
+  while (high - low > 1e-9) {
+    const middle = (low + high) / 2;
+    if (obstructionK(middle) > lossK) low = middle;
+    else high = middle;
+  }
+  return high;
+}
+
+/**
+ * Loss coefficient of a part-closed valve that a blockage leaves only this share of its own opening: what comes down a drain lodges where it
+ * is narrowest (modelling assumption). Without a valve, of the blockage alone.
+ */
+export const blockedValveK = (valveK: number, share: number): number =>
+  share >= 1 ? valveK : obstructionK(openShareOf(valveK) * share);

@@ -116,13 +116,28 @@ export interface ReturnLeg {
   readonly back: Pipe;
   readonly tipZ: number;
   readonly crownZ: number;
+  /** Blocked or shut off: no water and no air passes. */
+  readonly shut: boolean;
+  /** Index into the tees of its line. */
+  readonly tee: number;
   readonly hole: { readonly z: number; readonly diameterM: number; readonly areaM2: number } | null;
-  /** Bore at the hole and the tip. */
+  /** Bore of the tip. */
   readonly boreM: number;
+  /** Bore at the hole, and what the water that runs back has lost until there, on the velocity head in it. */
+  readonly holeBoreM: number;
+  readonly mouthK: number;
   /** Bore of the pipe in which the water runs down again behind the crown, when it runs back. */
   readonly fallBoreM: number;
   readonly inLink: number;
   readonly outLink: number;
+}
+
+/** A place where legs leave the riser. */
+export interface Tee {
+  /** Air that comes in through an outlet of one leg reaches the others once the water of that leg stands no higher than this. */
+  readonly z: number;
+  /** The riser from the tee below, or from the pump. */
+  readonly pipe: Pipe;
 }
 
 export interface ReturnLine {
@@ -137,7 +152,8 @@ export interface ReturnLine {
   readonly checkValve: "none" | "seals" | "weeps" | "stuck open";
   /** Weep at 1 m head [m3/s]. */
   readonly weepM3PerS: number;
-  readonly riser: Pipe;
+  /** From the pump upwards, at least one. The first has the fittings and valves of the riser. */
+  readonly tees: readonly Tee[];
   readonly legs: readonly ReturnLeg[];
   readonly branches: readonly { readonly pipe: Pipe; readonly outletZ: number; readonly to: number; readonly link: number }[];
 }
@@ -182,6 +198,8 @@ export interface Modes {
   readonly drainFull: Uint8Array;
   /** 1 = leg joined to its display in one unbroken column. */
   readonly legJoined: Uint8Array;
+  /** 1 = air from an open outlet stands in the tee: nothing is drawn through it from below any more. */
+  readonly teeAired: Uint8Array;
 }
 
 /** Everything full and joined, pump off. */
@@ -196,5 +214,6 @@ export function initialModes(network: Network): Modes {
     tubesPrimed: new Uint8Array(network.primes).fill(1),
     drainFull: Uint8Array.from(network.drains, (drain) => (drain.kind === "throttled siphon" ? 1 : 0)),
     legJoined: new Uint8Array(network.returnLine?.legs.length ?? 0).fill(1),
+    teeAired: new Uint8Array(network.returnLine?.tees.length ?? 0),
   };
 }

@@ -1,6 +1,6 @@
 // Ordinary faults as data: what each is called, how ordinary it is, and what it changes.
 
-import type { Drain, Nozzle, Rig } from "../../rig.ts";
+import type { Drain, Nozzle, Overflow, Rig } from "../../rig.ts";
 import type { Fault, FaultId } from "../types.ts";
 
 /** Changes that belong to a stage of the story, not to the rig. */
@@ -36,6 +36,12 @@ const BLINDED_SHARE = 0.97;
 const CLOGGED_SHARE = 0.15;
 const NEARLY_CLOSED_SHARE = 0.03;
 const DRIP_HOLE_M = 0.002;
+const SEAM_M2 = 1e-5;
+const SEAM_HEIGHT_M = 0.005;
+/** A drain whose mouth stands this high over the floor is a standpipe. */
+const STANDS_M = 0.03;
+/** Height of a drilled hole's edge over the floor once its pipe is gone. */
+const HOLE_EDGE_M = 0.002;
 
 const FAULTS: readonly FaultModel[] = [
   {
@@ -53,6 +59,14 @@ const FAULTS: readonly FaultModel[] = [
     ordinary: 3,
     applies: (rig) => rig.return.checkValve === "seals" || rig.return.checkValve === "weeps",
     alter: (rig) => ({ ...rig, return: { ...rig.return, checkValve: "stuck open" } }),
+  },
+  {
+    id: "outlet blocked",
+    name: "shallowest return outlet blocked by algae or a snail",
+    changes: "the outlet that would be the first to let air to its tee is closed",
+    ordinary: 2,
+    applies: (rig) => rig.return.nozzles.filter(({ branch, openShare }) => branch !== null && openShare > 0).length > 1,
+    alter: (rig) => withNozzle(rig, shallowest(rig), (nozzle) => ({ ...nozzle, openShare: 0 })),
   },
   {
     id: "overfilled",
@@ -99,6 +113,26 @@ const FAULTS: readonly FaultModel[] = [
     ordinary: 2,
     applies: () => true,
     alter: (rig) => withDrain(rig, (drain) => ({ ...drain, openShare: 0 })),
+  },
+  {
+    id: "standpipe lost",
+    name: "standpipe loose, or left out after cleaning",
+    changes: "the mouth of the working drain lies at the floor of the tank or box it drains",
+    ordinary: 2,
+    applies: (rig) => standpipes(rig).length > 0,
+    alter: (rig) => withOverflow(rig, tallest(rig).id, (overflow) => ({ ...overflow, drains: fallen(overflow.drains) })),
+  },
+  {
+    id: "box seam leaks",
+    name: "seam of the overflow box leaks",
+    changes: `an opening of ${SEAM_M2 * 1e6} mm2 at the foot of the box lets water of the tank into it`,
+    ordinary: 1,
+    applies: (rig) => boxed(rig).length > 0,
+    alter: (rig) =>
+      withOverflow(rig, boxed(rig)[0].id, (overflow) => ({
+        ...overflow,
+        leak: { areaM2: SEAM_M2, z: overflow.box.floorZ + SEAM_HEIGHT_M, to: "box" },
+      })),
   },
   {
     id: "siphon lost prime",
@@ -238,6 +272,46 @@ function deepestHoled(rig: Rig): string {
 
 function deepest(rig: Rig): string {
   return rig.return.nozzles.reduce((best, nozzle) => (nozzle.tipZ < best.tipZ ? nozzle : best)).id;
+}
+
+const overflowsOf = (rig: Rig): readonly Overflow[] =>
+  [...rig.displays].sort((a, b) => b.lengthM * b.widthM - a.lengthM * a.widthM).flatMap((display) => display.overflows);
+
+const isStandpipe = ({ kind, inletM }: Drain): boolean => kind === "open" && inletM > STANDS_M;
+
+/** Overflows with a standpipe, those without a box first: they empty their tank. */
+const standpipes = (rig: Rig): readonly Overflow[] =>
+  overflowsOf(rig)
+    .filter(({ drains }) => drains.some(isStandpipe))
+    .sort((a, b) => Number(b.kind === "standpipe") - Number(a.kind === "standpipe"));
+
+const tallest = (rig: Rig): Overflow => standpipes(rig)[0];
+
+/** Overflows whose box stands in the water of its tank. */
+const boxed = (rig: Rig): readonly Overflow[] => overflowsOf(rig).filter(({ kind, box }) => kind === "drilled" && box.inside);
+
+/** The widest standpipe gone. */
+function fallen(drains: readonly Drain[]): readonly Drain[] {
+  const widest = drains.filter(isStandpipe).reduce((best, drain) => (drain.boreM > best.boreM ? drain : best));
+  return drains.map((drain) => (drain === widest ? { ...drain, inletM: HOLE_EDGE_M } : drain));
+}
+
+function withOverflow(rig: Rig, id: string, change: (overflow: Overflow) => Overflow): Rig {
+  return {
+    ...rig,
+    displays: rig.displays.map((display) => ({
+      ...display,
+      overflows: display.overflows.map((overflow) => (overflow.id === id ? change(overflow) : overflow)),
+    })),
+  };
+}
+
+/** The open outlet least deep under the crest of its tank. */
+function shallowest(rig: Rig): string {
+  const crests = new Map(rig.displays.map(({ id, overflows }) => [id, Math.min(...overflows.map(({ crestZ }) => crestZ))]));
+  const depthM = ({ display, tipZ }: Nozzle) => (crests.get(display) ?? tipZ) - tipZ;
+  const open = rig.return.nozzles.filter(({ openShare }) => openShare > 0);
+  return open.reduce((best, nozzle) => (depthM(nozzle) < depthM(best) ? nozzle : best)).id;
 }
 
 /** The rig with the widest working drain of one display closed while it runs. */

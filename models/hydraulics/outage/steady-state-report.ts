@@ -50,6 +50,18 @@ export function reportSteadyState(
       },
     ];
   });
+  // A standpipe's mouth is the edge that the water of its display falls over.
+  for (const drain of network.drains) {
+    if (network.vessels[drain.box].kind !== "display" || drain.kind === "dry emergency") continue;
+    const headM = Math.max(0, levels[drain.box] - drain.inletZ);
+    weirs.push({
+      overflowId: drain.overflowId,
+      headM,
+      flowM3PerS: flows[drain.inletLink],
+      outsideStatedRange: false,
+      headUncertaintyM: weirHeadUncertaintyM(headM),
+    });
+  }
   const drains = network.drains.map((drain, n) => readDrain(system, drain, n));
   const siphons = network.links.flatMap((link, n): SiphonReading[] =>
     link.kind === "full pipe" && link.prime >= 0 ? [readSiphon(system, link, n)] : [],
@@ -69,7 +81,7 @@ export function reportSteadyState(
     },
     headBudget: headBudget(rig, system),
     gainFromReturnBendM3PerS: valveLosses && gainFromReturnBend(rig, valveLosses, flow),
-    returnVelocityMPerS: line ? flow / boreAreaM2(line.riser.boreM) : 0,
+    returnVelocityMPerS: line ? flow / boreAreaM2(line.tees[0].pipe.boreM) : 0,
     nozzles: (line?.legs ?? []).map((leg) => ({
       id: leg.id,
       flowM3PerS: flows[leg.outLink],
@@ -105,6 +117,7 @@ function readDrain(system: HydraulicSystem, drain: DrainPipe, n: number): DrainR
     flowM3PerS: flow,
     velocityMPerS: drainVelocityMPerS(drain, flow),
     capacityM3PerS: capacity,
+    siphonCapacityM3PerS: whole,
     ventedCapacityM3PerS: stackCapacityM3PerS(drain.pipe.boreM, VENTED_SHARE),
     spareShare: flow > 1e-9 ? (capacity - flow) / flow : null,
     runsFull: modes.drainFull[n] === 1,
@@ -127,15 +140,16 @@ function headBudget(rig: Rig, system: HydraulicSystem): HeadPiece[] {
   if (!line || !solver || line.legs.length === 0) return [];
   const leg = line.legs.reduce((best: ReturnLeg, other) => (flows[other.outLink] > flows[best.outLink] ? other : best));
   const riserFlow = line.legs.reduce((sum, other) => sum + flows[other.inLink], 0);
-  const velocity = riserFlow / boreAreaM2(line.riser.boreM);
+  const riser = line.tees[0].pipe;
+  const velocity = riserFlow / boreAreaM2(riser.boreM);
   const perK = (velocity * velocity) / (2 * GRAVITY);
-  const wall = pipeLossM({ ...line.riser, lossK: 0 }, riserFlow, network.viscosityM2PerS);
-  const named = fittingPieces(rig.return.riser.fittings, line.riser.boreM).map(([name, each, count, source]) => ({
+  const wall = solver.headOutZ - solver.teeZ[leg.tee] - riser.lossK * perK;
+  const named = fittingPieces(rig.return.riser.fittings, riser.boreM).map(([name, each, count, source]) => ({
     name: `${count} ${name}`,
     k: each * count,
     source,
   }));
-  const rest = line.riser.lossK - named.reduce((sum, piece) => sum + piece.k, 0);
+  const rest = riser.lossK - named.reduce((sum, piece) => sum + piece.k, 0);
   const pieces: HeadPiece[] = [
     { name: "lift from sump to display", headM: Math.max(levels[leg.display], leg.tipZ) - levels[line.source], source: "levels" },
     { name: "friction in the riser", headM: wall, source: "Colebrook 1939" },

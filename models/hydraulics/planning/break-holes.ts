@@ -1,7 +1,6 @@
 // Whether the siphon-break holes of a rig can be trusted to break its siphons, between the good and the bad end of what the air may do.
 
 import type { Rig } from "../../rig.ts";
-import { ENTRANCE_REENTRANT } from "../laws/fittings.ts";
 import { airShareOfOpening, clearingVelocityMPerS, openingForAirShareM2, PLUG_SHARE } from "../laws/outlet.ts";
 import { boreAreaM2 } from "../laws/pipe.ts";
 import type { OutageSimulator } from "../outage/outage-simulation.ts";
@@ -20,12 +19,14 @@ const STEP_M = 5e-4;
  */
 export function breakHoles(rig: Rig, simulator: OutageSimulator, story: OutageRun): BreakHole[] {
   const { cut } = story;
-  const readings = rig.return.nozzles.flatMap(({ id, display, boreM, breakHole }) => {
+  const legs = new Map(simulator.network.returnLine?.legs.map((leg) => [leg.id, leg]));
+  const readings = rig.return.nozzles.flatMap(({ id, display, breakHole }) => {
+    const leg = legs.get(id);
     const bared = cut.events.find((event) => event.id === `hole ${id}`)?.tS;
-    if (!breakHole || bared === undefined) return [];
-    const fallBoreM = rig.return.nozzles.length === 1 ? rig.return.riser.boreM : boreM;
-    const shareOfHoles = airShareOfOpening(boreAreaM2(breakHole.diameterM) * breakHole.count, boreM, ENTRANCE_REENTRANT);
-    const wantedM2 = openingForAirShareM2(PLUG_SHARE, boreM, ENTRANCE_REENTRANT) / breakHole.count;
+    if (!leg || !breakHole || bared === undefined) return [];
+    const { fallBoreM, holeBoreM, mouthK } = leg;
+    const shareOfHoles = airShareOfOpening(boreAreaM2(breakHole.diameterM) * breakHole.count, holeBoreM, mouthK);
+    const wantedM2 = openingForAirShareM2(PLUG_SHARE, holeBoreM, mouthK) / breakHole.count;
     return [
       {
         nozzle: id,

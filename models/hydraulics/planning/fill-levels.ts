@@ -2,7 +2,7 @@
 
 import type { Rig } from "../../rig.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
-import { withRunningLevel } from "../outage/faults.ts";
+import { withFaults, withRunningLevel } from "../outage/faults.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { TIGHT_M, TIGHT_SHARE } from "../outage/verdict.ts";
 import type { FillMarks, RunningState } from "../types.ts";
@@ -31,10 +31,11 @@ export function highestThatPasses(
   return good;
 }
 
-/** The rig with nothing trusted that may block or leak: no siphon-break holes, check valve open. */
+/** The rig with nothing trusted that may block or leak: no siphon-break holes, the shallow outlet of a tee blocked, check valve open. */
 export function untrusting(rig: Rig): Rig {
-  const nozzles = rig.return.nozzles.map((nozzle) => ({ ...nozzle, breakHole: null }));
-  return { ...rig, return: { ...withValveOpen(rig).return, nozzles } };
+  const { broken } = withFaults(withValveOpen(rig), ["outlet blocked"]);
+  const nozzles = broken.return.nozzles.map((nozzle) => ({ ...nozzle, breakHole: null }));
+  return { ...broken, return: { ...broken.return, nozzles } };
 }
 
 function withValveOpen(rig: Rig): Rig {
