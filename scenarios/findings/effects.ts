@@ -1,4 +1,5 @@
-// "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." What each thing in the plan does, against the same plan without it.
+// "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." The effect of each
+// planned incident, compared with the same plan without it.
 
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
@@ -26,10 +27,10 @@ import { lowestOxygen } from "./loss.ts";
 import { between } from "./ranges.ts";
 import { clearSince } from "./ready.ts";
 
-/** Falls of oxygen [g/m3] and of pH worth saying. */
+/** Decreases of oxygen [g/m³] and of pH that are reported. */
 const LESS_OXYGEN = 0.2;
 const LOWER_PH = 0.04;
-/** Fish begin to suffer below this [g/m3] (US EPA 1986, from memory). */
+/** Below this oxygen concentration fish begin to suffer [g/m³] (US EPA 1986, from memory). */
 const LOW_OXYGEN = 5;
 
 type Kind = ManagementEvent["kind"];
@@ -65,12 +66,15 @@ const SPECIES = { tan: "ammonia", no2: "nitrite" } as const;
 
 interface Rise {
   readonly now: Highest;
-  /** At that moment in the twin, or its own highest where `now` is the highest of the run. */
+  /** Reading of the run without the incidents at that time, or its own highest where `now` is the highest of the run. */
   readonly without: number;
   readonly isHighest: boolean;
 }
 
-/** The highest reading against that of the twin; where something else lifts both as high, the moment of the largest difference. */
+/**
+ * The highest reading compared with that of the run without the incidents; where something else raises both as high,
+ * the time of the largest difference.
+ */
 function riseOver(run: Run, twin: Run, substance: "tan" | "no2", from: number, until: number): Rise {
   const highest = {
     now: highestIn(run, substance, from, until),
@@ -90,10 +94,10 @@ function riseOver(run: Run, twin: Run, substance: "tan" | "no2", from: number, u
   return apart;
 }
 
-/** What helps needs so long to show [d]; the first hours may stir things up. */
+/** Time before the effect of an improvement is evaluated [d], because the first hours may disturb the tank. */
 const HELPS_AFTER_DAYS = 7;
 
-/** Where the highest readings of the settled days are clearly lower than without the incidents: a plate levelled, a lid opened. */
+/** Where the highest readings of the later days are clearly lower than without the incidents: a levelled plate, an opened lid. */
 function fallsOf(run: Run, twin: Run, from: number, until: number) {
   const settled = from + HELPS_AFTER_DAYS;
   return (["tan", "no2"] as const).flatMap((substance) => {
@@ -233,7 +237,7 @@ const adviceFor = ({ kind, event }: Incident, shows: boolean): { advice?: string
   return advice === undefined ? {} : { advice };
 };
 
-/** How long a kit shows it. */
+/** How long a kit shows a reading. */
 function showing(
   shows: readonly { readonly substance: "tan" | "no2"; readonly cleared: number }[],
   run: Run,
@@ -248,7 +252,7 @@ function showing(
   return sentence` A kit shows ${joined(list)}.`;
 }
 
-/** What each of several incidents would do alone. */
+/** The effect of each of several incidents alone. */
 function apart(alone: Effect["alone"], from: number, until: number): Message {
   if (alone.length === 0) return [];
   const list = alone.map(({ incident, run }): Message => {
@@ -280,9 +284,12 @@ function airAndPh(run: Run, twin: Run, from: number, until: number): Message {
   return sentence`${air}${acid}`;
 }
 
-/** Un-ionised ammonia that a water change frees by raising pH is worth a warning from here on [g NH3/m3] (common practice, no published source). */
+/**
+ * Un-ionised ammonia, released by a water change that raises pH, from which a warning is given [g NH3/m³] (common
+ * practice, no published source).
+ */
 const FREED_G_NH3_PER_M3 = 0.02;
-/** Water changes that dilute ammonia and yet multiply the part of it that harms, because pH rises; and untreated chloramine. */
+/** Water changes that dilute ammonia and yet multiply its harmful part because pH rises; and untreated chloramine. */
 export function waterChangeFindings(run: Run): Statement[] {
   return [...freedAmmonia(run), ...untreatedChloramine(run)];
 }
@@ -319,10 +326,13 @@ function freedAmmonia(run: Run): Statement[] {
   return [];
 }
 
-/** Chlorine that harms fish within hours [g Cl2/m3]: 0.019 acute criterion of US EPA (1984), from memory; a film loses bacteria at more. */
+/**
+ * Chlorine that harms fish within hours [g Cl2/m³]: 0.019, acute criterion of US EPA (1984), from memory; a film loses
+ * bacteria at higher levels.
+ */
 const HARMFUL_CHLORINE = 0.019;
 
-/** Water with chloramine that nobody treats burns gills before it feeds any bacteria. */
+/** Untreated chloramine burns gills at levels that do not yet affect bacteria. */
 function untreatedChloramine(run: Run): Statement[] {
   const { events, groups } = run.aquarium.management;
   const changes = events.flatMap((event) =>

@@ -1,4 +1,4 @@
-// How far a number may lie from the likely one, in words.
+// Ranges of uncertain numbers, in words.
 import { type Message, sentence, span } from "../text/message.ts";
 
 /** Narrower ranges are not worth saying: in g N/m³, and of the reading. */

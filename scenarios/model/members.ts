@@ -4,6 +4,7 @@ import { type Run, type RunOptions, runSimulation } from "../../models/nitrogen/
 import { type BiofilmStock, inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { initialOperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import { outageLoss } from "../../models/outage/media-clock.ts";
+import { runningHeat } from "../../models/outage/running-heat.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
 import { normalQuantile } from "../../sim/design/distributions.ts";
 import { pow } from "../../sim/elementary.ts";
@@ -146,7 +147,11 @@ export function runSample(
         }));
   const aquarium = aquariumOf({ ...setup, rig: { ...setup.rig, towers } }, kineticsOf(sample));
   const biofilm = inoculatedStock(aquarium, mature, sample.inoculumShare, setup.management.seed.where);
-  const outage = { outageHeat: outageHeat(setup.rest, setup.exchange), outageLoss: outageLoss(setup.rest, aquarium) };
+  const outage = {
+    outageHeat: outageHeat(setup.rest, setup.exchange),
+    runningHeat: runningHeat(setup.rest, setup.exchange),
+    outageLoss: outageLoss(setup.rest, aquarium),
+  };
   return runSimulation(aquarium, { ...detail, ...outage, begin: biofilm, stop: setup.stop, ...hooks });
 }
 
