@@ -20,11 +20,11 @@ export interface HeatCell {
   readonly heater: Heater | null;
   /** Heat of pumps and lamps that enters this cell, W. */
   readonly constantW: number;
-  /** Air round this cell, where it is not the network's. */
+  /** Air around this cell, if it differs from that of the network. */
   readonly room?: CellRoom;
 }
 
-/** Air round a part of the system. */
+/** Air around a part of the system. */
 export interface CellRoom {
   readonly temperatureC: number;
   readonly vapourPa: number;
