@@ -1,4 +1,5 @@
-// Heat losses while the pump is stopped: through walls, surfaces and air of the display, the stagnant sump and the drained tower.
+// Heat losses while the pump is stopped: through walls, surfaces and air of the display, the stagnant sump and the drained
+// tower.
 
 import { pow } from "../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";

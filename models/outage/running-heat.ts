@@ -9,7 +9,10 @@ import type { RunningHeat } from "../nitrogen/operation/water-heat.ts";
 import { type AtRest, cellOf } from "./cut.ts";
 import { heaterChamber, runningHeatNetwork } from "./resting-heat.ts";
 
-/** Hour of the day at which a room rises above its mean temperature; the maximum is six hours later (common practice, no published source). */
+/**
+ * Hour of the day at which a room rises above its mean temperature; the maximum is six hours later (common practice, no
+ * published source).
+ */
 const RISES_HOUR = 9;
 
 type Day = Pick<Climate, "dayC" | "nightC">;
@@ -31,7 +34,10 @@ const under = (network: HeatNetwork, roomC: number, relativeHumidity: number): H
   roomVapourPa: airVapourPressurePa(roomC, relativeHumidity),
 });
 
-/** Heat balance of the running water for the nitrogen simulation; null if the temperature is held constant (no climate given). */
+/**
+ * Heat balance of the running water for the nitrogen simulation; null if the temperature is held constant (no climate
+ * given).
+ */
 export function runningHeat(rest: AtRest, running: Exchange): RunningHeat | null {
   const { climate, heaterW } = rest.management;
   if (climate === null) return null;

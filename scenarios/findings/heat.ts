@@ -8,7 +8,9 @@ import type { NitrogenSetup } from "../model/compile.ts";
 import type { Statement } from "../result/statement.ts";
 import { day, number, sentence, temperature } from "../text/message.ts";
 
-/** Deviation from the set-point at which the water counts as too cold [K]: an aquarium thermometer resolves half a degree. */
+/**
+ * Deviation from the set-point at which the water counts as too cold [K]: an aquarium thermometer resolves half a degree.
+ */
 const BELOW_K = 0.5;
 
 /** Time after an outage in which a heater of ordinary power restores the temperature [d] (modelling assumption). */

@@ -1,4 +1,5 @@
-// Starting a tank, compared with the expectations of experienced keepers (common practice, no published source): NI-1 to NI-8.
+// Starting a tank, compared with the expectations of experienced keepers (common practice, no published source): NI-1 to
+// NI-8.
 import { describe, expect, it } from "vitest";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
@@ -78,7 +79,8 @@ describe("starting a tank", () => {
   });
 
   it("NI-2 seeded with a quarter of a mature filter: days, not weeks, and ready at once for about a quarter of the donor's food", () => {
-    // Practice does not state the donor's food. Three grams a day are between the other mature tanks of the catalogue (1.4 to 4.8 g in 180 L).
+    // Practice does not state the donor's food. Three grams a day are between the other mature tanks of the catalogue (1.4
+    // to 4.8 g in 180 L).
     // At 2 g the first dose clears on day 4.1; at 4 g, where fast oxidisers dominate the donor's film, on day 1.5.
     const donorFood = 3;
     const donor = tank({ temperatureC: 27, groups: [group(donorFood)] });
@@ -201,8 +203,8 @@ describe("starting a tank", () => {
     tell("NI-6 (g N/m3)", { tan: tan.value, tanDay: tan.day, no2: no2.value, no2Day: no2.day, done, doneWithout });
     expect(tan.value).toBeGreaterThan(0.25);
     expect(tan.value).toBeLessThan(0.8);
-    // Disagrees: practice reads 0.25 to 1 mg/L of nitrite ion. The nitrogen of two days of food, divided by the 30 % of water
-    // changed, is the plateau that only bacteria can lower; here they do so only from week 4.
+    // Disagrees: practice reads 0.25 to 1 mg/L of nitrite ion. The nitrogen of two days of food, divided by the 30 % of
+    // water changed, is the plateau that only bacteria can lower; here they do so only from week 4.
     const plateau = (0.4 * 0.98 * 0.45 * 0.16 * 0.64 * 2) / 0.1 / 0.3;
     const practice = 1 * asN.NO2;
     expect(no2.value).toBeGreaterThan(practice);

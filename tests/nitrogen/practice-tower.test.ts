@@ -47,8 +47,8 @@ describe("the tower", () => {
     expect(before).toBeLessThan(0.5);
     expect(afterFood).toBeGreaterThan(1.3 * before);
     expect(goodReads).toBeLessThan(0.125);
-    // No instant fix, since the newly wetted surface is bare: practice has next to nothing of the gain on the first day. Disagrees in part: half of
-    // it is there at once, because the model spreads the film it has over all that is wetted.
+    // No instant fix, since the newly wetted surface is bare: practice has next to nothing of the gain on the first day.
+    // Disagrees in part: half of it is there at once, because the model spreads the film it has over all that is wetted.
     expect(nextDay).toBeGreaterThan(0.45 * before);
     expect(nextDay).toBeLessThan(0.6 * before);
     expect(nextDay).toBeGreaterThan(1.2 * afterTwoWeeks);
@@ -111,7 +111,8 @@ describe("the tower", () => {
       bareAmmonia: peak(ammonia(bare), 43, 47).value,
     };
     tell("NI-17", figures);
-    // Excreted ammonia alone makes 10 g x 0.45 x 0.092 = 0.414 g N a day, 4.6 mg/L of nitrate in 400 L; urea and what is left of faeces add to it.
+    // Excreted ammonia alone makes 10 g x 0.45 x 0.092 = 0.414 g N a day, 4.6 mg/L of nitrate in 400 L; urea and what is
+    // left of faeces add to it.
     expect(figures.withBalls).toBeGreaterThan(0.9 * 4.58);
     expect(figures.withBalls).toBeLessThan(1.3 * 4.58);
     expect(figures.dirty).toBeGreaterThan(figures.withBalls);

@@ -22,7 +22,10 @@ export interface RunningHeat {
   next(operating: RunState["operating"], temperatureC: readonly number[], day: number, hours: number): readonly number[];
 }
 
-/** Integrates the heat balance in intervals, each with its mean temperature. `changed` and `stopped` report events within an interval. */
+/**
+ * Integrates the heat balance in intervals, each with its mean temperature. `changed` and `stopped` report events within
+ * an interval.
+ */
 export class WaterHeat {
   private readonly run: RunState;
   private readonly moments: EventQueue;
