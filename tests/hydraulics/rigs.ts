@@ -1,5 +1,4 @@
-// Shared rigs of the hydraulic tests. Invented tanks in SI units; inches and US gallons of the case descriptions are
-// converted here.
+// Rigs that the hydraulic tests share. Invented tanks; SI, with the inches and US gallons of the wording turned into SI here.
 
 import type { Chamber, Display, Drain, Nozzle, Overflow, ReturnLine, Rig } from "../../models/rig.ts";
 
@@ -9,7 +8,7 @@ export const GPH = GALLON_M3 / 3600;
 export const NO_FITTINGS = { bends90: 0, bends45: 0, bends180: 0, tees: 0, unions: 0, extraK: 0 };
 const SMOOTH_M = 1.5e-6;
 
-/** A pump with this flow at about this head: shut-off head 1.6 times, free flow 1.5 times. */
+/** A pump that gives this flow at about this head: shut-off 1.6 times, free flow 1.5 times. */
 export const pumpNear = (flow: number, head: number): [number, number][] => [
   [0, 1.6 * head],
   [flow, head],
@@ -48,7 +47,7 @@ export function drain(over: Partial<Drain> = {}): Drain {
   };
 }
 
-/** An overflow whose box contains `emptiesM3` more while running than at rest. */
+/** An overflow whose box is `emptiesM3` fuller while running than at rest. */
 export function overflow(over: Partial<Overflow> & { crestZ: number }, emptiesM3: number): Overflow {
   return {
     id: "overflow",
@@ -112,9 +111,9 @@ export function oneSump(lengthM: number, widthM: number, heightM: number, runnin
 }
 
 /**
- * The common reference rig: display 1200 x 500 mm; weir crest 13 mm below the running surface; the overflow box drains 5.4 L on
+ * The common reference rig: display 1200 x 500 mm; weir crest 13 mm below the running surface; overflow box empties 5.4 L on
  * stopping; pipes about 1.1 L; return bore 25 mm; nozzle tip 60 mm and a 4 mm hole 15 mm below the running surface; sump 400 mm wide and
- * high, net area 0.27 m².
+ * high, net area 0.27 m2.
  */
 export function rigR(runningLevelM = 0.22): Rig {
   const surface = 1.2;
@@ -213,7 +212,7 @@ export function hangOn55(reservoirGallons: number): Rig {
     ],
     sump: oneSump(30 * INCH_M, 12 * INCH_M, 16 * INCH_M, runningLevelM),
     return: returnLine({
-      // It begins to draw air at 97 mm and is dry at 87 mm: the 6 US gal of the description are above the middle of that range.
+      // It begins to draw air at 97 mm and is dry at 87 mm: the 6 US gal of the wording stand above the middle of that.
       pump: { curve: pumpNear(400 * GPH, 1.2), guessed: false, powerW: 30, intakeM: 0.097, idleK: 10 },
       riser: { boreM: 0.02, lengthM: 1.3, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       nozzles: [nozzle({ boreM: 0.02, tipZ: crest - 0.02, breakHole: { diameterM: 0.006, z: crest + 0.002, count: 2 } })],
