@@ -1,6 +1,7 @@
 // Everything that can be asked of one scenario: each part is worked out when it is first asked for, and once.
 
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
+import { neglectStory } from "../../models/hydraulics/planning/neglect.ts";
 import { slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { FaultMatrix, OutageRun } from "../../models/hydraulics/types.ts";
 import type { Plan } from "../../models/nitrogen/events/all.ts";
@@ -19,6 +20,7 @@ import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { effectFinding, waterChangeFindings } from "../findings/effects.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
 import { lossOfAnimals } from "../findings/loss.ts";
+import { neglectFinding } from "../findings/neglect.ts";
 import { aftermathFinding, type CutAsked, drownedFindings, outageFindings } from "../findings/outage.ts";
 import { plannedCutFindings } from "../findings/planned-outages.ts";
 import {
@@ -30,6 +32,7 @@ import {
   stockedFinding,
   USUAL_PROTEIN,
 } from "../findings/ready.ts";
+import { sequenceFindings } from "../findings/sequences.ts";
 import { spreadingFindings } from "../findings/spreading.ts";
 import { maintenanceFindings } from "../findings/upkeep.ts";
 import { waterFindings } from "../findings/water.ts";
@@ -233,6 +236,12 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => a.effects().map(({ n, effect }) => effectFinding(effect, rangesOf(a.spread(), n))),
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
   (a) => breakHoleFindings(a.hydraulics()),
+  (a) => sequenceFindings(a.hydraulics()),
+  (a) => {
+    const { neglect, rig } = a.resolved;
+    const story = neglect && neglectStory(rig, neglect);
+    return story ? [neglectFinding(story)] : [];
+  },
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
   (a) => aftermathFinding(a.resolved.outage, a.fortnight()),
