@@ -33,6 +33,12 @@ export const ensembleWorker = (): URL =>
 export const studyWorker = (): URL =>
   existsSync(beside("study-worker.js")) ? beside("study-worker.js") : new URL("../scenarios/study/worker.ts", import.meta.url);
 
+/** The module a worker thread of a forecast loads. */
+export const forecastWorker = (): URL =>
+  existsSync(beside("forecast-worker.js"))
+    ? beside("forecast-worker.js")
+    : new URL("../scenarios/forecast/worker.ts", import.meta.url);
+
 /**
  * Identifies the code that computes the points of a study, by its bytes, because two builds of one version may give
  * different numbers. "sources" where nothing is built.

@@ -46,6 +46,7 @@ const bundles = [
   ["index", "viz/index.ts", forNode],
   ["browser", "viz/browser.ts", { ...browser, format: "esm" }],
   ["worker", "scenarios/run/worker.ts", forNode],
+  ["forecast-worker", "scenarios/forecast/worker.ts", forNode],
   ["study-worker", "scenarios/study/worker.ts", forNode],
   ["point-page-worker", "viz/point-page-worker.ts", forNode],
   ["page", "viz/page/main.ts", forPage],

@@ -7,6 +7,7 @@ import { scenarioJsonSchema } from "../scenarios/schema/json-schema.ts";
 import { visible } from "../scenarios/text/invisible-characters.ts";
 import { studyBuild } from "./assets.ts";
 import { completionScript, SHELLS, type Shell } from "./cli-completion.ts";
+import { type ForecastOptions, forecast } from "./cli-forecast.ts";
 import { BadInput } from "./cli-input.ts";
 import { newScenario, QUESTIONS } from "./cli-new.ts";
 import { type OpenOptions, open } from "./cli-open.ts";
@@ -24,6 +25,11 @@ const wholeNumber = (text: string): number => {
 
 const count = (text: string): number => {
   if (!/^[1-9]\d{0,2}$/.test(text)) throw new InvalidArgumentError("Give a whole number from 1 to 999.");
+  return Number(text);
+};
+
+const members = (text: string): number => {
+  if (!/^\d{2,5}$/.test(text) || Number(text) < 20) throw new InvalidArgumentError("Give a whole number from 20 to 99999.");
   return Number(text);
 };
 
@@ -85,6 +91,32 @@ function command(finish: (code: Exit) => void): Command {
     .option("--check", "only check the study and the files it names")
     .option("-q, --quiet", "print nothing but errors")
     .action(async (file: string, options: StudyOptions) => finish(await study(file, options, programId())));
+  const forecasting = (name: string, about: string): Command =>
+    program
+      .command(name)
+      .description(about)
+      .argument("<file>", "scenario file (YAML); - for standard input")
+      .option("-o, --out <folder>", "where to write", "out")
+      .option("-s, --seed <text>", "start of the random numbers: the same seed gives the same bytes", "1")
+      .option("-t, --threads <number>", "how many cores to use; all when left out", count)
+      .option("--json", "write the numbers as well")
+      .option("-q, --quiet", "print nothing but errors");
+  forecasting(
+    "forecast",
+    "say how early and how late things may happen, and why that is not known better; readings of the scenario are used",
+  )
+    .option("-r, --runs <number>", "simulations it rests on, at least 20", members, 200)
+    .action(async (file: string, options: ForecastOptions) => finish(await forecast(file, undefined, options, version(), false)));
+  forecasting(
+    "fit",
+    "learn from readings: a narrower forecast, the scenario with what was learned, and what may be wrong where they do not fit",
+  )
+    .argument("[readings]", "table of readings (CSV) with the columns at, ammonia, nitrite, nitrate, ph, kh")
+    .option("-r, --runs <number>", "simulations to begin with, at least 20; as many again may follow", members, 600)
+    .option("--causes", "look for what may be wrong even where the readings fit")
+    .action(async (file: string, table: string | undefined, options: ForecastOptions) =>
+      finish(await forecast(file, table, options, version(), true)),
+    );
   const begin = program
     .command("new")
     .description("write a new scenario file with remarks, from your answers or from options")

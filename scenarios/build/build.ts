@@ -10,6 +10,7 @@ import type { DefaultUsed } from "../schema/walk.ts";
 import * as format from "../text/format.ts";
 import type { AmmoniaBasis, NitrateBasis, NitriteBasis } from "../text/nitrogen-basis.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
+import { climateOf } from "./climate.ts";
 import { buildClosedFilters } from "./closed-filters.ts";
 import { buildSump, buildTowers, chamberLevelsM, receiversOf } from "./filter.ts";
 import { airStonePerDay, animalGroups, displaySurfaceM2, inoculumOf, type PlannedFood, plannedFood, plantsOf } from "./life.ts";
@@ -45,6 +46,8 @@ export interface ResolvedScenario {
   /** Whether ammonia is dosed instead of stocking animals. */
   readonly fishless: boolean;
   readonly readings: readonly KitReading[];
+  /** Ranges of the uncertain inputs, where the scenario gives them. */
+  readonly uncertain: Scenario["uncertain"];
   /** The default outage, which every run simulates. */
   readonly outage: ReturnType<typeof outageOf>;
   /** How often that cut comes in a row, and how long the power is back in between [s]. */
@@ -170,7 +173,7 @@ function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surf
           }
         : null,
       room: {
-        temperatureC: s.room.temperature,
+        temperatureC: 0.5 * (s.room.temperature + (s.room.night ?? s.room.temperature)),
         relativeHumidity: s.room.humidity,
         altitudeM: s.room.altitude,
         co2Share: s.room.co2,
@@ -229,6 +232,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
       `${Math.round(displayM3 * 1000)} W`,
       `${COMMON}: 1 W for each litre of the tank`,
     ),
+    climate: climateOf(s),
     events: planEvents({ scenario: s, scales, waterM3, display: rig.displays[0]!, notes }),
   };
   return {
@@ -257,6 +261,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
       ph: r.ph ?? null,
       alkalinityEqPerM3: r.kh ?? null,
     })),
+    uncertain: s.uncertain,
     outage: outageOf(s["power cut"], "power cut", s, notes),
     cutsInARow: { times: s["power cut"].times, pauseS: s["power cut"].pause },
     neglect:

@@ -180,6 +180,16 @@ function bodyOf(
       };
     case "temperature":
       return { body: { kind: "temperature", setpointC: e.to }, label: `thermostat to ${format.plain(e.to)} °C` };
+    case "weather":
+      return {
+        body: {
+          kind: "weather",
+          dayC: e.room,
+          nightC: e.night ?? e.room,
+          lastsDays: e.for === undefined ? null : e.for / SECONDS_PER_DAY,
+        },
+        label: `room at ${format.plain(e.room)} °C`,
+      };
     case "plants":
       return { body: { kind: "plants", uptakeGNPerDay: e.uptake }, label: e.uptake === 0 ? "plants out" : "plants in" };
   }

@@ -1,4 +1,4 @@
-// Days to put in a diary: what to test, when to dose, when animals may come, when to clean.
+// Calendar entries: when to test, to dose, to add animals, to clean.
 import { ruleOf } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { ResolvedScenario } from "../build/build.ts";
@@ -8,7 +8,7 @@ import { dayOf } from "../text/format.ts";
 import { capital } from "../text/message.ts";
 import { padDue } from "./upkeep.ts";
 
-/** Common practice, no published source. */
+/** Longest interval between pad changes [d] (common practice, no published source). */
 const LONGEST_WITH_A_PAD_DAYS = 28;
 
 type Entry = RunResult["calendar"][number];
@@ -19,7 +19,7 @@ const DETAILS: Readonly<Record<string, string>> = {
   stock: "Test ammonia and nitrite before they go in, and every day of the first week.",
 };
 
-/** Whole days, in order; the day of an entry is the day its moment falls in. */
+/** Whole days, in order; an entry belongs to the day that contains its time. */
 export function calendarOf(resolved: ResolvedScenario, run: Run, ready: Readiness): Entry[] {
   const entries: Entry[] = [];
   const add = (day: number, title: string, detail: string): void => {
@@ -59,7 +59,7 @@ export function calendarOf(resolved: ResolvedScenario, run: Run, ready: Readines
   return entries.sort((a, b) => a.day - b.day);
 }
 
-/** Days of new pads: those of the run; with none, as often as the dirt it gathers asks for, and once a month. */
+/** Days of pad changes: those of the run; without any, at the interval that its solids require, and at least once a month. */
 function padDays(run: Run, days: number): number[] {
   const planned = run.marks.filter((mark) => mark.kind === "change pad").map((mark) => mark.day);
   if (planned.length > 0) return planned;

@@ -1,4 +1,5 @@
-// "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." What each thing in the plan does, against the same plan without it.
+// "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." The effect of each
+// planned incident, compared with the same plan without it.
 
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
@@ -13,13 +14,13 @@ import { capital, capitalised, concentration, day, joined, lasting, type Message
 import { between } from "./ranges.ts";
 import { clearSince } from "./ready.ts";
 
-/** A difference smaller than this is none: of the reading, and in g N/m3 (about a tenth of a kit's first step). */
+/** Smaller differences count as none: relative to the reading, and in g N/m³ (about a tenth of a kit's first step). */
 const SAME_SHARE = 0.1;
 const SAME_G_PER_M3 = 0.02;
-/** Falls of oxygen [g/m3] and of pH worth saying. */
+/** Decreases of oxygen [g/m³] and of pH that are reported. */
 const LESS_OXYGEN = 0.2;
 const LOWER_PH = 0.04;
-/** Fish begin to suffer below this [g/m3] (US EPA 1986, from memory). */
+/** Below this oxygen concentration fish begin to suffer [g/m³] (US EPA 1986, from memory). */
 const LOW_OXYGEN = 5;
 
 type Kind = ManagementEvent["kind"];
@@ -42,7 +43,7 @@ const STOCKING_ADVICE = "Half portions for the first two weeks, or smaller lots 
 const FEEDING_ADVICE =
   "Feed only what is eaten within two minutes, and take out what is left. Before a holiday, pack the portions by day.";
 
-/** Words for an incident as the cause: "Adding 10 fish on day 36". */
+/** The incident as the cause in a sentence: "Adding 10 fish on day 36". */
 function cause({ kind, label, day: on }: Incident): Message {
   if (kind === "stocking") return sentence`adding ${label} from ${day(on)} on`;
   if (kind === "feeding") return sentence`the change of food on ${day(on)} (${label})`;
@@ -55,12 +56,15 @@ const isSame = (a: number, b: number): boolean => a - b < Math.max(SAME_G_PER_M3
 
 interface Rise {
   readonly now: Highest;
-  /** At that moment in the twin, or its own highest where `now` is the highest of the run. */
+  /** Reading of the run without the incidents at that time, or its own highest where `now` is the highest of the run. */
   readonly without: number;
   readonly isHighest: boolean;
 }
 
-/** The highest reading against that of the twin; where something else lifts both as high, the moment of the largest difference. */
+/**
+ * The highest reading compared with that of the run without the incidents; where something else raises both as high,
+ * the time of the largest difference.
+ */
 function riseOver(run: Run, twin: Run, substance: "tan" | "no2", from: number, until: number): Rise {
   const highest = {
     now: highestIn(run, substance, from, until),
@@ -80,10 +84,10 @@ function riseOver(run: Run, twin: Run, substance: "tan" | "no2", from: number, u
   return apart;
 }
 
-/** What helps needs so long to show [d]; the first hours may stir things up. */
+/** Time before the effect of an improvement is evaluated [d], because the first hours may disturb the tank. */
 const HELPS_AFTER_DAYS = 7;
 
-/** Where the highest readings of the settled days are clearly lower than without the incidents: a plate levelled, a lid opened. */
+/** Where the highest readings of the later days are clearly lower than without the incidents: a levelled plate, an opened lid. */
 function fallsOf(run: Run, twin: Run, from: number, until: number) {
   const settled = from + HELPS_AFTER_DAYS;
   return (["tan", "no2"] as const).flatMap((substance) => {
@@ -120,7 +124,7 @@ function helpFinding({ cluster, run, twin }: Effect): Statement | null {
   };
 }
 
-/** One finding for each cluster of incidents, with the range of its window in the spread. */
+/** One finding per cluster of incidents, with the range of its window in the spread. */
 export function effectFinding(effect: Effect, spread: Spread["highest"][number] | null): Statement {
   return helpFinding(effect) ?? harmFinding(effect, spread);
 }
@@ -169,7 +173,7 @@ function harmFinding({ cluster, run, twin, alone }: Effect, spread: Spread["high
   };
 }
 
-/** From when on nothing shows any more, as the end of a sentence. */
+/** The time from which nothing is measurable any more, as the end of a sentence. */
 const over = (since: number | null): Message => (since === null ? [] : sentence`; nothing shows from ${day(since)} on`);
 
 const adviceFor = ({ kind, event }: Incident, shows: boolean): { advice?: string } => {
@@ -180,7 +184,7 @@ const adviceFor = ({ kind, event }: Incident, shows: boolean): { advice?: string
   return advice === undefined ? {} : { advice };
 };
 
-/** How long a kit shows it. */
+/** How long a kit shows a reading. */
 function showing(
   shows: readonly { readonly substance: "tan" | "no2"; readonly cleared: number }[],
   run: Run,
@@ -195,7 +199,7 @@ function showing(
   return sentence` A kit shows ${joined(list)}.`;
 }
 
-/** What each of several incidents would do alone. */
+/** The effect of each of several incidents alone. */
 function apart(alone: Effect["alone"], from: number, until: number): Message {
   if (alone.length === 0) return [];
   const list = alone.map(({ incident, run }): Message => {
@@ -221,9 +225,12 @@ function airAndPh(run: Run, twin: Run, from: number, until: number): Message {
   return sentence`${air}${acid}`;
 }
 
-/** Un-ionised ammonia that a water change frees by raising pH is worth a warning from here on [g NH3/m3] (common practice, no published source). */
+/**
+ * Un-ionised ammonia, released by a water change that raises pH, from which a warning is given [g NH3/m³] (common
+ * practice, no published source).
+ */
 const FREED_G_NH3_PER_M3 = 0.02;
-/** Water changes that dilute ammonia and yet multiply the part of it that harms, because pH rises; and untreated chloramine. */
+/** Water changes that dilute ammonia and yet multiply its harmful part because pH rises; and untreated chloramine. */
 export function waterChangeFindings(run: Run): Statement[] {
   return [...freedAmmonia(run), ...untreatedChloramine(run)];
 }
@@ -260,10 +267,13 @@ function freedAmmonia(run: Run): Statement[] {
   return [];
 }
 
-/** Chlorine that harms fish within hours [g Cl2/m3]: 0.019 acute criterion of US EPA (1984), from memory; a film loses bacteria at more. */
+/**
+ * Chlorine that harms fish within hours [g Cl2/m³]: 0.019, acute criterion of US EPA (1984), from memory; a film loses
+ * bacteria at higher levels.
+ */
 const HARMFUL_CHLORINE = 0.019;
 
-/** Water with chloramine that nobody treats burns gills before it feeds any bacteria. */
+/** Untreated chloramine burns gills at levels that do not yet affect bacteria. */
 function untreatedChloramine(run: Run): Statement[] {
   const { events, groups } = run.aquarium.management;
   const changes = events.flatMap((event) =>

@@ -1,4 +1,4 @@
-// How far a number may lie from the likely one, in words.
+// Ranges of uncertain numbers, in words.
 import { type Message, sentence, span } from "../text/message.ts";
 
 /** " (in nine runs of ten 0.3 to 0.9 mg/L as NH4)" */

@@ -9,25 +9,25 @@ import { capitalised, concentration, day, lasting, type Message, number, type Qu
 import { between } from "./ranges.ts";
 
 export const USUAL_PROTEIN = 0.42;
-/** The plan must be less than this share of what the filter can handle to leave room. */
+/** Ratio of capacity to planned food from which there is room for more. */
 const ROOM_FROM = 1.3;
-/** Under this share of what is fed a filter is short; between it and one, readings stay at the first step of a kit. */
+/** Below this ratio of capacity to food a filter is too small; between it and one, readings stay at the first step of a kit. */
 const CLEARLY_SHORT = 0.8;
-/** So many days without food before the animals come are worth saying. */
+/** Number of days without food before the animals arrive that is reported. */
 const STARVED_DAYS = 5;
 
 export const grams = (g: number): Quantity => number(g, 2);
 
-/** What the filter could handle on the day that matters, as ammonia [g N/d]: see `Answers.capacity`. */
+/** Capacity of the filter on the relevant day, as ammonia [g N/d]: see `Answers.capacity`. */
 export interface Handling {
   readonly carriesGNPerDay: number;
-  /** On day 0, with what came along; null when nothing did. */
+  /** On day 0, with the inoculum; null when there was none. */
   readonly atStartGNPerDay: number | null;
-  /** Days without food after which it handles half; null when longer than was tried. */
+  /** Days without food after which the capacity has halved; null when longer than simulated. */
   readonly halvesAfterDays: number | null;
 }
 
-/** A filter run in without animals. */
+/** Findings for a filter run in without animals. */
 export function cycleFindings(
   words: ScenarioFormatter,
   run: Run,
@@ -63,7 +63,8 @@ export function cycleFindings(
       },
     ];
   }
-  // No more than the test has shown, and no more than keeps the readings clear: a dose is cleared at high ammonia, food must be at low.
+  // No more than the test has shown, and no more than keeps the readings clear: a dose is cleared at high ammonia, food
+  // must be processed at low ammonia.
   const food = Math.min(carries, dosed);
   const wanted = resolved.food?.gPerDay ?? null;
   if (gone !== null && gone > ready.day)
@@ -129,7 +130,7 @@ function planned(wanted: number | null, food: number): Message | string {
     : sentence` Your plan of ${grams(wanted)} g a day is more: start with ${grams(food)} g.`;
 }
 
-/** Between ready and the animals the bacteria starve unless they are fed. */
+/** Between readiness and the arrival of the animals the bacteria starve unless they are fed. */
 function keepFed(run: Run, { halvesAfterDays }: Handling): Statement[] {
   if (run.aquarium.management.groups.length > 0 || halvesAfterDays === null) return [];
   return [
@@ -147,7 +148,7 @@ function keepFed(run: Run, { halvesAfterDays }: Handling): Statement[] {
   ];
 }
 
-/** First day from which neither ammonia nor nitrite shows, up to a day; null when they show until then. */
+/** First day from which neither ammonia nor nitrite is measurable, up to a day; null when they are measurable until then. */
 export function clearSince(run: Run, from: number, until: number): number | null {
   const [tan, no2] = [track(run, "tan"), track(run, "no2")];
   let since: number | null = null;
@@ -160,7 +161,7 @@ export function clearSince(run: Run, from: number, until: number): number | null
 }
 
 export interface Arrival {
-  /** When the first animals are in the water. */
+  /** Day on which the first animals are in the water. */
   readonly day: number;
   readonly foodGPerDay: number;
   readonly proteinShare: number;
@@ -168,7 +169,7 @@ export interface Arrival {
   readonly until: number;
 }
 
-/** A tank with animals: is the filter ready when they come. */
+/** For a tank with animals: whether the filter is ready when they arrive. */
 export function stockedFinding(run: Run, arrival: Arrival, carriesGNPerDay: number): Statement {
   const food = foodFor(carriesGNPerDay, arrival.proteinShare);
   const base = { id: "ready", topic: "cycle", likelihood: "planned", value: food, unit: "g food/day" } as const;
@@ -225,7 +226,7 @@ export function stockedFinding(run: Run, arrival: Arrival, carriesGNPerDay: numb
   };
 }
 
-/** What a running filter can handle at the end, against what is fed. */
+/** Capacity of a running filter at the end, compared with the food. */
 export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Spread | null): Statement {
   const { groups } = run.aquarium.management;
   const fed = run.foodGPerDay[run.foodGPerDay.length - 1] ?? 0;
@@ -264,7 +265,7 @@ export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Sprea
   };
 }
 
-/** How high and how long ammonia and nitrite go in a run without animals. */
+/** Peak and duration of ammonia and nitrite in a run without animals. */
 export function peakFindings(words: ScenarioFormatter, run: Run, spread: Spread | null): Statement[] {
   const whole = spread?.highest[0] ?? null;
   const findings: Statement[] = [];

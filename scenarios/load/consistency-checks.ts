@@ -266,6 +266,13 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
     if (e.at > s.days) yield { path: [...at, "at"], problem: `this is later than the ${s.days} days of the simulation` };
   }
   yield* overlappingCuts(s);
+  for (const [id, range] of Object.entries(s.uncertain)) {
+    if (typeof range !== "object") continue;
+    const { low, likely, high } = range;
+    if (low > high) yield { path: ["uncertain", id, "low"], problem: "low is above high" };
+    else if (likely !== undefined && (likely < low || likely > high))
+      yield { path: ["uncertain", id, "likely"], problem: "likely is not between low and high" };
+  }
   if (typeof s.seed === "object" && ((s.seed.low ?? 0) > s.seed.share || (s.seed.high ?? 1) < s.seed.share))
     yield { path: ["seed"], problem: "share must be between low and high" };
   for (const key of ["ammonia steps", "nitrite steps", "nitrate steps"] as const) {

@@ -83,6 +83,8 @@ export interface NitrogenSetup {
   readonly stop: StopAndStart | null;
   /** The water at rest after the pump has stopped, for the clocks of an outage. */
   readonly rest: AtRest;
+  /** How far inputs may be from what is written, where the scenario says so. */
+  readonly uncertain: ResolvedScenario["uncertain"];
 }
 
 export const nitrogenSetup = (coupled: CoupledModel, story: OutageRun): NitrogenSetup => ({
@@ -92,6 +94,7 @@ export const nitrogenSetup = (coupled: CoupledModel, story: OutageRun): Nitrogen
   exchange: coupled.exchange,
   stop: stopAndStart(coupled, story),
   rest: restOf(coupled.resolved.rig, coupled.resolved.management, coupled.plan, coupled.exchange, story.cut),
+  uncertain: coupled.resolved.uncertain,
 });
 
 export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<ParameterId, number>> = {}): PlannedModel =>

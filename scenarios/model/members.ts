@@ -1,17 +1,21 @@
-// The uncertain inputs of a run, and one run with a sample of them. Works in the main thread, in worker threads and in the page.
+// One run with a sample of the uncertain inputs, and the members of a band. Works in the main thread, in worker threads and in the page.
 
-import { parameters } from "../../models/nitrogen/kinetics/parameters.ts";
 import { type Run, type RunOptions, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { type BiofilmStock, inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { initialOperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import { outageLoss } from "../../models/outage/media-clock.ts";
+import { runningHeat } from "../../models/outage/running-heat.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
+import { normalQuantile } from "../../sim/design/distributions.ts";
 import { pow } from "../../sim/elementary.ts";
 import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
 import { latinHypercube } from "../../sim/ensemble/sampling.ts";
 import { aquariumOf, type NitrogenSetup } from "./compile.ts";
 import { highestIn } from "./incidents.ts";
 import { type Ask, carriesAt, readiness } from "./readiness.ts";
+import { kineticsOf, type Sample, sampleAt, setupWith, uncertainInputs } from "./uncertain.ts";
+
+export { nominalSample, type Sample } from "./uncertain.ts";
 
 /** Output points per day in bands; the likely run has more. */
 export const BAND_POINTS_PER_DAY = 2;
@@ -67,50 +71,6 @@ function answersOf(run: Run, { ask, capacityDay, windows }: MemberQuestions): nu
 /** The keeper's challenge test in a run without animals. */
 export type MemberChallengeResult = NonNullable<RunOptions["proof"]>;
 
-/** The uncertain inputs, for the page: name, distribution and reason. */
-export const uncertainInputs = [
-  {
-    input: "seed",
-    spread: "log-uniform between the scenario's low and high share of a mature colony",
-    why: "nobody knows how many nitrifiers came along",
-  },
-  {
-    input: "wetted share",
-    spread: "log-uniform within the factor of the wetting law at this load",
-    why: "Onda's law is extrapolated at such loads",
-  },
-  { input: "growth of ammonia oxidisers", spread: "uniform, 0.85 to 1.15 times", why: "published values differ" },
-  { input: "growth of nitrite oxidisers", spread: "uniform, 0.85 to 1.15 times", why: "published values differ" },
-] as const;
-
-const logBetween = (low: number, high: number, u: number): number => low * pow(high / low, u);
-const between = (low: number, high: number, u: number): number => low + (high - low) * u;
-
-export interface Sample {
-  readonly inoculumShare: number;
-  readonly wettingFactor: number;
-  readonly aobFactor: number;
-  readonly nobFactor: number;
-}
-
-export function sampleOf(setup: NitrogenSetup, point: Float64Array): Sample {
-  const { low, high } = setup.management.seed;
-  return {
-    inoculumShare: logBetween(low, high, point[0]),
-    wettingFactor: point[1] * 2 - 1,
-    aobFactor: between(0.85, 1.15, point[2]),
-    nobFactor: between(0.85, 1.15, point[3]),
-  };
-}
-
-/** The likely case: median inoculum, correlations without correction. */
-export const nominalSample = (setup: NitrogenSetup): Sample => ({
-  inoculumShare: setup.management.seed.likely,
-  wettingFactor: 0,
-  aobFactor: 1,
-  nobFactor: 1,
-});
-
 export interface RunDetail {
   readonly outputsPerDay: number;
   readonly relative: number;
@@ -142,25 +102,27 @@ export function prepareBaseCase(
 
 /** One run with a sample of the uncertain inputs. The inoculum is a fraction of the mature biomass of the likely case. */
 export function runSample(
-  { setup, mature, wettedShare, wettingUncertainty }: BaseCase,
+  { setup: written, mature, wettedShare, wettingUncertainty }: BaseCase,
   sample: Sample,
   detail: RunDetail,
   hooks: Partial<RunOptions> = {},
 ): Run {
+  const setup = setupWith(written, sample);
+  const wetting = sample.factors["wetted share"] ?? 1;
   const towers =
-    sample.wettingFactor === 0
+    sample.wettingFactor === 0 && wetting === 1
       ? setup.rig.towers
       : setup.rig.towers.map((tower, t) => ({
           ...tower,
-          wettedShare: Math.min(1, wettedShare[t] * pow(wettingUncertainty[t], sample.wettingFactor)),
+          wettedShare: Math.min(1, wettedShare[t] * wetting * pow(wettingUncertainty[t], sample.wettingFactor)),
         }));
-  const { aobGrowth, nobGrowth } = parameters;
-  const aquarium = aquariumOf(
-    { ...setup, rig: { ...setup.rig, towers } },
-    { aobGrowth: aobGrowth.value * sample.aobFactor, nobGrowth: nobGrowth.value * sample.nobFactor },
-  );
+  const aquarium = aquariumOf({ ...setup, rig: { ...setup.rig, towers } }, kineticsOf(sample));
   const biofilm = inoculatedStock(aquarium, mature, sample.inoculumShare, setup.management.seed.where);
-  const outage = { outageHeat: outageHeat(setup.rest, setup.exchange), outageLoss: outageLoss(setup.rest, aquarium) };
+  const outage = {
+    outageHeat: outageHeat(setup.rest, setup.exchange),
+    runningHeat: runningHeat(setup.rest, setup.exchange),
+    outageLoss: outageLoss(setup.rest, aquarium),
+  };
   return runSimulation(aquarium, { ...detail, ...outage, begin: biofilm, stop: setup.stop, ...hooks });
 }
 
@@ -173,13 +135,15 @@ export const bandDays = (days: number): number[] =>
  * N/m³], one after the other, and then the answers.
  */
 export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof, questions }) => {
-  const place = latinHypercube(seed, members, 4);
-  const times = bandDays(days);
   const grounds = nitrogen.map((setup) => prepareBaseCase(setup));
+  const inputs = nitrogen.map(uncertainInputs);
+  const place = latinHypercube(seed, members, inputs[0].length);
+  const times = bandDays(days);
   return (index, random) => {
     const detail = { ...memberDetail, proof };
-    const ground = grounds[index % grounds.length];
-    const run = runSample(ground, sampleOf(ground.setup, place(index, random)), detail, { evenFeeding: true });
+    const which = index % grounds.length;
+    const z = place(index, random).map(normalQuantile);
+    const run = runSample(grounds[which], sampleAt(nitrogen[which], inputs[which], z), detail, { evenFeeding: true });
     if (run.outcome.status !== "finished")
       return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
     const { layout, displayCells } = run.aquarium;

@@ -59,8 +59,9 @@ function testWater(run: Run, n: number): Moment {
  * Applies the test once per day of the run, with the biomass, the water and the operating state of that day; it does
  * not change the run. The capacity of a filter run in without animals is evaluated on the day it passes, otherwise at
  * the end.
+ * @param from first day on which the test is applied
  */
-export function readiness(run: Run, ask: Ask, fishless: boolean): Readiness {
+export function readiness(run: Run, ask: Ask, fishless: boolean, from = 0): Readiness {
   const trial = new Trial(run.aquarium);
   const last = run.days[run.days.length - 1];
   const indexOf = (day: number): number => {
@@ -75,7 +76,7 @@ export function readiness(run: Run, ask: Ask, fishless: boolean): Readiness {
     if (!tried.has(day)) tried.set(day, passes(day));
     return tried.get(day)!;
   };
-  for (let day = 0; day <= lastTry && ready === null; ) {
+  for (let day = from; day <= lastTry && ready === null; ) {
     // Long before readiness the test fails by a wide margin, so search in large steps and go back to the first day that passes.
     const ahead = Math.min(day + STRIDE_DAYS, lastTry);
     if (!passed(day) && !passed(ahead)) {

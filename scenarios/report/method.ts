@@ -1,7 +1,8 @@
 // The section "How it is computed": the process matrix and the parameters of the run.
 import { type ParameterValues, parameters } from "../../models/nitrogen/kinetics/parameters.ts";
 import { processes, type Term } from "../../models/nitrogen/kinetics/processes.ts";
-import { uncertainInputs } from "../model/members.ts";
+import type { NitrogenSetup } from "../model/compile.ts";
+import { uncertainInputs } from "../model/uncertain.ts";
 import type { RunResult } from "../result/result.ts";
 
 const symbols: Readonly<Record<string, string>> = {
@@ -49,7 +50,7 @@ function termText(term: Term): string {
   }
 }
 
-export function methodOf(values: ParameterValues): RunResult["method"] {
+export function methodOf(values: ParameterValues, setup: NitrogenSetup): RunResult["method"] {
   return {
     processes: processes(values).map((row) => ({
       name: row.label,
@@ -75,7 +76,7 @@ export function methodOf(values: ParameterValues): RunResult["method"] {
       "Every row conserves nitrogen, oxygen demand, charge and carbon; coefficients not stated by a source follow from that.",
       "Of the solids of a meal (0.25 g per g of food, Timmons & Ebeling) a third is ash and fibre: it never dissolves, and fills pads and chambers with what has not dissolved yet. A pad spills x⁴/(9 + x⁴) of the water, x being its load: 1 is 400, 250 and 120 g dry matter per m² of coarse, medium and fine (set so that they are due as often as keepers find). Mud is 5 % dry matter.",
       "Slow ammonia oxidisers (SAO) are given the growth rate at which a settled colony takes 1.6 to 2 times its load, as keepers see when they step up the food; this one number is chosen to practice, not measured. Without them the spike after such a step is a quarter smaller and the resting level higher.",
-      ...uncertainInputs.map(({ input, spread, why }) => `Band: ${input} is spread ${spread}, because ${why}.`),
+      ...uncertainInputs(setup).map(({ id, words, why }) => `Band: ${id}: ${words} (${why}).`),
     ],
   };
 }

@@ -1,4 +1,4 @@
-// Everything that can be asked of one scenario: each part is worked out when it is first asked for, and once.
+// All answers about one scenario. Each part is computed on first use, and only once.
 
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
 import { neglectStory } from "../../models/hydraulics/planning/neglect.ts";
@@ -18,6 +18,7 @@ import { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { breakHoleFindings } from "../findings/break-holes.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { effectFinding, waterChangeFindings } from "../findings/effects.ts";
+import { heatFindings } from "../findings/heat.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
 import { lossOfAnimals } from "../findings/loss.ts";
 import { neglectFinding } from "../findings/neglect.ts";
@@ -62,32 +63,32 @@ import { faultAnswers, hydraulicAnswers } from "../report/hydraulic-answers.ts";
 import { faultResult } from "../report/hydraulic-report.ts";
 import type { Statement } from "../result/statement.ts";
 
-/** A run that could not be finished, in plain words. */
+/** A run that did not finish; the message is in plain words. */
 export class RunFailure extends Error {}
 
 const LIKELY = { outputsPerDay: 8, relative: 1e-4 } as const;
-/** Longest list of output points; longer runs are sampled more thinly. */
+/** Largest number of output points; longer runs have a larger interval. */
 const MOST_POINTS = 1500;
-/** How long nobody looks after the water, for the evaporation [d]. */
+/** Period without attention for the evaporation [d]. */
 const UNATTENDED_DAYS = 14;
 
 export interface AnswerSettings {
-  /** Work out every fault and pair. */
+  /** Whether to compute every fault and pair. */
   readonly matrix: boolean;
-  /** Without `matrix`: an earlier run whose faults and marks stand in. */
+  /** Without `matrix`: an earlier run whose faults and fill levels are reused. */
   readonly cachedFaults?: CachedFaults;
-  /** How far the answers may lie from the likely ones; null when nobody asked for more than the likely run. */
+  /** Uncertainty of the answers; null when only the likely run is requested. */
   readonly spread?: () => Spread | null;
-  /** The story of the plain power cut, where it was told before. */
+  /** The simulated plain outage, if it is known already. */
   readonly story?: () => OutageRun;
-  /** The settled colony, where it was computed before. */
+  /** The mature biofilm, from a cache or computed. */
   readonly mature?: (compute: () => BiofilmStock) => BiofilmStock;
-  /** The matrix, where it is worked out by the caller. */
+  /** The fault matrix, if the caller computes it. */
   readonly faultMatrix?: () => FaultMatrix | null;
   readonly onFaults?: (done: number, of: number) => void;
 }
 
-/** Makes a part when it is first asked for. */
+/** Computes a part on first use. */
 function once<T>(make: () => T): () => T {
   let made: { readonly value: T } | undefined;
   return () => {
@@ -115,7 +116,7 @@ export class Answers {
   readonly story = once(() => this.settings.story?.() ?? this.coupled.simulator.simulate());
   readonly setup = once(() => nitrogenSetup(this.coupled, this.story()));
   readonly ground = once(() => prepareBaseCase(this.setup(), this.settings.mature));
-  /** The likely run. @throws GaveUpError when it gives up */
+  /** The likely run. @throws GaveUpError when the integrator gives up */
   readonly run = once(() => {
     const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / this.resolved.management.days)));
     const run = runSample(this.ground(), nominalSample(this.setup()), { ...LIKELY, outputsPerDay, proof: this.proof });
@@ -124,12 +125,15 @@ export class Answers {
   });
   readonly ready = once(() => readiness(this.run(), this.resolved.ask, this.resolved.fishless));
   readonly capacity = once((): Capacity => capacityAt(this.run(), this.ready().index));
-  /** The likely case fed evenly, at the accuracy of a band's members: what they differ from in the uncertain inputs only. */
+  /**
+   * The likely case with even feeding, at the accuracy of the members of a band, so that members differ from it only in
+   * the uncertain inputs.
+   */
   readonly even = once(() =>
     runSample(this.ground(), nominalSample(this.setup()), { ...memberDetail, proof: this.proof }, { evenFeeding: true }),
   );
   readonly clusters = once(() => clustersOf(this.resolved.management));
-  /** What each cluster of incidents does, against the same plan without it. */
+  /** Effect of each cluster of incidents, compared with the same plan without it. */
   readonly effects = once(() => {
     const loss = lossOfAnimals(this.run());
     return this.clusters()
@@ -140,7 +144,7 @@ export class Answers {
         effect: effectOf(cluster, this.resolved.management, this.run(), (management) => this.again(management)),
       }));
   });
-  /** What every member is asked. */
+  /** The questions that every member answers. */
   readonly questions = once((): MemberQuestions => {
     const { days } = this.resolved.management;
     return {
@@ -206,7 +210,7 @@ export class Answers {
     };
   });
 
-  /** The likely case of a changed plan, as accurate as the likely run. */
+  /** The likely case of a changed plan, with the accuracy of the likely run. */
   private again(management: Plan): Run {
     const { days } = this.resolved.management;
     const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / days)));
@@ -215,13 +219,13 @@ export class Answers {
   }
 }
 
-/** From this share of a mature colony on, a start is seeded. */
+/** Share of the mature biomass from which an inoculum counts as seeding. */
 const SEEDED_SHARE = 0.02;
 
-/** Which cluster of the spread belongs to an effect: the first window is the whole run. */
+/** The range of a cluster in the spread; the first window is the whole run. */
 const rangesOf = (spread: Spread | null, cluster: number) => spread?.highest[1 + cluster] ?? null;
 
-/** What finds sentences, in the order in which they are said. */
+/** The functions that produce findings, in the order of their sentences. */
 export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => {
     if (a.resolved.fishless) return cycleFindings(a.words, a.run(), a.ready(), a.handling(), a.spread());
@@ -250,6 +254,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
   (a) => waterChangeFindings(a.run()),
   (a) => waterFindings(a.run()),
+  (a) => heatFindings(a.setup(), a.run()),
   (a) => spreadingFindings(a.run().aquarium),
   (a) => maintenanceFindings(a.run()),
 ];

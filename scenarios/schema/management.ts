@@ -19,6 +19,7 @@ import {
 } from "./fields.ts";
 import { food, group, plants, seed } from "./life.ts";
 import { AIR_STONES, cycle, outageFields, timelineEvent } from "./timeline.ts";
+import { uncertain } from "./uncertain.ts";
 import { ammonia, kh, kit, ph, tap, water } from "./water.ts";
 
 const ask = section("What must be proved before animals come.", {
@@ -86,6 +87,11 @@ export const managementFields = {
     power({ about: "power of the heaters", within: ["0 W", "20000 W"], example: "200 W" }),
     "1 W for each litre of the tank",
   ),
+  lamps: usually(
+    power({ about: "mean heat of lamps and other appliances that ends in the water", within: ["0 W", "5000 W"] }),
+    "0 W",
+    "none given",
+  ),
   "air stone": usually(oneOf(AIR_STONES, "an air stone in the tank"), "none", "none given"),
   "foam fractionator": usually(orNone(fractionator, "foam fractionator"), "none", "none given"),
   timeline: usually(list(timelineEvent, "what is done and what happens", 500), [], "none given"),
@@ -93,6 +99,7 @@ export const managementFields = {
   ask: usually(ask, {}, COMMON),
   battery: usually(orNone(battery, "battery"), "none", "none given"),
   readings: usually(list(reading, "your own readings, drawn on the chart", 1000), [], "none given"),
+  uncertain: usually(uncertain, {}, "each input has a usual range"),
   neglect: usually(orNone(neglect, "weeks in which nobody looks"), "none", "none asked"),
   "power cut": usually(
     section("The power cut that is always tried.", {

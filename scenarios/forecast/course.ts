@@ -1,0 +1,260 @@
+// One lean run with a sample of the uncertain inputs: what the keeper could read on each half day, and the answers. It is the likely run's model
+// with its food spread over the day and a loose tolerance; its error is far below what the inputs spread (`tests/forecast`).
+
+import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
+import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
+import { AMMONIA_PER_N } from "../../models/water/molar-mass.ts";
+import type { CreateMember, MemberPool } from "../../sim/ensemble/ensemble.ts";
+import { SPENT_ALKALINITY } from "../analysis/series.ts";
+import type { NitrogenSetup } from "../model/compile.ts";
+import { type BaseCase, type MemberChallengeResult, prepareBaseCase, runSample } from "../model/members.ts";
+import { type Ask, CLEARED_NO2, CLEARED_TAN, carriesAt, readiness } from "../model/readiness.ts";
+import { sampleAt, type UncertainInput, uncertainInputs } from "../model/uncertain.ts";
+import { type CauseId, causeNamed } from "./causes.ts";
+
+/** Output points a day. */
+export const COURSE_POINTS_PER_DAY = 2;
+/** Relative tolerance: days of landmarks move by a tenth or so, where inputs move them by weeks. */
+const LEAN_TOLERANCE = 1e-2;
+
+/** What is read along the way [g N/m3; pH; eq/m3]. */
+export const CURVES = ["tan", "no2", "no3", "ph", "alk"] as const;
+export type Curve = (typeof CURVES)[number];
+
+/** What is asked of a course, one number each; infinity stands for "not within the run". */
+export const ANSWERS = [
+  "ready day",
+  "handles",
+  "ammonia peak",
+  "ammonia gone",
+  "nitrite seen",
+  "nitrite peak day",
+  "nitrite peak",
+  "nitrite gone",
+  "highest free ammonia",
+  "alkalinity gone",
+] as const;
+export type AnswerId = (typeof ANSWERS)[number];
+
+/** Stands for "not within the run" in what a worker sends. */
+const NEVER = Number.POSITIVE_INFINITY;
+
+export interface CourseQuestions {
+  readonly proof: MemberChallengeResult;
+  /** The keeper's test; null where animals are there and ready means that nothing shows any more. */
+  readonly ask: Ask | null;
+  /** Whether the food it can handle is worked out, which takes as long as a third of a run. */
+  readonly handles: boolean;
+}
+
+export interface CourseSetup extends CourseQuestions {
+  /** The scenario, and the same with an unknown kit scale taken the other way. */
+  readonly nitrogen: readonly NitrogenSetup[];
+  readonly days: number;
+  /** Points of this chunk: which set-up, and standard normal numbers. */
+  readonly points: readonly CoursePoint[];
+}
+
+export interface CoursePoint {
+  readonly which: number;
+  readonly z: readonly number[];
+  /** Something that is not as written, how strong and when. */
+  readonly cause?: { readonly id: CauseId; readonly u: readonly [strength: number, moment: number] };
+}
+
+/** One member. */
+export interface Course {
+  readonly curves: Readonly<Record<Curve, Float64Array>>;
+  readonly answers: Readonly<Record<AnswerId, number>>;
+}
+
+export const courseTimes = (days: number): number[] =>
+  Array.from({ length: Math.floor(days * COURSE_POINTS_PER_DAY) + 1 }, (_, i) => i / COURSE_POINTS_PER_DAY);
+
+interface Prepared {
+  readonly bases: readonly BaseCase[];
+  readonly inputs: readonly (readonly UncertainInput[])[];
+}
+
+/** Worker's side: the member function. What a chunk shares with the one before it is kept. */
+export const createCourse = (): CreateMember<CourseSetup> => {
+  let key = "";
+  let prepared: Prepared | null = null;
+  return (setup) => {
+    const now = JSON.stringify(setup.nitrogen);
+    if (prepared === null || now !== key) {
+      prepared = { bases: setup.nitrogen.map((one) => prepareBaseCase(one)), inputs: setup.nitrogen.map(uncertainInputs) };
+      key = now;
+    }
+    const { bases, inputs } = prepared;
+    return (index) => {
+      const { which, z, cause } = setup.points[index];
+      const change = cause && causeNamed(cause.id).change;
+      const base = change ? change(bases[which], cause.u) : bases[which];
+      const run = leanRun(base, change ? uncertainInputs(base.setup) : inputs[which], z, setup.proof);
+      if (run.outcome.status !== "finished")
+        return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
+      return packed(courseOf(run, setup), setup.days);
+    };
+  };
+};
+
+/** A run with a sample, lean. */
+export const leanRun = (
+  base: BaseCase,
+  inputs: readonly UncertainInput[],
+  z: ArrayLike<number>,
+  proof: MemberChallengeResult,
+): Run =>
+  runSample(
+    base,
+    sampleAt(base.setup, inputs, z),
+    { outputsPerDay: COURSE_POINTS_PER_DAY, relative: LEAN_TOLERANCE, proof },
+    { evenFeeding: true },
+  );
+
+/** What becomes of a substance that comes and goes: when it first shows, how high it goes until it is gone for the first time, and when that is. */
+interface Landmarks {
+  readonly seen: number;
+  readonly peakDay: number;
+  readonly peak: number;
+  readonly gone: number;
+}
+
+/** @param shows what a kit shows at least [g N/m3] */
+export function landmarks(days: readonly number[], values: ArrayLike<number>, shows: number): Landmarks {
+  let seen = NEVER;
+  let [peakDay, peak] = [days[0], values[0]];
+  for (let n = 0; n < days.length; n++) {
+    if (values[n] > peak) [peakDay, peak] = [days[n], values[n]];
+    if (values[n] >= shows) seen = Math.min(seen, days[n]);
+    else if (seen < NEVER) return { seen, peakDay, peak, gone: days[n] };
+  }
+  return { seen, peakDay, peak, gone: seen < NEVER ? NEVER : 0 };
+}
+
+export function courseOf(run: Run, { ask, handles }: CourseQuestions): Course {
+  const { layout, displayCells } = run.aquarium;
+  const c = displayCells[0];
+  const { days } = run;
+  const inWater = (substance: "tan" | "no2" | "no3" | "alk"): Float64Array => {
+    const i = layout.cellIndex(c, substance);
+    return Float64Array.from(run.states, (y) => Math.max(0, y[i]));
+  };
+  const curves = {
+    tan: inWater("tan"),
+    no2: inWater("no2"),
+    no3: inWater("no3"),
+    ph: Float64Array.from(run.ph, (ph) => ph[c]),
+    alk: inWater("alk"),
+  };
+  const [ammonia, nitrite] = [landmarks(days, curves.tan, CLEARED_TAN), landmarks(days, curves.no2, CLEARED_NO2)];
+  let readyDay = clearSince(days, curves);
+  let index = days.length - 1;
+  if (ask !== null) {
+    // Nobody's filter clears a dose while nitrite still stands in the water.
+    const found = Number.isFinite(nitrite.gone)
+      ? readiness(run, ask, true, Math.max(0, Math.floor(nitrite.gone) - 2))
+      : { day: null, index };
+    readyDay = found.day ?? NEVER;
+    index = found.index;
+  }
+  let free = 0;
+  for (let n = 0; n < days.length; n++) {
+    const { temperatureC, salinityGPerKg } = run.operating[n];
+    free = Math.max(free, freeAmmoniaNGPerM3(curves.tan[n], curves.ph[n], temperatureC[c], salinityGPerKg) * AMMONIA_PER_N);
+  }
+  const spent = curves.alk.findIndex((value) => value < SPENT_ALKALINITY);
+  return {
+    curves,
+    answers: {
+      "ready day": readyDay,
+      handles: handles ? carriesAt(run, index) : 0,
+      "ammonia peak": ammonia.peak,
+      "ammonia gone": ammonia.gone,
+      "nitrite seen": nitrite.seen,
+      "nitrite peak day": nitrite.peakDay,
+      "nitrite peak": nitrite.peak,
+      "nitrite gone": nitrite.gone,
+      "highest free ammonia": free,
+      "alkalinity gone": spent < 0 ? NEVER : days[spent],
+    },
+  };
+}
+
+/** First day from which neither ammonia nor nitrite shows up to the end. */
+function clearSince(days: readonly number[], { tan, no2 }: { readonly tan: Float64Array; readonly no2: Float64Array }): number {
+  for (let n = days.length - 1; n >= 0; n--)
+    if (tan[n] >= CLEARED_TAN || no2[n] >= CLEARED_NO2) return n === days.length - 1 ? NEVER : days[n + 1];
+  return 0;
+}
+
+/** Curves on the common times, then answers. Infinity cannot be told from a fault in a worker's numbers, so it travels as -1. */
+function packed({ curves, answers }: Course, days: number): Float64Array {
+  const times = courseTimes(days).length;
+  const out = new Float64Array(CURVES.length * times + ANSWERS.length);
+  CURVES.forEach((curve, k) => {
+    const values = curves[curve];
+    for (let n = 0; n < times; n++) out[k * times + n] = values[Math.min(n, values.length - 1)];
+  });
+  ANSWERS.forEach((id, k) => {
+    out[CURVES.length * times + k] = Number.isFinite(answers[id]) ? answers[id] : -1;
+  });
+  return out;
+}
+
+function unpacked(values: Float64Array, days: number): Course {
+  const times = courseTimes(days).length;
+  return {
+    curves: Object.fromEntries(CURVES.map((curve, k) => [curve, values.subarray(k * times, (k + 1) * times)])) as Record<
+      Curve,
+      Float64Array
+    >,
+    answers: Object.fromEntries(
+      ANSWERS.map((id, k) => {
+        const value = values[CURVES.length * times + k];
+        return [id, value < 0 ? NEVER : value];
+      }),
+    ) as Record<AnswerId, number>,
+  };
+}
+
+/** Members handed to a worker at a time: short enough that progress moves and that both cores end together. */
+const CHUNK = 5;
+
+export interface CourseRunner {
+  readonly pool: MemberPool<CourseSetup>;
+  readonly signal: AbortSignal;
+  /** Called with the members done of those that this call runs. */
+  readonly onProgress?: (done: number) => void;
+}
+
+/**
+ * Runs members on the pool. Null stands for one that could not be run.
+ * @throws the reason of the signal, or what broke a worker
+ */
+export async function runCourses(
+  setup: Omit<CourseSetup, "points">,
+  points: CourseSetup["points"],
+  { pool, signal, onProgress }: CourseRunner,
+): Promise<readonly (Course | null)[]> {
+  const results: (Course | null)[] = points.map(() => null);
+  let begun = 0;
+  let done = 0;
+  const work = async (): Promise<void> => {
+    while (begun < points.length) {
+      const from = begun;
+      begun = Math.min(points.length, from + CHUNK);
+      const own = points.slice(from, begun);
+      signal.throwIfAborted();
+      const members = await pool.run({ setup: { ...setup, points: own }, seed: "", from: 0, to: own.length }, signal);
+      members.forEach((member, n) => {
+        results[from + n] = "failure" in member ? null : unpacked(member, setup.days);
+      });
+      done += own.length;
+      onProgress?.(done);
+    }
+  };
+  await Promise.all(Array.from({ length: pool.size }, work));
+  return results;
+}

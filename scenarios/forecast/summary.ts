@@ -1,0 +1,201 @@
+// What members come to: early, likely and late of every answer, bands of every curve, why they are wide, what the readings have changed.
+
+import { varianceShares } from "../../sim/inference/variance-shares.ts";
+import { effectiveMembers, weightedQuantiles } from "../../sim/inference/weights.ts";
+import type { InputId } from "../model/uncertain.ts";
+import type { Species } from "../text/nitrogen-basis.ts";
+import { ANSWERS, type AnswerId, type Course, CURVES, type Curve, courseTimes } from "./course.ts";
+import { chanceOf, type KitScale, type Reading } from "./kit.ts";
+import type { Question } from "./question.ts";
+import type { Members, Update } from "./update.ts";
+
+/** Early, likely and late: a tenth, a half and nine tenths of the members lie below. Infinity: not within the run. */
+export interface EarlyLikelyLate {
+  readonly early: number;
+  readonly likely: number;
+  readonly late: number;
+}
+const SHARES = [0.1, 0.5, 0.9] as const;
+
+export interface AnswerRange {
+  readonly id: AnswerId;
+  readonly before: EarlyLikelyLate;
+  readonly after: EarlyLikelyLate;
+  /** Share of the members in which it does not come within the run, after the readings. */
+  readonly never: number;
+  /** Share of what is left of the spread that goes with each input, largest first; small ones are left out. */
+  readonly why: readonly { readonly input: InputId; readonly share: number }[];
+}
+
+export interface CurveBand {
+  readonly curve: Curve;
+  readonly days: readonly number[];
+  readonly before: { readonly early: readonly number[]; readonly likely: readonly number[]; readonly late: readonly number[] };
+  readonly after: CurveBand["before"];
+}
+
+export interface InputShift {
+  readonly id: InputId;
+  readonly before: EarlyLikelyLate;
+  readonly after: EarlyLikelyLate;
+  /** Mean after the readings, in spreads from the middle of what was assumed; and its spread there, 1 where nothing was learned. */
+  readonly mean: number;
+  readonly spread: number;
+}
+
+export interface Residual {
+  readonly day: number;
+  readonly of: Reading["of"];
+  /** As read. */
+  readonly read: number;
+  /** What the members have in the water after the update, on the same scale. */
+  readonly expected: EarlyLikelyLate;
+  /** Chance of such a reading. */
+  readonly chance: number;
+  readonly odd: boolean;
+}
+
+export interface ForecastSummary {
+  readonly members: number;
+  readonly failed: number;
+  readonly days: number;
+  readonly effective: number;
+  readonly trust: Update["trust"];
+  readonly oddness: number | null;
+  readonly readings: number;
+  readonly answers: readonly AnswerRange[];
+  readonly bands: readonly CurveBand[];
+  readonly inputs: readonly InputShift[];
+  readonly residuals: readonly Residual[];
+  /** Inputs that the readings push beyond what was assumed of them, strongest first. */
+  readonly contradicted: readonly InputId[];
+  /** Shares of the members that take an unknown kit scale as the ion and as nitrogen; null where all scales are known. */
+  readonly scale: { readonly ion: number; readonly nitrogen: number } | null;
+}
+
+/** Shares of variance smaller than this are not told. */
+const LEAST_SHARE = 0.05;
+/** A reading less likely than this is odd. */
+const ODD_READING = 0.04;
+/** An input that is pushed this many spreads from the middle contradicts what was assumed of it. */
+const CONTRADICTED = 1.5;
+
+interface Kept {
+  readonly courses: readonly Course[];
+  readonly points: readonly Float64Array[];
+  readonly which: readonly number[];
+  readonly weights: Float64Array;
+}
+
+/** Members that ran and count. */
+function kept({ courses, points, which, weights }: Members): Kept {
+  const there = courses.flatMap((course, n) => (course !== null && weights[n] > 0 ? [n] : []));
+  return {
+    courses: there.map((n) => courses[n]!),
+    points: there.map((n) => points[n]),
+    which: there.map((n) => which[n]),
+    weights: Float64Array.from(there, (n) => weights[n]),
+  };
+}
+
+function range(values: ArrayLike<number>, weights: ArrayLike<number>): EarlyLikelyLate {
+  const [early, likely, late] = weightedQuantiles(values, weights, SHARES);
+  return { early, likely, late };
+}
+
+const answerOf = ({ courses, weights }: Kept, id: AnswerId): EarlyLikelyLate =>
+  range(
+    courses.map(({ answers }) => answers[id]),
+    weights,
+  );
+
+function bandOf({ courses, weights }: Kept, curve: Curve, points: number): CurveBand["before"] {
+  const [early, likely, late] = [new Array<number>(points), new Array<number>(points), new Array<number>(points)];
+  const column = new Float64Array(courses.length);
+  for (let n = 0; n < points; n++) {
+    courses.forEach(({ curves }, m) => {
+      column[m] = curves[curve][n];
+    });
+    [early[n], likely[n], late[n]] = weightedQuantiles(column, weights, SHARES);
+  }
+  return { early, likely, late };
+}
+
+function shiftOf(question: Question, before: Kept, after: Kept, i: number): InputShift {
+  const { id } = question.inputs[i];
+  const column = ({ points }: Kept): number[] => points.map((z) => z[i]);
+  const z = column(after);
+  const mean = z.reduce((sum, value, n) => sum + after.weights[n] * value, 0);
+  const variance = z.reduce((sum, value, n) => sum + after.weights[n] * (value - mean) * (value - mean), 0);
+  return { id, before: range(column(before), before.weights), after: range(z, after.weights), mean, spread: Math.sqrt(variance) };
+}
+
+/** What an input would be worth in kit terms: the value of a curve on a day, in every member, on a scale. */
+function residualOf(reading: Reading, { courses, which, weights }: Kept, scales: readonly KitScale[]): Residual {
+  const scale = scales.find(({ species }) => species === (reading.of as Species));
+  const curve: Curve = reading.of === "ph" ? "ph" : reading.of === "alkalinity" ? "alk" : CURVE_OF[reading.of];
+  const values = courses.map(({ curves }, n) => {
+    const at = Math.min(curves[curve].length - 1, Math.round(reading.day * 2));
+    return curves[curve][at] * (scale ? scale.perN[which[n]] : 1);
+  });
+  const chance = courses.reduce((sum, course, n) => sum + weights[n] * chanceOf(reading, course, which[n], scales), 0);
+  const steps = scale?.steps.length ?? 20;
+  return {
+    day: reading.day,
+    of: reading.of,
+    read: reading.value,
+    expected: range(values, weights),
+    chance,
+    odd: chance < Math.min(ODD_READING, 0.5 / steps),
+  };
+}
+
+const CURVE_OF: Readonly<Record<Species, Curve>> = { ammonia: "tan", nitrite: "no2", nitrate: "no3" };
+
+export function summaryOf(
+  question: Question,
+  { before: first, after: last, readings, effective, trust, oddness }: Update,
+): ForecastSummary {
+  const { setup, inputs, scales } = question;
+  const [before, after] = [kept(first), kept(last)];
+  const times = courseTimes(setup.days);
+  const shifts = inputs.map((_, i) => shiftOf(question, before, after, i));
+  const answers = ANSWERS.filter((id) => setup.handles || id !== "handles").map((id): AnswerRange => {
+    const values = after.courses.map((course) => course.answers[id]);
+    const { shares } = varianceShares(after.points, values, after.weights);
+    return {
+      id,
+      before: answerOf(before, id),
+      after: answerOf(after, id),
+      never: values.reduce((sum, value, n) => sum + (Number.isFinite(value) ? 0 : after.weights[n]), 0),
+      why: shares
+        .map((share, i) => ({ input: inputs[i].id, share }))
+        .filter(({ share }) => share >= LEAST_SHARE)
+        .sort((a, b) => b.share - a.share),
+    };
+  });
+  const ion = after.which.reduce((sum, which, n) => sum + (which === 0 ? after.weights[n] : 0), 0);
+  return {
+    members: last.courses.length,
+    failed: last.courses.filter((course) => course === null).length,
+    days: setup.days,
+    effective: readings.length === 0 ? effectiveMembers(before.weights) : effective,
+    trust,
+    oddness,
+    readings: readings.length,
+    answers,
+    bands: CURVES.map((curve) => ({
+      curve,
+      days: times,
+      before: bandOf(before, curve, times.length),
+      after: bandOf(after, curve, times.length),
+    })),
+    inputs: shifts,
+    residuals: readings.map((reading) => residualOf(reading, after, scales)),
+    contradicted: shifts
+      .filter(({ mean }) => readings.length > 0 && Math.abs(mean) > CONTRADICTED)
+      .sort((a, b) => Math.abs(b.mean) - Math.abs(a.mean))
+      .map(({ id }) => id),
+    scale: setup.nitrogen.length > 1 ? { ion, nitrogen: 1 - ion } : null,
+  };
+}

@@ -1,0 +1,105 @@
+// Members that count for more or for less: weights from logarithms, how many plain members they are worth, and what follows from them.
+import { exp, log } from "../elementary.ts";
+
+/** Weights that add up to one, from their logarithms; minus infinity is a weight of none. All none gives all none. */
+export function normalised(logWeights: ArrayLike<number>): Float64Array {
+  const out = new Float64Array(logWeights.length);
+  const most = highest(logWeights);
+  if (most === Number.NEGATIVE_INFINITY) return out;
+  let sum = 0;
+  for (let i = 0; i < out.length; i++) {
+    out[i] = exp(logWeights[i] - most);
+    sum += out[i];
+  }
+  for (let i = 0; i < out.length; i++) out[i] /= sum;
+  return out;
+}
+
+/** The logarithm of the mean of numbers whose logarithms are given: the evidence, where they are weights of an importance sample. */
+export function logMean(logValues: ArrayLike<number>): number {
+  const most = highest(logValues);
+  if (most === Number.NEGATIVE_INFINITY) return most;
+  let sum = 0;
+  for (let i = 0; i < logValues.length; i++) sum += exp(logValues[i] - most);
+  return most + log(sum / logValues.length);
+}
+
+function highest(values: ArrayLike<number>): number {
+  let most = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) if (values[i] > most) most = values[i];
+  return most;
+}
+
+/** How many members of equal weight these are worth (Kong, Liu & Wong 1994, J. Am. Stat. Assoc. 89, 278): 1 / sum of squares. */
+export function effectiveMembers(weights: ArrayLike<number>): number {
+  let squares = 0;
+  for (let i = 0; i < weights.length; i++) squares += weights[i] * weights[i];
+  return squares > 0 ? 1 / squares : 0;
+}
+
+/**
+ * The largest power between 0 and 1 to which weights may be raised and still be worth `wanted` members (tempering, Del Moral, Doucet & Jasra 2006,
+ * J. R. Stat. Soc. B 68, 411), to a thousandth.
+ * @param logWeights full logarithms; `fixed` is the part that is not tempered
+ */
+export function temperature(fixed: ArrayLike<number>, logLikelihoods: ArrayLike<number>, wanted: number): number {
+  const worth = (power: number): number => effectiveMembers(normalised(tempered(fixed, logLikelihoods, power)));
+  if (worth(1) >= wanted) return 1;
+  let [low, high] = [0, 1];
+  while (high - low > 1e-3 * high && high > 1e-6) {
+    const middle = 0.5 * (low + high);
+    if (worth(middle) >= wanted) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Logarithms of weights with the likelihood raised to a power; a likelihood of none stays none. */
+export const tempered = (fixed: ArrayLike<number>, logLikelihoods: ArrayLike<number>, power: number): Float64Array =>
+  Float64Array.from(fixed, (value, i) =>
+    logLikelihoods[i] === Number.NEGATIVE_INFINITY ? Number.NEGATIVE_INFINITY : value + power * logLikelihoods[i],
+  );
+
+/**
+ * Values below which shares of the weight lie: between two members the share rises evenly from the middle of one to the middle of the next (for
+ * equal weights the plotting positions of Hazen).
+ * @param values one for each member; infinity stands for "never"
+ * @param shares in ascending order
+ */
+export function weightedQuantiles(values: ArrayLike<number>, weights: ArrayLike<number>, shares: readonly number[]): number[] {
+  const order = Array.from({ length: values.length }, (_, i) => i)
+    .filter((i) => weights[i] > 0)
+    .sort((a, b) => values[a] - values[b] || a - b);
+  if (order.length === 0) return shares.map(() => Number.NaN);
+  const out: number[] = [];
+  let below = 0;
+  let n = 0;
+  let [x0, p0] = [values[order[0]], 0];
+  for (const share of shares) {
+    while (n < order.length && below + weights[order[n]] / 2 < share) {
+      [x0, p0] = [values[order[n]], below + weights[order[n]] / 2];
+      below += weights[order[n]];
+      n++;
+    }
+    if (n === 0) out.push(values[order[0]]);
+    else if (n === order.length) out.push(values[order[n - 1]]);
+    else {
+      const [x1, p1] = [values[order[n]], below + weights[order[n]] / 2];
+      out.push(x0 === x1 ? x0 : Number.isFinite(x1) ? x0 + ((x1 - x0) * (share - p0)) / (p1 - p0) : x1);
+    }
+  }
+  return out;
+}
+
+/** Members drawn by their weights, each as often as its weight asks, to one more or less (systematic resampling, Carpenter et al. 1999). */
+export function resampled(weights: ArrayLike<number>, count: number, offset: number): number[] {
+  const drawn: number[] = [];
+  let sum = 0;
+  let i = -1;
+  for (let n = 0; n < count; n++) {
+    const at = (n + offset) / count;
+    while (i < weights.length - 1 && (i < 0 || sum <= at)) sum += weights[++i];
+    drawn.push(i);
+  }
+  return drawn;
+}
