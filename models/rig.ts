@@ -230,6 +230,8 @@ export interface ReturnLine {
     readonly intakeM: number;
     /** Loss coefficient of the stopped pump for reverse flow. */
     readonly idleK: number;
+    /** It runs and stands by a timer; null = it runs on. */
+    readonly timer: { readonly onS: number; readonly offS: number } | null;
   };
   readonly riser: { readonly boreM: number; readonly lengthM: number; readonly roughnessM: number; readonly fittings: Fittings };
   /** Open share of the throttling valve, 1 = open. */

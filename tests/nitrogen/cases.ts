@@ -152,6 +152,7 @@ export function tank(o: TankOptions): PlannedModel {
         powerW: 30,
         intakeM: 0.05,
         idleK: 5,
+        timer: null,
       },
       riser: { boreM: 0.025, lengthM: 1.5, roughnessM: 1.5e-6, fittings },
       valveOpenShare: 1,

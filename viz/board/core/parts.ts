@@ -41,7 +41,7 @@ const ORDER: readonly (readonly [title: string, keys: readonly string[]])[] = [
   ["The water", ["water", "tap", "kit"]],
   ["What lives in it", ["stock", "food", "plants", "seed", "foam fractionator"]],
   ["What is done", ["cycle", "timeline", "readings"]],
-  ["When the power fails", ["power cut", "battery"]],
+  ["When the power fails", ["power cut", "neglect", "battery"]],
   ["The room and the stand", ["room", "cabinet", "stand"]],
   ["The question", ["ask"]],
 ];
@@ -55,6 +55,7 @@ const TITLES: Readonly<Record<string, string>> = {
   at: "When",
   do: "What",
   "power cut": "Power cut that is tried",
+  neglect: "Weeks nobody looks",
   ask: "What must be proved",
   seed: "Bacteria brought along",
   cycle: "Cycle without animals",
