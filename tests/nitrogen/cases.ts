@@ -1,5 +1,6 @@
 // Tanks of our own invention for the acceptance tests of the nitrogen model: one display over a tower and a sump, water driven round at a
 // stated turnover (the hydraulic model is tested elsewhere).
+
 import type { Exchange, WaterCell } from "../../models/coupling/exchange.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent, Plan } from "../../models/nitrogen/events/all.ts";
@@ -16,6 +17,7 @@ import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm
 import { buildNitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import type { Rig, Tower } from "../../models/rig.ts";
 import { CO2, carbonateConstants, co2TensionAtm, dicMolPerM3, PH_RESULT_LENGTH, solvePh } from "../../models/water/carbonate.ts";
+import { figuresOf } from "../validation/compared.ts";
 
 const fittings = { bends90: 2, bends45: 0, bends180: 0, tees: 0, unions: 1, extraK: 0 };
 
@@ -300,10 +302,12 @@ export function readyDay(run: Run, doseNH3 = 2, limits = NOTHING_ON_A_KIT): numb
 
 /** Doses that really went in. */
 export const doses = (run: Run): number => run.marks.filter((mark) => mark.kind === "dose").length;
-/** Prints what a case gave beside its name, to read in the test log. */
-export const tell = (id: string, figures: Record<string, number>): void =>
+/** Prints what a case gave beside its name, to read in the test log; the validation page gets it too. */
+export const tell = (id: string, figures: Record<string, number>): void => {
+  figuresOf(id, figures);
   console.info(
     `${id}: ${Object.entries(figures)
       .map(([name, value]) => `${name} ${Number.isInteger(value) ? value : value.toPrecision(3)}`)
       .join(", ")}`,
   );
+};
