@@ -49,7 +49,10 @@ export function colebrook(reynolds: number, relativeRoughness: number): number {
   return 1 / (x * x);
 }
 
-/** Coefficients of Dunlop's cubic in Re/2000 for one relative roughness, highest power first, and its correction at Re = 4000. */
+/**
+ * Coefficients of Dunlop's cubic in Re/2000 for one relative roughness, highest power first, and its correction at Re =
+ * 4000.
+ */
 interface DunlopCubic {
   readonly roughness: number;
   readonly a: number;
@@ -84,7 +87,9 @@ function dunlopCubic(relativeRoughness: number): DunlopCubic {
 
 const at = ({ a, b, c, d }: Pick<DunlopCubic, "a" | "b" | "c" | "d">, r: number): number => d + r * (c + r * (b + r * a));
 
-/** Darcy friction factor for 2000 < Re < 4000: the cubic of Dunlop (1991) as printed in the EPANET 2.2 manual, chapter 12. */
+/**
+ * Darcy friction factor for 2000 < Re < 4000: the cubic of Dunlop (1991) as printed in the EPANET 2.2 manual, chapter 12.
+ */
 export const dunlopTransition = (reynolds: number, relativeRoughness: number): number =>
   at(dunlopCubic(relativeRoughness), reynolds / 2000);
 
