@@ -1,5 +1,7 @@
 // Compares the models with reference rows. Every row is either compared, or listed with the reason why it does not apply.
+
 import { describe, expect, it } from "vitest";
+import { compared } from "../validation/compared.ts";
 import { type ReferenceRow, referenceRows } from "./reference-rows.ts";
 
 /** The model's value in the row's unit, or why the row does not apply. */
@@ -26,6 +28,15 @@ export function checkReferenceRows(fileName: string, modelValue: (row: Reference
           console.info(`${row.id} (${row.quantity}, ${row.source}) does not apply: ${verdict.notApplicable}`);
           continue;
         }
+        compared({
+          set: `Reference table: ${fileName.replace(".csv", "").replaceAll("_", " ")}`,
+          what: `${row.quantity} ${JSON.stringify(row.inputs)}`,
+          unit: row.unit,
+          source: row.source,
+          kind: "published",
+          outside: row.expected,
+          model: verdict,
+        });
         const message = `${row.id} ${row.quantity} ${JSON.stringify(row.inputs)} [${row.source}]: ${verdict} against ${row.expected} ± ${row.tolerance}`;
         expect(Math.abs(verdict - row.expected), message).toBeLessThanOrEqual(row.tolerance);
       }

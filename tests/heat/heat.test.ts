@@ -32,6 +32,7 @@ import {
 import { pureWaterSaturationPressurePa, saturationPressureSlopePaPerK } from "../../models/water/vapour.ts";
 import { checkReferenceRows, type Verdict } from "../data/check-rows.ts";
 import { csvRecords, input, type ReferenceRow } from "../data/reference-rows.ts";
+import { comparedCourse } from "../validation/compared.ts";
 
 function poolRow(row: ReferenceRow): number {
   const air = airVapourPressurePa(input(row, "Ta_C"), input(row, "RH"));
@@ -233,11 +234,24 @@ describe("heat balance", () => {
     const capacity = 0.2 * 4190 + 0.3 * 850;
     const air = airVapourPressurePa(22, 0.45);
     let t = temperature[0]!;
+    const course: number[] = [];
     for (let s = 0; s < seconds.at(-1)!; s += 5) {
+      while (course.length < seconds.length && seconds[course.length]! <= s) course.push(t);
       const wet = areaM2 * evaporativeHeatWPerM2(t, 0, air, 0.1, 1);
       const dry = (areaM2 * surfaceUWPerM2K(evaporativeCoefficientWPerM2Pa(0.1), t) + sideM2 * 11) * (t - 22);
       t -= (5 * (wet + dry)) / capacity;
     }
+    while (course.length < seconds.length) course.push(t);
+    comparedCourse({
+      set: "Cooling of an open mug",
+      what: "temperature",
+      unit: "°C",
+      source: "AlekseyLobanov/cooling-down",
+      note: "Room, mug and amount are not stated: 22 °C, 80 mm and 200 g are assumed.",
+      times: seconds.map((s) => s / 60),
+      measured: temperature,
+      model: course,
+    });
     const ratio = Math.log((t - 22) / (temperature[0]! - 22)) / Math.log((temperature.at(-1)! - 22) / (temperature[0]! - 22));
     console.info(`mug: computed over measured cooling ${ratio.toFixed(2)}`);
     expect(ratio).toBeGreaterThan(1 / 1.6);

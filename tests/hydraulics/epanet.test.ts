@@ -7,6 +7,7 @@ import { HydraulicSystem } from "../../models/hydraulics/dynamics/system.ts";
 import { runStage } from "../../models/hydraulics/dynamics/transient.ts";
 import type { Link, Network, ReturnLine, Vessel } from "../../models/hydraulics/network/network.ts";
 import { type ReferenceRow, referenceRows } from "../data/reference-rows.ts";
+import { compared } from "../validation/compared.ts";
 import { network, straight, tank } from "./networks.ts";
 
 const LPM = 1 / 60000;
@@ -99,6 +100,15 @@ function check(table: string, value: (row: ReferenceRow) => number): void {
   for (const row of mine) {
     const allowed = row.unit === "L/min" ? Math.max(0.01 * Math.abs(row.expected), 0.05) : Math.min(row.tolerance, 0.002);
     const got = value(row);
+    compared({
+      set: `EPANET 2.3.5, ${row.unit}`,
+      what: `${row.id} ${row.quantity}`,
+      unit: row.unit,
+      source: "EPANET 2.3.5, run for this comparison",
+      kind: "computed elsewhere",
+      outside: row.expected,
+      model: got,
+    });
     expect(
       Math.abs(got - row.expected),
       `${row.id} ${row.quantity} ${JSON.stringify(row.inputs)}: ${got} against ${row.expected}`,

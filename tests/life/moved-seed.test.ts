@@ -1,4 +1,5 @@
 // Seeds from another water, and animals that are no fish: against what was measured.
+
 import { describe, expect, it } from "vitest";
 import { animalKinds, USE_OVER_FISH } from "../../models/life/animals.ts";
 import { type SeedOrigin, survivingShare } from "../../models/life/moved-seed.ts";
@@ -8,6 +9,7 @@ import { coefficients } from "../../models/nitrogen/tank/coefficients.ts";
 import { initialOperatingState } from "../../models/nitrogen/tank/operating-state.ts";
 import { asN, dosing, firstBelow, group, keepTank, readyDay, seen, type TankOptions, tank, tell } from "../nitrogen/cases.ts";
 import { resultOf } from "../scenarios/told.ts";
+import { compared } from "../validation/compared.ts";
 
 describe("a seed from elsewhere", () => {
   const origin = (more: Partial<SeedOrigin> = {}): SeedOrigin => ({
@@ -87,6 +89,15 @@ describe("animals that are no fish", () => {
     const fish = restingOxygenGPerDay(21.4, 14);
     const highest = fish * useOverResting("active", "high");
     const squid = USE_OVER_FISH.cephalopod * fish * useOverResting("active", "likely");
+    compared({
+      set: "Oxygen use of animals",
+      what: "squid of 21 g, 14 °C (set on it)",
+      unit: "mg/kg/h",
+      source: "Harianto et al. (2019)",
+      kind: "measured",
+      outside: [(1.5 * highest * 1e6) / 24 / 21.4, (1.7 * highest * 1e6) / 24 / 21.4],
+      model: (squid * 1e6) / 24 / 21.4,
+    });
     expect(squid / highest).toBeGreaterThan(1.5);
     expect(squid / highest).toBeLessThan(1.7);
   });

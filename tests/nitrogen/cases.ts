@@ -16,6 +16,7 @@ import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm
 import { buildNitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import type { Rig, Tower } from "../../models/rig.ts";
 import { CO2, carbonateConstants, co2TensionAtm, dicMolPerM3, PH_RESULT_LENGTH, solvePh } from "../../models/water/carbonate.ts";
+import { figuresOf } from "../validation/compared.ts";
 
 const fittings = { bends90: 2, bends45: 0, bends180: 0, tees: 0, unions: 1, extraK: 0 };
 
@@ -301,10 +302,12 @@ export function readyDay(run: Run, doseNH3 = 2, limits = NOTHING_ON_A_KIT): numb
 
 /** Number of doses that were actually given. */
 export const doses = (run: Run): number => run.marks.filter((mark) => mark.kind === "dose").length;
-/** Prints the results of a case beside its name in the test log. */
-export const tell = (id: string, figures: Record<string, number>): void =>
+/** Prints what a case gave beside its name, to read in the test log; the validation page gets it too. */
+export const tell = (id: string, figures: Record<string, number>): void => {
+  figuresOf(id, figures);
   console.info(
     `${id}: ${Object.entries(figures)
       .map(([name, value]) => `${name} ${Number.isInteger(value) ? value : value.toPrecision(3)}`)
       .join(", ")}`,
   );
+};

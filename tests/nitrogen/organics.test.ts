@@ -5,6 +5,7 @@ import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
 import { NitrogenSystem } from "../../models/nitrogen/reactor/system.ts";
 import { carbonateConstants, dicMolPerM3 } from "../../models/water/carbonate.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";
+import { compared } from "../validation/compared.ts";
 
 const COD_PER_G_CARBON = 32 / 12;
 
@@ -84,6 +85,19 @@ describe("organic carbon reduces nitrification", () => {
       { tanGPerM3: 2, loadGNPerM2Day: 0.6, temperatureC: 20, salinityGPerKg: 35 },
       [0.5, 1, 2, 4],
     );
+    const michaud = {
+      set: "Organic carbon, share of nitrification lost",
+      unit: "-",
+      source: "Michaud et al. (2006); two numbers are set on it",
+      kind: "measured",
+    } as const;
+    for (const [ratio, outside, model] of [
+      [0.5, 0.3, half],
+      [1, 0.5, one],
+      [2, 0.5, two],
+      [4, 0.5, four],
+    ])
+      compared({ ...michaud, what: `sea, C/N ${ratio}`, outside, model });
     expect(half).toBeGreaterThan(0.25);
     expect(half).toBeLessThan(0.37);
     // Published: half at every ratio above 0.5. Disagrees at 4: two thirds, because oxygen also becomes limiting inside the thick film.
@@ -100,6 +114,17 @@ describe("organic carbon reduces nitrification", () => {
       { tanGPerM3: 10, loadGNPerM2Day: 3, temperatureC: 22, salinityGPerKg: 0 },
       [0.5, 1, 2, 4],
     );
+    const zhu = {
+      set: "Organic carbon, share of nitrification lost",
+      unit: "-",
+      source: "Zhu & Chen (2001)",
+      kind: "measured",
+    } as const;
+    for (const [ratio, model] of [
+      [1, one],
+      [2, two],
+    ])
+      compared({ ...zhu, what: `fresh, C/N ${ratio}`, outside: 0.7, model });
     expect(one).toBeGreaterThan(0.6);
     expect(two).toBeLessThan(0.8);
     expect(half).toBeGreaterThan(one - half);

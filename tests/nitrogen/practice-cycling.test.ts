@@ -73,6 +73,11 @@ describe("starting a tank", () => {
     expect(ready).toBeLessThan(43);
     expect(nitrate).toBeGreaterThan(20);
     expect(nitrate).toBeLessThan(81);
+    // The same in the air that a scenario assumes, where the pH goes to 8.5.
+    const aired = readyDay(finished(keepTank({ ...plain, co2Share: 700e-6 })));
+    tell("NI-1 in a room of 700 ppm", { aired });
+    expect(aired).toBeGreaterThan(27);
+    expect(aired).toBeLessThan(43);
     // Late doses clear overnight.
     const late = run.days.findIndex((day) => day > ready + 0.95);
     expect(run.states[late][run.aquarium.layout.cellIndex(0, "tan")]).toBeLessThan(KIT_STEP.tan);

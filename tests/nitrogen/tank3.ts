@@ -7,6 +7,7 @@ import type { ParameterId } from "../../models/nitrogen/kinetics/parameters.ts";
 import { type PlannedModel, type Run, runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { csvRecords } from "../data/reference-rows.ts";
+import { comparedCourse } from "../validation/compared.ts";
 import { asN, group, seen, tank } from "./cases.ts";
 
 const rows = csvRecords("startup_day2021_tank3.csv");
@@ -124,4 +125,37 @@ export function fitInoculum(): { readonly share: number; readonly inconsistency:
     if (value < best.inconsistency) best = { share, inconsistency: value, days };
   }
   return best;
+}
+
+const quantile = (sorted: readonly number[], q: number): number =>
+  sorted[Math.min(sorted.length - 1, Math.round(q * (sorted.length - 1)))];
+
+/** Writes the course of the record beside the runs of an ensemble, for the validation page; concentrations as on the record's scale of ions. */
+export function compareTank3(runs: readonly Run[]): void {
+  const columns = { tan: ["ammonia as NH3", 1 / asN.NH3], no2: ["nitrite as NO2", 1 / asN.NO2] } as const;
+  for (const [substance, [what, perN]] of Object.entries(columns) as [
+    keyof typeof columns,
+    (typeof columns)[keyof typeof columns],
+  ][]) {
+    const key = Object.keys(rows[0]).find((name) => name.startsWith(substance))!;
+    const times = rows.map((row) => Number(row.day));
+    const series = runs.map((run) => seen(run, substance));
+    const at = (n: number) =>
+      series
+        .map((of) => of.reduce((best, p) => (Math.abs(p.day - times[n]) < Math.abs(best.day - times[n]) ? p : best)).value * perN)
+        .sort((a, b) => a - b);
+    const all = times.map((_, n) => at(n));
+    comparedCourse({
+      set: "Tank 3 day by day",
+      what,
+      unit: "mg/L",
+      source: "Day et al. (2021), read from a kit or strip",
+      note: "Only the seed is fitted. Volume, media and pellets are not published, two fish died, and its nitrogen is 4 to 10 times that of the tanks beside it: the record tells when, not how much.",
+      times,
+      measured: rows.map((row) => (row[key] === "" ? null : Number(row[key]))),
+      model: all.map((values) => quantile(values, 0.5)),
+      low: all.map((values) => quantile(values, 0.05)),
+      high: all.map((values) => quantile(values, 0.95)),
+    });
+  }
 }

@@ -82,7 +82,7 @@ describe("temperature during an outage", () => {
     expect(after[2]).toBeGreaterThan(24.5);
     expect(after[0]).toBeLessThan(endOfCut[0] - 1);
     expect(after[0]).toBeGreaterThan(15);
-    expect(stagnantHeaterWarning(rest, powerBackIsNotFlowBack(cold, 8))).toMatch(/do not flow/);
+    expect(JSON.stringify(stagnantHeaterWarning(rest, powerBackIsNotFlowBack(cold, 8)))).toMatch(/does not flow/);
     expect(stagnantHeaterWarning(rest, cold)).toBeNull();
   });
 

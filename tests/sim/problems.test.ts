@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { checkJacobian } from "../../sim/integrators/jacobian-check.ts";
 import { NonStiffSolver } from "../../sim/integrators/nonstiff.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";
+import { compared } from "../validation/compared.ts";
 import {
   hires,
   orego,
@@ -42,6 +43,15 @@ function endError(problem: PublishedProblem, prefix: string, relative: number): 
     const outcome = solver.advance(0, prefix === "IVP-VDPOL" ? problem.end : Number(row.inputs.t), y);
     if (outcome.status !== "finished") throw new Error(JSON.stringify(outcome));
     const component = problem === pleiades ? componentOf(row.quantity) : Number(row.quantity.slice(1)) - 1;
+    compared({
+      set: "Test set for IVP solvers",
+      what: `${problem.name}, ${row.quantity} at a tolerance of ${relative}`,
+      unit: "-",
+      source: row.source,
+      kind: "published",
+      outside: row.expected,
+      model: y[component],
+    });
     worst = Math.max(worst, Math.abs(y[component] / row.expected - 1));
   }
   return worst;

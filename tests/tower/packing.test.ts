@@ -8,6 +8,7 @@ import {
 import { coefficientFromOxygen, overallCoefficientMPerS } from "../../models/tower/mass-transfer.ts";
 import { ondaGasCoefficientMPerS, ondaLiquidCoefficientMPerS, ondaWettedShare } from "../../models/tower/onda.ts";
 import { csvRecords } from "../data/reference-rows.ts";
+import { compared } from "../validation/compared.ts";
 
 const WATER_20C = { densityKgPerM3: 998.2, viscosityPaS: 1.002e-3, surfaceTensionNPerM: 0.0728 };
 const OXYGEN_M2_PER_S = 2e-9;
@@ -31,6 +32,16 @@ describe("Onda, Takeuchi & Okumoto (1968)", () => {
   const wetted = packing.specificSurfaceM2PerM3 * ondaWettedShare(packing, liquid, loadMPerS);
 
   it("worked example A: wetted area 146.29 1/m and k_L 3.58e-4 m/s as printed", () => {
+    const kL = ondaLiquidCoefficientMPerS(packing, liquid, loadMPerS, wetted, diffusivity);
+    const onda = { set: "Packed columns", source: "worked example of Onda's correlation", kind: "published" } as const;
+    compared({
+      ...onda,
+      what: "Onda example A, wetted area",
+      unit: "1/m",
+      outside: answer("a_wet 1/m", "expected"),
+      model: wetted,
+    });
+    compared({ ...onda, what: "Onda example A, k_L", unit: "m/s", outside: answer("k_L m/s", "expected"), model: kL });
     expect(wetted).toBeCloseTo(answer("a_wet 1/m", "expected"), 1);
     expect(ondaLiquidCoefficientMPerS(packing, liquid, loadMPerS, wetted, diffusivity)).toBeCloseTo(
       answer("k_L m/s", "expected"),
@@ -56,6 +67,15 @@ describe("Onda, Takeuchi & Okumoto (1968)", () => {
     const kL = ondaLiquidCoefficientMPerS(bed, WATER_20C, load, area, OXYGEN_M2_PER_S);
     expect(share / Number(row.aw_over_at)).toBeCloseTo(1, 3);
     expect((1e5 * kL) / Number(row.kL_1e5_m_s)).toBeCloseTo(1, 3);
+    compared({
+      set: "Packed columns",
+      what: `Onda, ${row.a_t} m2/m3, ${row.load_m_h} m/h, k_L a of oxygen`,
+      unit: "1/h",
+      source: "Onda, Takeuchi & Okumoto (1968), another program",
+      kind: "computed elsewhere",
+      outside: Number(row.kLa_per_h),
+      model: 3600 * kL * area,
+    });
     expect((3600 * kL * area) / Number(row.kLa_per_h)).toBeCloseTo(1, 3);
     expect(1 - Math.exp((-kL * area) / load)).toBeCloseTo(Number(row.approach_per_m), 3);
   });
@@ -95,6 +115,15 @@ describe("comparison with measured trickling packings (Kim & Deshusses 2008, sec
       const area = 213 * ondaWettedShare(oneInchRings, WATER_20C, load);
       const oxygen = ondaLiquidCoefficientMPerS(oneInchRings, WATER_20C, load, area, OXYGEN_M2_PER_S);
       const computed = 3600 * area * coefficientFromOxygen(oxygen, OXYGEN_M2_PER_S, 1.75e-9);
+      compared({
+        set: "Packed columns",
+        what: `25 mm rings at ${metresPerHour} m/h, k_L a`,
+        unit: "1/h",
+        source: "Kim & Deshusses (2008), second-hand power law; size of the rings not stated",
+        kind: "measured",
+        outside: measured,
+        model: computed,
+      });
       expect(computed / measured).toBeGreaterThan(1 / 2.5);
       expect(computed / measured).toBeLessThan(2.5);
     },

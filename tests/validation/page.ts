@@ -1,0 +1,185 @@
+// The validation page: each set of data as a picture with its figures of error, and the numbers behind it.
+import type { Course, Pair } from "./compared.ts";
+
+const escape = (text: string): string =>
+  text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;");
+const figure = (x: number): string => (Number.isFinite(x) ? String(Number(x.toPrecision(3))) : "never");
+const range = (outside: Pair["outside"]): readonly [number, number] =>
+  typeof outside === "number" ? [outside, outside] : [outside[0], outside[1]];
+/** Where the model lies beside a number or a range: 1 inside, else its ratio to the nearer end. */
+const ratio = ({ outside, model }: Pair): number => {
+  const [low, high] = range(outside);
+  if (model >= low && model <= high) return 1;
+  return model < low ? model / low : model / high;
+};
+
+/** Figures of error of a set. */
+export interface Errors {
+  readonly count: number;
+  /** Median and largest factor between model and data; null where a sign or a zero leaves none. */
+  readonly median: number | null;
+  readonly worst: number | null;
+  /** Share within 10 % and within a factor 2. */
+  readonly within10: number;
+  readonly within2: number;
+}
+
+export function errorsOf(pairs: readonly Pair[]): Errors {
+  const factors = pairs
+    .map((pair) => {
+      const [low, high] = range(pair.outside);
+      const size = Math.max(Math.abs(low), Math.abs(high));
+      if (Math.abs(pair.model - low) <= 1e-9 * size && size > 0) return 1;
+      const r = ratio(pair);
+      return r > 0 && Number.isFinite(r) ? Math.max(r, 1 / r) : null;
+    })
+    .filter((f): f is number => f !== null)
+    .sort((a, b) => a - b);
+  const count = factors.length;
+  const share = (most: number): number => (count === 0 ? 0 : factors.filter((f) => f <= most).length / count);
+  return {
+    count: pairs.length,
+    median: count ? factors[Math.floor(count / 2)] : null,
+    worst: count ? factors[count - 1] : null,
+    within10: share(1.1),
+    within2: share(2),
+  };
+}
+
+const SIZE = 260;
+const PAD = 42;
+
+/** Model over data, both on logarithmic axes; the diagonal is agreement, the dashed lines a factor 2. */
+function scatter(pairs: readonly Pair[]): string {
+  const drawn = pairs.filter(({ outside, model }) => range(outside)[0] > 0 && model > 0 && Number.isFinite(model));
+  if (drawn.length < 2) return "";
+  const logs = drawn.flatMap(({ outside, model }) => [...range(outside), model]).map(Math.log10);
+  const [from, to] = [Math.floor(Math.min(...logs) * 5 - 0.5) / 5, Math.ceil(Math.max(...logs) * 5 + 0.5) / 5];
+  const x = (v: number): number => PAD + ((Math.log10(v) - from) / (to - from)) * (SIZE - PAD - 8);
+  const y = (v: number): number => SIZE - PAD - ((Math.log10(v) - from) / (to - from)) * (SIZE - PAD - 8);
+  const [low, high] = [10 ** from, 10 ** to];
+  const line = (factor: number, dash: string): string => {
+    const [a, b] = [Math.max(low, low / factor), Math.min(high, high / factor)];
+    return `<line x1="${x(a)}" y1="${y(a * factor)}" x2="${x(b)}" y2="${y(b * factor)}" class="${dash}"/>`;
+  };
+  const decades = Array.from({ length: Math.floor(to) - Math.ceil(from) + 1 }, (_, i) => 10 ** (Math.ceil(from) + i));
+  const marks = drawn
+    .map((pair) => {
+      const [a, b] = range(pair.outside);
+      const tip = `<title>${escape(`${pair.what}: ${figure(a)}${a === b ? "" : ` to ${figure(b)}`}, model ${figure(pair.model)} ${pair.unit}`)}</title>`;
+      const middle = Math.sqrt(a * b);
+      const bar = a === b ? "" : `<line x1="${x(a)}" x2="${x(b)}" y1="${y(pair.model)}" y2="${y(pair.model)}" class="bar"/>`;
+      return `${bar}<circle cx="${x(middle).toFixed(1)}" cy="${y(pair.model).toFixed(1)}" r="3.5">${tip}</circle>`;
+    })
+    .join("");
+  const ticks = (decades.length > 0 ? decades : [low, high])
+    .map(
+      (v) =>
+        `<text x="${x(v)}" y="${SIZE - PAD + 16}" text-anchor="middle">${figure(v)}</text><text x="${PAD - 5}" y="${y(v) + 4}" text-anchor="end">${figure(v)}</text>`,
+    )
+    .join("");
+  const unit = [...new Set(pairs.map((p) => p.unit))].slice(0, 3).join(", ");
+  return `<svg viewBox="0 0 ${SIZE} ${SIZE}" role="img" aria-label="model over data"><rect x="${PAD}" y="8" width="${SIZE - PAD - 8}" height="${SIZE - PAD - 8}" class="frame"/>${line(1, "even")}${line(2, "twice")}${line(0.5, "twice")}${marks}${ticks}<text x="${SIZE / 2}" y="${SIZE - 4}" text-anchor="middle">data (${escape(unit)})</text><text x="12" y="${SIZE / 2}" transform="rotate(-90 12 ${SIZE / 2})" text-anchor="middle">model</text></svg>`;
+}
+
+const WIDE = 640;
+const TALL = 240;
+
+function courseChart(course: Course): string {
+  const { times, measured, model, low, high } = course;
+  const most = Math.max(...model, ...(high ?? []), ...measured.filter((v): v is number => v !== null)) * 1.08;
+  const x = (t: number): number => PAD + ((t - times[0]) / (times[times.length - 1] - times[0])) * (WIDE - PAD - 10);
+  const y = (v: number): number => TALL - 34 - (v / most) * (TALL - 46);
+  const path = (values: readonly number[]): string =>
+    values.map((v, n) => `${n === 0 ? "M" : "L"}${x(times[n]).toFixed(1)} ${y(v).toFixed(1)}`).join("");
+  const band =
+    low && high
+      ? `<path class="band" d="${path(high)}${[...times.keys()]
+          .reverse()
+          .map((n) => `L${x(times[n]).toFixed(1)} ${y(low[n]).toFixed(1)}`)
+          .join("")}Z"/>`
+      : "";
+  const dots = measured
+    .map((v, n) => (v === null ? "" : `<circle cx="${x(times[n]).toFixed(1)}" cy="${y(v).toFixed(1)}" r="3.5"/>`))
+    .join("");
+  const ticks = [0, 0.25, 0.5, 0.75, 1].map((s) => {
+    const t = times[0] + s * (times[times.length - 1] - times[0]);
+    return `<text x="${x(t)}" y="${TALL - 16}" text-anchor="middle">${figure(t)}</text>`;
+  });
+  const values = [0, 0.5, 1].map(
+    (s) => `<text x="${PAD - 5}" y="${y((s * most) / 1.08) + 4}" text-anchor="end">${figure((s * most) / 1.08)}</text>`,
+  );
+  return `<svg viewBox="0 0 ${WIDE} ${TALL}" role="img" aria-label="${escape(course.what)}"><line x1="${PAD}" x2="${WIDE - 10}" y1="${y(0)}" y2="${y(0)}" class="frame"/>${band}<path class="course" d="${path(model)}"/>${dots}${ticks.join("")}${values.join("")}<text x="${WIDE / 2}" y="${TALL - 2}" text-anchor="middle">${escape(course.what)}, ${escape(course.unit)}; dots: measured, line: model${band ? ", band: 5-95 %" : ""}</text></svg>`;
+}
+
+/** Share of measured points inside the band of a course, where it has one. */
+export function coverageOf(courses: readonly Course[]): { readonly inside: number; readonly of: number } {
+  let [inside, of] = [0, 0];
+  for (const { measured, low, high } of courses) {
+    if (!low || !high) continue;
+    measured.forEach((v, n) => {
+      if (v === null) return;
+      of++;
+      // Kits show steps: a reading of 0 is anything under half a step of 0.25, and others are known to a quarter.
+      const [least, most] = v === 0 ? [0, 0.125] : [0.75 * v, 1.25 * v];
+      if (most >= low[n] && least <= high[n]) inside++;
+    });
+  }
+  return { inside, of };
+}
+
+const percent = (share: number): string => `${Math.round(100 * share)} %`;
+
+/** The whole page, one file with nothing outside it. */
+export function page(
+  pairs: readonly Pair[],
+  courses: readonly Course[],
+  figures: ReadonlyMap<string, Readonly<Record<string, number>>>,
+): string {
+  const rank = (set: string): number => (of(set).some(({ kind }) => kind === "measured" || kind === "practice") ? 0 : 1);
+  const of = (set: string): Pair[] => pairs.filter((pair) => pair.set === set);
+  // What was measured comes first.
+  const sets = [...new Set(pairs.map(({ set }) => set))].toSorted((a, b) => rank(a) - rank(b));
+  const rows = sets
+    .map((set) => ({ set, kinds: [...new Set(of(set).map(({ kind }) => kind))].join(", "), errors: errorsOf(of(set)) }))
+    .map(
+      ({ set, kinds, errors }) =>
+        `<tr><td><a href="#${escape(set.replace(/\W+/g, "-"))}">${escape(set)}</a></td><td>${kinds}</td><td>${errors.count}</td><td>${errors.median === null ? "" : figure(errors.median)}</td><td>${errors.worst === null ? "" : figure(errors.worst)}</td><td>${percent(errors.within10)}</td><td>${percent(errors.within2)}</td></tr>`,
+    );
+  const covered = coverageOf(courses);
+  const sections = sets.map((set) => {
+    const mine = of(set);
+    const most = mine.length > 40 ? 40 : mine.length;
+    const table = mine
+      .toSorted((a, b) => Math.abs(Math.log(ratio(b) || 1)) - Math.abs(Math.log(ratio(a) || 1)))
+      .slice(0, most)
+      .map((pair) => {
+        const [a, b] = range(pair.outside);
+        return `<tr><td>${escape(pair.what)}</td><td>${figure(a)}${a === b ? "" : ` to ${figure(b)}`}</td><td>${figure(pair.model)}</td><td>${escape(pair.unit)}</td><td>${escape(pair.source)}</td></tr>`;
+      })
+      .join("");
+    return `<section id="${escape(set.replace(/\W+/g, "-"))}"><h2>${escape(set)}</h2>${scatter(mine)}<details${mine.length <= 12 ? " open" : ""}><summary>${mine.length > most ? `the ${most} that differ most of ${mine.length} numbers` : `${mine.length} numbers`}</summary><table><tr><th>what</th><th>outside</th><th>model</th><th>unit</th><th>source</th></tr>${table}</table></details></section>`;
+  });
+  const scenarios = [...figures]
+    .filter(([id]) => /^(NI|CO)-/.test(id))
+    .map(
+      ([id, values]) =>
+        `<tr><td>${escape(id)}</td><td>${Object.entries(values)
+          .map(([name, value]) => `${escape(name)} ${figure(value)}`)
+          .join(", ")}</td></tr>`,
+    )
+    .join("");
+  return `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1"><title>Sumpwright: models beside data</title><style>
+body{font:16px/1.45 Georgia,serif;max-width:60rem;margin:2rem auto;padding:0 1rem;color:#1b2430;background:#fbfaf6}
+h1,h2{font-weight:600}table{border-collapse:collapse;font:13px/1.35 system-ui,sans-serif;display:block;overflow-x:auto}td,th{text-align:left;padding:.2rem .6rem .2rem 0;border-bottom:1px solid #d8d4c8;vertical-align:top}
+svg{max-width:100%;width:auto;height:auto;max-height:18rem}svg text{font:12px system-ui,sans-serif;fill:currentColor}circle{fill:#1b6b93}.frame{fill:none;stroke:#888}.even{stroke:#1b2430}.twice{stroke:#999;stroke-dasharray:4 3}.bar{stroke:#1b6b93;stroke-width:2}.course{fill:none;stroke:#1b2430;stroke-width:1.5}.band{fill:#1b6b9333}
+@media(prefers-color-scheme:dark){body{color:#e8e6df;background:#12202e}.even,.course{stroke:#e8e6df}circle{fill:#7cc4e8}.bar{stroke:#7cc4e8}a{color:#9fd3ee}td,th{border-color:#33475a}}
+</style><h1>Sumpwright: models beside data</h1>
+<p>What the tests compare with numbers from outside the project: measured, published, computed by other programs, or asked for by practice. A factor of 1 is agreement; a range that holds the model's number counts as 1. Some numbers are set on their data and say so: there agreement proves nothing. Made by <code>npm run validate</code>.</p>
+<table><tr><th>set</th><th>kind</th><th>numbers</th><th>median factor</th><th>largest factor</th><th>within 10 %</th><th>within a factor 2</th></tr>${rows.join("")}</table>
+<h2>Courses</h2><p>Of the readings that have a band beside them, ${covered.inside} of ${covered.of} lie in it (5 to 95 %, a kit's step allowed for).</p>
+${courses.map((course) => `<section><h3>${escape(course.set)}: ${escape(course.what)}</h3>${courseChart(course)}<p>${escape(course.source)}. ${escape(course.note)}</p></section>`).join("")}
+${sections.join("\n")}
+<h2>Acceptance scenarios</h2><p>What the model gives in the scenarios of practice; where practice differs is told in section 7 of DEVELOPERS.md.</p><table>${scenarios}</table></html>
+`;
+}
