@@ -137,7 +137,7 @@ export function inoculatedStock(
   where: Inoculum["where"],
 ): BiofilmStock {
   const media = new Set([...aquarium.filmOf.towers, ...aquarium.filmOf.submerged]);
-  // A tank's own settled film is as it is; a moved one brings its own mix, and stray cells as any seed does.
+  // A tank's own settled film is as it is; a moved one brings its own mix, and stray cells like every seed.
   const [strayShare, ownShare] =
     share >= 1 ? [0, share] : [Math.min(share, MOVED_FILTER_SHARE), Math.max(0, share - MOVED_FILTER_SHARE)];
   return mature.map((film, f) => {
