@@ -26,6 +26,12 @@ describe("weir aeration", () => {
     expect(waterQualityFactor(10)).toBeCloseTo(1.9 / 10 ** 0.44, 12);
   });
 
+  it("Nakasone's ratio by hand: a fall of 1 m, 100 m²/h, half a metre of tailwater at 20 °C", () => {
+    // 0.0675 x 1 x 100^0.62 x 0.5^0.439 = 0.0675 x 17.38 x 0.7376 = 0.8653; exp(0.8653) = 2.376.
+    expect(nakasoneDeficitRatio(1, 100 / 3600, 0.5, 20, 1, 1)).toBeCloseTo(2.376, 2);
+    expect(nakasoneDeficitRatio(1, 100 / 3600, 0.25, 20, 1, 1)).toBeCloseTo(Math.exp(0.8653 * 0.5 ** 0.439), 2);
+  });
+
   it("both relations remove the same deficit within 25 % where both were fitted: clean water, 1 m, 100 m²/h, half a metre of tailwater", () => {
     const removed = (r: number) => 1 - 1 / r;
     const gameson = removed(gamesonDeficitRatio(1, 20, 1.8, 1)); // 1.8 is Gameson's value of clean water; Nakasone fitted clean water

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { coolingCurveC, type HeatCell, type HeatNetwork } from "../../models/heat/balance.ts";
 import { airVapourPressurePa } from "../../models/heat/evaporation.ts";
 import { heatStep, holdingW } from "../../models/heat/step.ts";
+import { surfaceUWPerM2K } from "../../models/heat/walls.ts";
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { runSimulation } from "../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
@@ -161,6 +162,10 @@ describe("a tank of 180 L in its room", () => {
     expect(Math.min(...between(run, display, 3, 3.5))).toBeLessThan(23.5);
     expect(display.at(-1)!).toBeGreaterThan(24.9);
   });
+});
+
+it("a water surface at 25 °C radiates 5.7 W/(m2 K) (Stefan-Boltzmann at an emissivity of 0.95, by hand: 4 x 0.95 x 5.67e-8 x 298.15^3)", () => {
+  expect(surfaceUWPerM2K(0, 25)).toBeCloseTo(5.71, 2);
 });
 
 it("the room is warmest at 15:00 and coldest at 03:00", () => {

@@ -1,7 +1,7 @@
 // The validation page: each set of data as a picture with its figures of error, and the numbers behind it.
 import type { Course, Pair } from "./compared.ts";
 
-const escape = (text: string): string =>
+const escaped = (text: string): string =>
   text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;");
 const figure = (x: number): string => (Number.isFinite(x) ? String(Number(x.toPrecision(3))) : "never");
 const range = (outside: Pair["outside"]): readonly [number, number] =>
@@ -66,7 +66,7 @@ function scatter(pairs: readonly Pair[]): string {
   const marks = drawn
     .map((pair) => {
       const [a, b] = range(pair.outside);
-      const tip = `<title>${escape(`${pair.what}: ${figure(a)}${a === b ? "" : ` to ${figure(b)}`}, model ${figure(pair.model)} ${pair.unit}`)}</title>`;
+      const tip = `<title>${escaped(`${pair.what}: ${figure(a)}${a === b ? "" : ` to ${figure(b)}`}, model ${figure(pair.model)} ${pair.unit}`)}</title>`;
       const middle = Math.sqrt(a * b);
       const bar = a === b ? "" : `<line x1="${x(a)}" x2="${x(b)}" y1="${y(pair.model)}" y2="${y(pair.model)}" class="bar"/>`;
       return `${bar}<circle cx="${x(middle).toFixed(1)}" cy="${y(pair.model).toFixed(1)}" r="3.5">${tip}</circle>`;
@@ -79,7 +79,7 @@ function scatter(pairs: readonly Pair[]): string {
     )
     .join("");
   const unit = [...new Set(pairs.map((p) => p.unit))].slice(0, 3).join(", ");
-  return `<svg viewBox="0 0 ${SIZE} ${SIZE}" role="img" aria-label="model over data"><rect x="${PAD}" y="8" width="${SIZE - PAD - 8}" height="${SIZE - PAD - 8}" class="frame"/>${line(1, "even")}${line(2, "twice")}${line(0.5, "twice")}${marks}${ticks}<text x="${SIZE / 2}" y="${SIZE - 4}" text-anchor="middle">data (${escape(unit)})</text><text x="12" y="${SIZE / 2}" transform="rotate(-90 12 ${SIZE / 2})" text-anchor="middle">model</text></svg>`;
+  return `<svg viewBox="0 0 ${SIZE} ${SIZE}" role="img" aria-label="model over data"><rect x="${PAD}" y="8" width="${SIZE - PAD - 8}" height="${SIZE - PAD - 8}" class="frame"/>${line(1, "even")}${line(2, "twice")}${line(0.5, "twice")}${marks}${ticks}<text x="${SIZE / 2}" y="${SIZE - 4}" text-anchor="middle">data (${escaped(unit)})</text><text x="12" y="${SIZE / 2}" transform="rotate(-90 12 ${SIZE / 2})" text-anchor="middle">model</text></svg>`;
 }
 
 const WIDE = 640;
@@ -109,7 +109,7 @@ function courseChart(course: Course): string {
   const values = [0, 0.5, 1].map(
     (s) => `<text x="${PAD - 5}" y="${y((s * most) / 1.08) + 4}" text-anchor="end">${figure((s * most) / 1.08)}</text>`,
   );
-  return `<svg viewBox="0 0 ${WIDE} ${TALL}" role="img" aria-label="${escape(course.what)}"><line x1="${PAD}" x2="${WIDE - 10}" y1="${y(0)}" y2="${y(0)}" class="frame"/>${band}<path class="course" d="${path(model)}"/>${dots}${ticks.join("")}${values.join("")}<text x="${WIDE / 2}" y="${TALL - 2}" text-anchor="middle">${escape(course.what)}, ${escape(course.unit)}; dots: measured, line: model${band ? ", band: 5-95 %" : ""}</text></svg>`;
+  return `<svg viewBox="0 0 ${WIDE} ${TALL}" role="img" aria-label="${escaped(course.what)}"><line x1="${PAD}" x2="${WIDE - 10}" y1="${y(0)}" y2="${y(0)}" class="frame"/>${band}<path class="course" d="${path(model)}"/>${dots}${ticks.join("")}${values.join("")}<text x="${WIDE / 2}" y="${TALL - 2}" text-anchor="middle">${escaped(course.what)}, ${escaped(course.unit)}; dots: measured, line: model${band ? ", band: 5-95 %" : ""}</text></svg>`;
 }
 
 /** Share of measured points inside the band of a course, where it has one. */
@@ -144,28 +144,28 @@ export function page(
     .map((set) => ({ set, kinds: [...new Set(of(set).map(({ kind }) => kind))].join(", "), errors: errorsOf(of(set)) }))
     .map(
       ({ set, kinds, errors }) =>
-        `<tr><td><a href="#${escape(set.replace(/\W+/g, "-"))}">${escape(set)}</a></td><td>${kinds}</td><td>${errors.count}</td><td>${errors.median === null ? "" : figure(errors.median)}</td><td>${errors.worst === null ? "" : figure(errors.worst)}</td><td>${percent(errors.within10)}</td><td>${percent(errors.within2)}</td></tr>`,
+        `<tr><td><a href="#${escaped(set.replace(/\W+/g, "-"))}">${escaped(set)}</a></td><td>${kinds}</td><td>${errors.count}</td><td>${errors.median === null ? "" : figure(errors.median)}</td><td>${errors.worst === null ? "" : figure(errors.worst)}</td><td>${percent(errors.within10)}</td><td>${percent(errors.within2)}</td></tr>`,
     );
   const covered = coverageOf(courses);
   const sections = sets.map((set) => {
     const mine = of(set);
-    const most = mine.length > 40 ? 40 : mine.length;
+    const most = Math.min(mine.length, 40);
     const table = mine
       .toSorted((a, b) => Math.abs(Math.log(ratio(b) || 1)) - Math.abs(Math.log(ratio(a) || 1)))
       .slice(0, most)
       .map((pair) => {
         const [a, b] = range(pair.outside);
-        return `<tr><td>${escape(pair.what)}</td><td>${figure(a)}${a === b ? "" : ` to ${figure(b)}`}</td><td>${figure(pair.model)}</td><td>${escape(pair.unit)}</td><td>${escape(pair.source)}</td></tr>`;
+        return `<tr><td>${escaped(pair.what)}</td><td>${figure(a)}${a === b ? "" : ` to ${figure(b)}`}</td><td>${figure(pair.model)}</td><td>${escaped(pair.unit)}</td><td>${escaped(pair.source)}</td></tr>`;
       })
       .join("");
-    return `<section id="${escape(set.replace(/\W+/g, "-"))}"><h2>${escape(set)}</h2>${scatter(mine)}<details${mine.length <= 12 ? " open" : ""}><summary>${mine.length > most ? `the ${most} that differ most of ${mine.length} numbers` : `${mine.length} numbers`}</summary><table><tr><th>what</th><th>outside</th><th>model</th><th>unit</th><th>source</th></tr>${table}</table></details></section>`;
+    return `<section id="${escaped(set.replace(/\W+/g, "-"))}"><h2>${escaped(set)}</h2>${scatter(mine)}<details${mine.length <= 12 ? " open" : ""}><summary>${mine.length > most ? `the ${most} that differ most of ${mine.length} numbers` : `${mine.length} numbers`}</summary><table><tr><th>what</th><th>outside</th><th>model</th><th>unit</th><th>source</th></tr>${table}</table></details></section>`;
   });
   const scenarios = [...figures]
     .filter(([id]) => /^(NI|CO)-/.test(id))
     .map(
       ([id, values]) =>
-        `<tr><td>${escape(id)}</td><td>${Object.entries(values)
-          .map(([name, value]) => `${escape(name)} ${figure(value)}`)
+        `<tr><td>${escaped(id)}</td><td>${Object.entries(values)
+          .map(([name, value]) => `${escaped(name)} ${figure(value)}`)
           .join(", ")}</td></tr>`,
     )
     .join("");
@@ -178,7 +178,7 @@ svg{max-width:100%;width:auto;height:auto;max-height:18rem}svg text{font:12px sy
 <p>What the tests compare with numbers from outside the project: measured, published, computed by other programs, or asked for by practice. A factor of 1 is agreement; a range that holds the model's number counts as 1. Some numbers are set on their data and say so: there agreement proves nothing. Made by <code>npm run validate</code>.</p>
 <table><tr><th>set</th><th>kind</th><th>numbers</th><th>median factor</th><th>largest factor</th><th>within 10 %</th><th>within a factor 2</th></tr>${rows.join("")}</table>
 <h2>Courses</h2><p>Of the readings that have a band beside them, ${covered.inside} of ${covered.of} lie in it (5 to 95 %, a kit's step allowed for).</p>
-${courses.map((course) => `<section><h3>${escape(course.set)}: ${escape(course.what)}</h3>${courseChart(course)}<p>${escape(course.source)}. ${escape(course.note)}</p></section>`).join("")}
+${courses.map((course) => `<section><h3>${escaped(course.set)}: ${escaped(course.what)}</h3>${courseChart(course)}<p>${escaped(course.source)}. ${escaped(course.note)}</p></section>`).join("")}
 ${sections.join("\n")}
 <h2>Acceptance scenarios</h2><p>What the model gives in the scenarios of practice; where practice differs is told in section 7 of DEVELOPERS.md.</p><table>${scenarios}</table></html>
 `;
