@@ -5,7 +5,7 @@ import type { RunResult } from "../../scenarios/result/result.ts";
 const DAY_MS = 86_400_000;
 
 /** @param dayZero the date of day 0 as YYYY-MM-DD */
-export function calendarFile(result: RunResult, dayZero: string): string {
+export function calendarFile(result: Pick<RunResult, "name" | "calendar">, dayZero: string): string {
   const zero = Date.parse(`${dayZero}T00:00:00Z`);
   if (!Number.isFinite(zero)) throw new RangeError(`${dayZero} is not a date`);
   const calendar = ical({ name: result.name, prodId: { company: "Sumpwright", product: "Sumpwright", language: "EN" } });
