@@ -27,6 +27,8 @@ export interface OverflowBox {
   readonly depthM: number;
   /** Elevation of the box floor. */
   readonly floorZ: number;
+  /** Whether it stands in the water of the tank. */
+  readonly inside: boolean;
   /** Box level that the installer sets while running, by throttling a full-siphon drain; null = determined by the drain. */
   readonly runningLevelM: number | null;
 }
@@ -65,9 +67,12 @@ export interface Drain {
 
 export interface Overflow {
   readonly id: string;
-  /** drilled: weir cut into the glass or an internal box; hang-on: box outside, fed by siphon tubes. */
-  readonly kind: "drilled" | "hang-on";
-  /** Elevation of the weir crest. */
+  /**
+   * drilled: weir cut into the glass or an internal box; hang-on: box outside, fed by siphon tubes; standpipe: no box, the drains stand in
+   * the tank and their mouths are the edge.
+   */
+  readonly kind: "drilled" | "hang-on" | "standpipe";
+  /** Elevation of the weir crest, or of the mouth of the standpipe. */
   readonly crestZ: number;
   readonly weirLengthM: number;
   /** Share of the weir length that is open between the teeth (1 = no teeth). */
@@ -75,6 +80,8 @@ export interface Overflow {
   readonly box: OverflowBox;
   readonly siphon: SiphonTubes | null;
   readonly drains: readonly Drain[];
+  /** A seam of the box that lets water of the tank into it, or a bulkhead of the box that lets its water out; null = tight. */
+  readonly leak: { readonly areaM2: number; readonly z: number; readonly to: "box" | "floor" } | null;
 }
 
 export interface Display {

@@ -9,6 +9,7 @@ import type { DefaultUsed } from "../schema/walk.ts";
 import * as format from "../text/format.ts";
 import type { AmmoniaBasis, NitrateBasis, NitriteBasis } from "../text/nitrogen-basis.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
+import { climateOf } from "./climate.ts";
 import { buildClosedFilters } from "./closed-filters.ts";
 import { buildSump, buildTowers, chamberLevelsM, receiversOf } from "./filter.ts";
 import { airStonePerDay, animalGroups, displaySurfaceM2, inoculumOf, type PlannedFood, plannedFood, plantsOf } from "./life.ts";
@@ -167,7 +168,7 @@ function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surf
           }
         : null,
       room: {
-        temperatureC: s.room.temperature,
+        temperatureC: 0.5 * (s.room.temperature + (s.room.night ?? s.room.temperature)),
         relativeHumidity: s.room.humidity,
         altitudeM: s.room.altitude,
         co2Share: s.room.co2,
@@ -226,6 +227,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
       `${Math.round(displayM3 * 1000)} W`,
       `${COMMON}: 1 W for each litre of the tank`,
     ),
+    climate: climateOf(s),
     events: planEvents({ scenario: s, scales, waterM3, display: rig.displays[0]!, notes }),
   };
   return {

@@ -2,6 +2,7 @@
 // follows from the weir heads: a first estimate, or the result of the hydraulic model.
 import { weirHeadM } from "../../models/hydraulics/laws/weir.ts";
 import type { Display, Drain, Fittings, Overflow } from "../../models/rig.ts";
+import { square } from "../../sim/elementary.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
@@ -73,7 +74,13 @@ export function buildTank(
     const id = `${tank.name} overflow${many ? ` ${i + 1}` : ""}`;
     const usualWeir = Math.min(Math.max(box.lengthM / 3, 0.15), box.lengthM);
     const weirM = notes.or(overflow.weir, `${at}.weir`, usualWeir, format.length(usualWeir), COMMON);
-    const headM = heads[id] ?? weirHeadM(share, weirM * overflow.open, overflow.open < 1 ? 2 : 0);
+    const mouths = (overflow.drains ?? []).filter(({ kind }) => kind !== "dry emergency").map(({ bore }) => bore ?? 0.04);
+    const aroundM = Math.PI * (mouths.length > 0 ? mouths.reduce((a, b) => a + b, 0) : 0.04);
+    const headM =
+      heads[id] ??
+      (overflow.kind === "standpipe"
+        ? weirHeadM(share, aroundM, 0)
+        : weirHeadM(share, weirM * overflow.open, overflow.open < 1 ? 2 : 0));
     return { overflow, at, id, weirM, headM };
   });
   const crested = planned.filter((p) => p.overflow.crest !== undefined);
@@ -141,6 +148,7 @@ function buildOverflow(
   const below = rimZ - (surfaceZ - headM);
   const crestZ =
     rimZ - notes.or(overflow.crest, `${at}.crest`, below, format.length(below), "water line less the head over the edge");
+  if (overflow.kind === "standpipe") return buildStandpipe({ overflow, at, id, weirM, headM }, crestZ, around, receivers, notes);
   const boxRimZ = rimZ + overflow["box rim"];
   const usualDepth =
     boxRimZ - Math.max(crestZ - BOX_DEPTH_M, overflow.kind === "drilled" ? around.bottomZ : crestZ - BOX_DEPTH_M);
@@ -167,7 +175,7 @@ function buildOverflow(
     crestZ,
     weirLengthM: weirM,
     openShare: overflow.open,
-    box: { planAreaM2: alongM * outM, depthM: deepM, floorZ, runningLevelM: boxLevelM },
+    box: { planAreaM2: alongM * outM, depthM: deepM, floorZ, inside: boxPlace(overflow) === "inside", runningLevelM: boxLevelM },
     siphon:
       overflow.kind === "hang-on"
         ? {
@@ -189,6 +197,52 @@ function buildOverflow(
           floorZ,
           crestM,
           flowM3PerS: around.flowM3PerS / drains.length,
+        },
+        receivers,
+        notes,
+      ),
+    ),
+    leak: leakOf(overflow, floorZ),
+  };
+}
+
+const leakOf = ({ leak }: OverflowText, floorZ: number): Overflow["leak"] =>
+  leak ? { areaM2: (Math.PI / 4) * square(leak.bore), z: floorZ + leak.height, to: leak.to } : null;
+
+/** Plan of the box that a standpipe does not have [m2]. */
+const NO_BOX_M2 = 0.002;
+/** An emergency standpipe stands this much over the mouth of the working one [m] (modelling assumption). */
+const EMERGENCY_OVER_M = 0.02;
+
+/** Drains that stand in the tank: their mouths are the edge, and the "box" is the tank. */
+function buildStandpipe(
+  { overflow, at, id, weirM }: Planned,
+  crestZ: number,
+  around: Around,
+  receivers: Receivers,
+  notes: Notes,
+): Overflow {
+  const { rimZ, bottomZ, flowM3PerS } = around;
+  const drains = overflow.drains ?? usualDrains(at, flowM3PerS, notes);
+  const mouthM = crestZ - bottomZ;
+  return {
+    id,
+    kind: "standpipe",
+    crestZ,
+    weirLengthM: weirM,
+    openShare: 1,
+    box: { planAreaM2: NO_BOX_M2, depthM: rimZ - bottomZ, floorZ: bottomZ, inside: false, runningLevelM: null },
+    siphon: null,
+    leak: null,
+    drains: drains.map((drain, i) =>
+      buildDrain(
+        { ...drain, mouth: drain.mouth ?? (drain.kind === "dry emergency" ? mouthM + EMERGENCY_OVER_M : mouthM) },
+        {
+          at: drains.length > 1 ? `${at}.drains[${i + 1}]` : `${at}.drains`,
+          id: `${id} drain${drains.length > 1 ? ` ${i + 1}` : ""}`,
+          floorZ: bottomZ,
+          crestM: mouthM,
+          flowM3PerS: flowM3PerS / drains.length,
         },
         receivers,
         notes,

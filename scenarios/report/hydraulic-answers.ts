@@ -39,7 +39,7 @@ export function hydraulicAnswers(
 export const faultAnswers = (rig: Rig, plain: OutageRun, matrix: FaultMatrix | null): FaultAnswers => ({
   matrix,
   marks: fillMarks(rig),
-  remedies: matrix && (plain.verdict.word !== "HOLDS" || everydayFlood(matrix)) ? remedies(rig) : [],
+  remedies: matrix && (plain.verdict.word !== "HOLDS" || everydayFlood(matrix)) ? remedies(rig, matrix) : [],
   checks: sizingChecks(rig),
 });
 

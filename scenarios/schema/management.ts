@@ -68,6 +68,11 @@ export const managementFields = {
     power({ about: "power of the heaters", within: ["0 W", "20000 W"], example: "200 W" }),
     "1 W for each litre of the tank",
   ),
+  lamps: usually(
+    power({ about: "mean heat of lamps and other appliances that ends in the water", within: ["0 W", "5000 W"] }),
+    "0 W",
+    "none given",
+  ),
   "air stone": usually(oneOf(AIR_STONES, "an air stone in the tank"), "none", "none given"),
   "foam fractionator": usually(orNone(fractionator, "foam fractionator"), "none", "none given"),
   timeline: usually(list(timelineEvent, "what is done and what happens", 500), [], "none given"),

@@ -12,6 +12,7 @@ import {
   section,
   share,
   size,
+  temperature,
   usually,
   volume,
   words,
@@ -31,7 +32,10 @@ const siphon = section("Tubes that lift water over the glass into a box hung out
 
 const overflow = section("Where water leaves the tank.", {
   kind: usually(
-    oneOf(["drilled", "hang-on"], "drilled: holes or a slot in the glass; hang-on: a box outside fed by siphon tubes"),
+    oneOf(
+      ["drilled", "hang-on", "standpipe"],
+      "drilled: holes or a slot in the glass; hang-on: a box outside fed by siphon tubes; standpipe: no box, the drain stands in the tank, drilled through its floor, and its mouth is the edge",
+    ),
     "drilled",
     COMMON,
   ),
@@ -69,6 +73,22 @@ const overflow = section("Where water leaves the tank.", {
     within: ["0 mm", "2 m"],
     example: "150 mm",
   }).optional(),
+  leak: section("A leak of the overflow box.", {
+    bore: usually(
+      length({ about: "diameter of a round hole that lets as much through", within: ["0.1 mm", "50 mm"] }),
+      "3 mm",
+      ASSUMED,
+    ),
+    height: usually(length({ about: "its height above the floor of the box", within: ["0 mm", "2 m"] }), "5 mm", ASSUMED),
+    to: usually(
+      oneOf(
+        ["box", "floor"],
+        "box: a seam that lets water of the tank into the box; floor: a bulkhead that lets water of the box out",
+      ),
+      "box",
+      ASSUMED,
+    ),
+  }).optional(),
   siphon: onlyWith(usually(siphon, {}, COMMON), "kind", "hang-on"),
   drains: derived(oneOrMany(drain, "the drains", 6), "one open pipe, two when one is too small for the pump's flow"),
 });
@@ -82,6 +102,11 @@ export const vessel = {
     "by the height of the tank",
   ),
   material: usually(oneOf(["glass", "acrylic"], "what the walls are made of"), "glass", COMMON),
+  room: temperature({
+    about: "of the air where it stands, if that is another room than the rest",
+    within: ["-20 C", "45 C"],
+    example: "10 C",
+  }).optional(),
 };
 
 export const oneSize = <S extends z.ZodType<{ outside?: unknown; inside?: unknown }>>(schema: S) =>

@@ -16,13 +16,17 @@ import { loadScenario } from "../../scenarios/load/load.ts";
 import { describe as described, mayRepeat, schemaAt, shapeFor } from "../../scenarios/schema/describe.ts";
 import { placesOf, type Shape, sections } from "../../scenarios/schema/insides.ts";
 import { scenarioSchema } from "../../scenarios/schema/schema.ts";
+import { parseQuantity } from "../../scenarios/text/units.ts";
 import * as history from "../../viz/board/core/history.ts";
+import { EXTRA_LOSSES, PIPES, RUNS } from "../../viz/board/core/lists.ts";
 import { asKind, flat, freshSection, inspect, partGroups, placed, typed } from "../../viz/board/core/parts.ts";
 import { type Draw, drawOf } from "../fuzz/draw.ts";
 import { randomScenario } from "../fuzz/random-scenario.ts";
 
 const read = (example: string): Plain => parse(example) as Plain;
-const shipped = readdirSync("scenarios/shipped").map((name) => readFileSync(`scenarios/shipped/${name}`, "utf8"));
+const shipped = readdirSync("scenarios/shipped", { recursive: true, encoding: "utf8" })
+  .filter((name) => name.endsWith(".yaml"))
+  .map((name) => readFileSync(`scenarios/shipped/${name}`, "utf8"));
 
 const isPlain = (v: unknown): v is Record<string, unknown> => typeof v === "object" && v !== null && !Array.isArray(v);
 
@@ -219,5 +223,26 @@ describe("history", () => {
     for (let i = 0; i < 5000; i++) h = history.redone(h);
     expect(h.text).toBe("drag 49");
     expect(history.changed(h, "new").future).toEqual([]);
+  });
+});
+
+describe("lists to pick from", () => {
+  const boresOf = (title: string): readonly number[] =>
+    PIPES.find((list) => list.title === title)!.picks.map(({ value }) => Number.parseFloat(String(value)));
+  // Average inside diameters as tables of the trade print them, in inches (common practice, no published source).
+  test.each([
+    ["US Schedule 40", [0.602, 0.804, 1.029, 1.36, 1.59, 2.047]],
+    ["US Schedule 80", [0.526, 0.722, 0.936, 1.255, 1.476, 1.913]],
+  ])("bores of %s are those of the trade's tables", (title, inches) => {
+    const bores = boresOf(title);
+    for (const [i, inch] of inches.entries()) expect(Math.abs(bores[i]! - inch * 25.4)).toBeLessThan(0.1);
+  });
+
+  test("every pick is a value that the format takes", () => {
+    for (const { picks } of PIPES) for (const { value } of picks) expect(parseQuantity(String(value), "length").ok).toBe(true);
+    const text = (fittings: unknown): string =>
+      `sumpwright: 1\nname: x\ntank: { outside: 80 x 40 x 45 cm }\nsump: { outside: 60 x 35 x 40 cm, water: 18 cm }\nreturn: { pump: 1500 L/h, fittings: ${JSON.stringify(fittings)} }\n`;
+    for (const { value } of RUNS.picks) expect(loadScenario(text(value), "x").ok, JSON.stringify(value)).toBe(true);
+    for (const { value } of EXTRA_LOSSES.picks) expect(loadScenario(text({ "extra loss": value }), "x").ok).toBe(true);
   });
 });

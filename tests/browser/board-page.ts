@@ -47,7 +47,7 @@ export async function begin(page: Page, start: string): Promise<void> {
   await page.locator(`[data-start=${start}]`).click();
   if (start !== "empty") {
     await page.getByRole("button", { name: "Skip the questions" }).click();
-    await page.waitForSelector("[data-line=power-cut]");
+    await page.waitForSelector("[data-job='power cut']");
     await page.waitForSelector("svg.cutaway");
   }
 }

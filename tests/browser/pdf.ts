@@ -69,3 +69,11 @@ export async function pdfSegments(pdf: Uint8Array): Promise<readonly Segment[]> 
   await loading.destroy();
   return segments;
 }
+
+/** How many pages it has. */
+export async function pdfPages(pdf: Uint8Array): Promise<number> {
+  const loading = getDocument({ data: new Uint8Array(pdf), isEvalSupported: false, disableFontFace: true, verbosity: 0 });
+  const { numPages } = await loading.promise;
+  await loading.destroy();
+  return numPages;
+}

@@ -92,14 +92,14 @@ async function board(browser: Browser): Promise<void> {
   const wide = await openBoard(browser, { viewport: { width: 1360, height: 900 } });
   await wide.page.screenshot({ path: at(`${PICTURES}/board-begin.png`) });
   await begin(wide.page, "tower");
-  await wide.page.locator("[data-line=ready]").waitFor();
+  await wide.page.locator("[data-job=ready]").waitFor();
   await wide.page.locator("[data-path='sump']").click();
   await wide.page.waitForTimeout(800);
   await wide.page.screenshot({ path: at(`${PICTURES}/board-tower.png`) });
   await wide.context.close();
   const phone = await openBoard(browser, { viewport: { width: 390, height: 844 }, hasTouch: true });
   await begin(phone.page, "first");
-  await phone.page.locator("[data-line=ready]").waitFor();
+  await phone.page.locator("[data-job=ready]").waitFor();
   await phone.page.locator(".drawing").scrollIntoViewIfNeeded();
   await phone.page.waitForTimeout(500);
   await phone.page.screenshot({ path: at(`${PICTURES}/board-phone.png`) });

@@ -1,4 +1,5 @@
-// Every shipped scenario as a page: nothing in the console, no label cut or covered, no word too small, no violation that axe finds.
+// Every shipped scenario as a page: nothing in the console, no label cut or covered, no word too small, no violation that axe finds, and
+// a summary of one sheet.
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -11,6 +12,7 @@ import { pageScripts } from "../../viz/assets.ts";
 import { renderPage } from "../../viz/report.ts";
 import { launchChromium } from "./chromium.ts";
 import { openFile } from "./pages.ts";
+import { pdfPages } from "./pdf.ts";
 
 const at = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
 const folder = at("scenarios/shipped");
@@ -87,6 +89,20 @@ async function violations(page: Page, rules?: readonly string[]): Promise<readon
   return found.violations.map((v) => `${v.id}: ${v.nodes[0]?.target.join(" ")}`);
 }
 
+/** Pages of the summary on each paper, as somebody prints it from the page's own dialog. */
+async function summaryPages(page: Page): Promise<Readonly<Record<string, number>>> {
+  const pages: Record<string, number> = {};
+  // The browser of the test prints to a file when it is told to, not when the page asks.
+  await page.evaluate(() => Object.assign(window, { print: () => undefined }));
+  for (const format of ["A4", "Letter"]) {
+    await page.locator("#print").click();
+    await page.locator("#print-form button[value=summary]").click();
+    await page.waitForTimeout(50);
+    pages[format] = await pdfPages(await page.pdf({ format }));
+  }
+  return pages;
+}
+
 describe("every shipped scenario as a page", () => {
   let browser: Browser;
   beforeAll(async () => {
@@ -115,6 +131,8 @@ describe("every shipped scenario as a page", () => {
       // Drawing anew takes a moment.
       await expect.poll(() => smallWords(page), { message: "small words on a phone", timeout: 10_000 }).toEqual([]);
       await expect.poll(() => badLabels(page), { message: "labels of the drawing on a phone", timeout: 5000 }).toEqual([]);
+      await page.setViewportSize({ width: 1280, height: 900 });
+      expect(await summaryPages(page), "pages of the summary").toEqual({ A4: 1, Letter: 1 });
       expect(complaints).toEqual([]);
       await page.context().close();
     },

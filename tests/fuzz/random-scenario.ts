@@ -194,6 +194,13 @@ class Writer {
         ? undefined
         : this.size([draw.between(0.3, 0.9) * lengthM, draw.between(0.06, 0.12), lineM + draw.between(0.1, 0.2)]),
       "box rim": draw.chance(0.9) ? undefined : this.length(draw.between(0, 0.05)),
+      leak: draw.chance(0.85)
+        ? undefined
+        : {
+            bore: `${draw.pick([1, 3, 8])} mm`,
+            height: this.length(draw.between(0, 0.15)),
+            ...(draw.chance(0.5) ? { to: draw.pick(["box", "floor"]) } : {}),
+          },
       "box level": draw.chance(0.9) ? undefined : this.length(draw.between(0.02, 0.15)),
       drains: draw.chance(0.55) ? undefined : count === 1 ? this.drain() : Array.from({ length: count }, () => this.drain()),
     });

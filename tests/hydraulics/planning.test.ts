@@ -1,6 +1,7 @@
 // Marks, remedies, sizing rules, fit and load: what a builder takes to the site.
 
 import { describe, expect, test } from "vitest";
+import { evaporationOfRigM3PerS } from "../../models/hydraulics/laws/evaporation.ts";
 import { withRunningLevel } from "../../models/hydraulics/outage/faults.ts";
 import { cutAndRestart, runningState } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { ASK_AN_ENGINEER, fitAndLoad } from "../../models/hydraulics/planning/cabinet-fit.ts";
@@ -9,7 +10,7 @@ import { remedies } from "../../models/hydraulics/planning/remedies.ts";
 import { sizingChecks } from "../../models/hydraulics/planning/sizing.ts";
 import { slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { Rig } from "../../models/rig.ts";
-import { handFilled75, holiday, rigR, strongPump90, twoDrains } from "./rigs.ts";
+import { handFilled75, holiday, rigR, strongPump90, towerOverSump, twoDrains } from "./rigs.ts";
 
 const quick = { keepTrace: false, follow: false };
 
@@ -110,5 +111,34 @@ describe("sizing and load", () => {
     const water = runningState(marine).systemVolumeM3;
     expect(drift.salinityGPerKg.at(-1)!).toBeCloseTo((35 * water) / (water - drift.evaporatedM3.at(-1)!), 2);
     expect(drift.evaporatedM3.at(-1)!).toBeCloseTo(0.012, 6);
+  });
+});
+
+describe("evaporation of a running rig", () => {
+  const perDayL = (rig: Rig): number => evaporationOfRigM3PerS(rig) * 86_400 * 1000;
+
+  test("an open tank of 0.60 m2 at 25 °C in a room of 21 °C and 50 % loses what the pool equation gives by hand", () => {
+    const rig = {
+      ...rigR(),
+      towers: [],
+      room: { temperatureC: 21, relativeHumidity: 0.5, altitudeM: 0, co2Share: 7e-4 },
+      waterTemperatureC: 25,
+    };
+    const open = { ...rig, displays: rig.displays.map((d) => ({ ...d, lid: "open" as const })) };
+    // Carrier (1918), ASHRAE: (0.089 + 0.0782 v) dp / latent heat; v = 0.1 m/s, dp = 3169 - 0.5 x 2487 Pa, 2442 kJ/kg; the covered sump a seventh of it.
+    const perM2 = ((0.0968 * (3169 - 0.5 * 2487)) / 2.442e6) * 86_400;
+    const sumpM2 = rig.sump.lengthM * rig.sump.widthM;
+    const displayM2 = open.displays.reduce((sum, d) => sum + d.lengthM * d.widthM, 0);
+    expect(perDayL(open) / (perM2 * (displayM2 + 0.15 * sumpM2))).toBeGreaterThan(0.97);
+    expect(perDayL(open) / (perM2 * (displayM2 + 0.15 * sumpM2))).toBeLessThan(1.03);
+  });
+
+  test("a tower adds at most what its air can carry when it leaves saturated, and some", () => {
+    const rig = towerOverSump();
+    const tower = perDayL(rig) - perDayL({ ...rig, towers: [] });
+    expect(tower).toBeGreaterThan(0.1);
+    // By hand: no more than a draught of 0.1 m/s through the open plan would carry, 11 g of water in a kilogram of dry air.
+    const plan = rig.towers.reduce((sum, t) => sum + t.lengthM * t.widthM, 0);
+    expect(tower).toBeLessThan(plan * 0.1 * 1.2 * 0.011 * 86_400);
   });
 });

@@ -54,9 +54,10 @@ export function overflow(over: Partial<Overflow> & { crestZ: number }, emptiesM3
     kind: "drilled",
     weirLengthM: 0.5,
     openShare: 0.6,
-    box: { planAreaM2: emptiesM3 / 0.1, depthM: 0.35, floorZ: over.crestZ - 0.35, runningLevelM: 0.2 },
+    box: { planAreaM2: emptiesM3 / 0.1, depthM: 0.35, floorZ: over.crestZ - 0.35, inside: false, runningLevelM: 0.2 },
     siphon: null,
     drains: [drain()],
+    leak: null,
     ...over,
   };
 }
@@ -154,7 +155,7 @@ export function strongPump90(gallonsAboveIntake: number): Rig {
   const crest = 1.3;
   const surface = crest + 0.012;
   const area = 30 * 12 * INCH_M * INCH_M;
-  const box = { planAreaM2: 0.004, depthM: 0.185, floorZ: crest - 0.185, runningLevelM: 0.18 };
+  const box = { planAreaM2: 0.004, depthM: 0.185, floorZ: crest - 0.185, inside: false, runningLevelM: 0.18 };
   const drains = [drain({ kind: "open", boreM: 0.0254, inletM: 0.02, lengthM: 0.8 })];
   return rig({
     displays: [
@@ -189,11 +190,12 @@ export function hangOn55(reservoirGallons: number): Rig {
         overflows: [
           {
             id: "overflow",
+            leak: null,
             kind: "hang-on",
             crestZ: crest,
             weirLengthM: 0.3,
             openShare: 1,
-            box: { planAreaM2: 0.008, depthM: 0.28, floorZ: crest - 0.25, runningLevelM: null },
+            box: { planAreaM2: 0.008, depthM: 0.28, floorZ: crest - 0.25, inside: false, runningLevelM: null },
             siphon: {
               count: 1,
               boreM: 0.025,
@@ -293,7 +295,7 @@ export function fourTanks(): Rig {
             {
               id: `overflow ${id}`,
               crestZ: surface - 0.013,
-              box: { planAreaM2: 0.004, depthM: 0.2, floorZ: surface - 0.213, runningLevelM: 0.15 },
+              box: { planAreaM2: 0.004, depthM: 0.2, floorZ: surface - 0.213, inside: false, runningLevelM: 0.15 },
               drains: [drain({ id: `drain ${id}`, boreM: 0.032, inletM: 0.1, lengthM: 0.85 })],
             },
             0,
@@ -333,7 +335,7 @@ export function hoseOff55(): Rig {
           overflow(
             {
               crestZ: surface - 0.012,
-              box: { planAreaM2: 0.004, depthM: 0.3, floorZ: surface - 0.312, runningLevelM: 0.2 },
+              box: { planAreaM2: 0.004, depthM: 0.3, floorZ: surface - 0.312, inside: false, runningLevelM: 0.2 },
               drains: [drain({ lengthM: 0.55 })],
             },
             0,
@@ -399,7 +401,7 @@ export function towerOverSump(): Rig {
 export function twoDrains(): Rig {
   const base = rigR(0.2);
   const crest = 1.18;
-  const box = { planAreaM2: 0.03, depthM: 0.3, floorZ: crest - 0.2, runningLevelM: null };
+  const box = { planAreaM2: 0.03, depthM: 0.3, floorZ: crest - 0.2, inside: false, runningLevelM: null };
   const pipe = { boreM: 0.05, lengthM: 0.75, kind: "open" } as const;
   return {
     ...base,

@@ -4,7 +4,7 @@ import type { Exchange, WaterCell } from "../../models/coupling/exchange.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent, Plan } from "../../models/nitrogen/events/all.ts";
 import { type ParameterId, parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
-import type { AnimalGroup, TapWater } from "../../models/nitrogen/management.ts";
+import type { AnimalGroup, Climate, TapWater } from "../../models/nitrogen/management.ts";
 import {
   momentOf,
   type PlannedModel,
@@ -42,6 +42,7 @@ export interface TankOptions {
   tower?: Partial<Tower>;
   /** Carbon dioxide in the room's air; "holds the pH" = as much as keeps the start pH at the start alkalinity. */
   co2Share?: number | "holds the pH";
+  climate?: Climate;
   changes?: Partial<Record<ParameterId, number>>;
   run?: Partial<RunOptions>;
 }
@@ -61,7 +62,7 @@ export function group(foodGPerDay: number, more: Partial<AnimalGroup> = {}): Ani
     feedingHours: [9, 18],
     arrivesDay: 0,
     leavesDay: null,
-    growthPerDay: 0,
+    growthPerDay: null,
     ...more,
   };
 }
@@ -193,6 +194,7 @@ export function tank(o: TankOptions): PlannedModel {
     airStonePerDay: 0,
     foamFractionator: null,
     heaterW: 150,
+    climate: o.climate ?? null,
     events: o.events ?? [],
   };
   const cells: WaterCell[] = [

@@ -142,9 +142,8 @@ describe("no dirt is made or lost", () => {
 describe("the pad", () => {
   it("NI-16 by itself: floss left alone spills 70 % after three weeks, ammonia creeps, the return flow stays, new floss helps the same day", () => {
     const days = 52;
-    // Hard water, so that seven weeks of food do not use up its alkalinity.
-    const alone = kept({ days, dKh: 16, tower: pad() }, newPad(48.4));
-    const weekly = kept({ days, dKh: 16, tower: pad() }, ...every(7, days, newPad));
+    const alone = kept({ days, tower: pad() }, newPad(48.4));
+    const weekly = kept({ days, tower: pad() }, ...every(7, days, newPad));
     const excess = (from: number, to: number) => ammonia(alone, from, to) - ammonia(weekly, from, to);
     const figures = {
       seventy: spillsFrom(alone, 0.7),
@@ -159,7 +158,7 @@ describe("the pad", () => {
     expect(figures.seventy).toBeLessThan(28);
     expect(figures.week5).toBeGreaterThan(1.3 * figures.week3);
     expect(figures.week7).toBeGreaterThan(1.3 * figures.week5);
-    expect(figures.week7).toBeGreaterThan(0.7 * figures.usual);
+    expect(figures.week7).toBeGreaterThan(0.8 * figures.usual);
     expect(figures.next).toBeLessThan(0.5 * figures.week7);
     const { exchange, layout } = alone.aquarium;
     const { flows } = coefficients(alone.aquarium, alone.operating.at(-1)!);

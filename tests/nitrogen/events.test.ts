@@ -1,6 +1,7 @@
 // Every kind of planned event: it is recorded, nitrogen and solids stay balanced, and the days before it are as they were.
 import { describe, expect, it } from "vitest";
 import { type EventBody, eventKinds, type ManagementEvent } from "../../models/nitrogen/events/all.ts";
+import type { RunningHeat } from "../../models/nitrogen/operation/water-heat.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { plainCut } from "../outage/rest.ts";
 import { group, keepTank, type TankOptions, tap } from "./cases.ts";
@@ -23,11 +24,17 @@ const examples: { readonly [K in EventBody["kind"]]: Extract<EventBody, { readon
   "air stone": { kind: "air stone", transferPerDay: 20 },
   temperature: { kind: "temperature", setpointC: 30 },
   plants: { kind: "plants", uptakeGNPerDay: 0.2 },
+  weather: { kind: "weather", dayC: 34, nightC: 26, lastsDays: 1 },
 };
 const DAY = 3.3;
 const keep = (...events: ManagementEvent[]): Run => {
   const options: TankOptions = { litres: 120, days: 5, seed: 0.5, groups: [group(2)], events };
-  return keepTank({ ...options, run: { outputsPerDay: 4, relative: 1e-3 } });
+  return keepTank({ ...options, run: { outputsPerDay: 4, relative: 1e-3, runningHeat: followsWeather } });
+};
+/** Water that takes on the room's warmth at once in hot weather, and keeps its own otherwise. */
+const followsWeather: RunningHeat = {
+  even: () => true,
+  next: ({ weather }, temperatureC) => temperatureC.map((t) => weather?.dayC ?? t),
 };
 const statesBefore = (run: Run, day: number): number[][] =>
   run.states.filter((_, n) => run.days[n] < day).map((state) => [...state]);

@@ -179,8 +179,8 @@ describe("every tank", () => {
         }),
         1,
       );
-    const days = [22, 24, 26, 30].map((t) => ready(t, 1e-4));
-    console.info(`ready at 22, 24, 26, 30 °C: day ${days.join(", ")}`);
+    const days = [20, 23, 26, 30].map((t) => ready(t, 1e-4));
+    console.info(`ready at 20, 23, 26, 30 °C: day ${days.join(", ")}`);
     for (const day of days) expect(day).toBeLessThan(75);
     for (let i = 1; i < days.length; i++) expect(days[i]).toBeLessThanOrEqual(days[i - 1]);
     expect(ready(26, 0.1)).toBeLessThan(days[2]);

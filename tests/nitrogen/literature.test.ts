@@ -28,8 +28,7 @@ describe("start-ups of the literature", () => {
     console.info(
       `fitted inoculum ${fit.share.toExponential(1)}, misses ${Math.sqrt(fit.inconsistency).toFixed(2)} d: ${JSON.stringify(fit.days)}`,
     );
-    // A thousandth to a hundred-thousandth follows from the lag and net growth alone; a settled colony that hardly dies when it starves is larger.
-    expect(fit.share).toBeGreaterThan(3e-6);
+    expect(fit.share).toBeGreaterThan(1e-5);
     expect(fit.share).toBeLessThan(1e-3);
     // What one record cannot pin down: the seed to a factor 3, and the guilds' growth to 10 %.
     const members = 20;
@@ -59,7 +58,7 @@ describe("start-ups of the literature", () => {
     // inoculum is chosen too: carp out of another system bring more than the usual stray cells, here a hundredth of a mature colony.
     const litres = 1000;
     const food = (1.1 * (litres / 1000)) / (TAN_PER_PROTEIN * 0.45);
-    const run = keepTank({ litres, temperatureC: 24, days: 40, seed: 1e-2, dKh: 15, groups: [group(food)] });
+    const run = keepTank({ litres, temperatureC: 24, days: 40, seed: 1e-2, dKh: 15, groups: [group(food, { growthPerDay: 0 })] });
     const [tan, no2] = [seen(run, "tan"), seen(run, "no2")];
     const [tanPeak, no2Peak] = [peak(tan), peak(no2)];
     tell("Sikora", {
@@ -110,15 +109,26 @@ describe("start-ups of the literature", () => {
 
   it("sea water starts much later than fresh (Nijhof & Bovendeur 1990), and clean sea water not at all within hours (Hubot 2021)", () => {
     const film = { aob: 1e-5, sao: 1e-6, nob: 1e-5, sno: 1e-6, het: 1e-3 };
-    // To the same rate in both: half of what a film in sea water ever takes.
-    const daysTo = (rate: number, salinityGPerKg: number): number => {
+    const daysTo = (rate: (full: number) => number, salinityGPerKg: number): number => {
+      const at = (days: number) => alone({ salinityGPerKg, o2GPerM3: 7 }).settled(days, film).tan;
+      const wanted = rate(at(600));
       let days = 1;
-      while (alone({ salinityGPerKg, o2GPerM3: 7 }).settled(days, film).tan < rate) days++;
+      while (at(days) < wanted) days++;
       return days;
     };
-    const [fresh, sea] = [daysTo(0.14, 0), daysTo(0.14, 35)];
-    tell("days to 0.14 g N/m2/d", { fresh, sea });
-    expect(sea).toBeGreaterThan(1.3 * fresh);
+    const half = (full: number) => 0.5 * full;
+    const seaHalf = () => 0.14;
+    const figures = {
+      fresh: daysTo(half, 0),
+      sea: daysTo(half, 35),
+      freshSame: daysTo(seaHalf, 0),
+      seaSame: daysTo(seaHalf, 35),
+    };
+    tell("days to half of the full rate, and to 0.14 g N/m2/d", figures);
+    // "Much longer", without a figure: half as long again was asked for. Disagrees a little: 1.4 and 1.5 times.
+    expect(figures.sea).toBeGreaterThan(1.3 * figures.fresh);
+    expect(figures.sea).toBeLessThan(1.5 * figures.fresh);
+    expect(figures.seaSame).toBeGreaterThan(1.4 * figures.freshSame);
     // 18 µM of ammonium, eight hours, 16 °C: nitrite rose by less than 0.05 µM.
     const run = keepTank({
       salt: 35,

@@ -86,11 +86,13 @@ describe("organic carbon costs nitrification", () => {
     );
     expect(half).toBeGreaterThan(0.25);
     expect(half).toBeLessThan(0.37);
-    for (const loss of [one, two, four]) {
+    // Published: half at every ratio above 0.5. Disagrees at 4: two thirds, since oxygen runs short inside the thick film as well.
+    for (const loss of [one, two]) {
       expect(loss).toBeGreaterThan(0.4);
-      // Two thirds at C/N 4, where oxygen runs short inside the thick film as well.
-      expect(loss).toBeLessThan(0.67);
+      expect(loss).toBeLessThan(0.62);
     }
+    expect(four).toBeGreaterThan(0.62);
+    expect(four).toBeLessThan(0.68);
   });
 
   it("about 70 % at C/N 1 to 2, and less for each further gram (Zhu & Chen 2001; nothing set on it)", () => {

@@ -78,8 +78,10 @@ describe("starting a tank", () => {
   });
 
   it("NI-2 seeded with a quarter of a mature filter: days, not weeks, and ready at once for about a quarter of the donor's food", () => {
-    const donorFood = 4;
-    const donor = tank({ temperatureC: 27, groups: [group(donorFood, { growthPerDay: null })] });
+    // Practice does not say what the donor was fed. Three grams a day lie between the other settled tanks of the catalogue (1.4 to 4.8 g in 180 L);
+    // at 2 g the first dose clears on day 4.1, at 4 g, where fast oxidisers hold the donor's film, on day 1.5.
+    const donorFood = 3;
+    const donor = tank({ temperatureC: 27, groups: [group(donorFood)] });
     const biofilm = matureStock(donor);
     const aquarium = tank({ ...plain, days: 20, events: dosing(3, 20) });
     const run = finished(
@@ -190,19 +192,21 @@ describe("starting a tank", () => {
     groups: [group(0.4, { count: 6, massG: 3 })],
   };
 
-  it("NI-6 fish-in with changes: nitrite peaks in week 3 to 4, and changes do not stop it (disagrees on height: practice reads 0.75 and 1 mg/L)", () => {
+  it("NI-6 fish-in with changes: nitrite peaks in week 3 to 4, and changes do not stop it (disagrees on nitrite: practice reads up to 1 mg/L, the model 3.8)", () => {
     const run = finished(keepTank({ ...fishIn, events: waterChanges(fishIn, 60, 0.3, 2) }));
     const left = finished(keepTank(fishIn));
     const [tan, no2] = [peak(seen(run, "tan")), peak(seen(run, "no2"))];
     const done = seen(run, "no2").findLast((p) => p.value > KIT_STEP.no2)!.day;
     const doneWithout = seen(left, "no2").findLast((p) => p.value > KIT_STEP.no2)!.day;
     tell("NI-6 (g N/m3)", { tan: tan.value, tanDay: tan.day, no2: no2.value, no2Day: no2.day, done, doneWithout });
-    // Dilution alone sets the heights: what two days of food bring, over the 30 % of water changed with it, is the plateau that nothing but
-    // bacteria can lower.
-    const plateau = (0.4 * 0.45 * 0.16 * 0.81 * 2) / 0.1 / 0.3;
     expect(tan.value).toBeGreaterThan(0.25);
-    expect(tan.value).toBeLessThan(plateau);
-    expect(no2.value).toBeGreaterThan(0.25);
+    expect(tan.value).toBeLessThan(0.8);
+    // Disagrees: practice reads 0.25 to 1 mg/L of nitrite ion. What two days of food bring, over the 30 % of water changed with it, is the
+    // plateau that only bacteria can lower, and they do not here before week 4.
+    const plateau = (0.4 * 0.98 * 0.45 * 0.16 * 0.64 * 2) / 0.1 / 0.3;
+    const practice = 1 * asN.NO2;
+    expect(no2.value).toBeGreaterThan(practice);
+    expect(no2.value).toBeGreaterThan(0.8 * plateau);
     expect(no2.value).toBeLessThan(plateau);
     expect(no2.day).toBeGreaterThan(14);
     expect(no2.day).toBeLessThan(30);
@@ -214,7 +218,9 @@ describe("starting a tank", () => {
   });
 
   it("NI-7 densely planted: no reading; but a small colony, so triple stock later shows", () => {
-    const planted: TankOptions = { ...fishIn, plants: 0.08, days: 75 };
+    // Half the plan of the tank under plants that take up 0.43 g N/m2/d, the lower figure of Graber & Junge (2009).
+    const planM2 = 1.5 * Math.cbrt(0.078) ** 2;
+    const planted: TankOptions = { ...fishIn, plants: 0.43 * 0.5 * planM2, days: 75 };
     const more = group(0.8, { id: "more", count: 12, massG: 3, arrivesDay: 60 });
     const calm = finished(keepTank({ ...planted, days: 60, events: waterChanges(planted, 60, 0.3, 2) }));
     const loaded = finished(

@@ -49,8 +49,7 @@ describe("shocks to a running tank", () => {
     expect(figures.nitrite).toBeGreaterThan(0.25);
     expect(figures.daysNitrite).toBeGreaterThan(figures.daysSpike);
     expect(figures.daysNitrite).toBeLessThanOrEqual(14);
-    // Half portions: nothing that a kit shows.
-    expect(figures.halves).toBeLessThan(0.25);
+    expect(figures.halves).toBeLessThan(0.6 * figures.spike);
   });
 
   it("NI-10 all media under the tap: readable next day, nitrite for a week, recovered in one to two weeks thanks to other surfaces", () => {
@@ -66,8 +65,7 @@ describe("shocks to a running tank", () => {
     tell("NI-10", { nextDay, nitrite: high.value, on: high.day - SHOCK, recovered: recovered - SHOCK });
     expect(nextDay).toBeGreaterThan(0.25);
     expect(high.value).toBeGreaterThan(0.5);
-    // Disagrees: practice sees up to 1.5 mg/L. Here no nitrogen of 8 g of food a day stays in the animals.
-    expect(high.value).toBeLessThan(2);
+    expect(high.value).toBeLessThan(1.5);
     expect(high.day).toBeGreaterThan(SHOCK + 2);
     expect(high.day).toBeLessThan(SHOCK + 8);
     expect(recovered).toBeGreaterThan(SHOCK + 6);
@@ -114,7 +112,7 @@ describe("shocks to a running tank", () => {
     const dip = at(oxygen, SHOCK - 0.1) - Math.min(...oxygen.map((p) => p.value));
     tell("NI-12", { second, peak: peak(ammonia(run)).value, cloud, dip });
     expect(second).toBeGreaterThan(0.5);
-    expect(peak(ammonia(run)).value).toBeGreaterThan(0.6);
+    expect(peak(ammonia(run)).value).toBeGreaterThan(1);
     expect(cloud).toBeGreaterThan(10);
     // Practice expects low oxygen at night as the first killer. A running trickle tower turns the water over five times an hour and
     // brings each pass near saturation, so that the model loses about 0.6 g/m3 and not the several that a tank without a tower would.
@@ -139,8 +137,7 @@ describe("shocks to a running tank", () => {
       .at(-1)!.day;
     tell("NI-13", { nitrite: high.value, on: high.day - SHOCK, ammonia: peak(ammonia(run)).value, back: back - SHOCK });
     expect(high.value).toBeGreaterThan(1);
-    // Disagrees: practice sees 1 to 4 mg/L. Here no nitrogen of 4 g of food a day stays in the animals.
-    expect(high.value).toBeLessThan(5);
+    expect(high.value).toBeLessThan(4);
     expect(high.day).toBeGreaterThan(SHOCK + 1.9);
     expect(high.day).toBeLessThan(SHOCK + 8);
     expect(peak(ammonia(run)).value).toBeLessThan(0.35);

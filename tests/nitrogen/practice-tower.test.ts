@@ -32,7 +32,7 @@ const wetting = (day: number, wettedShare: number): ManagementEvent => ({
 describe("the tower", () => {
   const media: TankOptions = { litres: 500, mediaLitres: 45, groups: [group(12)] };
 
-  it("NI-15 one-sided drip: a quarter wetted reads about 0.25 for no reason; levelled, the film grows over in one to two weeks", () => {
+  it("NI-15 one-sided drip: a quarter wetted reads about 0.25 for no reason; levelled, the film grows over in one to two weeks (disagrees in part: half of it is instant)", () => {
     const level = 10;
     const bad = settled({ ...media, wetted: 0.25 }, wetting(level, 0.8));
     const good = settled({ ...media, wetted: 0.8 });
@@ -43,14 +43,15 @@ describe("the tower", () => {
     const afterFood = peak(seen(bad, "tan"), 5, level).value / asN.NH3;
     tell("NI-15", { before, nitriteBefore: between(nitrite(bad), 5, level), afterFood, goodReads, nextDay, afterTwoWeeks });
     expect(before).toBeGreaterThan(0.2);
-    // Practice reads 0.25-ish, at less ammonia from the same food: here animals keep none of its nitrogen.
-    expect(before).toBeLessThan(0.6);
+    expect(before).toBeLessThan(0.5);
     expect(afterFood).toBeGreaterThan(1.3 * before);
-    // Under a kit's step of 0.25 mg/L, where practice reads zero.
-    expect(goodReads).toBeLessThan(0.2);
-    // No instant fix: the newly wetted surface is bare.
-    expect(nextDay).toBeGreaterThan(0.4 * before);
-    expect(afterTwoWeeks).toBeLessThan(0.25);
+    expect(goodReads).toBeLessThan(0.125);
+    // No instant fix, since the newly wetted surface is bare: practice has next to nothing of the gain on the first day. Disagrees in part: half of
+    // it is there at once, because the model spreads the film it has over all that is wetted.
+    expect(nextDay).toBeGreaterThan(0.45 * before);
+    expect(nextDay).toBeLessThan(0.6 * before);
+    expect(nextDay).toBeGreaterThan(1.2 * afterTwoWeeks);
+    expect(afterTwoWeeks).toBeLessThan(0.18);
   });
 
   it("NI-16 floss blinds over three weeks: ammonia creeps, the return flow does not change, new floss helps the same day (disagrees on size)", () => {
@@ -83,8 +84,7 @@ describe("the tower", () => {
   });
 
   it("NI-17 nitrate is a balance of food, not of balls: they come out and nothing changes where live surfaces are ample", () => {
-    // Ten grams of food a day use up more alkalinity than a quarter of ordinary water a week brings.
-    const o: TankOptions = { litres: 400, dKh: 16, groups: [group(10)], no3: 100 * asN.NO3, days: 80 };
+    const o: TankOptions = { litres: 400, groups: [group(10)], no3: 100 * asN.NO3, days: 80 };
     const out: ManagementEvent[] = [
       { day: 42, label: "balls out", kind: "replace media", where: "tower media", share: 1 },
       { ...wetting(42, 1e-3) },
@@ -109,13 +109,12 @@ describe("the tower", () => {
       bareAmmonia: peak(ammonia(bare), 43, 47).value,
     };
     tell("NI-17", figures);
-    // 10 g x 0.45 x 0.16 = 0.72 g N a day, 7.97 mg/L of nitrate in 400 L if all of it came to that. Animals that do not grow keep none; faeces
-    // (19 %) and what nobody eats leave it in part. Practice counts 4.6 mg/L with the 0.092 g N per g protein of growing farm fish.
-    expect(figures.withBalls).toBeGreaterThan(0.75 * 7.97);
-    expect(figures.withBalls).toBeLessThan(0.95 * 7.97);
+    // Excreted ammonia alone makes 10 g x 0.45 x 0.092 = 0.414 g N a day, 4.6 mg/L of nitrate in 400 L; urea and what is left of faeces add to it.
+    expect(figures.withBalls).toBeGreaterThan(0.9 * 4.58);
+    expect(figures.withBalls).toBeLessThan(1.3 * 4.58);
     expect(figures.dirty).toBeGreaterThan(figures.withBalls);
     expect(figures.beforeChange).toBeGreaterThan(110);
-    expect(figures.beforeChange).toBeLessThan(7.97 * 7 * 4);
+    expect(figures.beforeChange).toBeLessThan(165);
     expect(Math.abs(figures.without / figures.withBalls - 1)).toBeLessThan(0.1);
     expect(figures.liveAmmonia).toBeLessThan(0.35);
     expect(figures.bareAmmonia).toBeGreaterThan(1);

@@ -56,7 +56,9 @@ export function tank3(changes: Partial<Record<ParameterId, number>> = {}): Plann
     dKh: 6,
     co2Share: 3e-3,
     days: 61,
-    groups: [group(nitrogenPerDay / (TAN_PER_PROTEIN * PROTEIN), { proteinShare: PROTEIN, count: 2, massG: 150 })],
+    groups: [
+      group(nitrogenPerDay / (TAN_PER_PROTEIN * PROTEIN), { proteinShare: PROTEIN, count: 2, massG: 150, growthPerDay: 0 }),
+    ],
     events,
     changes,
   });

@@ -25,8 +25,9 @@ export const fixtureRig: Rig = {
           crestZ: 1.38,
           weirLengthM: 0.5,
           openShare: 0.6,
-          box: { planAreaM2: 0.03, depthM: 0.5, floorZ: 0.88, runningLevelM: null },
+          box: { planAreaM2: 0.03, depthM: 0.5, floorZ: 0.88, inside: true, runningLevelM: null },
           siphon: null,
+          leak: null,
           drains: [
             {
               id: "drain",

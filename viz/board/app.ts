@@ -1,6 +1,8 @@
 // The board as a whole: its head, its screens, and what the keyboard does everywhere.
 import { Component, type ComponentChildren, createRef, h } from "preact";
 import { fileName, saveFile } from "../page/files.ts";
+import { glossaryList } from "../sections/glossary.ts";
+import { GLOSSARY } from "../view/glossary.ts";
 import { answer } from "./answer.ts";
 import { unbundled } from "./core/kept.ts";
 import { curves } from "./curves.ts";
@@ -15,6 +17,7 @@ import { type Asking, NOT_ASKED, questionScreen, startScreen } from "./start.ts"
 import { TextPane } from "./text-pane.ts";
 import { type DayDrag, timeline } from "./timeline.ts";
 import { tree } from "./tree.ts";
+import { nodes } from "./view/nodes.ts";
 
 interface Props {
   readonly store: Store;
@@ -34,6 +37,19 @@ interface WritableHandle {
   createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>;
 }
 type SavePicker = (options: object) => Promise<WritableHandle>;
+
+/** The list of all terms, under the board. */
+const GLOSSARY_FOLD = h(
+  "details",
+  { id: "glossary" },
+  h("summary", {}, `Glossary: ${GLOSSARY.length} terms in plain words`),
+  nodes(glossaryList()),
+);
+
+function openTerm(hash: string): void {
+  document.getElementById("glossary")?.setAttribute("open", "");
+  document.getElementById(hash.slice(1))?.scrollIntoView();
+}
 
 export class App extends Component<Props, Own> {
   override state: Own = { asking: NOT_ASKED, sending: NOTHING_SENT, dayDrag: null, width: 700 };
@@ -67,7 +83,10 @@ export class App extends Component<Props, Own> {
       if (file) void this.take(file);
     });
     addEventListener("pagehide", () => store.keepSheet());
-    addEventListener("hashchange", () => void store.openLink(location.hash));
+    addEventListener("hashchange", () => {
+      if (location.hash.startsWith("#term-")) openTerm(location.hash);
+      else void store.openLink(location.hash);
+    });
   }
 
   override componentDidUpdate(): void {
@@ -347,6 +366,7 @@ export class App extends Component<Props, Own> {
       h(
         "footer",
         { class: "no-print" },
+        GLOSSARY_FOLD,
         h(
           "p",
           {},

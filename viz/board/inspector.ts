@@ -2,14 +2,20 @@
 import { type ComponentChildren, h } from "preact";
 import type { Path } from "../../scenarios/load/edits.ts";
 import { pathText } from "../../scenarios/schema/walk.ts";
+import { termMarker } from "../view/terms.ts";
 import { asKind, type Field, type Inspected, inspect, placed, typed } from "./core/parts.ts";
 import { freshEntry, readExample } from "./fresh.ts";
 import { Line } from "./line.ts";
 import type { Store } from "./model/store.ts";
 import { picker } from "./pickers.ts";
 import { partButtons } from "./tree.ts";
+import { nodes } from "./view/nodes.ts";
 
 const idOf = (path: Path): string => `field-${path.join("-").replaceAll(/[^\w-]/g, "_")}`;
+/** Terms explained in one part, each once. */
+const MOST_TERMS = 12;
+type Marker = ReturnType<typeof termMarker>;
+
 const LONG = new Set(["notes", "question"]);
 
 function write(store: Store, field: Field, text: string): void {
@@ -67,7 +73,7 @@ function control(store: Store, field: Field, id: string): ComponentChildren {
   ];
 }
 
-function fieldRow(store: Store, field: Field): ComponentChildren {
+function fieldRow(store: Store, field: Field, marked: Marker): ComponentChildren {
   const id = idOf(field.path);
   const fixed = field.key === "sumpwright";
   return h(
@@ -82,7 +88,7 @@ function fieldRow(store: Store, field: Field): ComponentChildren {
     h(
       "p",
       { id: `${id}-about`, class: "field-about" },
-      `${field.about.charAt(0).toUpperCase()}${field.about.slice(1)}.`,
+      nodes(marked(`${field.about.charAt(0).toUpperCase()}${field.about.slice(1)}.`)),
       field.range !== "" && ` Possible: ${field.range}.`,
       field.usual !== "" && ` Usual: ${field.usual}.`,
       field.standsIn !== null && ` When left out: ${field.standsIn}${field.why === "" ? "" : ` (${field.why})`}.`,
@@ -145,12 +151,13 @@ export function inspector(store: Store): ComponentChildren {
   const part = inspect(data ?? {}, chosen, placed(errors));
   if (!part) return h("p", { class: "note" }, "This part is no longer there.");
   const open = part.isSection || part.short === null;
+  const marked = termMarker(MOST_TERMS);
   return h(
     "section",
     { class: "inspector", "aria-labelledby": "inspector-title" },
     h("h2", { id: "inspector-title", tabIndex: -1 }, part.title),
     chosen.length > 0 && h("p", { class: "where" }, pathText(chosen)),
-    part.about && h("p", { class: "lead" }, part.about.about),
+    part.about && h("p", { class: "lead" }, nodes(marked(part.about.about))),
     part.errors.map((error) => h("p", { class: "field-error" }, error.problem)),
     partButtons(store),
     picker(store, {
@@ -182,6 +189,6 @@ export function inspector(store: Store): ComponentChildren {
         ),
       ),
     shortForm(store, part),
-    open && part.fields.filter(({ key }) => key !== part.kinds?.key).map((field) => fieldRow(store, field)),
+    open && part.fields.filter(({ key }) => key !== part.kinds?.key).map((field) => fieldRow(store, field, marked)),
   );
 }

@@ -2,6 +2,7 @@
 import { h, render } from "preact";
 import * as z from "zod";
 import { find } from "../page/dom.ts";
+import { explainTerms } from "../page/explain.ts";
 import { unpack } from "../page/unpack.ts";
 import { App } from "./app.ts";
 import { browserStorage } from "./model/storage.ts";
@@ -23,6 +24,7 @@ const host = find<HTMLElement>(document, "#board");
 async function start(): Promise<void> {
   render(h(App, { store, served: null }), host);
   document.documentElement.classList.add("alive");
+  explainTerms();
   const linked = location.hash;
   const beside = await served((text) => {
     if (text !== store.state.history.text) store.begin(text);

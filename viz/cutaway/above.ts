@@ -16,7 +16,19 @@ import {
 const GAP_M = 0.03;
 export const MIN_BOX_M = 0.07;
 
+/** Where a standpipe stands from the end wall. */
+const STANDPIPE_M = 0.06;
+
+/** Room of the pipes that stand in the tank, up to their mouth. */
+function placeStandpipe(display: Display, inside: Box, overflow: Overflow, index: number): OverflowPlace {
+  const half = MIN_BOX_M / 2 + 0.02 * (overflow.drains.length - 1);
+  const mid = index % 2 === 1 ? inside.x1 - STANDPIPE_M - half : inside.x0 + STANDPIPE_M + half;
+  const box = { x0: mid - half, x1: mid + half, z0: display.bottomZ, z1: overflow.crestZ };
+  return { overflow, inside: box, crest: { x: mid, z: overflow.crestZ }, hung: false };
+}
+
 export function placeOverflow(display: Display, inside: Box, overflow: Overflow, index: number): OverflowPlace {
+  if (overflow.kind === "standpipe") return placeStandpipe(display, inside, overflow, index);
   const hung = overflow.kind === "hang-on";
   const depth = Math.max(0.1, Math.min(overflow.weirLengthM, display.widthM));
   const wide = Math.max(MIN_BOX_M, Math.min(overflow.box.planAreaM2 / depth, inside.x1 - inside.x0 > 0.5 ? 0.25 : 0.14));

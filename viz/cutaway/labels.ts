@@ -35,7 +35,12 @@ function partNames(layout: Layout, sheet: Sheet, reader: Reader): readonly Named
   const names: Named[] = [];
   const first = layout.displays[0];
   const box = first?.overflows[0];
-  if (box) names.push({ text: box.hung ? "weir of the hung box" : "weir", at: [box.crest.x, box.crest.z], to: [34, 30] });
+  if (box)
+    names.push({
+      text: box.overflow.kind === "standpipe" ? "standpipe" : box.hung ? "weir of the hung box" : "weir",
+      at: [box.crest.x, box.crest.z],
+      to: [34, 30],
+    });
   const nozzle = first?.nozzles[0];
   if (nozzle) {
     names.push({ text: "nozzle tip", at: [nozzle.x, nozzle.tipZ], to: [-48, 34] });

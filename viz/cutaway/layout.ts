@@ -49,6 +49,7 @@ export function layout(rig: Rig): Layout {
     return placeHoses(place, vessel, crest, beside);
   });
   const overflows = displays.flatMap((d) => d.overflows.map((o) => ({ ...d, o })));
+  const boxes = overflows.filter(({ o }) => o.overflow.kind !== "standpipe");
   const pipes = [
     ...overflows.flatMap(({ o, inside }) => [...placeTubes(o, inside), ...placeDrains(o, boardZ, towers, chambers)]),
     ...returns.flatMap((r) => r.pipes),
@@ -58,7 +59,7 @@ export function layout(rig: Rig): Layout {
   const vessels: VesselPlace[] = [
     ...chambers.map(({ chamber, box }): VesselPlace => ({ id: chamber.id, kind: "chamber", name: chamber.role, box })),
     ...displays.map(({ display, inside }): VesselPlace => ({ id: display.id, kind: "display", name: display.name, box: inside })),
-    ...overflows.map(({ o }): VesselPlace => ({ id: o.overflow.id, kind: "box", name: "overflow box", box: o.inside })),
+    ...boxes.map(({ o }): VesselPlace => ({ id: o.overflow.id, kind: "box", name: "overflow box", box: o.inside })),
   ];
   if (topOff && reservoir) vessels.push({ id: "top-off", kind: "reservoir", name: "top-off reservoir", box: reservoir });
 
@@ -96,7 +97,7 @@ export function layout(rig: Rig): Layout {
     throttle: rig.return.valveOpenShare < 1 ? onRiser(0.14) : null,
     pipes,
     falls: [
-      ...overflows.map(({ o, display, inside }) => placeWeirFall(o, display, inside)),
+      ...boxes.map(({ o, display, inside }) => placeWeirFall(o, display, inside)),
       ...towers.map((t) => placeRain(t, chamberOf(t.tower.drainsTo))),
       ...placeBaffleFalls(chambers, baffles),
     ],

@@ -38,6 +38,8 @@ export function drawDisplayGlass(place: DisplayPlace, sheet: Sheet, pattern: Pat
     { class: "display" },
     trough(sheet, place.inside, place.display.glassM, pattern),
     place.overflows.map((o) => {
+      // A standpipe is drawn with the drains.
+      if (o.overflow.kind === "standpipe") return null;
       const right = o.crest.x === o.inside.x0;
       const plate: Box = {
         x0: right ? o.inside.x0 - 0.006 : o.inside.x1,

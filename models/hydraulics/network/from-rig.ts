@@ -1,30 +1,35 @@
-// The rig as built, turned into vessels and links.
+// Builds the network of vessels and links of a rig.
 
+import { square } from "../../../sim/elementary.ts";
 import type { Chamber, Display, Drain, Overflow, Rig } from "../../rig.ts";
 import { kinematicViscosityM2PerS } from "../../water/viscosity.ts";
-import { ENTRANCE_FLUSH, ENTRANCE_REENTRANT, EXIT, fittingsK, obstructionK } from "../laws/fittings.ts";
+import { blockedValveK, ENTRANCE_FLUSH, ENTRANCE_REENTRANT, EXIT, fittingsK } from "../laws/fittings.ts";
 import { type LevelCurve, levelCurve } from "../laws/level-curve.ts";
+import { SHARP_HOLE } from "../laws/outlet.ts";
 import { boreAreaM2, type Pipe } from "../laws/pipe.ts";
 import { Assembly, receiver } from "./assembly.ts";
 import type { Network } from "./network.ts";
 import { addReturnLine } from "./return-parts.ts";
 import { addTower } from "./tower-parts.ts";
 
-/** Loss coefficient that sets each throttled drain, by drain id; absent = valve open. */
+/** Bore of the round opening with the given area [m]. */
+const boreOfAreaM = (areaM2: number): number => Math.sqrt((4 * areaM2) / Math.PI);
+
+/** Loss coefficient at which each throttled drain is set, by drain id; absent = valve open. */
 export type ValveLosses = ReadonlyMap<string, number>;
 
-/** Plan of floor on which spilt water lies: it only has to be somewhere [m2] (modelling assumption). */
+/** Plan area of the floor that receives spills [m²]; its value has no effect (modelling assumption). */
 const FLOOR_M2 = 10;
-/** Depth and plan of a reservoir not described further [m] (modelling assumption). */
+/** Depth of a reservoir without further description [m] (modelling assumption). */
 const RESERVOIR_DEPTH_M = 0.4;
 
-/** No tube ends lower over the floor of its box [m] (modelling assumption). */
+/** Smallest height of a tube end above the floor of its box [m] (modelling assumption). */
 const LOWEST_TUBE_END_M = 0.002;
 
 /**
- * Vessels and links of a rig. Elevations as in the rig; order: floor, air, chambers, towers, displays with their overflow boxes and
- * drains, return pipes, reservoir.
- * @throws when an id is used twice, a drain or tower points nowhere, or parts leave no room
+ * Vessels and links of a rig. Elevations are those of the rig. Order of the vessels: floor, air, chambers, towers,
+ * displays with their overflow boxes and drains, return pipes, reservoir.
+ * @throws Error when an id is used twice, a drain or tower has no destination, or parts leave no room
  */
 export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
   const parts = new Assembly();
@@ -84,8 +89,8 @@ export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
 }
 
 /**
- * Level-volume curve of a sump chamber, less what stands in it: equipment, media under water, the foot of a tower.
- * @throws NoRoomError when they fill its plan
+ * Level-volume curve of a sump chamber, minus the objects in it: equipment, submerged media, the foot of a tower.
+ * @throws NoRoomError when they fill its plan area
  */
 export function chamberCurve(rig: Rig, chamber: Chamber): LevelCurve {
   const plan = chamber.lengthM * rig.sump.widthM;
@@ -146,7 +151,12 @@ function addDisplay(parts: Assembly, display: Display, valveLosses: ValveLosses,
 }
 
 function addOverflow(parts: Assembly, display: number, overflow: Overflow, valveLosses: ValveLosses, floor: number): void {
-  const { box, siphon } = overflow;
+  const { box, siphon, leak } = overflow;
+  if (overflow.kind === "standpipe") {
+    for (const drain of overflow.drains)
+      addDrain(parts, overflow.id, display, drain, valveLosses.get(drain.id) ?? 0, overflow.openShare);
+    return;
+  }
   const hangOn = overflow.kind === "hang-on" && siphon !== null;
   const boxRim = box.floorZ + box.depthM;
   const name = `the overflow box ${overflow.id}`;
@@ -185,16 +195,43 @@ function addOverflow(parts: Assembly, display: number, overflow: Overflow, valve
       prime: parts.primes++,
     });
   } else parts.link({ ...weir, id: weirId, name: weirName, from: display, to: place });
+  if (leak?.to === "box") {
+    // A submerged opening is a pipe of zero length with the loss of a sharp-edged orifice.
+    const pipe: Pipe = { boreM: boreOfAreaM(leak.areaM2), lengthM: 0, roughnessM: 0, lossK: 1 / square(SHARP_HOLE) };
+    const ends = { from: display, to: place, inletZ: leak.z, outletZ: leak.z };
+    parts.link({
+      kind: "full pipe",
+      id: `seam ${overflow.id}`,
+      name: `leaking seam of ${name}`,
+      pipe,
+      count: 1,
+      prime: -1,
+      ...ends,
+    });
+  } else if (leak)
+    parts.link({
+      kind: "hole",
+      id: `leak ${overflow.id}`,
+      name: `leaking bulkhead of ${name}`,
+      from: place,
+      to: floor,
+      areaM2: leak.areaM2,
+      z: leak.z,
+    });
   for (const drain of overflow.drains) addDrain(parts, overflow.id, place, drain, valveLosses.get(drain.id) ?? 0);
 }
 
-function addDrain(parts: Assembly, overflowId: string, box: number, drain: Drain, throttleK: number): void {
+/**
+ * @param throttleK loss coefficient of the valve at its setting
+ * @param mouthShare open fraction of the strainer over the mouth, 0 to 1
+ */
+function addDrain(parts: Assembly, overflowId: string, box: number, drain: Drain, throttleK: number, mouthShare = 1): void {
   const share = Math.max(0, Math.min(1, drain.openShare));
   const pipe: Pipe = {
     boreM: drain.boreM,
     lengthM: Math.max(drain.lengthM, 0.1),
     roughnessM: drain.roughnessM,
-    lossK: ENTRANCE_FLUSH + fittingsK(drain.fittings, drain.boreM) + EXIT + obstructionK(share) + throttleK,
+    lossK: ENTRANCE_FLUSH + fittingsK(drain.fittings, drain.boreM) + EXIT + blockedValveK(throttleK, share),
   };
   const to = receiver(parts, drain.to);
   const inletZ = parts.vessels[box].bottomZ + drain.inletM;
@@ -233,7 +270,7 @@ function addDrain(parts: Assembly, overflowId: string, box: number, drain: Drain
     box,
     pipeVessel,
     to,
-    mouthBoreM: share === 0 ? 0 : drain.boreM * Math.sqrt(share),
+    mouthBoreM: share === 0 ? 0 : drain.boreM * Math.sqrt(share * mouthShare),
     pipe,
     inletZ,
     outletZ: drain.outletZ,

@@ -77,7 +77,7 @@ const SINGULAR: Readonly<Record<string, string>> = {
   timeline: "event",
   readings: "reading",
   curve: "point",
-  equipment: "thing",
+  equipment: "piece of equipment",
   tubes: "tube",
 };
 /** One of a list, for a button: "Add a drain". */

@@ -61,6 +61,8 @@ export function model(url: () => Promise<string>, onAnswer: (answer: Answer) => 
     made.addEventListener("message", ({ data }: MessageEvent<Answer>) => {
       if (!busy || data.id !== busy.id) return;
       onAnswer(data);
+      // Whoever hears the answer may drop the model.
+      if (data.id !== busy?.id) return;
       // Between levels and days a newer question goes first.
       if (data.is === "levels" && waiting) next();
       else if (isLast(data, busy.depth)) next();

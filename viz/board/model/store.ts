@@ -101,7 +101,9 @@ export class Store {
   }
 
   set(part: Partial<State>): void {
-    this.state = { ...this.state, ...part };
+    // What was said at one screen is old news at the next.
+    const moved = part.screen !== undefined && part.screen !== this.state.screen;
+    this.state = { ...this.state, ...(moved ? { notice: "" } : {}), ...part };
     for (const listener of this.listeners) listener();
   }
 
@@ -262,7 +264,7 @@ export class Store {
           story: result.hydraulics.stories[0] ?? null,
           work: "first",
           failed: "",
-          ...(whole && this.state.whole ? { whole: { ...result, hydraulics: result.hydraulics } } : {}),
+          ...(whole && this.state.whole ? { whole: result } : {}),
           ...(first ? { reader: { ...readerOf(result, this.state.reader.locale) }, base: result } : {}),
         });
         if (this.state.drag === null) this.timer = window.setTimeout(() => this.workOut(), REST_MS);
@@ -337,13 +339,13 @@ export class Store {
 
   /** Puts the sheet among the kept systems. */
   keep(): void {
-    const { keptId, history, kept, result } = this.state;
+    const { keptId, history, kept, result, whole } = this.state;
     const id = keptId ?? crypto.randomUUID();
     this.keepList(withKept(kept, { id, name: this.nameNow(), text: history.text, at: Date.now() }));
     this.set({
       keptId: id,
       notice: `Kept: ${this.nameNow()}.`,
-      ...(result ? { results: new Map(this.state.results).set(id, result) } : {}),
+      ...(result && result === whole ? { results: new Map(this.state.results).set(id, result) } : {}),
     });
     this.markSaved();
   }
