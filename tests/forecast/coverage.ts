@@ -130,6 +130,7 @@ export function picture(found: readonly Look[], tanks: number): string {
   const at = (points: readonly (readonly [number, number])[]): string =>
     points.map(([px, py]) => `${px},${py.toFixed(1)}`).join(" ");
   return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 620 320" font-family="sans-serif" font-size="13">
+<title>How often the true ready day lies in its band, and how wide the band is, by weeks of readings</title>
 <rect width="620" height="320" fill="#fbf9f2"/>
 <text x="20" y="26" font-size="16" fill="#222">Bands of the ready day on ${tanks} synthetic tanks</text>
 <rect x="90" y="${y(0.86)}" width="390" height="${y(0.74) - y(0.86)}" fill="#cfe3ee"/>

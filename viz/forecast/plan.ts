@@ -73,13 +73,6 @@ function chart(
 
 export function planBody({ name, file, seed, program, request, plan, words, nitrite, files }: PlanPage): Child {
   const { limits, confidence } = request;
-  const facts: readonly (readonly [string, string])[] = [
-    ["Scenario", file],
-    ["Asked", `${Math.round(100 * confidence)} of 100 tanks`],
-    ["Runs", String(plan.runs)],
-    ["Seed", seed],
-    ["Made by", program],
-  ];
   const section = (id: string, title: string, content: Child): Markup =>
     h("section", { id, "aria-labelledby": `${id}-title` }, h("h2", { id: `${id}-title` }, title), content);
   return [
@@ -88,11 +81,6 @@ export function planBody({ name, file, seed, program, request, plan, words, nitr
       "header",
       { class: "title-block" },
       h("div", { class: "words" }, h("p", { class: "wordmark" }, "Sumpwright"), h("h1", {}, `Stocking plan: ${name}`)),
-      h(
-        "dl",
-        {},
-        facts.map(([term, text]) => [h("dt", {}, term), h("dd", {}, text)]),
-      ),
     ),
     h(
       "main",
@@ -171,6 +159,11 @@ export function planBody({ name, file, seed, program, request, plan, words, nitr
         "Beside this page: ",
         files.map((one, i) => [i > 0 && ", ", h("code", {}, one)]),
         ".",
+      ),
+      h(
+        "p",
+        { class: "provenance" },
+        `${file}: limits to be kept in ${Math.round(100 * confidence)} tanks of 100, ${plan.runs} runs, random seed ${seed}, ${program}.`,
       ),
     ),
   ];
