@@ -11,7 +11,7 @@ import { BadInput, checkAll, isStandardInput, outputNames, shownName } from "./c
 import { EXIT, type Exit, say } from "./cli-terminal.ts";
 import { renderPlan } from "./forecast-page.ts";
 import { prepareOutputs } from "./outputs.ts";
-import { calendarFile } from "./page/calendar.ts";
+import { calendarFile } from "./sheets/calendar-file.ts";
 import { csvLine } from "./view/csv-line.ts";
 
 export interface PlanOptions {
