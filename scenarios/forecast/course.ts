@@ -67,6 +67,8 @@ export interface CoursePoint {
 /** A stocking calendar: lots in place of the arrivals that are written, for so many days. */
 export interface Planned {
   readonly lots: readonly { readonly day: number; readonly group: number; readonly count: number }[];
+  /** Media of the towers as a part of what is written; all when left out. */
+  readonly mediaShare?: number;
   readonly change: { readonly day: number; readonly share: number } | null;
   readonly days: number;
   /** Whether food comes in meals. */
@@ -112,7 +114,7 @@ export const createCourse = (): CreateMember<CourseSetup> => {
 };
 
 /** A set-up with a stocking calendar in place of its own. Doses end the day before the first animals come. */
-function withPlan(base: BaseCase, { lots, change, days }: Planned): BaseCase {
+function withPlan(base: BaseCase, { lots, change, days, mediaShare = 1 }: Planned): BaseCase {
   const { management } = base.setup;
   const first = Math.min(Number.POSITIVE_INFINITY, ...lots.map(({ day }) => day));
   const kept = management.events.filter(
@@ -142,7 +144,9 @@ function withPlan(base: BaseCase, { lots, change, days }: Planned): BaseCase {
       leavesDay: null,
     };
   });
-  return { ...base, setup: { ...base.setup, management: { ...management, days, events, groups } } };
+  const { rig } = base.setup;
+  const towers = rig.towers.map((tower) => ({ ...tower, mediaDepthM: tower.mediaDepthM * mediaShare }));
+  return { ...base, setup: { ...base.setup, rig: { ...rig, towers }, management: { ...management, days, events, groups } } };
 }
 
 /** A run with a sample, lean. */

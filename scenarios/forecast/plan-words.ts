@@ -6,7 +6,7 @@ import { type Edit, type Plain, valueAt } from "../load/edits.ts";
 import { foodFor } from "../model/readiness.ts";
 import type { RunResult } from "../result/result.ts";
 import * as format from "../text/format.ts";
-import { concentration, formatMessage, number, sentence } from "../text/message.ts";
+import { concentration, formatMessage, number, sentence, volume } from "../text/message.ts";
 import type { PlanRequest, StockingPlan } from "./plan.ts";
 
 export interface PlanWords {
@@ -69,6 +69,18 @@ export function planWords(
     const [low, likely] = plan.handles.map((gN) => formatMessage(sentence`${number(foodFor(gN, protein))} g`, words));
     sentences.push(
       `At the end the filter can handle ${likely} of food a day, in nine tanks of ten at least ${low}; the plan feeds ${format.plain(fed, 2)} g.`,
+    );
+  }
+  const { leastMedia } = plan;
+  if (kept && leastMedia !== null) {
+    const m3 = resolved.rig.towers.reduce((sum, { lengthM, widthM, mediaDepthM }) => sum + lengthM * widthM * mediaDepthM, 0);
+    const size = (share: number): string => formatMessage(sentence`${volume(m3 * share)}`, words);
+    sentences.push(
+      leastMedia > 0.95
+        ? `The calendar needs all ${size(1)} of media in the tower.`
+        : leastMedia <= 1 / 32
+          ? `The calendar holds with ${size(leastMedia)} of media in the tower and probably with less: other surfaces do the work. Built: ${size(1)}.`
+          : `The least media in the tower with which the same calendar holds is about ${size(leastMedia)}; built: ${size(1)}.`,
     );
   }
   return {

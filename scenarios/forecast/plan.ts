@@ -75,6 +75,8 @@ export interface StockingPlan {
   };
   /** Ammonia that the filter can handle a day at the end [g N/d]: tenth and middle of the fresh members. */
   readonly handles: readonly [low: number, likely: number];
+  /** Least media of the towers, as a part of what is written, with which the same calendar keeps its limits; null where there is no tower. */
+  readonly leastMedia: number | null;
   readonly runs: number;
 }
 
@@ -86,9 +88,13 @@ const SURER = 0.5;
 /** Largest change of water before animals come. */
 const LARGEST_CHANGE = 0.8;
 const MOST_PUT_OFF = 4;
+/** Less media than this part of what is written is not tried, and a difference of a tenth is none. */
+const LEAST_MEDIA = 1 / 32;
+const NEAR_ENOUGH = 1.1;
 
 interface Trial {
   readonly lots: readonly Lot[];
+  readonly mediaShare?: number;
   readonly change: StockingPlan["change"];
 }
 
@@ -228,8 +234,26 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
         nh3: bandOf(ran.map((course) => freeAmmonia(course, setup.nitrogen[0]))),
       },
       handles: [low, likely],
+      leastMedia: await leastMedia(trial, until),
       runs,
     };
+  }
+
+  /** The calendar with less and less media, by halving the logarithm; all of it where less does not do. */
+  async function leastMedia(trial: Trial, until: number): Promise<number | null> {
+    if (setup.nitrogen[0].rig.towers.length === 0) return null;
+    const holds = async (mediaShare: number): Promise<boolean> => {
+      const courses = await run({ ...trial, mediaShare }, until, members, seed, false, false);
+      return keptBy(question, courses, stricter, trial.lots[0].day, until).share >= surer;
+    };
+    if (await holds(LEAST_MEDIA)) return LEAST_MEDIA;
+    let [fails, does] = [LEAST_MEDIA, 1];
+    while (does > NEAR_ENOUGH * fails) {
+      const middle = Math.sqrt(fails * does);
+      if (await holds(middle)) does = middle;
+      else fails = middle;
+    }
+    return does;
   }
 
   /** Fills slot after slot with as many animals as keep the limits until three weeks later. */
@@ -265,6 +289,7 @@ const nothing = (groups: readonly AnimalGroup[], readyDay: number | null, runs: 
   putOff: 0,
   bands: { days: [], no2: [], nh3: [] },
   handles: [0, 0],
+  leastMedia: null,
   runs,
 });
 
