@@ -1,5 +1,6 @@
 // Resolves a checked scenario into the input of the models: the rig in metres, the management in grams and days.
 
+import type { Calibration, Measured } from "../../models/hydraulics/planning/calibrate.ts";
 import type { Neglect } from "../../models/hydraulics/planning/neglect.ts";
 import type { Plan } from "../../models/nitrogen/events/all.ts";
 import type { Displacement, Rig } from "../../models/rig.ts";
@@ -52,6 +53,11 @@ export interface ResolvedScenario {
   readonly outage: ReturnType<typeof outageOf>;
   /** How often that cut comes in a row, and how long the power is back in between [s]. */
   readonly cutsInARow: { readonly times: number; readonly pauseS: number };
+  /** What the labels of the tanks say they hold, by tank [m3]. */
+  readonly labelM3: Readonly<Record<string, number>>;
+  readonly measured: Measured | null;
+  /** How far the model was off, and what was set; empty until the rig is balanced. */
+  readonly calibrations: readonly Calibration[];
   /** Weeks in which nobody looks; null when nobody asked. */
   readonly neglect: Neglect | null;
   readonly battery: { readonly capacityWh: number; readonly airW: number } | null;
@@ -264,6 +270,17 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
     uncertain: s.uncertain,
     outage: outageOf(s["power cut"], "power cut", s, notes),
     cutsInARow: { times: s["power cut"].times, pauseS: s["power cut"].pause },
+    labelM3: Object.fromEntries(
+      s.tank.flatMap((tank) => (tank["label volume"] === undefined ? [] : [[tank.name, tank["label volume"]]])),
+    ),
+    measured: s.measured
+      ? {
+          returnFlowM3PerS: s.measured["return flow"] ?? null,
+          drainCapacityM3PerS: s.measured["drain capacity"] ?? null,
+          levelRiseM: s.measured["level rise"] ?? null,
+        }
+      : null,
+    calibrations: [],
     neglect:
       s.neglect === "none"
         ? null
