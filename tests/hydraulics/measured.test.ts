@@ -4,6 +4,7 @@ import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { calibrate } from "../../models/hydraulics/planning/calibrate.ts";
+import type { Rig } from "../../models/rig.ts";
 import { loadScenario } from "../../scenarios/load/load.ts";
 import { coupleModels } from "../../scenarios/model/compile.ts";
 import { findingOf, resultOf } from "../scenarios/told.ts";
@@ -27,7 +28,7 @@ test("a bucket under the outlet: the pump of that speed gives that flow, and a r
 test("a drain that takes less than its bore should is computed with less bore; one that would need three times its bore is not believed", () => {
   // Its main pipe stands at the height of the crest there; here its mouth is 50 mm lower.
   const drowned = twoDrains();
-  const rig = {
+  const rig: Rig = {
     ...drowned,
     displays: drowned.displays.map((display) => ({
       ...display,
