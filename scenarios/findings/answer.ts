@@ -24,7 +24,7 @@ const SUBJECTS: readonly { readonly asked: RegExp; readonly ids: readonly (reado
     asked: /\bhold|\bflood|\bfloor\b|\bpower\b|\bplug\b|\bwater go\b|\bspill|\boverflow|\bcheck valve\b/,
     ids: [["power-cut"], ["everyday-faults"]],
   },
-  { asked: /\bfish have\b|\bhow long do\b|\bsurvive\b|\bair\b/, ids: [["cut-", "clock-"]] },
+  { asked: /\bfish have\b|\bhow long do\b|\bsurvive\b|\bshort of air\b/, ids: [["cut-", "clock-"]] },
   { asked: /\badd(ing|s)?\b|\bstock|\blots?\b|\bmore fish\b/, ids: [["stocking"]] },
   { asked: /\btoo much food\b|\boverfe|\bfeeding\b/, ids: [["feeding", "shock-feed"]] },
   { asked: /\bplate\b|\bwett|\bdrip\b/, ids: [["wetting-"], ["shock-wetting"]] },
@@ -42,7 +42,9 @@ function answering(question: string, findings: readonly Finding[]): readonly Fin
   const words = question.toLowerCase();
   const place = ({ asked }: (typeof SUBJECTS)[number]): number => words.search(asked);
   const subjects = SUBJECTS.filter((subject) => place(subject) >= 0).sort((a, b) => place(a) - place(b));
-  const found = subjects.flatMap(({ ids }) => ids.flatMap(first));
+  // Each subject is answered once before any is answered at length.
+  const rounds = Math.max(0, ...subjects.map(({ ids }) => ids.length));
+  const found = Array.from({ length: rounds }, (_, n) => subjects.flatMap(({ ids }) => first(ids[n] ?? []))).flat();
   return found.length > 0 ? [...new Set(found)] : SPEAKERS.flatMap(({ ids }) => first(ids));
 }
 

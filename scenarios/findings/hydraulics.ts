@@ -6,7 +6,7 @@ import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { cellStakes, consequenceOf, type FaultAnswers, type HydraulicAnswers } from "../report/hydraulic-report.ts";
 import type { Likelihood } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { area, capital, duration, joined, length, type Message, number, sentence, volume } from "../text/message.ts";
+import { area, capital, duration, joined, length, type Message, number, quantified, sentence, volume } from "../text/message.ts";
 
 /** Fill levels closer together than this count as one [m]. */
 const SAME_MARK_M = 0.002;
@@ -74,7 +74,7 @@ function plainCut(rig: Rig, verdict: Verdict, remedies: readonly Remedy[]): Stat
   const text = floods
     ? sentence`${begins}, ${flood(rig, verdict)}.`
     : sentence`${begins}, all the water stays in, with ${verdict.word === "TIGHT" ? "only " : ""}${spare(rig, verdict)}.`;
-  const also = verdict.warnings.length > 0 ? ` ${capital(verdict.warnings.join("; "))}.` : "";
+  const also = quantified(verdict.warnings.length > 0 ? ` ${capital(verdict.warnings.join("; "))}.` : "");
   return {
     id: "power-cut",
     topic: "hydraulics",
@@ -84,7 +84,7 @@ function plainCut(rig: Rig, verdict: Verdict, remedies: readonly Remedy[]): Stat
     text: sentence`${text}${also}`,
     ...figureOf(verdict),
     brief: floods
-      ? sentence`${leaks ? "No: with a leaking check valve, a power cut puts" : "A power cut puts"} ${volume(verdict.floorM3)} on the floor.`
+      ? sentence`${leaks ? "If the check valve leaks, a power cut puts" : "A power cut puts"} ${volume(verdict.floorM3)} on the floor.`
       : sentence`When the power fails and comes back, all the water stays in.`,
     advice: floods
       ? "Do not pull the plug as a test before this is cured."
@@ -115,7 +115,7 @@ function steadiness(running: HydraulicAnswers["running"]): Statement[] {
       consequence: running.balanced ? "none" : "harm",
       likelihood: "planned",
       word: running.balanced ? "NOTE" : "UNSTEADY",
-      text: sentence`${capital(running.warnings.join("; "))}.`,
+      text: quantified(`${capital(running.warnings.join("; "))}.`),
       value: null,
       unit: "",
     },
@@ -161,7 +161,7 @@ const CLASSES: readonly { readonly ordinary: 1 | 2 | 3; readonly id: string; rea
 ];
 
 function matrixFindings(rig: Rig, matrix: FaultMatrix, remedies: readonly Remedy[]): Statement[] {
-  const nameOf = (id: string): string => matrix.faults.find((fault) => fault.id === id)?.name ?? id;
+  const nameOf = (id: string): Message => quantified(matrix.faults.find((fault) => fault.id === id)?.name ?? id);
   const findings = CLASSES.flatMap(({ ordinary, id, title, all }): Statement[] => {
     const cells = matrix.singles.filter(({ faults }) =>
       matrix.faults.some((fault) => fault.id === faults[0] && fault.ordinary === ordinary),
@@ -207,11 +207,11 @@ function matrixFindings(rig: Rig, matrix: FaultMatrix, remedies: readonly Remedy
       topic: "hydraulics",
       ...stakes,
       word: pair.verdict.word,
-      text: sentence`Worst pair of faults at once, ${pair.faults.map(nameOf).join(" and ")}: ${outcome(rig, pair.verdict)}.`,
+      text: sentence`Worst pair of faults at once, ${joined(pair.faults.map(nameOf))}: ${outcome(rig, pair.verdict)}.`,
       ...figureOf(pair.verdict),
       brief:
         pair.verdict.word === "FLOODS"
-          ? sentence`The worst pair, ${pair.faults.map(nameOf).join(" and ")}, would put ${volume(pair.verdict.floorM3)} on the floor.`
+          ? sentence`The worst pair, ${joined(pair.faults.map(nameOf))}, would put ${volume(pair.verdict.floorM3)} on the floor.`
           : sentence`No pair of faults tried floods it.`,
       ...(stakes.consequence === "loss" && stakes.likelihood === "expected" ? { remedy: cure(remedies) } : {}),
     });

@@ -19,15 +19,18 @@ import {
   type Message,
   type MessageFormatter,
   type Quantity,
+  quantified,
   sentence,
 } from "../text/message.ts";
 
-/** Submerged share of a tower at rest above which a warning is given (modelling assumption). */
+const reason = (why: Words): Message => why.flatMap((part): Message => (typeof part === "string" ? quantified(part) : [part]));
+
+/** A tower more than half under water at rest is watched (modelling assumption). */
 const MUCH_DROWNED = 0.5;
 
 export const clocksOf = (clocks: readonly Clock[], messageFormatter: MessageFormatter): OutageClock[] =>
   clocks.map(({ id, name, amberH, redH, why, source }) => {
-    const { text, ...said } = spoken(messageFormatter, why);
+    const { text, ...said } = spoken(messageFormatter, reason(why));
     return { id, name, amberH, redH, why: text, ...said, source };
   });
 
@@ -75,7 +78,7 @@ export function outageFindings(
   const findings = clocks.map((clock): Statement => {
     const { amberH, redH } = clock;
     const id = `clock-${clock.id}`;
-    const base = { id, topic: "power cut", unit: "h", advice: clock.why } as const;
+    const base = { id, topic: "power cut", unit: "h", advice: reason(clock.why) } as const;
     if (amberH === null && redH === null) {
       const kind = Object.keys(NO_LIMIT).find((name) => clock.id.startsWith(name));
       const text = kind

@@ -5,6 +5,7 @@ import type { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import type { Spread } from "../model/likelihood.ts";
 import { CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
+import { count } from "../text/format.ts";
 import { capitalised, concentration, day, lasting, type Message, number, type Quantity, sentence } from "../text/message.ts";
 import { between } from "./ranges.ts";
 
@@ -41,8 +42,8 @@ export function cycleFindings(
   const dosed = foodFor(resolved.ask.tanGPerM3 * volume, protein);
   const carries = foodFor(handling.carriesGNPerDay, protein);
   const last = run.aquarium.management.days;
-  const hours = Math.round(resolved.ask.withinDays * 24);
-  const test = sentence`${resolved.ask.words} within ${hours} hours${resolved.ask.times > 1 ? `, ${TIMES[resolved.ask.times] ?? `${resolved.ask.times} times`} in a row` : ""}`;
+  const within = count(Math.round(resolved.ask.withinDays * 24), "hour");
+  const test = sentence`${resolved.ask.words} within ${within}${resolved.ask.times > 1 ? `, ${TIMES[resolved.ask.times] ?? `${resolved.ask.times} times`} in a row` : ""}`;
   const gone = alkalinityGone(run);
   const base = { id: "ready", topic: "cycle", likelihood: "planned" } as const;
   if (ready.day === null) {
@@ -52,12 +53,12 @@ export function cycleFindings(
         ...base,
         consequence: "harm",
         word: "NOT YET",
-        text: sentence`Not ready within the ${last} days we computed: it never clears ${test}.${why} At the end it can handle about ${grams(carries)} g of food a day.`,
+        text: sentence`Not ready within ${count(last, "day")}: it never clears ${test}.${why} At the end it can handle about ${grams(carries)} g of food a day.`,
         value: carries,
         unit: "g food/day",
         brief:
           gone === null
-            ? sentence`The filter is not ready within ${last} days.`
+            ? sentence`The filter is not ready within ${count(last, "day")}.`
             : sentence`The filter stops when its alkalinity is used up on ${day(gone)}; water with alkalinity (KH) starts it again.`,
         advice: gone === null ? "Keep testing every few days. Check alkalinity and temperature before you add anything." : RESCUE,
       },
@@ -117,9 +118,9 @@ function readyOn(
   if (spread === null) return sentence`ready on about ${day(likely)}`;
   const [early, late] = spread.ready;
   if (late === null)
-    return sentence`ready on about ${day(likely)}, ${early === null ? "" : sentence`from ${day(early)} at best, `}but in one run of ten not within ${last} days`;
+    return sentence`ready on about ${day(likely)}, ${early === null ? "" : sentence`from ${day(early)} at best, `}but in one run of ten not within ${count(last, "day")}`;
   if (early === null || Math.floor(late) - Math.floor(early) < 1) return sentence`ready on about ${day(likely)}`;
-  return sentence`ready on about ${day(likely)} (in nine runs of ten between ${day(early)} and ${day(late)})`;
+  return sentence`ready on about ${day(likely)} (nine runs in ten: between ${day(early)} and ${day(late)})`;
 }
 
 function planned(wanted: number | null, food: number): Message | string {
@@ -240,7 +241,7 @@ export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Sprea
   const range =
     spread === null
       ? ""
-      : sentence` (in nine runs of ten ${grams(foodFor(spread.carries[0], protein))} to ${grams(foodFor(spread.carries[1], protein))} g)`;
+      : sentence` (nine runs in ten: ${grams(foodFor(spread.carries[0], protein))} to ${grams(foodFor(spread.carries[1], protein))} g)`;
   const against =
     fed <= 0
       ? "."

@@ -17,6 +17,7 @@ import type {
 import type { Rig } from "../../models/rig.ts";
 import type { Consequence, HydraulicResult, Level, Likelihood, OutageTrace, StoryEvent } from "../result/result.ts";
 import { levelOf } from "../result/stakes.ts";
+import { formatMessage, type MessageFormatter, quantified } from "../text/message.ts";
 
 /** Seconds of the running state shown before the outage begins [s]. */
 const LEAD_S = 5;
@@ -105,8 +106,15 @@ export interface FaultAnswers {
 /** Its part of the result. */
 export type FaultResult = Pick<HydraulicResult, "faults" | "matrix" | "marks" | "remedies" | "checks">;
 
-/** @param faults computed for this rig, or reused from an earlier run */
-export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult): HydraulicResult {
+/**
+ * @param faults computed for this rig, or reused from an earlier run
+ * @param messageFormatter of the scenario's own units
+ */
+export function hydraulicResult(
+  answers: HydraulicAnswers,
+  faults: FaultResult,
+  messageFormatter: MessageFormatter,
+): HydraulicResult {
   const { running, fit } = answers;
   const transients = answers.stories.flatMap(({ story }) =>
     [story.faultWhileRunning, story.cut, story.restart].filter((transient) => transient !== null),
@@ -128,7 +136,12 @@ export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult):
     },
     stories: answers.stories.map(({ id, title, story }) => storyOf(id, title, story)),
     ...faults,
-    fit: fit.fit.map(({ part, fits, spareM, note }) => ({ part, ok: fits, spareM, note })),
+    fit: fit.fit.map(({ part, fits, spareM, note }) => ({
+      part,
+      ok: fits,
+      spareM,
+      note: formatMessage(quantified(note), messageFormatter),
+    })),
     load: { parts: fit.masses, totalKg: fit.wetMassKg, kPa: fit.pressureKPa, lbPerFt2: fit.pressureLbPerFt2 },
     waterImbalance: drift / running.systemVolumeM3,
     underFloorM: Math.max(

@@ -18,7 +18,7 @@ import { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { breakHoleFindings } from "../findings/break-holes.ts";
 import { calibrationFindings } from "../findings/calibration.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
-import { effectFinding, waterChangeFindings } from "../findings/effects.ts";
+import { effectFinding, unfollowedFinding, waterChangeFindings } from "../findings/effects.ts";
 import { heatFindings } from "../findings/heat.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
 import { lossOfAnimals } from "../findings/loss.ts";
@@ -40,7 +40,7 @@ import { maintenanceFindings } from "../findings/upkeep.ts";
 import { volumeFindings } from "../findings/volumes.ts";
 import { waterFindings } from "../findings/water.ts";
 import { type CoupledModel, nitrogenSetup } from "../model/compile.ts";
-import { clustersOf, effectOf } from "../model/incidents.ts";
+import { clustersOf, effectOf, planWithout, unfollowed } from "../model/incidents.ts";
 import type { Spread } from "../model/likelihood.ts";
 import {
   type MemberChallengeResult,
@@ -50,6 +50,7 @@ import {
   prepareBaseCase,
   runSample,
 } from "../model/members.ts";
+import { type Paired, pairedOf } from "../model/pairs.ts";
 import {
   type Capacity,
   CLEARED_NO2,
@@ -81,7 +82,9 @@ export interface AnswerSettings {
   readonly cachedFaults?: CachedFaults;
   /** Uncertainty of the answers; null when only the likely run is requested. */
   readonly spread?: () => Spread | null;
-  /** The simulated plain outage, if it is known already. */
+  /** Values of the members that were also run without the incidents; see `createMember`. */
+  readonly pairs?: () => readonly Float64Array[];
+  /** The story of the plain power cut, where it was told before. */
   readonly story?: () => OutageRun;
   /** The mature biofilm, from a cache or computed. */
   readonly mature?: (compute: () => BiofilmStock) => BiofilmStock;
@@ -198,6 +201,22 @@ export class Answers {
     return { result: faultResult(rig, answers), findings, remedies: answers.remedies };
   });
   readonly spread = once(() => this.settings.spread?.() ?? null);
+  /** For each effect, what pairs of members say of it; null where there are none. */
+  readonly paired = once((): readonly (Paired | null)[] => {
+    const pairs = this.settings.pairs?.() ?? [];
+    if (pairs.length === 0) return this.effects().map(() => null);
+    return this.effects().map(({ n, effect: { cluster, run, twin } }) => {
+      const management = planWithout(cluster, cluster.incidents, this.resolved.management);
+      const ground = { ...this.ground(), setup: { ...this.setup(), management } };
+      const evenTwin = runSample(
+        ground,
+        nominalSample(this.setup()),
+        { ...memberDetail, proof: this.proof },
+        { evenFeeding: true },
+      );
+      return pairedOf(pairs, this.questions(), cluster, n, { run, even: this.even(), twin, evenTwin });
+    });
+  });
   readonly cutAsked = once((): CutAsked => {
     const cut = this.resolved.outage;
     const dies = (trial: OutageTrial): number | null => {
@@ -237,9 +256,12 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
     return [stockedFinding(a.run(), arrival, carriesAt(a.run(), Math.max(0, before)))];
   },
   (a) =>
-    a.arrival() === null ? [] : [capacityFinding(a.run(), a.capacity().carriesGNPerDay, a.resolved.fishless ? null : a.spread())],
+    a.arrival() === null || lossOfAnimals(a.run()) !== null
+      ? []
+      : [capacityFinding(a.run(), a.capacity().carriesGNPerDay, a.resolved.fishless ? null : a.spread())],
   (a) => peakFindings(a.words, a.run(), a.spread()),
-  (a) => a.effects().map(({ n, effect }) => effectFinding(effect, rangesOf(a.spread(), n))),
+  (a) => a.effects().map(({ n, effect }, e) => effectFinding(effect, rangesOf(a.spread(), n), a.paired()[e])),
+  (a) => unfollowedFinding(unfollowed(a.resolved.management)),
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
   (a) => volumeFindings(a.resolved, a.hydraulics()),
   (a) => calibrationFindings(a.resolved.calibrations),

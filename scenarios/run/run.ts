@@ -16,6 +16,7 @@ import { cautions } from "../findings/cautions.ts";
 import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
 import { limitLines } from "../findings/water.ts";
 import { type CoupledModel, coupleModels, type NitrogenSetup, nitrogenSetup, otherReadings } from "../model/compile.ts";
+import { clustersOf, planWithout } from "../model/incidents.ts";
 import { spreadOf } from "../model/likelihood.ts";
 import {
   answersPerMember,
@@ -24,6 +25,7 @@ import {
   type EnsembleSetup,
   type MemberChallengeResult,
   type MemberQuestions,
+  twinsOf,
 } from "../model/members.ts";
 import type { CachedFaults } from "../report/cached-faults.ts";
 import { hydraulicResult } from "../report/hydraulic-report.ts";
@@ -100,6 +102,7 @@ async function runWithin(
   const { resolved } = coupled;
   const report = settings.onProgress ?? (() => undefined);
   let ensemble: EnsembleResult | null = null;
+  const pairs: Float64Array[] = [];
   const asked: Answers = new Answers(coupled, {
     matrix: settings.matrix,
     ...(settings.cachedFaults ? { cachedFaults: settings.cachedFaults } : {}),
@@ -108,6 +111,7 @@ async function runWithin(
         readyDay: asked.ready().day,
         carries: asked.capacity().carriesGNPerDay,
       }),
+    pairs: () => pairs,
     faultMatrix: () => matrix,
     onFaults: (done, of) => report("faults", done, of),
   });
@@ -121,7 +125,7 @@ async function runWithin(
   const readings = [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, story))];
   const pending =
     settings.members > 0
-      ? begin(bands(readings, resolved.management.days, proof, asked.questions(), settings, signal, report))
+      ? begin(bands(readings, resolved.management.days, proof, asked.questions(), pairs, settings, signal, report))
       : Promise.resolve(null);
 
   report("days", 0, 1);
@@ -139,7 +143,7 @@ async function runWithin(
   asked.effects();
   ensemble = await pending;
   signal.throwIfAborted();
-  const hydraulics = hydraulicResult(asked.hydraulics(), faults.result);
+  const hydraulics = hydraulicResult(asked.hydraulics(), faults.result, words);
   const nitrogen = nitrogenResult(run, ready.index, ensemble, limitLines(run), ensemble ? asked.even() : null);
   const statements = [...bookFindings(hydraulics, nitrogen), ...finders.flatMap((find) => find(asked))];
   const findings = statements.map((statement) => findingOf(words, statement));
@@ -222,18 +226,34 @@ async function bands(
   days: number,
   proof: MemberChallengeResult,
   questions: MemberQuestions,
+  pairs: Float64Array[],
   settings: RunSettings,
   signal: AbortSignal,
   report: NonNullable<RunSettings["onProgress"]>,
 ): Promise<EnsembleResult> {
   const pool = settings.pool ?? ownThreadPool(createMember);
+  const points = 3 * bandDays(days).length + answersPerMember(questions);
+  const plans = nitrogen.map(({ management }) =>
+    clustersOf(management).map((cluster) => planWithout(cluster, cluster.incidents, management)),
+  );
   return runEnsemble({
     pool,
-    setup: { nitrogen, seed: settings.seed, members: settings.members, days, proof, questions },
+    setup: {
+      nitrogen,
+      seed: settings.seed,
+      members: settings.members,
+      days,
+      proof,
+      questions,
+      twins: twinsOf(settings.members, days, plans),
+    },
     seed: settings.seed,
     members: settings.members,
-    points: 3 * bandDays(days).length + answersPerMember(questions),
-    // Two chunks per worker, because the thread that distributes them may be busy for a second.
+    points,
+    onMember: (_, values) => {
+      if (values.length > points) pairs.push(values);
+    },
+    // A chunk for each worker and again: the thread that hands them out may be busy for a second.
     chunk: Math.max(1, Math.ceil(settings.members / (2 * pool.size))),
     signal,
     onProgress: (done, of) => report("runs", done, of),

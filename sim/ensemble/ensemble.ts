@@ -73,13 +73,15 @@ export interface EnsembleRequest<Setup> {
   readonly setup: Setup;
   readonly seed: string;
   readonly members: number;
-  /** Number of output points of every member. */
+  /** Output points of every member, which the quantiles are of; what a member gives beyond them only `onMember` gets. */
   readonly points: number;
   /** Number of members per chunk. */
   readonly chunk: number;
   /** An earlier, interrupted result: the run continues where it stopped, and adds to it in place. */
   readonly resume?: EnsembleResult;
   readonly onProgress?: (done: number, of: number) => void;
+  /** Called with all values of each member that ran, in the order of the members. */
+  readonly onMember?: (index: number, values: Float64Array) => void;
   readonly signal?: AbortSignal;
   /** No new chunk starts after the time `at` on the caller's clock. */
   readonly deadline?: { readonly now: () => number; readonly at: number };
@@ -118,7 +120,10 @@ export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promi
       waiting.delete(done);
       for (const result of results) {
         if ("failure" in result) failures.push({ member: done, failure: result.failure });
-        else sketch.add(result);
+        else {
+          sketch.add(result.subarray(0, request.points));
+          request.onMember?.(done, result);
+        }
         done++;
       }
     }

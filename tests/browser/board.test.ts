@@ -107,6 +107,29 @@ describe("the board", () => {
     await context.close();
   });
 
+  it("moves levels and days by keyboard alone", async () => {
+    const { page, context } = await openBoard(browser);
+    await begin(page, "closed");
+    const reach = async (selector: string, key = "Tab"): Promise<void> => {
+      for (let i = 0; i < 80; i++) {
+        if (await page.evaluate((s) => document.activeElement?.matches(s) === true, selector)) return;
+        await page.keyboard.press(key);
+      }
+      throw new Error(`the Tab key does not come to ${selector}`);
+    };
+    await reach("[data-handle='sump water']");
+    await page.keyboard.press("ArrowDown");
+    await page.waitForFunction(() => /17.9 cm/.test(document.activeElement?.getAttribute("aria-valuetext") ?? ""));
+    expect(await textOf(page)).toContain("water: 17.9 cm");
+    await page.locator(".timeline select").selectOption("water change");
+    await page.locator(".timeline select").focus();
+    await reach(".moment", "Shift+Tab");
+    const before = await page.evaluate(() => document.activeElement?.getAttribute("aria-valuenow"));
+    await page.keyboard.press("ArrowRight");
+    await page.waitForFunction((was) => document.activeElement?.getAttribute("aria-valuenow") !== was, before);
+    await context.close();
+  });
+
   it("keeps text and parts in step, both ways, with errors at their place in both", async () => {
     const { page, context, complaints } = await openBoard(browser);
     await begin(page, "tower");

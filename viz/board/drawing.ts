@@ -76,7 +76,7 @@ function handleNode(store: Store, handle: Handle, sheet: Sheet, z: number): Comp
       key: handle.id,
       class: `handle${drag?.handle.id === handle.id ? " held" : ""}${same(handle.part, chosen) ? " near" : ""}`,
       role: "slider",
-      tabIndex: 0,
+      tabindex: 0,
       "aria-label": handle.label,
       "aria-orientation": "vertical",
       "aria-valuemin": Math.round(handle.lowZ * 1000),

@@ -78,7 +78,7 @@ export function timeline(
             key,
             class: `moment${here ? " near" : ""}`,
             role: "slider",
-            tabIndex: 0,
+            tabindex: 0,
             "aria-label": one.sentence,
             "aria-valuemin": 0,
             "aria-valuemax": days,

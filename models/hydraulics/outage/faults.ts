@@ -78,7 +78,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "evaporated",
-    name: "no top-up: return chamber almost down to the pump intake",
+    name: "no top-up, so that the return chamber is almost down to the pump intake",
     changes: "running level 15 mm over the intake, top-off dead",
     ordinary: 3,
     applies: (rig) => rig.sump.runningLevelM > rig.return.pump.intakeM + NEARLY_DRY_M,
@@ -153,7 +153,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "reservoir dumped",
-    name: "top-off stuck open: its whole reservoir in the sump",
+    name: "top-off stuck open, with its whole reservoir in the sump",
     changes: "the reservoir's water is in the return chamber",
     ordinary: 3,
     applies: (rig) => (rig.topOff?.reservoirM3 ?? 0) > 0,

@@ -215,14 +215,16 @@ function warningsOf(state: Omit<RunningState, "warnings">): string[] {
   }
   for (const drain of state.drains)
     if (!drain.runsFull && drain.spareShare !== null && drain.spareShare < LEAST_SPARE_SHARE)
-      warnings.push(`drain ${drain.drainId} has little capacity in hand`);
+      warnings.push(`the drain ${drain.drainId} has little capacity to spare`);
   for (const siphon of state.siphons)
     if (siphon.velocityMPerS < siphon.clearingVelocityMPerS)
       warnings.push(
-        `water in the siphon tubes of ${siphon.overflowId} is too slow to carry bubbles away: the prime is lost in time`,
+        `the water in the siphon tubes of ${siphon.overflowId} is too slow to carry bubbles away, so in time they lose their siphon`,
       );
   for (const weir of state.weirs)
     if (weir.outsideStatedRange && weir.headM > 0)
-      warnings.push(`head on the weir of ${weir.overflowId} is under 30 mm, where no weir formula is stated to hold`);
+      warnings.push(
+        `the water over the weir of ${weir.overflowId} is under 30 mm deep, where no published formula is stated to hold`,
+      );
   return warnings;
 }
