@@ -118,9 +118,10 @@ function dryMassKg(rig: Pick<Rig, "displays" | "sump">, footprintM2: number): nu
 }
 
 function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surfaceZ: Record<string, number> } {
-  const flow = REAL_FLOW_SHARE * labelFlowM3PerS(s.return);
+  const label = [s.return, ...s["other returns"]].reduce((sum, line) => sum + labelFlowM3PerS(line), 0);
+  const flow = REAL_FLOW_SHARE * label;
   const sump = buildSump(s.sump, notes);
-  const towers = buildTowers(s, sump, labelFlowM3PerS(s.return), notes);
+  const towers = buildTowers(s, sump, label, notes);
   const receivers = receiversOf(towers, sump);
   const usualAbove = usualAboveSumpM(s);
   const tanks = s.tank.map((tank, i) => {
@@ -145,7 +146,10 @@ function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surf
       displays,
       towers,
       sump,
-      return: buildReturn(s.return, tanks, sump.runningLevelM, sump.chambers[0]!.id, notes),
+      return: buildReturn("", s.return, tanks, sump.runningLevelM, sump.chambers[0]!.id, notes),
+      moreReturns: s["other returns"].map((other) =>
+        buildReturn(other.name, other, tanks, sump.runningLevelM, sump.chambers[0]!.id, notes),
+      ),
       closedFilters: buildClosedFilters(s["closed filter"], displays, sump, surfaceZ, notes),
       topOff:
         top === "none"

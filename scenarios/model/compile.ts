@@ -71,7 +71,7 @@ export function otherReadings(scenario: Scenario, source: string): readonly Coup
 /** Display to which each overflow, drain and nozzle belongs, by id. */
 function displayOf(rig: Rig): Record<string, string> {
   return Object.fromEntries([
-    ...rig.return.nozzles.map((nozzle) => [nozzle.id, nozzle.display]),
+    ...[rig.return, ...rig.moreReturns].flatMap(({ nozzles }) => nozzles.map((nozzle) => [nozzle.id, nozzle.display])),
     ...rig.displays.flatMap((display) =>
       display.overflows.flatMap((overflow) => [overflow, ...overflow.drains].map((part) => [part.id, display.id])),
     ),

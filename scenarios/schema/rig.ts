@@ -1,9 +1,22 @@
 // Scenario format of everything that is built, and of the room.
 
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import { derived, flow, length, mass, oneOrMany, orNone, section, share, size, temperature, usually } from "./fields.ts";
+import {
+  anyNumber,
+  derived,
+  flow,
+  length,
+  mass,
+  oneOrMany,
+  orNone,
+  section,
+  share,
+  size,
+  temperature,
+  usually,
+} from "./fields.ts";
 import { closedFilter, sump, tower } from "./filter.ts";
-import { returnLine, topOff } from "./return.ts";
+import { otherReturn, returnLine, topOff } from "./return.ts";
 import { tank } from "./tank.ts";
 
 const room = section("The room around it.", {
@@ -62,6 +75,7 @@ export const rigFields = {
   sump,
   tower: derived(orNone(oneOrMany(tower, "the trickle tower", 4), "the trickle tower"), "one, above the first chamber"),
   return: returnLine,
+  "other returns": usually(anyNumber(otherReturn, "further return pumps", 3), [], "none given"),
   "closed filter": usually(
     orNone(oneOrMany(closedFilter, "sealed filters", 4), "sealed filters beside the tower"),
     "none",
