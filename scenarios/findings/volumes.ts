@@ -1,30 +1,31 @@
-// Volumes that are mistaken for each other: on the label, inside to the rim, and the water there really is.
-import type { ResolvedScenario } from "../build/build.ts";
-import type { CoupledModel } from "../model/compile.ts";
-import type { Statement } from "../result/statement.ts";
-import { sentence, volume } from "../text/message.ts";
+// "It measures 330 L inside, holds 287 L as it runs, and its label says 350 L: dose by what it holds."
 
-/** @returns one sentence where a label is told or something is dosed from a bottle or by weight; else none */
-export function volumeFindings(
-  { exchange, plan }: Pick<CoupledModel, "exchange" | "plan">,
-  resolved: ResolvedScenario,
-): Statement[] {
-  const { rig, labelM3, dosedByAmount } = resolved;
-  if (labelM3 === null && !dosedByAmount) return [];
-  const rimM3 = rig.displays.reduce((sum, d) => sum + d.lengthM * d.widthM * d.heightM, 0);
-  const all = exchange.volumesM3.reduce((a, b) => a + b, 0);
-  const inDisplays = exchange.volumesM3.filter((_, c) => plan.cells[c].kind === "display").reduce((a, b) => a + b, 0);
-  const label = labelM3 === null ? "" : sentence`${volume(labelM3)} by the label, `;
-  return [
-    {
-      id: "volumes",
-      topic: "water",
-      consequence: "none",
-      likelihood: "planned",
-      word: "VOLUMES",
-      text: sentence`The display holds ${label}${volume(rimM3)} to the rim, and ${volume(inDisplays)} of water as it runs; with sump and filter there are ${volume(all)}. Doses and medicines go by the last.`,
-      value: all,
-      unit: "m3",
-    },
-  ];
+import type { ResolvedScenario } from "../build/build.ts";
+import type { HydraulicAnswers } from "../report/hydraulic-report.ts";
+import type { Statement } from "../result/statement.ts";
+import { type Message, number, sentence, volume } from "../text/message.ts";
+
+/** Gross, net and label volume of the tanks whose label is told. */
+export function volumeFindings({ labelM3, rig }: ResolvedScenario, { running }: HydraulicAnswers): Statement[] {
+  return rig.displays.flatMap((display): Statement[] => {
+    const label = labelM3[display.id];
+    if (label === undefined) return [];
+    const gross = display.lengthM * display.widthM * display.heightM;
+    const net = running.volumesM3[display.id];
+    const over = label / net - 1;
+    const dose: Message =
+      over > 0 ? sentence` What is dosed by the label is ${number(100 * over)} % too much for this tank alone.` : [];
+    return [
+      {
+        id: `volume-${display.id}`,
+        topic: "hydraulics",
+        consequence: "none",
+        likelihood: "planned",
+        word: "VOLUMES",
+        text: sentence`${display.name === "tank" ? "The tank" : display.name} measures ${volume(gross)} inside, holds ${volume(net)} of water as it runs, and its label says ${volume(label)}.${dose} The whole system holds ${volume(running.systemVolumeM3)}.`,
+        value: net,
+        unit: "m3",
+      },
+    ];
+  });
 }

@@ -17,6 +17,7 @@ import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { airAndPhFindings } from "../findings/air-and-ph.ts";
 import { breakHoleFindings } from "../findings/break-holes.ts";
+import { calibrationFindings } from "../findings/calibration.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { effectFinding, unfollowedFinding, waterChangeFindings } from "../findings/effects.ts";
 import { heatFindings } from "../findings/heat.ts";
@@ -263,6 +264,8 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => a.effects().map(({ n, effect }, e) => effectFinding(effect, rangesOf(a.spread(), n), a.paired()[e])),
   (a) => unfollowedFinding(unfollowed(a.resolved.management)),
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
+  (a) => volumeFindings(a.resolved, a.hydraulics()),
+  (a) => calibrationFindings(a.resolved.calibrations),
   (a) => breakHoleFindings(a.hydraulics()),
   (a) => sequenceFindings(a.hydraulics()),
   (a) => {
@@ -279,7 +282,6 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => waterChangeFindings(a.run()),
   (a) => waterFindings(a.run()),
   (a) => heatFindings(a.setup(), a.run()),
-  (a) => volumeFindings(a.coupled, a.resolved),
   (a) => airAndPhFindings(a.run()),
   (a) => spreadingFindings(a.run().aquarium),
   (a) => maintenanceFindings(a.run()),
