@@ -14,15 +14,17 @@ import { calendarOf } from "../findings/calendar.ts";
 import { cautions } from "../findings/cautions.ts";
 import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
 import { limitLines } from "../findings/water.ts";
-import { type CoupledModel, coupleModels, type NitrogenSetup, nitrogenSetup, otherReadings } from "../model/compile.ts";
+import { type CoupledModel, coupleModels, nitrogenSetup, otherReadings } from "../model/compile.ts";
 import { spreadOf } from "../model/likelihood.ts";
 import {
   answersPerMember,
+  type BaseCase,
   bandDays,
   createMember,
   type EnsembleSetup,
   type MemberChallengeResult,
   type MemberQuestions,
+  prepareBaseCase,
 } from "../model/members.ts";
 import type { CachedFaults } from "../report/cached-faults.ts";
 import { hydraulicResult } from "../report/hydraulic-report.ts";
@@ -117,10 +119,13 @@ async function runWithin(
   const story = asked.story();
   const setup = asked.setup();
   // Workers begin with the bands while this thread looks at the faults.
-  const readings = [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, story))];
+  const grounds = [
+    asked.ground(),
+    ...otherReadings(scenario, source).map((other) => prepareBaseCase(nitrogenSetup(other, story))),
+  ];
   const pending =
     settings.members > 0
-      ? begin(bands(readings, resolved.management.days, proof, asked.questions(), settings, signal, report))
+      ? begin(bands(grounds, resolved.management.days, proof, asked.questions(), settings, signal, report))
       : Promise.resolve(null);
 
   report("days", 0, 1);
@@ -136,6 +141,8 @@ async function runWithin(
   const faults = asked.faults();
   await breathe(signal);
   asked.effects();
+  await breathe(signal);
+  const drivers = settings.members > 0 ? sensitivities(asked.ground(), proof, resolved, ready.day) : [];
   ensemble = await pending;
   signal.throwIfAborted();
   const hydraulics = hydraulicResult(asked.hydraulics(), faults.result);
@@ -171,7 +178,7 @@ async function runWithin(
     aftermath: aftermathOf(resolved.outage, setup.rest, tried),
     readings: resolved.readings,
     calendar: calendarOf(resolved, run, ready),
-    sensitivities: settings.members > 0 ? sensitivities(asked.ground(), proof, resolved, asked.ready().day) : [],
+    sensitivities: drivers,
     defaults: [...input.defaults, ...resolved.defaults].map(({ key, value, why }) => ({ key, value, why })),
     warnings: [...input.warnings, ...resolved.warnings],
     cautions,
@@ -217,7 +224,7 @@ function assembled(scenario: Scenario, source: string): CoupledModel {
 }
 
 async function bands(
-  nitrogen: readonly NitrogenSetup[],
+  grounds: readonly BaseCase[],
   days: number,
   proof: MemberChallengeResult,
   questions: MemberQuestions,
@@ -228,7 +235,15 @@ async function bands(
   const pool = settings.pool ?? ownThreadPool(createMember);
   return runEnsemble({
     pool,
-    setup: { nitrogen, seed: settings.seed, members: settings.members, days, proof, questions },
+    setup: {
+      nitrogen: grounds.map(({ setup }) => setup),
+      mature: grounds.map(({ mature }) => mature),
+      seed: settings.seed,
+      members: settings.members,
+      days,
+      proof,
+      questions,
+    },
     seed: settings.seed,
     members: settings.members,
     points: 3 * bandDays(days).length + answersPerMember(questions),
