@@ -1,6 +1,7 @@
 // The whole nitrogen model as one stiff problem: cells joined by flows, films on surfaces, animals' guts, and the places where
 // matter goes for good. The wiring is fixed at construction; `setCoefficients` replaces the numbers that events change.
 
+import { exp } from "../../../sim/elementary.ts";
 import type { Compiled } from "../../../sim/formula/compile.ts";
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
@@ -298,6 +299,25 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   /** Nitrite that a film oxidises at a state [g N/d]. */
   nitriteOxidation(y: Float64Array, film: number): number {
     return this.turnover(y, film, "no2", "no3");
+  }
+
+  /**
+   * The most nitrogen that the nitrifiers of all films could oxidise within some days [g N]: nothing scarce, and every guild grown as fast as it can.
+   * @param of ammonia, or nitrite
+   */
+  mostOxidised(y: Float64Array, of: "tan" | "no2", days: number): number {
+    const product = of === "tan" ? "no2" : "no3";
+    let most = 0;
+    for (const { film, list, k } of this.places) {
+      if (film < 0) continue;
+      const { areaM2 } = this.coefficients.films[film];
+      list.forEach(({ depth, guild, stoichiometry, terms: [first] }, p) => {
+        if (depth !== of || !guild || first.kind !== "linear") return;
+        const stock = Math.max(0, y[this.filmIndex(film, first.of)]);
+        most += areaM2 * stock * (exp(k[p] * days) - 1) * (stoichiometry[product] ?? 0);
+      });
+    }
+    return most;
   }
 
   private turnover(y: Float64Array, film: number, of: Depth, product: "no2" | "no3"): number {
