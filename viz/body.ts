@@ -7,6 +7,7 @@ import { curvesSection, driversSection } from "./sections/curves.ts";
 import { faultsSection } from "./sections/faults.ts";
 import { figuresSection } from "./sections/figures.ts";
 import { glossarySection } from "./sections/glossary.ts";
+import { letterhead, wordmark } from "./sections/letterhead.ts";
 import { cautionsSection, methodSection } from "./sections/method.ts";
 import { outageSection } from "./sections/outage.ts";
 import { pictureSection } from "./sections/picture.ts";
@@ -17,29 +18,15 @@ import { findingsOf } from "./view/answer.ts";
 import { type Child, h, type Markup } from "./view/markup.ts";
 import { symbol } from "./view/symbols.ts";
 
-const wordmark = (): Markup => h("p", { class: "wordmark" }, "Sumpwright");
-
 /** The questions of all scenarios of a page, without repeats. */
 export const questionsOf = (results: readonly RunResult[]): string =>
   [...new Set(results.map((r) => r.answer.question))].join(" ");
 
 function titleBlock(c: Context, title: string): Markup {
-  const { firm } = focused(c);
   return h(
     "header",
     { class: "title-block" },
-    h(
-      "div",
-      { class: "marks-line" },
-      wordmark(),
-      firm &&
-        h(
-          "p",
-          { class: "firm" },
-          firm.logo !== null && h("img", { src: firm.logo, alt: "", class: "firm-logo" }),
-          h("span", {}, firm.name),
-        ),
-    ),
+    letterhead(focused(c)),
     h("h1", {}, title),
     h("p", { class: "question" }, questionsOf(c.results)),
   );
@@ -96,6 +83,13 @@ export const body = (c: Context, title: string): Child => [
   h("a", { class: "skip", href: "#answer" }, "Skip to the answer"),
   titleBlock(c, title),
   h("main", { id: "main" }, sections(c)),
+  colophon(c),
+];
+
+/** The page without elements for the screen only, for use inside another page. */
+export const onPaper = (c: Context, title: string): Child => [
+  titleBlock(c, title),
+  h("div", { class: "sections" }, sections(c)),
   colophon(c),
 ];
 

@@ -1,15 +1,27 @@
-// Water and heat lost from an open surface into the room.
+// Evaporation and latent heat loss from an open water surface into the room.
 import { humidityRatio, latentHeatJPerKg, pureWaterSaturationPressurePa, saturationVapourPressurePa } from "../water/vapour.ts";
 
-/** Share of the full pool equation that a surface nobody disturbs loses (Smith, Löf & Jones 1998, ASHRAE Trans. 104(1)). */
+/**
+ * Ratio of the evaporation of an undisturbed surface to the full pool equation (Smith, Löf & Jones 1998, ASHRAE Trans.
+ * 104(1)).
+ */
 export const UNDISTURBED_FACTOR = 0.74;
 
-/** Share of the open evaporation that is left under a cover with gaps for cables and feeding (common practice, no published source). */
+/** The full pool equation applies to a surface that falling and pumped water keeps moving (the equation's own case). */
+export const MOVING_FACTOR = 1;
+
+/** Air velocity over a tank indoors [m/s] (modelling assumption). */
+export const ROOM_AIR_M_PER_S = 0.1;
+
+/**
+ * Share of the open evaporation that remains under a cover with gaps for cables and feeding (common practice, no
+ * published source).
+ */
 export const COVERED_FACTOR = 0.15;
 
 /**
- * Heat taken per pascal of vapour-pressure difference, W/(m² Pa), at an air speed over the water (m/s): 0.089 + 0.0782 v in the pool equation of
- * Carrier (1918) and the ASHRAE handbook, kW/(m² kPa) being the same number.
+ * Latent heat flux per vapour-pressure difference, W/(m² Pa), at an air speed over the water (m/s): 0.089 + 0.0782 v in
+ * the pool equation of Carrier (1918) and the ASHRAE handbook, where kW/(m² kPa) has the same value.
  */
 export function evaporativeCoefficientWPerM2Pa(airSpeedMPerS: number): number {
   return 0.089 + 0.0782 * airSpeedMPerS;
@@ -21,8 +33,8 @@ export function airVapourPressurePa(airTemperatureC: number, relativeHumidity: n
 }
 
 /**
- * Latent heat lost by a surface, W/m² (negative: dew forms on the water). Carrier/ASHRAE pool equation times a surface factor
- * (UNDISTURBED_FACTOR for a calm tank, 1 for a broken surface).
+ * Latent heat flux from a surface, W/m² (negative when water condenses on it). Carrier/ASHRAE pool equation times a
+ * surface factor (UNDISTURBED_FACTOR for a calm tank, 1 for a broken surface).
  */
 export function evaporativeHeatWPerM2(
   waterTemperatureC: number,
@@ -35,7 +47,7 @@ export function evaporativeHeatWPerM2(
   return surfaceFactor * evaporativeCoefficientWPerM2Pa(airSpeedMPerS) * excessPa;
 }
 
-/** Water lost by a surface, kg/(m² s): its latent heat over the heat of evaporation at the water's temperature. */
+/** Evaporation from a surface, kg/(m² s): latent heat flux divided by the latent heat at the water's temperature. */
 export function evaporationKgPerM2S(
   waterTemperatureC: number,
   salinityGPerKg: number,
@@ -47,7 +59,10 @@ export function evaporationKgPerM2S(
   return heat / latentHeatJPerKg(waterTemperatureC);
 }
 
-/** Second form, kg/s, from humidity ratios: (25 + 19 v) A (x_s - x)/3600 (engineering handbooks, empirical; air speed m/s, area m²). */
+/**
+ * An alternative form, kg/s, from humidity ratios: (25 + 19 v) A (x_s - x)/3600 (engineering handbooks, empirical; air
+ * speed m/s, area m²).
+ */
 export function evaporationByHumidityKgPerS(
   areaM2: number,
   airSpeedMPerS: number,
@@ -58,8 +73,9 @@ export function evaporationByHumidityKgPerS(
 }
 
 /**
- * Water carried off by the air through a tower, kg/s. Two limits in series: the air can leave saturated at most, and the wetted media can give off
- * at most what an open surface of the same area would (modelling assumption: harmonic sum of both).
+ * Water removed by the air through a tower, kg/s. Two limits in series: the air leaves at most saturated, and the
+ * wetted media evaporate at most as much as an open surface of the same area (modelling assumption: harmonic sum of
+ * both).
  * @param airKgPerS dry air through the tower
  * @param wettedAreaM2 wetted media surface
  */

@@ -1,22 +1,22 @@
-// Heat through the walls of a tank.
+// Heat transfer through the walls of a tank.
 import { cube, pow, square } from "../../sim/elementary.ts";
 import { ZERO_CELSIUS_K } from "../water/temperature.ts";
 
 export type WallMaterial = "glass" | "acrylic";
 
-/** Heat conductivity, W/(m K) (handbook values, from memory: soda-lime glass, cast acrylic). */
+/** Thermal conductivity, W/(m K) (handbook values, from memory: soda-lime glass, cast acrylic). */
 export const CONDUCTIVITY_W_PER_M_K: Readonly<Record<WallMaterial, number>> = { glass: 1.0, acrylic: 0.19 };
 
 /** Film coefficient of slowly moving water inside the wall, W/(m² K) (order of magnitude, from memory). */
 export const WATER_FILM_W_PER_M2_K = 200;
 
-/** Surface resistances of still room air with radiation, m² K/W, by direction of the heat: EN ISO 6946. */
+/** Surface resistances of still room air including radiation, m² K/W, by direction of the heat flow: EN ISO 6946. */
 export const ROOM_FILM_M2_K_PER_W = { sideways: 0.13, upward: 0.1, downward: 0.17 } as const;
 
 /** Surface resistance outdoors in wind, m² K/W: EN ISO 6946. */
 export const OUTDOOR_FILM_M2_K_PER_W = 0.04;
 
-/** Heat transfer through a wall, W/(m² K): water film, wall and air film in series. */
+/** Overall heat transfer coefficient of a wall, W/(m² K): water film, wall and air film in series. */
 export function wallUWPerM2K(
   material: WallMaterial,
   thicknessM: number,
@@ -28,7 +28,7 @@ export function wallUWPerM2K(
 
 /**
  * Heat loss of a box tank below its water line, W/K: four wetted sides and the bottom on an open stand.
- * The open surface is not in it (see surfaceUWPerM2K and evaporation.ts).
+ * It does not include the open surface (see surfaceUWPerM2K and evaporation.ts).
  */
 export function tankUaWPerK(
   lengthM: number,
@@ -42,13 +42,16 @@ export function tankUaWPerK(
   return sides + bottom;
 }
 
-/** Nusselt number of free convection on a vertical wall, all Rayleigh numbers: Churchill & Chu (1975), Int. J. Heat Mass Transf. 18:1323, eq. 9. */
+/**
+ * Nusselt number of free convection on a vertical wall, all Rayleigh numbers: Churchill & Chu (1975), Int. J. Heat Mass
+ * Transf. 18:1323, eq. 9.
+ */
 export function verticalWallNusselt(prandtl: number, grashof: number): number {
   const rayleigh = grashof * prandtl;
   return square(0.825 + (0.387 * pow(rayleigh, 1 / 6)) / pow(1 + pow(0.492 / prandtl, 9 / 16), 8 / 27));
 }
 
-/** Air near a wall. */
+/** Properties of air near a wall. */
 export interface AirProperties {
   readonly filmTemperatureK: number;
   readonly kinematicViscosityM2PerS: number;
@@ -69,8 +72,8 @@ export function radiationWPerM2K(emissivity: number, temperatureC: number): numb
 }
 
 /**
- * Dry heat loss of an open water surface, W/(m² K): convection tied to evaporation by Bowen's ratio (0.0665 kPa/K at sea level, Bowen 1926)
- * and radiation at an emissivity of 0.95.
+ * Dry heat loss of an open water surface, W/(m² K): convection from evaporation by Bowen's ratio (0.0665 kPa/K at sea
+ * level, Bowen 1926) plus radiation at an emissivity of 0.95.
  * @param evaporativeWPerM2Pa from evaporativeCoefficientWPerM2Pa, times the surface factor
  */
 export function surfaceUWPerM2K(evaporativeWPerM2Pa: number, temperatureC: number): number {

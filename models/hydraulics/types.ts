@@ -1,5 +1,5 @@
-// What the hydraulic model hands out: plain, JSON-able data in SI units, for the drawing, the findings and the nitrogen model.
-// Elevations `z` are metres above the inside bottom of the sump. Times are seconds from the start of the transient.
+// Results of the hydraulic model as plain, JSON-able data in SI units, for the drawing, the findings and the nitrogen model.
+// Elevations `z` are in metres above the inside bottom of the sump. Times are in seconds from the start of the transient.
 
 export type VesselKind =
   | "display"
@@ -15,23 +15,23 @@ export type VesselKind =
   | "floor"
   | "air";
 
-/** A body of water as the page may draw it. */
+/** A vessel as the page draws it. */
 export interface VesselView {
   readonly id: string;
   readonly name: string;
   readonly kind: VesselKind;
-  /** The part of the rig it belongs to: display id, tower id, overflow id, chamber id, nozzle id; "" for floor, air, reservoir. */
+  /** Id of the part of the rig (display, tower, overflow, chamber, nozzle); "" for floor, air, reservoir. */
   readonly partOf: string;
   readonly bottomZ: number;
-  /** Where it spills; null when it cannot spill. */
+  /** Elevation at which it spills; null when it cannot spill. */
   readonly rimZ: number | null;
-  /** Plan area at the bottom [m2]; displacements are not taken off. */
+  /** Plan area at the bottom [m²], displacements included. */
   readonly areaM2: number;
 }
 
 export interface LinkView {
   readonly id: string;
-  /** Plain words: "weir of the left overflow". */
+  /** Plain words, for example "weir of the left overflow". */
   readonly name: string;
   readonly from: string;
   readonly to: string;
@@ -40,17 +40,17 @@ export interface LinkView {
 export interface HydraulicEvent {
   readonly tS: number;
   readonly id: string;
-  /** Plain words: "siphon-break hole takes air". */
+  /** Plain words, for example "siphon-break hole takes air". */
   readonly label: string;
 }
 
-/** Samples of a transient, at most 400, extremes kept. Every array is as long as `timesS`. */
+/** Samples of a transient, at most 400, extremes included. Every array has the length of `timesS`. */
 export interface Trace {
   readonly timesS: readonly number[];
-  /** Water elevation by vessel id [m]. */
+  /** Water elevation [m], by vessel id. */
   readonly levelsZ: Readonly<Record<string, readonly number[]>>;
   readonly volumesM3: Readonly<Record<string, readonly number[]>>;
-  /** Flow by link id, positive from -> to [m3/s]. */
+  /** Flow, positive from -> to [m³/s], by link id. */
   readonly flowsM3PerS: Readonly<Record<string, readonly number[]>>;
 }
 
@@ -72,11 +72,11 @@ export type Ending =
   | "at rest"
   /** Flows constant, levels constant. */
   | "steady"
-  /** The pump draws air: flow limited by what reaches it, level hunting about the intake. */
+  /** The pump draws air: the inflow limits its flow, and the level oscillates about the intake. */
   | "hunting"
-  /** The time allowed ran out; `endingNote` says what was still moving. */
+  /** The time limit was reached; `endingNote` says what was still moving. */
   | "still moving"
-  /** The integrator gave up; `endingNote` says why. */
+  /** The integrator failed; `endingNote` says why. */
   | "failed";
 
 export interface Transient {
@@ -88,7 +88,7 @@ export interface Transient {
   readonly events: readonly HydraulicEvent[];
   readonly ending: Ending;
   readonly endingNote: string;
-  /** When every level had come within 1 mm of its last value [s]. */
+  /** Time after which every level stays within 1 mm of its last value [s]. */
   readonly settledS: number;
   readonly startVolumesM3: Readonly<Record<string, number>>;
   readonly endVolumesM3: Readonly<Record<string, number>>;
@@ -96,18 +96,21 @@ export interface Transient {
   readonly lowestZ: Readonly<Record<string, Extreme>>;
   readonly spills: readonly Spill[];
   readonly spilledM3: number;
-  /** Column-stochastic: transfer[i][j] is the share of the water first in vessel j that ends in vessel i, in the order of `vessels`; null when not asked for. */
+  /**
+   * Column-stochastic, in the order of `vessels`: transfer[i][j] is the share of the water initially in vessel j that
+   * ends in vessel i; null when not requested.
+   */
   readonly transfer: readonly (readonly number[])[] | null;
-  /** Largest drift of the total water during the run [m3]. */
+  /** Largest drift of the total water volume during the run [m³]. */
   readonly waterDriftM3: number;
   readonly statistics: { readonly steps: number; readonly derivatives: number; readonly rejected: number };
 }
 
-/** One piece of the head that the pump works against. */
+/** One contribution to the head of the pump. */
 export interface HeadPiece {
   readonly name: string;
   readonly headM: number;
-  /** Source of the loss figure. */
+  /** Source of the loss coefficient. */
   readonly source: string;
 }
 
@@ -117,7 +120,7 @@ export interface WeirReading {
   readonly flowM3PerS: number;
   /** Head below 30 mm: outside the stated range of thin-plate weir formulas. */
   readonly outsideStatedRange: boolean;
-  /** Half-width of the band on the head [m] that verdicts must allow for. */
+  /** Half-width of the uncertainty of the head [m], which verdicts include. */
   readonly headUncertaintyM: number;
 }
 
@@ -127,11 +130,11 @@ export interface DrainReading {
   readonly flowM3PerS: number;
   /** Water velocity if the pipe ran full [m/s]. */
   readonly velocityMPerS: number;
-  /** Most it passes before its box backs up to the weir crest [m3/s]. */
+  /** Largest flow before its box backs up to the weir crest [m³/s]. */
   readonly capacityM3PerS: number;
-  /** Most it passes as a full siphon, its mouth drowned [m3/s]. */
+  /** Largest flow as a full siphon with a drowned mouth [m³/s]. */
   readonly siphonCapacityM3PerS: number;
-  /** Most it passes vented, third full, by the stack rule [m3/s]. */
+  /** Largest vented flow, a third full, by the stack rule [m³/s]. */
   readonly ventedCapacityM3PerS: number;
   /** (capacity - flow) / flow; null when idle. */
   readonly spareShare: number | null;
@@ -142,11 +145,11 @@ export interface SiphonReading {
   readonly overflowId: string;
   readonly primed: boolean;
   readonly velocityMPerS: number;
-  /** Below this, bubbles gather at the crown and the prime is lost in time [m/s]. */
+  /** Below this velocity, bubbles collect at the crown and the siphon loses its prime in time [m/s]. */
   readonly clearingVelocityMPerS: number;
 }
 
-/** The system running in balance. */
+/** The system in its steady running state. */
 export interface RunningState {
   readonly vessels: readonly VesselView[];
   readonly links: readonly LinkView[];
@@ -159,9 +162,9 @@ export interface RunningState {
     readonly drawsAir: boolean;
     readonly shutOffHeadM: number;
   };
-  /** Pieces of the head on the way to the highest-flow nozzle; they sum to the pump's head. */
+  /** Contributions to the head on the path to the nozzle with the highest flow; they sum to the pump's head. */
   readonly headBudget: readonly HeadPiece[];
-  /** Flow gained if each pair of quarter bends were one return bend [m3/s]; null where only a verdict was asked for. */
+  /** Gain in flow if each pair of quarter bends were one return bend [m³/s]; null where only a verdict was requested. */
   readonly gainFromReturnBendM3PerS: number | null;
   readonly returnVelocityMPerS: number;
   readonly nozzles: readonly { readonly id: string; readonly flowM3PerS: number; readonly velocityMPerS: number }[];
@@ -169,9 +172,9 @@ export interface RunningState {
   readonly drains: readonly DrainReading[];
   readonly siphons: readonly SiphonReading[];
   readonly systemVolumeM3: number;
-  /** System volumes through the return pump per hour. */
+  /** Number of system volumes through the return pump per hour. */
   readonly turnoverPerHour: number;
-  /** Share of the flow that spills past the media of each tower. */
+  /** Share of the flow that bypasses the media of each tower. */
   readonly bypassShare: Readonly<Record<string, number>>;
   readonly balanced: boolean;
   readonly warnings: readonly string[];
@@ -181,31 +184,31 @@ export type VerdictWord = "HOLDS" | "TIGHT" | "FLOODS";
 
 export interface Verdict {
   readonly word: VerdictWord;
-  /** Smallest distance from any level to its rim, over the whole story [m]; negative never: a spill counts as 0. */
+  /** Smallest distance from any level to its rim during the whole run [m]; a spill counts as 0. */
   readonly marginM: number;
-  /** How much less it may be because a weir runs at a head where no formula is stated to hold [m]. */
+  /** Possible reduction of the margin because a weir runs at a head outside the range of every formula [m]. */
   readonly marginUncertaintyM: number;
-  /** Vessel with that smallest distance. */
+  /** Id of the vessel with that smallest distance. */
   readonly marginVesselId: string;
-  /** Spare volume below the rim over the volume that arrived there [share]; null when nothing arrived. */
+  /** Spare volume below the rim relative to the volume that arrived there; null when none arrived. */
   readonly spareShare: number | null;
   readonly floorM3: number;
-  /** Vessel that let go of most of it; null when none. */
+  /** Id of the vessel that spilled most; null when none. */
   readonly spillVesselId: string | null;
-  /** Seconds from the start of the stage to the first drop over a rim; null when none. */
+  /** Time from the start of the stage to the first drop over a rim [s]; null when there is none. */
   readonly firstSpillS: number | null;
   readonly spillStage: "running" | "power cut" | "restart" | null;
-  /** A check valve that sealed would make it better; the verdict is that of the valve leaking. */
+  /** A sealing check valve would improve it; the verdict is that with a leaking valve. */
   readonly onlyIfValveSeals: boolean;
-  /** Conditions that are no flood but not acceptable either: "pump draws air", "display stands high". */
+  /** Conditions that are not a flood but not acceptable either: "pump draws air", "display stands high". */
   readonly warnings: readonly string[];
 }
 
-/** Running -> (fault takes hold) -> power cut -> rest -> restart -> steady. */
+/** Running -> (fault begins) -> outage -> rest -> restart -> steady. */
 export interface OutageRun {
   readonly faults: readonly FaultId[];
   readonly running: RunningState;
-  /** What happens between the fault and the cut; null when nothing moves. */
+  /** Transient between the fault and the outage; null when nothing moves. */
   readonly faultWhileRunning: Transient | null;
   readonly cut: Transient;
   readonly restart: Transient | null;
@@ -235,10 +238,10 @@ export type FaultId =
 
 export interface Fault {
   readonly id: FaultId;
-  /** "snail or salt in the siphon-break hole". */
+  /** For example "snail or salt in the siphon-break hole". */
   readonly name: string;
   readonly changes: string;
-  /** 1 rare, 2 happens, 3 expect it. */
+  /** 1 rare, 2 possible, 3 expected. */
   readonly ordinary: 1 | 2 | 3;
 }
 
@@ -250,17 +253,20 @@ export interface FaultCell {
 
 export interface FaultMatrix {
   readonly faults: readonly Fault[];
-  /** No fault. */
+  /** Without a fault. */
   readonly plain: FaultCell;
   readonly singles: readonly FaultCell[];
   readonly pairs: readonly FaultCell[];
-  /** Most water on the floor, then smallest margin, among pairs of faults with ordinary >= 2. */
+  /** The pair, among faults with ordinary >= 2, with most water on the floor, then with the smallest margin. */
   readonly worstOrdinaryPair: FaultCell | null;
-  /** True when the rig has a check valve: every cell was also run with it leaking and the worse one kept. */
+  /** True when the rig has a check valve: every cell also ran with it leaking, and the worse result was kept. */
   readonly checkValveDistrusted: boolean;
 }
 
-/** A drain that closes at full flow: another drain carries the water, the pump runs dry with the floor dry, or the display spills. */
+/**
+ * A drain that closes at full flow: another drain takes the water, the pump runs dry while the floor stays dry, or the
+ * display spills.
+ */
 export interface BlockedDrain {
   readonly outcome: "carried" | "runs dry" | "spills";
   readonly floorM3: number;
@@ -269,53 +275,56 @@ export interface BlockedDrain {
 
 export interface Fuse extends BlockedDrain {
   readonly display: string;
-  /** Water the pump can move before it draws air [m3]. */
+  /** Water that the pump can move before it draws air [m³]. */
   readonly aboveIntakeM3: number;
-  /** Room in the display up to its rim [m3]. */
+  /** Free volume of the display up to its rim [m³]. */
   readonly headroomM3: number;
 }
 
-/** What a siphon-break hole does when it takes air in a power cut. */
+/** Effect of a siphon-break hole that takes air during an outage. */
 export interface BreakHole {
   readonly nozzle: string;
   readonly display: string;
   readonly diameterM: number;
   readonly count: number;
-  /** Share of air in the siphon with the holes wide open, all of it carried along. */
+  /** Volume share of air in the siphon with the holes fully open, if all of it is carried along. */
   readonly airShare: number;
-  /** Speed of the water running back when the hole is bared, in the pipe it falls through [m/s], and that from which it sweeps air down. */
+  /**
+   * Velocity of the reverse flow when the hole is uncovered, in the falling pipe [m/s], and the velocity from which it
+   * carries air down.
+   */
   readonly velocityMPerS: number;
   readonly clearingVelocityMPerS: number;
-  /** Diameter, for as many holes, with which it breaks at the bad end too [m]. */
+  /** Diameter, for the same number of holes, with which the siphon breaks in the unfavourable case too [m]. */
   readonly wantedDiameterM: number;
-  /** breaks: at both ends of what the air may do; may not break: at the good end only. */
+  /** breaks: in both limiting cases of the air's behaviour; may not break: in the favourable case only. */
   readonly outcome: "breaks" | "may not break" | "does not break";
-  /** The same cut if it does; null where that is what was told, or where it does not. */
+  /** The same outage if it breaks; null where that is the reported case, or where it does not break. */
   readonly ifItBreaks: { readonly verdict: Verdict; readonly downM3: number } | null;
 }
 
-/** Marks for the glass of the return chamber, heights above the sump bottom [m]. */
+/** Fill levels of the return chamber, as heights above the sump bottom [m]. */
 export interface FillMarks {
   readonly runningNowM: number;
-  /** Highest running level with 25 mm to spare after a cut, break holes trusted; null when no level does. */
+  /** Highest running level that leaves 25 mm after an outage, with working break holes; null when no level does. */
   readonly maxTrustedM: number | null;
   readonly maxUntrustedM: number | null;
   /** Lowest running level at which the pump does not draw air, running and at restart; null where it never runs steadily. */
   readonly minM: number | null;
-  /** Level in the return chamber after a cut, from the level now. */
+  /** Level in the return chamber after an outage that begins at the present level. */
   readonly offM: number;
-  /** For each display: what comes of its main drain closing while the pump runs on. */
+  /** For each display, what happens when its main drain closes while the pump runs. */
   readonly fuses: readonly Fuse[];
   readonly display: readonly { readonly id: string; readonly runZ: number; readonly stopZ: number; readonly rimZ: number }[];
 }
 
 export interface Remedy {
   readonly id: string;
-  /** "run the sump at 218 mm or lower". The number is also in `value`. */
+  /** For example "run the sump at 218 mm or lower". The number is also in `value`. */
   readonly what: string;
   readonly value: number | null;
   readonly unit: "m" | "m2" | "m3" | "";
-  /** 1 easiest. */
+  /** Rank by ease, 1 = easiest. */
   readonly ease: number;
   readonly holds: boolean;
   readonly verdict: Verdict;
@@ -342,7 +351,7 @@ export interface FitAndLoad {
   readonly advice: string;
 }
 
-/** Days, quasi-steady: the running balance is solved anew as water evaporates and is topped up. */
+/** Quasi-steady simulation over days: the steady running state is solved again as water evaporates and is topped up. */
 export interface SlowDrift {
   readonly daysD: readonly number[];
   readonly returnLevelM: readonly number[];
@@ -350,7 +359,7 @@ export interface SlowDrift {
   readonly reservoirM3: readonly number[];
   readonly salinityGPerKg: readonly number[];
   readonly evaporatedM3: readonly number[];
-  /** Days until the pump draws air, and until the reservoir is empty; null when not within the span. */
+  /** Days until the pump draws air, and until the reservoir is empty; null when beyond the simulated time. */
   readonly pumpDrawsAirD: number | null;
   readonly reservoirEmptyD: number | null;
   readonly evaporationM3PerS: number;

@@ -1,5 +1,5 @@
-// What lives in the water and how it is kept: animals, food, inoculum, water. What is done on which day is in `events/`. Plain data in
-// g, m3, days and °C; nitrogen is always in g N/m3 (= mg N/L), alkalinity in eq/m3 (= meq/L).
+// Animals, food, inoculum and water of a tank, and how it is maintained; `events/` has the planned events. Plain data in
+// g, m³, days and °C; nitrogen is always in g N/m³ (= mg N/L), alkalinity in eq/m³ (= meq/L).
 
 export interface WaterQuality {
   readonly ph: number;
@@ -11,15 +11,15 @@ export interface WaterQuality {
   readonly salinityGPerKg: number;
 }
 
-/** The water used for changes. */
+/** The water used for water changes. */
 export interface TapWater extends WaterQuality {
   readonly temperatureC: number;
-  /** Chloramine as Cl2 [g/m3]; its ammonia is set free by the conditioner or stays and harms. */
+  /** Chloramine as Cl2 [g/m³]; a conditioner releases its ammonia, otherwise it stays and is harmful. */
   readonly chloramineGPerM3: number;
   readonly treated: boolean;
 }
 
-/** What a group stands for when oxygen and toxicity thresholds are looked up. */
+/** Determines the oxygen and toxicity thresholds of a group. */
 export type AnimalKind = "warm-water fish" | "cold-water fish" | "marine fish" | "invertebrate";
 
 export interface AnimalGroup {
@@ -29,7 +29,7 @@ export interface AnimalGroup {
   readonly count: number;
   /** Wet mass of one animal [g]. */
   readonly massG: number;
-  /** Food for the whole group [g as fed per day] and its protein share (0..1). */
+  /** Food for the whole group [g as fed per day] and its protein share (0-1). */
   readonly foodGPerDay: number;
   readonly proteinShare: number;
   /** Share of the food that is never eaten. */
@@ -38,33 +38,47 @@ export interface AnimalGroup {
   readonly feedingHours: readonly number[];
   readonly arrivesDay: number;
   readonly leavesDay: number | null;
-  /** Relative growth of mass per day; food follows mass. Null where it is not known: mass and food stay, and they keep the usual share of nitrogen. */
+  /**
+   * Relative growth of mass per day; food is proportional to mass. Null where it is unknown: mass and food are
+   * constant, and the animals retain the usual share of nitrogen.
+   */
   readonly growthPerDay: number | null;
 }
 
 export interface Plants {
-  /** Largest uptake of nitrogen by the whole stand in good light [g N/day]; ammonia first. */
+  /** Largest nitrogen uptake of all plants in good light [g N/d]; ammonia first. */
   readonly uptakeGNPerDay: number;
 }
 
-/** How much of a full, mature colony is on the surfaces at the start. `low`..`high` is the honest range, `likely` the central guess. */
+/** Bacteria on the surfaces at the start, as a share of the mature biomass: likely value with its range. */
 export interface Inoculum {
   readonly low: number;
   readonly likely: number;
   readonly high: number;
-  /** Where it sits: on the tower/submerged media only (moved media) or on every surface. */
+  /** Location: on the tower/submerged media only (moved media) or on every surface. */
   readonly where: "media" | "everywhere";
 }
 
 export interface SurfaceAreas {
-  /** Glass, rock, gravel under flowing water in each display [m2]. */
+  /** Glass, rock and gravel under flowing water in each display [m²]. */
   readonly displayM2: number;
 }
 
-/** ammonia: a solution, which also brings alkalinity; ammonium: a salt, which does not. */
+/** ammonia: a solution, which also adds alkalinity; ammonium: a salt, which does not. */
 export type DoseSubstance = "ammonia" | "ammonium" | "nitrite" | "bicarbonate" | "chloride";
 
 export type ClosedFilterAfter = "restarted" | "rinsed first" | "left off";
+
+/** Daily course of the air around the tank, and other heat sources. Null if the water is held at its temperature. */
+export interface Climate {
+  /** Maximum (at 15:00) and minimum of the day [°C]. */
+  readonly dayC: number;
+  readonly nightC: number;
+  /** Temperature of the room of each part (displays, the sump) in another room, by id [°C]. */
+  readonly ownRoomC: Readonly<Record<string, number>>;
+  /** Mean heat input of lamps and other appliances to the first display [W]. */
+  readonly lampsW: number;
+}
 
 export interface Management {
   readonly days: number;
@@ -75,12 +89,13 @@ export interface Management {
   readonly plants: Plants | null;
   readonly seed: Inoculum;
   readonly surfaces: SurfaceAreas;
-  /** An air stone or other stirring in the displays from the start: oxygen transfer coefficient added [1/d]. */
+  /** Oxygen transfer coefficient added by an air stone or other stirring in the displays from the start [1/d]. */
   readonly airStonePerDay: number;
-  /** Foam fractionator or other reactor: share of particulate organics taken from the flow through it. */
+  /** Foam fractionator or other reactor: share of particulate organics that it removes from its flow. */
   readonly foamFractionator: { readonly flowM3PerDay: number; readonly removalShare: number } | null;
   readonly heaterW: number;
+  readonly climate: Climate | null;
 }
 
-/** An event of a plan on its day, with the words for the charts. */
+/** An event of a plan on its day, with its label in the charts. */
 export type OnDay<Body> = { readonly day: number; readonly label: string } & Body;

@@ -33,7 +33,7 @@ export function closedFilterAdvice({ name, foul }: ClosedWater, hours: number): 
   if (oxygenGoneH === null || hours < oxygenGoneH[0])
     return {
       restartIntoTank: true,
-      words: `${it} still has oxygen after ${hours < 2 ? `${Math.max(1, Math.round(60 * hours))} minutes` : `${hours.toFixed(0)} hours`}: start it, and watch the fish for ten minutes.`,
+      words: `${it} still has oxygen after ${hours < 2 ? `${Math.max(5, Math.round(12 * hours) * 5)} minutes` : `${hours.toFixed(0)} hours`}: start it, and watch the fish for ten minutes.`,
     };
   const sulphide = nitrateGoneH !== null && hours >= nitrateGoneH[0];
   return {

@@ -68,7 +68,9 @@ export function batteryAnswer(capacityWh: number, loads: Loads, cutHours: number
         ? "Run the air pump first: the battery lasts for the whole power cut."
         : `Run the air pump first: the battery lasts for ${airHours.toFixed(0)} of ${cutHours.toFixed(0)} hours, so run it for a quarter of an hour at a time.`,
       ...(returnHours > 0
-        ? [`What is left runs the return pump for ${returnHours.toFixed(0)} hours; it brings air and wets the media.`]
+        ? [
+            `What is left runs the return pump for ${returnHours < 1.5 ? "about an hour" : `${returnHours.toFixed(0)} hours`}; it brings air and wets the media.`,
+          ]
         : []),
       "Then wrap the sides in a blanket, and leave the top open for air.",
       "Do not run the heater: it empties the battery in an hour or two and hardly warms the tank.",

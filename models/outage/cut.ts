@@ -45,8 +45,12 @@ export interface Clock {
   readonly source: string;
 }
 
-/** Words with their quantities apart, so that each reader gets them in their own units: temperatures [°C], masses [g], volumes [m3]. */
-export type Words = readonly (string | { readonly is: "temperature" | "mass" | "volume"; readonly value: number })[];
+/** Words with their quantities apart, so that each reader gets them in their own units: temperatures [°C], masses [g], volumes [m3], hours. */
+export type Words = readonly (
+  | string
+  | { readonly is: "temperature" | "mass" | "volume" | "hours"; readonly value: number }
+  | { readonly is: "hour span"; readonly value: number; readonly to: number | null }
+)[];
 
 /** Room air during the cut: as told for the cut, else as usual. */
 export function roomDuring(rig: Rig, cut: Cut): { readonly temperatureC: number; readonly relativeHumidity: number } {

@@ -3,7 +3,7 @@
 import { exp } from "../../sim/elementary.ts";
 import type { FilmDuringOutage } from "../nitrogen/operation/power-cut.ts";
 import type { NitrogenModel } from "../nitrogen/tank/nitrogen-model.ts";
-import { type AtRest, type Clock, type Cut, firstCrossingH, HORIZON_H, rangeH } from "./cut.ts";
+import { type AtRest, type Clock, type Cut, firstCrossingH, HORIZON_H, rangeH, type Words } from "./cut.ts";
 import { clingingWater, DRIED_LOSS, DRYING_SPEED, driedShare, drownedShare } from "./media-drying.ts";
 import type { OutageTrial } from "./outage-trial.ts";
 import { lidDuring } from "./resting-heat.ts";
@@ -55,13 +55,14 @@ export function foulClock(
   { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: Foul,
 ): Clock {
   const aDay = (aerobicH: number, anaerobicH: number) => `${Math.round(100 * starvedShare(aerobicH, anaerobicH))} %`;
-  const latest = (range: readonly [number, number]) =>
-    range[1] >= HORIZON_H ? "hours or not at all" : `to ${range[1].toFixed(0)} hours`;
-  const likely = likelyOxygenGoneH === null ? "" : `, most likely after ${likelyOxygenGoneH.toFixed(1)}`;
-  const oxygen =
+  const oxygen: Words =
     oxygenGoneH === null
-      ? "keeps some oxygen"
-      : `runs out of oxygen after ${oxygenGoneH[0].toFixed(1)} ${latest(oxygenGoneH)}${likely}`;
+      ? ["keeps some oxygen"]
+      : [
+          "runs out of oxygen after ",
+          { is: "hour span", value: oxygenGoneH[0], to: oxygenGoneH[1] >= HORIZON_H ? null : oxygenGoneH[1] },
+          ...(likelyOxygenGoneH === null ? [] : [", most likely after ", { is: "hours", value: likelyOxygenGoneH } as const]),
+        ];
   const late =
     nitrateGoneH && nitrateGoneH[0] + FOUL_FOR_H <= HORIZON_H
       ? ([nitrateGoneH[0] + FOUL_FOR_H, Math.min(HORIZON_H, nitrateGoneH[1] + FOUL_FOR_H)] as const)
@@ -76,7 +77,9 @@ export function foulClock(
         amberH: oxygenGoneH,
         redH: nitrateGoneH,
         why: [
-          `Its water ${oxygen}; from then on do not start it into the tank. Once the nitrate is used up too, it may hold hydrogen sulphide, more of it in salt water. ${bacteria}`,
+          "Its water ",
+          ...oxygen,
+          `; from then on do not start it into the tank. Once the nitrate is used up too, it may hold hydrogen sulphide, more of it in salt water. ${bacteria}`,
         ],
         source,
       }
@@ -86,7 +89,9 @@ export function foulClock(
         amberH: nitrateGoneH,
         redH: late,
         why: [
-          `The water around ${water.name} ${oxygen}. That does no harm while nitrate lasts; then it turns foul with hydrogen sulphide, worse in salt water. ${bacteria}`,
+          `The water around ${water.name} `,
+          ...oxygen,
+          `. That does no harm while nitrate lasts; then it turns foul with hydrogen sulphide, worse in salt water. ${bacteria}`,
         ],
         source,
       };

@@ -1,10 +1,18 @@
-// Heat losses while the pump is stopped: through walls, surfaces and air of the display, the stagnant sump and the drained tower.
+// Heat losses while the pump is stopped: through walls, surfaces and air of the display, the stagnant sump and the drained
+// tower.
 
 import { pow } from "../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Exchange } from "../coupling/exchange.ts";
-import type { HeatCell, HeatFlow, HeatNetwork } from "../heat/balance.ts";
-import { airVapourPressurePa, COVERED_FACTOR, evaporativeCoefficientWPerM2Pa, UNDISTURBED_FACTOR } from "../heat/evaporation.ts";
+import type { CellRoom, HeatCell, HeatFlow, HeatNetwork } from "../heat/balance.ts";
+import {
+  airVapourPressurePa,
+  COVERED_FACTOR,
+  evaporativeCoefficientWPerM2Pa,
+  MOVING_FACTOR,
+  ROOM_AIR_M_PER_S,
+  UNDISTURBED_FACTOR,
+} from "../heat/evaporation.ts";
 import { ROOM_FILM_M2_K_PER_W, surfaceUWPerM2K, tankUaWPerK, WATER_FILM_W_PER_M2_K, wallUWPerM2K } from "../heat/walls.ts";
 import { type Display, displayPlanM2, type Sump, type Tower } from "../rig.ts";
 import { airDensityKgPerM3, type TowerLid, towerAirExchangeM3PerS } from "../tower/ventilation.ts";
@@ -54,12 +62,16 @@ export function towerAirKgPerS(rest: AtRest, tower: Tower, cut: Cut, temperature
   );
 }
 
-/**
- * Dry and wet conductance of an open surface [W/K, W/Pa]. Under a cover, the resistances of the air gap and of its
- * upper film are added.
- */
-function surface(areaM2: number, covered: boolean, temperatureC: number): { readonly ua: number; readonly wet: number } {
-  const open = UNDISTURBED_FACTOR * evaporativeCoefficientWPerM2Pa(0);
+/** Dry and wet conductance of a surface [W/K and W/Pa]. Under a cover the air gap and its upper film act in series. */
+function surface(
+  areaM2: number,
+  covered: boolean,
+  moving: boolean,
+  temperatureC: number,
+): { readonly ua: number; readonly wet: number } {
+  const open = moving
+    ? MOVING_FACTOR * evaporativeCoefficientWPerM2Pa(ROOM_AIR_M_PER_S)
+    : UNDISTURBED_FACTOR * evaporativeCoefficientWPerM2Pa(0);
   const u = surfaceUWPerM2K(open, temperatureC);
   return covered
     ? { ua: areaM2 / (1 / u + ROOM_FILM_M2_K_PER_W.upward), wet: areaM2 * COVERED_FACTOR * open }
@@ -101,9 +113,16 @@ export function heaterChamber(sump: Sump): number {
  * Cabinet air is room air; behind a shut door the sump evaporates like a covered tank (modelling assumptions). Volumes
  * are constant: a day's evaporation is about one per cent.
  * @param lossFactor factor on every loss to the room, for the uncertainty range
+ * @param moving whether falling and pumped water keeps the surfaces moving
  * @throws Error when a cell belongs to a display or tower that the rig does not have
  */
-export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = BARE, lossFactor = 1): HeatNetwork {
+export function restingHeatNetwork(
+  rest: AtRest,
+  cut: Cut,
+  wrapping: Wrapping = BARE,
+  lossFactor = 1,
+  moving = false,
+): HeatNetwork {
   const { rig, management, volumesM3 } = rest;
   const { sump, salinityGPerKg } = rig;
   const room = roomDuring(rig, cut);
@@ -113,13 +132,14 @@ export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = 
   const heated = heaterChamber(sump);
   const cells = rest.cells.map((cell, c): HeatCell => {
     const water = volumesM3[c] * perM3;
-    const common = { salinityGPerKg, constantW: 0, heater: null };
+    const own = ownRoom(rest, cell.kind === "display" ? cell.partOf : "sump");
+    const common = { salinityGPerKg, constantW: 0, heater: null, ...(own ? { room: own } : {}) };
     const losing = (ua: number, wet: number) => ({ uaWPerK: lossFactor * ua, evaporativeWPerPa: lossFactor * wet });
     if (cell.kind === "display") {
       const display = rig.displays.find((d) => d.id === cell.partOf);
       if (!display) throw new Error(`no display ${cell.partOf}`);
       const plan = displayPlanM2(display);
-      const top = surface(plan, display.lid === "covered", waterC);
+      const top = surface(plan, display.lid === "covered", moving, waterC);
       return {
         ...common,
         heatCapacityJPerK: water,
@@ -129,7 +149,7 @@ export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = 
     if (cell.kind === "chamber") {
       const index = sump.chambers.findIndex((chamber) => chamber.id === cell.partOf);
       const area = sump.chambers[index].lengthM * sump.widthM;
-      const top = surface(area, shutCabinet, waterC);
+      const top = surface(area, shutCabinet, moving, waterC);
       const on = !cut.everythingOff && index === heated && management.heaterW > 0;
       return {
         ...common,
@@ -168,6 +188,13 @@ export function restingHeatNetwork(rest: AtRest, cut: Cut, wrapping: Wrapping = 
   };
 }
 
+/** Air of the part's own room, with the relative humidity of the main room; null if the part is in the main room. */
+function ownRoom({ management, rig }: AtRest, part: string): CellRoom | null {
+  const temperatureC = management.climate?.ownRoomC[part];
+  if (temperatureC === undefined) return null;
+  return { temperatureC, vapourPa: airVapourPressurePa(temperatureC, rig.room.relativeHumidity) };
+}
+
 /** No outage measures, power available, doors as built. */
 const POWER_THERE: Cut = {
   hours: 0,
@@ -183,20 +210,28 @@ const POWER_THERE: Cut = {
 };
 
 /**
- * Heat network of the running rig: the same losses, the running volumes, advection with the circulating water, and the
- * heater.
+ * Heat network of the running rig: losses from moving surfaces, the running volumes, advection by the circulating water,
+ * the heater, and the heat of pumps and lamps. All power of a submerged pump heats the water (energy balance); the return
+ * pump counts as submerged, in the last chamber.
  */
 export function runningHeatNetwork(rest: AtRest, running: Exchange): HeatNetwork {
   const { temperatureC } = rest.management;
   const { salinityGPerKg } = rest.rig;
   const perM3 = densityKgPerM3(temperatureC, salinityGPerKg) * specificHeatJPerKgK(temperatureC, salinityGPerKg);
-  const still = restingHeatNetwork({ ...rest, volumesM3: running.volumesM3 }, POWER_THERE);
+  const { cells, ...air } = restingHeatNetwork({ ...rest, volumesM3: running.volumesM3 }, POWER_THERE, BARE, 1, true);
+  const last = rest.cells.findLastIndex((cell) => cell.kind === "chamber");
+  const firstDisplay = rest.cells.findIndex((cell) => cell.kind === "display");
+  const given = (c: number): number => {
+    const closed = rest.rig.closedFilters.find(({ id }) => rest.cells[c].kind === "closed filter" && rest.cells[c].partOf === id);
+    const lampsW = rest.management.climate?.lampsW ?? 0;
+    return (c === last ? rest.rig.return.pump.powerW : 0) + (closed?.powerW ?? 0) + (c === firstDisplay ? lampsW : 0);
+  };
   const flows = running.flows.map(({ from, to, m3PerDay }) => ({
     from,
     to,
     capacityWPerK: (perM3 * m3PerDay) / SECONDS_PER_DAY,
   }));
-  return { ...still, flows };
+  return { ...air, cells: cells.map((cell, c) => ({ ...cell, constantW: given(c) })), flows };
 }
 
 /**

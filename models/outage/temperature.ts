@@ -203,10 +203,11 @@ export function stagnantHeaterWarning(rest: AtRest, cut: Cut): Words | null {
   const chamber = rest.rig.sump.chambers[heaterChamber(rest.rig.sump)];
   const volume = rest.volumesM3[cellOf(rest, "chamber", chamber.id)];
   const rate = stagnantHeatingKPerH(heaterW, volume, temperatureC, rest.rig.salinityGPerKg);
+  const minutes = Math.max(1, Math.round((60 * TELLING_RISE_K) / rate));
   return [
     "The heater stands in ",
     { is: "volume", value: volume },
-    ` of water that does not flow. In ${Math.max(1, Math.round((60 * TELLING_RISE_K) / rate))} minutes it can warm it from `,
+    ` of water that does not flow. Within ${minutes === 1 ? "a minute" : `${minutes} minutes`} it can warm it from `,
     { is: "temperature", value: temperatureC },
     " to ",
     { is: "temperature", value: temperatureC + TELLING_RISE_K },

@@ -7,6 +7,7 @@ import { type ClosedFilterAdvice, closedFilterAdvice } from "../../models/outage
 import type { AtRest, Cut } from "../../models/outage/cut.ts";
 import { type Lost, outageLoss } from "../../models/outage/media-clock.ts";
 import { continueRun, type OutageTrial, runTrial, trialStart } from "../../models/outage/outage-trial.ts";
+import { runningHeat } from "../../models/outage/running-heat.ts";
 import { type ClosedWater, closedWaters } from "../../models/outage/stagnant-volumes.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
 import { HOURS_PER_DAY } from "../../sim/time.ts";
@@ -23,6 +24,7 @@ const FOLLOWED_DAYS = 14;
 const outageOptions = ({ stop, rest, exchange }: NitrogenSetup): OutageOptions => ({
   stop,
   outageHeat: outageHeat(rest, exchange),
+  runningHeat: runningHeat(rest, exchange),
 });
 
 /** The default outage, simulated with the run's own water and animals. @throws GaveUpError when the integrator gives up */

@@ -1,5 +1,6 @@
 // Resolves a checked scenario into the input of the models: the rig in metres, the management in grams and days.
 
+import type { Neglect } from "../../models/hydraulics/planning/neglect.ts";
 import type { Plan } from "../../models/nitrogen/events/all.ts";
 import type { Displacement, Rig } from "../../models/rig.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
@@ -9,6 +10,7 @@ import type { DefaultUsed } from "../schema/walk.ts";
 import * as format from "../text/format.ts";
 import type { AmmoniaBasis, NitrateBasis, NitriteBasis } from "../text/nitrogen-basis.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
+import { climateOf } from "./climate.ts";
 import { buildClosedFilters } from "./closed-filters.ts";
 import { buildSump, buildTowers, chamberLevelsM, receiversOf } from "./filter.ts";
 import { airStonePerDay, animalGroups, displaySurfaceM2, inoculumOf, type PlannedFood, plannedFood, plantsOf } from "./life.ts";
@@ -48,6 +50,10 @@ export interface ResolvedScenario {
   readonly uncertain: Scenario["uncertain"];
   /** The default outage, which every run simulates. */
   readonly outage: ReturnType<typeof outageOf>;
+  /** How often that cut comes in a row, and how long the power is back in between [s]. */
+  readonly cutsInARow: { readonly times: number; readonly pauseS: number };
+  /** Weeks in which nobody looks; null when nobody asked. */
+  readonly neglect: Neglect | null;
   readonly battery: { readonly capacityWh: number; readonly airW: number } | null;
   /** Elevation of the running water surface by tank, from the weir heads. */
   readonly surfaceZ: Readonly<Record<string, number>>;
@@ -167,7 +173,7 @@ function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surf
           }
         : null,
       room: {
-        temperatureC: s.room.temperature,
+        temperatureC: 0.5 * (s.room.temperature + (s.room.night ?? s.room.temperature)),
         relativeHumidity: s.room.humidity,
         altitudeM: s.room.altitude,
         co2Share: s.room.co2,
@@ -226,6 +232,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
       `${Math.round(displayM3 * 1000)} W`,
       `${COMMON}: 1 W for each litre of the tank`,
     ),
+    climate: climateOf(s),
     events: planEvents({ scenario: s, scales, waterM3, display: rig.displays[0]!, notes }),
   };
   return {
@@ -256,6 +263,16 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
     })),
     uncertain: s.uncertain,
     outage: outageOf(s["power cut"], "power cut", s, notes),
+    cutsInARow: { times: s["power cut"].times, pauseS: s["power cut"].pause },
+    neglect:
+      s.neglect === "none"
+        ? null
+        : {
+            days: Math.round(s.neglect.for / SECONDS_PER_DAY),
+            weirPerWeek: s.neglect.weir,
+            padPerWeek: s.neglect.pad,
+            topOff: s.neglect["top off"],
+          },
     battery: s.battery === "none" ? null : { capacityWh: s.battery.capacity, airW: s.battery["air pump"] },
     surfaceZ,
     waterM3,

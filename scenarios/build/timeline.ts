@@ -16,7 +16,7 @@ import type { Notes } from "./notes.ts";
 import { type Scales, tapWater } from "./water.ts";
 
 type EventText = Scenario["timeline"][number];
-type Outage = Scenario["power cut"];
+type Outage = Omit<Scenario["power cut"], "times" | "pause">;
 
 /** A concentration far above any real one [g/m³]; means "no limit" in a pair of limits. */
 const NO_LIMIT = 1e6;
@@ -153,7 +153,7 @@ function bodyOf(
     case "death":
       return {
         body: { kind: "death", massG: e.mass, foundDay: e.found ?? null },
-        label: `a body of ${format.plain(e.mass)} g`,
+        label: `a body of ${format.mass(e.mass)[notes.units]}`,
       };
     case "power cut":
       return {
@@ -179,7 +179,17 @@ function bodyOf(
         label: e.strength === "none" ? "air stone off" : `${e.strength} air stone`,
       };
     case "temperature":
-      return { body: { kind: "temperature", setpointC: e.to }, label: `thermostat to ${format.plain(e.to)} °C` };
+      return { body: { kind: "temperature", setpointC: e.to }, label: `thermostat to ${format.temperature(e.to)[notes.units]}` };
+    case "weather":
+      return {
+        body: {
+          kind: "weather",
+          dayC: e.room,
+          nightC: e.night ?? e.room,
+          lastsDays: e.for === undefined ? null : e.for / SECONDS_PER_DAY,
+        },
+        label: `room at ${format.temperature(e.room)[notes.units]}`,
+      };
     case "plants":
       return { body: { kind: "plants", uptakeGNPerDay: e.uptake }, label: e.uptake === 0 ? "plants out" : "plants in" };
   }

@@ -1,9 +1,9 @@
-// What the page says first: the question, one or two sentences that answer it, and one line for each of the three jobs people come for.
+// The first section of the page: the question, one or two sentences that answer it, and one line for each of the three main jobs.
 import type { Answer, Finding, Job, LeadAnswer } from "../result/result.ts";
 
 const PLAIN_QUESTION = "When can the animals go in, and does the water stay off the floor?";
 
-/** Findings that speak for a job, the first that exists leads. */
+/** Findings that may represent a job; the first one that exists leads. */
 const SPEAKERS: readonly { readonly job: Job; readonly ids: readonly string[]; readonly show: LeadAnswer["show"] }[] = [
   { job: "ready", ids: ["ready"], show: { series: ["tan", "no2"] } },
   { job: "power cut", ids: ["power-cut", "everyday-faults"], show: { story: "plain" } },
@@ -11,8 +11,8 @@ const SPEAKERS: readonly { readonly job: Job; readonly ids: readonly string[]; r
 ];
 
 /**
- * What people ask, by the words they use, and the findings that answer it: of each list the first that exists. An id stands for all that
- * begin so ("cut-" for the cut of any day).
+ * Subjects of questions, recognised by their words, and the findings that answer them: from each list the first one
+ * that exists. An id also matches all ids that begin with it ("cut-" for the outage of any day).
  */
 const SUBJECTS: readonly { readonly asked: RegExp; readonly ids: readonly (readonly string[])[] }[] = [
   { asked: /\bstop(s|ped)?\b|\bstall/, ids: [["alkalinity", "ready"]] },
@@ -24,17 +24,17 @@ const SUBJECTS: readonly { readonly asked: RegExp; readonly ids: readonly (reado
     asked: /\bhold|\bflood|\bfloor\b|\bpower\b|\bplug\b|\bwater go\b|\bspill|\boverflow|\bcheck valve\b/,
     ids: [["power-cut"], ["everyday-faults"]],
   },
-  { asked: /\bfish have\b|\bhow long do\b|\bsurvive\b|\bair\b/, ids: [["cut-", "clock-"]] },
+  { asked: /\bfish have\b|\bhow long do\b|\bsurvive\b|\bshort of air\b/, ids: [["cut-", "clock-"]] },
   { asked: /\badd(ing|s)?\b|\bstock|\blots?\b|\bmore fish\b/, ids: [["stocking"]] },
   { asked: /\btoo much food\b|\boverfe|\bfeeding\b/, ids: [["feeding", "shock-feed"]] },
   { asked: /\bplate\b|\bwett|\bdrip\b/, ids: [["wetting-"], ["shock-wetting"]] },
   { asked: /\bhow much food\b|\bhandle\b|\bcarr(y|ies)\b/, ids: [["ready", "capacity"]] },
 ];
 
-/** A reader takes in so many sentences at a glance. */
+/** Largest number of sentences in the answer. */
 const MOST_SENTENCES = 2;
 
-/** The findings that answer a question, in its order; those that lead where it asks for nothing that is known. */
+/** The findings that answer a question, in its order; the leading ones where the question has no known subject. */
 function answering(question: string, findings: readonly Finding[]): readonly Finding[] {
   const told = findings.filter(({ brief }) => brief !== undefined);
   const first = (ids: readonly string[]): readonly Finding[] =>
@@ -42,17 +42,19 @@ function answering(question: string, findings: readonly Finding[]): readonly Fin
   const words = question.toLowerCase();
   const place = ({ asked }: (typeof SUBJECTS)[number]): number => words.search(asked);
   const subjects = SUBJECTS.filter((subject) => place(subject) >= 0).sort((a, b) => place(a) - place(b));
-  const found = subjects.flatMap(({ ids }) => ids.flatMap(first));
+  // Each subject is answered once before any is answered at length.
+  const rounds = Math.max(0, ...subjects.map(({ ids }) => ids.length));
+  const found = Array.from({ length: rounds }, (_, n) => subjects.flatMap(({ ids }) => first(ids[n] ?? []))).flat();
   return found.length > 0 ? [...new Set(found)] : SPEAKERS.flatMap(({ ids }) => first(ids));
 }
 
 const URGENCY = ["alarm", "watch", "info"] as const;
 
-/** @param question as the scenario asks it; "" when it does not */
+/** @param question of the scenario; "" when it has none */
 export function answerOf(question: string, findings: readonly Finding[]): Answer {
   const lead = SPEAKERS.flatMap(({ job, ids, show }): LeadAnswer[] => {
     const spoken = ids.flatMap((id) => findings.filter((finding) => finding.id === id));
-    // The most urgent of them, and of equal ones the first.
+    // The most severe of them; ties go to the first.
     const main = [...spoken].sort((a, b) => URGENCY.indexOf(a.level) - URGENCY.indexOf(b.level))[0];
     if (!main) return [];
     const { level, word, text, said } = main;

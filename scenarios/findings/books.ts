@@ -1,15 +1,16 @@
-// Whether the books of a run close. They do by construction; where they do not, the program is at fault and nothing on the page may be trusted.
+// Whether the balances of a run close. They do by construction; if one does not, the program has an error and no result
+// on the page is reliable.
 import type { HydraulicResult, NitrogenResult } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
 import { sentence } from "../text/message.ts";
 
-/** Finding that the books do not close; the command line then ends as after a fault of the program. */
+/** Id of the finding that a balance does not close; the command line then ends as after a program error. */
 export const BOOKS_ID = "books";
 
-/** Largest part of what came in, or of the water, that may be missing, and lowest level under a floor [m]. */
+/** Largest closure errors, relative to the input or to the water, and lowest level below a floor [m]. */
 const LIMITS = { water: 1e-9, nitrogen: 1e-8, solids: 1e-9, underFloorM: 1e-9 } as const;
 
-/** What does not close, each in words; empty when all does. */
+/** The balances that do not close, in words; empty when all do. */
 function openBooks(hydraulics: HydraulicResult, nitrogen: NitrogenResult): readonly string[] {
   const open = (words: string, value: number, limit: number, unit: string): string[] =>
     value <= limit ? [] : [`${words} ${value.toExponential(1)}${unit}`];
@@ -21,7 +22,7 @@ function openBooks(hydraulics: HydraulicResult, nitrogen: NitrogenResult): reado
   ];
 }
 
-/** An alarm when the books do not close; nothing when they do. */
+/** An alarm when a balance does not close; otherwise nothing. */
 export function bookFindings(hydraulics: HydraulicResult, nitrogen: NitrogenResult): Statement[] {
   const open = openBooks(hydraulics, nitrogen);
   if (open.length === 0) return [];

@@ -7,7 +7,7 @@ import type { HydraulicAnswers } from "../report/hydraulic-report.ts";
 import type { Statement } from "../result/statement.ts";
 import { length, type Message, number, sentence, volume } from "../text/message.ts";
 
-/** The hole that matters most of those that cannot be trusted. */
+/** The most important hole among those that are not reliable. */
 export function breakHoleFindings({ holes, stories }: HydraulicAnswers): Statement[] {
   const doubtful = holes.filter(({ outcome }) => outcome !== "breaks");
   if (doubtful.length === 0) return [];

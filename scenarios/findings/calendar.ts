@@ -1,15 +1,19 @@
-// Days to put in a diary: what to test, when to dose, when animals may come, when to clean.
+// Calendar entries: when to test, to dose, to add animals, to clean.
 import { ruleOf } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import type { Readiness } from "../model/readiness.ts";
 import type { RunResult } from "../result/result.ts";
-import { dayOf } from "../text/format.ts";
+import { count, dayOf } from "../text/format.ts";
 import { capital } from "../text/message.ts";
+import { lossOfAnimals } from "./loss.ts";
 import { padDue } from "./upkeep.ts";
 
-/** Common practice, no published source. */
+/** Longest interval between pad changes [d] (common practice, no published source). */
 const LONGEST_WITH_A_PAD_DAYS = 28;
+
+/** Between two lots of animals (common practice, no published source). */
+const BETWEEN_LOTS_DAYS = 14;
 
 type Entry = RunResult["calendar"][number];
 
@@ -19,7 +23,7 @@ const DETAILS: Readonly<Record<string, string>> = {
   stock: "Test ammonia and nitrite before they go in, and every day of the first week.",
 };
 
-/** Whole days, in order; the day of an entry is the day its moment falls in. */
+/** Whole days, in order; an entry belongs to the day that contains its time. */
 export function calendarOf(resolved: ResolvedScenario, run: Run, ready: Readiness): Entry[] {
   const entries: Entry[] = [];
   const add = (day: number, title: string, detail: string): void => {
@@ -34,11 +38,11 @@ export function calendarOf(resolved: ResolvedScenario, run: Run, ready: Readines
     for (let day = 3; day < until; day += day < 14 ? 4 : 3)
       add(day, "Test", "Test ammonia and nitrite, and once a week alkalinity and pH. No animals yet.");
     if (ready.day !== null) {
-      const hours = Math.round(resolved.ask.withinDays * 24);
+      const within = count(Math.round(resolved.ask.withinDays * 24), "hour");
       add(
         ready.day,
         "Likely ready",
-        `Ready once ${resolved.ask.words} is gone within ${hours} hours${resolved.ask.times > 1 ? `, ${resolved.ask.times} times in a row` : ""}. Keep the bacteria fed until the animals come: half a dose every other day.`,
+        `Ready once ${resolved.ask.words} is gone within ${within}${resolved.ask.times > 1 ? `, ${resolved.ask.times} times in a row` : ""}. Keep the bacteria fed until the animals come: half a dose every other day.`,
       );
       if (arrivals.length === 0)
         add(
@@ -51,15 +55,16 @@ export function calendarOf(resolved: ResolvedScenario, run: Run, ready: Readines
   for (const mark of run.marks)
     if (mark.kind !== "power back" && (ruleOf(mark.kind)?.inCalendar ?? true))
       add(mark.day, capital(mark.label), DETAILS[mark.kind] ?? "From your plan.");
-  for (const day of arrivals)
-    add(day + 14, "More animals from today, if nothing shows", "Test first. Wait two weeks between lots.");
+  const lost = lossOfAnimals(run)?.day ?? Number.POSITIVE_INFINITY;
+  for (const day of arrivals.filter((on) => on + BETWEEN_LOTS_DAYS < lost))
+    add(day + BETWEEN_LOTS_DAYS, "More animals from today, if nothing shows", "Test first. Wait two weeks between lots.");
   for (const day of padDays(run, days))
     add(day, "Rinse or change the filter pad", "At least once a month (common practice); sooner when water spills past it.");
   add(182, "Pull-the-plug test again", "Twice a year, after any change to the plumbing, and before holidays.");
   return entries.sort((a, b) => a.day - b.day);
 }
 
-/** Days of new pads: those of the run; with none, as often as the dirt it gathers asks for, and once a month. */
+/** Days of pad changes: those of the run; without any, at the interval that its solids require, and at least once a month. */
 function padDays(run: Run, days: number): number[] {
   const planned = run.marks.filter((mark) => mark.kind === "change pad").map((mark) => mark.day);
   if (planned.length > 0) return planned;

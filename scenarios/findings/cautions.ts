@@ -1,4 +1,4 @@
-// Cautions that every page carries. They defer to local rules and licensed trades; none of them is a pass.
+// Cautions on every page. They defer to local rules and licensed trades; none of them is an approval.
 import type { RunResult } from "../result/result.ts";
 
 export const cautions: RunResult["cautions"] = [

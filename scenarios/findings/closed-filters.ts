@@ -1,11 +1,12 @@
-// "canister may have been without oxygen since hour 2.5: do not restart it into the tank." What closed filters ask for in a cut and beside it.
+// "canister may have been without oxygen since hour 2.5: do not restart it into the tank." Advice on closed filters
+// during an outage and otherwise.
 import type { Foul } from "../../models/outage/stagnant-water.ts";
 import { type ClosedFilter, displayPlanM2, type Rig } from "../../models/rig.ts";
 import type { ClosedFilters } from "../analysis/outage.ts";
 import type { Statement } from "../result/statement.ts";
 import { capital, concentration, type Message, number, sentence, volume } from "../text/message.ts";
 
-/** A hose off empties the vessel down to the intake [m3]. */
+/** Volume that a disconnected hose drains from the vessel down to the intake [m³]. */
 function drainedM3({ displays, sump }: Rig, { on, intakeDepthM }: ClosedFilter): number {
   const display = displays.find(({ id }) => id === on);
   const chamber = sump.chambers.find(({ id }) => id === on);
@@ -13,11 +14,14 @@ function drainedM3({ displays, sump }: Rig, { on, intakeDepthM }: ClosedFilter):
   return planM2 * intakeDepthM;
 }
 
-/** Whether hydrogen sulphide is likely when the power is back, and not only possible. */
+/** Whether hydrogen sulphide is likely when the power returns, not only possible. */
 const isLikelyFoul = ({ likelyNitrateGoneH }: Foul, cutHours: number): boolean =>
   likelyNitrateGoneH !== null && likelyNitrateGoneH < cutHours;
 
-/** For each closed filter: how it may come back after the cut that is tried, what the difference is, and what its hoses can do. */
+/**
+ * For each closed filter: how it may be restarted after the default outage, the effect of that choice, and the risk of
+ * its hoses.
+ */
 export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilters, cutHours: number): Statement[] {
   const hoses = rig.closedFilters.map(
     (filter): Statement => ({
@@ -33,7 +37,7 @@ export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilt
         "Clamp both hoses, and close the taps when nobody is home for days. A higher intake, or a small hole in its pipe just below the surface, loses less water. The fault table does not include hoses.",
     }),
   );
-  // One for all: they are started or rinsed together.
+  // One sentence for all filters, because they are restarted or rinsed together.
   const apart = outcomes ? difference(outcomes) : [];
   const starting = filters.map(
     ({ water, advice: { restartIntoTank, words } }): Statement => ({
@@ -54,7 +58,7 @@ export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilt
   return [...starting, ...hoses];
 }
 
-/** What comes of starting closed filters as they stand, against rinsing them first. */
+/** Effect of restarting closed filters as they are, compared with rinsing them first. */
 function difference({ restarted, rinsed }: NonNullable<ClosedFilters["outcomes"]>): Message {
   const reading = ({ tan, no2, oxygen }: typeof rinsed): Message =>
     sentence`ammonia to ${concentration("ammonia", tan)}, nitrite to ${concentration("nitrite", no2)} and oxygen down to ${number(oxygen)} mg/L`;

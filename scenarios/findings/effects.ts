@@ -1,25 +1,36 @@
-// "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." What each thing in the plan does, against the same plan without it.
+// "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." The effect of each
+// planned incident, compared with the same plan without it.
 
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { CHLORINE_GAS_G_PER_MOL, NITROGEN_G_PER_MOL } from "../../models/water/molar-mass.ts";
 import { daysAbove, track, unionised } from "../analysis/series.ts";
-import { type Effect, type Highest, highestIn, type Incident } from "../model/incidents.ts";
+import { type Effect, type Highest, highestIn, type Incident, isSame } from "../model/incidents.ts";
 import type { Spread } from "../model/likelihood.ts";
+import type { Paired } from "../model/pairs.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
-import type { Consequence } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { capital, capitalised, concentration, day, joined, lasting, type Message, number, sentence } from "../text/message.ts";
+import { dayOf } from "../text/format.ts";
+import {
+  capital,
+  capitalised,
+  concentration,
+  day,
+  hours,
+  joined,
+  lasting,
+  type Message,
+  number,
+  sentence,
+} from "../text/message.ts";
+import { lowestOxygen } from "./loss.ts";
 import { between } from "./ranges.ts";
 import { clearSince } from "./ready.ts";
 
-/** A difference smaller than this is none: of the reading, and in g N/m3 (about a tenth of a kit's first step). */
-const SAME_SHARE = 0.1;
-const SAME_G_PER_M3 = 0.02;
-/** Falls of oxygen [g/m3] and of pH worth saying. */
+/** Decreases of oxygen [g/m³] and of pH that are reported. */
 const LESS_OXYGEN = 0.2;
 const LOWER_PH = 0.04;
-/** Fish begin to suffer below this [g/m3] (US EPA 1986, from memory). */
+/** Below this oxygen concentration fish begin to suffer [g/m³] (US EPA 1986, from memory). */
 const LOW_OXYGEN = 5;
 
 type Kind = ManagementEvent["kind"];
@@ -43,24 +54,27 @@ const FEEDING_ADVICE =
   "Feed only what is eaten within two minutes, and take out what is left. Before a holiday, pack the portions by day.";
 
 /** Words for an incident as the cause: "Adding 10 fish on day 36". */
-function cause({ kind, label, day: on }: Incident): Message {
+function cause({ kind, label, day: on, event }: Incident): Message {
   if (kind === "stocking") return sentence`adding ${label} from ${day(on)} on`;
+  if (kind === "power cut" && event?.kind === "power cut" && label.startsWith("power cut, "))
+    return sentence`the power cut of ${hours(event.hours)} on ${day(on)}`;
   if (kind === "feeding") return sentence`the change of food on ${day(on)} (${label})`;
   return sentence`the ${label.replace(/^the /, "")} on ${day(on)}`;
 }
 
 const SPECIES = { tan: "ammonia", no2: "nitrite" } as const;
 
-const isSame = (a: number, b: number): boolean => a - b < Math.max(SAME_G_PER_M3, SAME_SHARE * a);
-
 interface Rise {
   readonly now: Highest;
-  /** At that moment in the twin, or its own highest where `now` is the highest of the run. */
+  /** Reading of the run without the incidents at that time, or its own highest where `now` is the highest of the run. */
   readonly without: number;
   readonly isHighest: boolean;
 }
 
-/** The highest reading against that of the twin; where something else lifts both as high, the moment of the largest difference. */
+/**
+ * The highest reading compared with that of the run without the incidents; where something else raises both as high,
+ * the time of the largest difference.
+ */
 function riseOver(run: Run, twin: Run, substance: "tan" | "no2", from: number, until: number): Rise {
   const highest = {
     now: highestIn(run, substance, from, until),
@@ -80,10 +94,10 @@ function riseOver(run: Run, twin: Run, substance: "tan" | "no2", from: number, u
   return apart;
 }
 
-/** What helps needs so long to show [d]; the first hours may stir things up. */
+/** Time before the effect of an improvement is evaluated [d], because the first hours may disturb the tank. */
 const HELPS_AFTER_DAYS = 7;
 
-/** Where the highest readings of the settled days are clearly lower than without the incidents: a plate levelled, a lid opened. */
+/** Where the highest readings of the later days are clearly lower than without the incidents: a levelled plate, an opened lid. */
 function fallsOf(run: Run, twin: Run, from: number, until: number) {
   const settled = from + HELPS_AFTER_DAYS;
   return (["tan", "no2"] as const).flatMap((substance) => {
@@ -121,11 +135,36 @@ function helpFinding({ cluster, run, twin }: Effect): Statement | null {
 }
 
 /** One finding for each cluster of incidents, with the range of its window in the spread. */
-export function effectFinding(effect: Effect, spread: Spread["highest"][number] | null): Statement {
-  return helpFinding(effect) ?? harmFinding(effect, spread);
+export function effectFinding(effect: Effect, spread: Spread["highest"][number] | null, paired: Paired | null): Statement {
+  return helpFinding(effect) ?? harmFinding(effect, spread, paired);
 }
 
-function harmFinding({ cluster, run, twin, alone }: Effect, spread: Spread["highest"][number] | null): Statement {
+/** Incidents that no twin was run for. */
+export function unfollowedFinding(incidents: readonly Incident[]): Statement[] {
+  if (incidents.length === 0) return [];
+  const [one] = incidents;
+  return [
+    {
+      id: "unfollowed",
+      topic: "stocking",
+      consequence: "none",
+      likelihood: "planned",
+      word: "NOTE",
+      text:
+        incidents.length === 1
+          ? sentence`What ${cause(one)} does was not worked out by itself; the curves include it.`
+          : sentence`What ${incidents.length} more events from ${day(one.day)} on do was not worked out one by one; the curves include them.`,
+      value: incidents.length,
+      unit: "",
+    },
+  ];
+}
+
+function harmFinding(
+  { cluster, run, twin, alone }: Effect,
+  spread: Spread["highest"][number] | null,
+  paired: Paired | null,
+): Statement {
   const { incidents, from, until } = cluster;
   const main =
     incidents.find(({ kind }) => kind === "stocking") ?? incidents.find(({ kind }) => kind === "feeding") ?? incidents[0];
@@ -138,39 +177,57 @@ function harmFinding({ cluster, run, twin, alone }: Effect, spread: Spread["high
   const shows = raised.filter((rise) => rise.shows);
   const [tan, no2] = rises;
   const what = capitalised(joined(incidents.map(cause)));
-  const one = incidents.length === 1;
-  const highest = raised.map(({ substance, now, isHighest }): Message => {
-    const species = SPECIES[substance];
-    const range = spread === null || !isHighest ? "" : between(species, spread[substance]);
-    return sentence`${species} to ${concentration(species, now.value)} on ${day(now.day)}${range}`;
+  const one = incidents.length === 1 && main.kind !== "stocking";
+  const [it, takes, makes] = one
+    ? ["it", "takes", "makes"]
+    : incidents.length === 1
+      ? ["them", "takes", "makes"]
+      : ["them", "take", "make"];
+  const to = ({ substance, now }: (typeof rises)[number]): Message =>
+    sentence`${SPECIES[substance]} to ${concentration(SPECIES[substance], now.value)} on ${day(now.day)}`;
+  const highest = raised.map((rise): Message => {
+    const range =
+      spread === null || !rise.isHighest ? "" : between(SPECIES[rise.substance], spread[rise.substance], rise !== raised[0]);
+    return sentence`${to(rise)}${range}`;
   });
-  const otherwise = raised.map(
-    ({ substance, without }) => sentence`${SPECIES[substance]} would reach ${concentration(SPECIES[substance], without)}`,
-  );
+  const otherwise = raised.map(({ substance, without, isHighest }): Message => {
+    const range = paired === null || !isHighest ? "" : between(SPECIES[substance], paired.without[substance], spread !== null);
+    return sentence`${SPECIES[substance]} would reach ${concentration(SPECIES[substance], without)}${range}`;
+  });
   const text =
     raised.length === 0
-      ? sentence`${what} ${one ? "makes" : "make"} no difference that a kit could show: ammonia reaches ${concentration("ammonia", tan.now.value)} and nitrite ${concentration("nitrite", no2.now.value)}, with or without ${one ? "it" : "them"}.`
-      : sentence`${what} ${one ? "takes" : "take"} ${joined(highest)}. Without ${one ? "it" : "them"}, ${joined(otherwise)}.${showing(shows, run, from, until)}`;
-  const harm: Consequence = shows.length > 0 ? "harm" : "none";
+      ? sentence`${what} ${makes} no difference that a kit could show: with or without ${it}, ammonia reaches ${concentration("ammonia", tan.now.value)} and nitrite ${concentration("nitrite", no2.now.value)}.`
+      : sentence`${what} ${takes} ${joined(highest)}. Without ${it}, ${joined(otherwise)}.${showing(shows, run, from, until)}`;
   return {
     id: main.id,
     topic: main.kind === "shock" ? "water" : main.kind === "power cut" ? "power cut" : "stocking",
-    consequence: harm,
+    consequence: shows.length > 0 ? "harm" : "none",
     likelihood: "planned",
     word: shows.length > 0 ? "SPIKE" : raised.length > 0 ? "SMALL RISE" : "NO CHANGE",
-    text: sentence`${text}${apart(alone, from, until)}${airAndPh(run, twin, from, until)}`,
+    text: sentence`${text}${inPairs(paired, shows.length > 0)}${apart(alone, from, until)}${airAndPh(run, twin, from, until)}`,
     value: Math.max(tan.now.value, no2.now.value),
     unit: "g N/m3",
     brief:
       shows.length > 0
-        ? sentence`${what} ${one ? "takes" : "take"} ${joined(shows.map(({ substance, now }) => sentence`${SPECIES[substance]} to ${concentration(SPECIES[substance], now.value)} on ${day(now.day)}`))}${over(clearSince(run, from, until))}.`
-        : sentence`${what} ${one ? "makes" : "make"} no difference that most kits could show.`,
+        ? sentence`${what} ${takes} ${joined(shows.map(to))}${over(clearSince(run, from, until), Math.max(...shows.map(({ now }) => now.day)))}.`
+        : sentence`${what} ${makes} no difference that most kits could show.`,
     ...(shows.length > 0 || main.kind === "shock" ? adviceFor(main, shows.length > 0) : {}),
   };
 }
 
+/** Where pairs of runs do not all agree with the likely one. */
+function inPairs(paired: Paired | null, likelyShows: boolean): Message {
+  if (paired === null || paired.shows === (likelyShows ? paired.count : 0)) return [];
+  return sentence` Of ${paired.count} pairs of runs, with and without, a kit shows it in ${paired.shows === 0 ? "none" : paired.shows}.`;
+}
+
 /** From when on nothing shows any more, as the end of a sentence. */
-const over = (since: number | null): Message => (since === null ? [] : sentence`; nothing shows from ${day(since)} on`);
+const over = (since: number | null, highestOn: number): Message => {
+  if (since === null) return [];
+  return dayOf(since) <= dayOf(highestOn)
+    ? sentence`; nothing shows after ${day(since)}`
+    : sentence`; nothing shows from ${day(since)} on`;
+};
 
 const adviceFor = ({ kind, event }: Incident, shows: boolean): { advice?: string } => {
   if (kind === "stocking") return shows ? { advice: STOCKING_ADVICE } : {};
@@ -180,7 +237,7 @@ const adviceFor = ({ kind, event }: Incident, shows: boolean): { advice?: string
   return advice === undefined ? {} : { advice };
 };
 
-/** How long a kit shows it. */
+/** How long a kit shows a reading. */
 function showing(
   shows: readonly { readonly substance: "tan" | "no2"; readonly cleared: number }[],
   run: Run,
@@ -195,7 +252,7 @@ function showing(
   return sentence` A kit shows ${joined(list)}.`;
 }
 
-/** What each of several incidents would do alone. */
+/** The effect of each of several incidents alone. */
 function apart(alone: Effect["alone"], from: number, until: number): Message {
   if (alone.length === 0) return [];
   const list = alone.map(({ incident, run }): Message => {
@@ -211,7 +268,13 @@ function airAndPh(run: Run, twin: Run, from: number, until: number): Message {
   const o2 = run.aquarium.layout.cellIndex(c, "o2");
   const lowest = (of: Run, value: (n: number) => number): number =>
     Math.min(...of.days.flatMap((at, n) => (at >= from && at <= until ? [value(n)] : [])));
-  const [oxygen, oxygenWithout] = [lowest(run, (n) => run.states[n][o2]), lowest(twin, (n) => twin.states[n][o2])];
+  // Power cuts have closer readings of their own.
+  const inCuts = run.cuts.filter(({ event, inCut }) => inCut > 0 && event.day >= from && event.day <= until);
+  const oxygen = Math.min(
+    lowest(run, (n) => run.states[n][o2]),
+    ...inCuts.map((record) => lowestOxygen(run, record)),
+  );
+  const oxygenWithout = lowest(twin, (n) => twin.states[n][o2]);
   const [ph, phWithout] = [lowest(run, (n) => run.ph[n][c]), lowest(twin, (n) => twin.ph[n][c])];
   const air =
     oxygenWithout - oxygen > LESS_OXYGEN
@@ -221,9 +284,12 @@ function airAndPh(run: Run, twin: Run, from: number, until: number): Message {
   return sentence`${air}${acid}`;
 }
 
-/** Un-ionised ammonia that a water change frees by raising pH is worth a warning from here on [g NH3/m3] (common practice, no published source). */
+/**
+ * Un-ionised ammonia, released by a water change that raises pH, from which a warning is given [g NH3/m³] (common
+ * practice, no published source).
+ */
 const FREED_G_NH3_PER_M3 = 0.02;
-/** Water changes that dilute ammonia and yet multiply the part of it that harms, because pH rises; and untreated chloramine. */
+/** Water changes that dilute ammonia and yet multiply its harmful part because pH rises; and untreated chloramine. */
 export function waterChangeFindings(run: Run): Statement[] {
   return [...freedAmmonia(run), ...untreatedChloramine(run)];
 }
@@ -260,10 +326,13 @@ function freedAmmonia(run: Run): Statement[] {
   return [];
 }
 
-/** Chlorine that harms fish within hours [g Cl2/m3]: 0.019 acute criterion of US EPA (1984), from memory; a film loses bacteria at more. */
+/**
+ * Chlorine that harms fish within hours [g Cl2/m³]: 0.019, acute criterion of US EPA (1984), from memory; a film loses
+ * bacteria at higher levels.
+ */
 const HARMFUL_CHLORINE = 0.019;
 
-/** Water with chloramine that nobody treats burns gills before it feeds any bacteria. */
+/** Untreated chloramine burns gills at levels that do not yet affect bacteria. */
 function untreatedChloramine(run: Run): Statement[] {
   const { events, groups } = run.aquarium.management;
   const changes = events.flatMap((event) =>

@@ -6,15 +6,15 @@ import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { cellStakes, consequenceOf, type FaultAnswers, type HydraulicAnswers } from "../report/hydraulic-report.ts";
 import type { Likelihood } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { area, capital, duration, joined, length, type Message, number, sentence, volume } from "../text/message.ts";
+import { area, capital, duration, joined, length, type Message, number, quantified, sentence, volume } from "../text/message.ts";
 
-/** Marks closer together than this are one mark [m]. */
+/** Fill levels closer together than this count as one [m]. */
 const SAME_MARK_M = 0.002;
-/** Two figures for water on the floor differ when they differ by this share. */
+/** Smallest relative difference between two volumes on the floor that is reported. */
 const TELLS_APART = 0.02;
 const UNATTENDED_SOON_DAYS = 3;
 
-/** The part of the rig that a vessel belongs to, as one would call it. */
+/** Common name of the part of the rig to which a vessel belongs. */
 function partName(rig: Rig, vesselId: string): string {
   const [kind, ...rest] = vesselId.split(":");
   const id = rest.join(":");
@@ -60,7 +60,7 @@ const outcome = (rig: Rig, verdict: Verdict): Message =>
 const figureOf = (verdict: Verdict): Pick<Statement, "value" | "unit"> =>
   verdict.word === "FLOODS" ? { value: verdict.floorM3, unit: "m3" } : { value: verdict.marginM, unit: "m" };
 
-/** The plain cut, what is odd while running, and what does not fit. */
+/** The plain outage, irregularities while running, and parts that do not fit. */
 export function hydraulicFindings({ rig, stories, running, fit }: HydraulicAnswers, remedies: readonly Remedy[]): Statement[] {
   return [plainCut(rig, stories[0].story.verdict, remedies), ...steadiness(running), ...misfits(fit)];
 }
@@ -74,7 +74,7 @@ function plainCut(rig: Rig, verdict: Verdict, remedies: readonly Remedy[]): Stat
   const text = floods
     ? sentence`${begins}, ${flood(rig, verdict)}.`
     : sentence`${begins}, all the water stays in, with ${verdict.word === "TIGHT" ? "only " : ""}${spare(rig, verdict)}.`;
-  const also = verdict.warnings.length > 0 ? ` ${capital(verdict.warnings.join("; "))}.` : "";
+  const also = quantified(verdict.warnings.length > 0 ? ` ${capital(verdict.warnings.join("; "))}.` : "");
   return {
     id: "power-cut",
     topic: "hydraulics",
@@ -84,7 +84,7 @@ function plainCut(rig: Rig, verdict: Verdict, remedies: readonly Remedy[]): Stat
     text: sentence`${text}${also}`,
     ...figureOf(verdict),
     brief: floods
-      ? sentence`${leaks ? "No: with a leaking check valve, a power cut puts" : "A power cut puts"} ${volume(verdict.floorM3)} on the floor.`
+      ? sentence`${leaks ? "If the check valve leaks, a power cut puts" : "A power cut puts"} ${volume(verdict.floorM3)} on the floor.`
       : sentence`When the power fails and comes back, all the water stays in.`,
     advice: floods
       ? "Do not pull the plug as a test before this is cured."
@@ -93,7 +93,7 @@ function plainCut(rig: Rig, verdict: Verdict, remedies: readonly Remedy[]): Stat
   };
 }
 
-/** The cheapest remedy that holds, else the best of those tried, and what is then left. */
+/** The cheapest remedy that holds, otherwise the best of those tried, and what remains after it. */
 function cure(remedies: readonly Remedy[]): Message | string {
   const best = remedies.find(({ holds }) => holds) ?? [...remedies].sort((a, b) => a.verdict.floorM3 - b.verdict.floorM3)[0];
   if (!best) return "Lower the water level in the return chamber first, then test again.";
@@ -115,14 +115,14 @@ function steadiness(running: HydraulicAnswers["running"]): Statement[] {
       consequence: running.balanced ? "none" : "harm",
       likelihood: "planned",
       word: running.balanced ? "NOTE" : "UNSTEADY",
-      text: sentence`${capital(running.warnings.join("; "))}.`,
+      text: quantified(`${capital(running.warnings.join("; "))}.`),
       value: null,
       unit: "",
     },
   ];
 }
 
-/** What is too large for the cabinet or its door. */
+/** Parts that are too large for the cabinet or its door. */
 function misfits({ fit }: FitAndLoad): Statement[] {
   const tooLarge = fit.filter(({ fits }) => !fits).sort((a, b) => a.spareM - b.spareM);
   if (tooLarge.length === 0) return [];
@@ -143,7 +143,7 @@ function misfits({ fit }: FitAndLoad): Statement[] {
   ];
 }
 
-/** Faults and pairs, marks, and what a blocked drain can do. */
+/** Faults and pairs, fill levels, and the effect of a blocked drain. */
 export function faultFindings(rig: Rig, { matrix, marks, remedies }: FaultAnswers): Statement[] {
   return [...(matrix ? matrixFindings(rig, matrix, remedies) : []), fillMark(rig, marks), blockedDrain(rig, marks)];
 }
@@ -161,7 +161,7 @@ const CLASSES: readonly { readonly ordinary: 1 | 2 | 3; readonly id: string; rea
 ];
 
 function matrixFindings(rig: Rig, matrix: FaultMatrix, remedies: readonly Remedy[]): Statement[] {
-  const nameOf = (id: string): string => matrix.faults.find((fault) => fault.id === id)?.name ?? id;
+  const nameOf = (id: string): Message => quantified(matrix.faults.find((fault) => fault.id === id)?.name ?? id);
   const findings = CLASSES.flatMap(({ ordinary, id, title, all }): Statement[] => {
     const cells = matrix.singles.filter(({ faults }) =>
       matrix.faults.some((fault) => fault.id === faults[0] && fault.ordinary === ordinary),
@@ -170,7 +170,7 @@ function matrixFindings(rig: Rig, matrix: FaultMatrix, remedies: readonly Remedy
     if (!cell) return [];
     const { verdict } = cell;
     const flooding = cells.filter((other) => other.verdict.word === "FLOODS").length;
-    // Of faults that are not to be expected, only floods are worth a line.
+    // Of faults that are not expected, only floods are reported.
     if (ordinary < 3 && flooding === 0) return [];
     const stakes = cellStakes(matrix, cell);
     const name = nameOf(cell.faults[0]);
@@ -207,11 +207,11 @@ function matrixFindings(rig: Rig, matrix: FaultMatrix, remedies: readonly Remedy
       topic: "hydraulics",
       ...stakes,
       word: pair.verdict.word,
-      text: sentence`Worst pair of faults at once, ${pair.faults.map(nameOf).join(" and ")}: ${outcome(rig, pair.verdict)}.`,
+      text: sentence`Worst pair of faults at once, ${joined(pair.faults.map(nameOf))}: ${outcome(rig, pair.verdict)}.`,
       ...figureOf(pair.verdict),
       brief:
         pair.verdict.word === "FLOODS"
-          ? sentence`The worst pair, ${pair.faults.map(nameOf).join(" and ")}, would put ${volume(pair.verdict.floorM3)} on the floor.`
+          ? sentence`The worst pair, ${joined(pair.faults.map(nameOf))}, would put ${volume(pair.verdict.floorM3)} on the floor.`
           : sentence`No pair of faults tried floods it.`,
       ...(stakes.consequence === "loss" && stakes.likelihood === "expected" ? { remedy: cure(remedies) } : {}),
     });
@@ -275,7 +275,7 @@ function fillMark(rig: Rig, { minM, maxTrustedM, maxUntrustedM, runningNowM: now
 
 const DRAIN_OUTCOMES = ["spills", "runs dry", "carried"] as const;
 
-/** The display that fares worst when its drain closes. */
+/** The worst display when its drain closes. */
 function blockedDrain(rig: Rig, { fuses }: FillMarks): Statement {
   const fuse = [...fuses].sort(
     (a, b) => DRAIN_OUTCOMES.indexOf(a.outcome) - DRAIN_OUTCOMES.indexOf(b.outcome) || b.floorM3 - a.floorM3,
@@ -307,7 +307,7 @@ function blockedDrain(rig: Rig, { fuses }: FillMarks): Statement {
   };
 }
 
-/** What evaporation does over a fortnight with nobody looking. */
+/** Effect of two weeks of evaporation without attention. */
 export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statement {
   const perDay = drift.evaporationM3PerS * SECONDS_PER_DAY;
   const { pumpDrawsAirD, reservoirEmptyD } = drift;

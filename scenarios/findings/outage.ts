@@ -1,4 +1,4 @@
-// "You have about 5 h before the fish need air." The clocks of the cut that is always tried, and of the longest one planned.
+// "You have about 5 h before the fish need air." The clocks of the default outage, and of the longest planned one.
 
 import { aftermath, TEST_DAYS } from "../../models/outage/aftermath.ts";
 import { batteryAnswer, type LoadId } from "../../models/outage/battery.ts";
@@ -19,15 +19,18 @@ import {
   type Message,
   type MessageFormatter,
   type Quantity,
+  quantified,
   sentence,
 } from "../text/message.ts";
+
+const reason = (why: Words): Message => why.flatMap((part): Message => (typeof part === "string" ? quantified(part) : [part]));
 
 /** A tower more than half under water at rest is watched (modelling assumption). */
 const MUCH_DROWNED = 0.5;
 
 export const clocksOf = (clocks: readonly Clock[], messageFormatter: MessageFormatter): OutageClock[] =>
   clocks.map(({ id, name, amberH, redH, why, source }) => {
-    const { text, ...said } = spoken(messageFormatter, why);
+    const { text, ...said } = spoken(messageFormatter, reason(why));
     return { id, name, amberH, redH, why: text, ...said, source };
   });
 
@@ -35,7 +38,7 @@ const range = ([from, to]: readonly [number, number]): Quantity => hourSpan(from
 
 type Times = Pick<Clock, "amberH" | "redH">;
 
-/** What a clock says, by what it is of; `first` is the early sign, `late` when it is serious. */
+/** Text of a clock by its subject; `first` is the early sign, `late` the time when it is serious. */
 function clockText({ id, name, amberH, redH }: Clock): Message {
   const first = amberH ?? redH!;
   const late = redH === null ? "" : sentence`; from ${hours(redH[0])} on it may be too late`;
@@ -57,12 +60,12 @@ const NO_LIMIT: Readonly<Record<string, string>> = {
   temperature: "In a power cut the tank stays within the temperature range of its animals for 5 days.",
 };
 
-/** Everything about the cut that is tried, for its clocks. */
+/** Additional data of the default outage for its clocks. */
 export interface CutAsked {
   readonly cut: Cut;
-  /** When oxygen likely falls to what the animals do not survive for long [h]; null when not in five days. */
+  /** Likely time at which oxygen reaches a level that the animals do not survive [h]; null when not within five days. */
   readonly diesAfterH: number | null;
-  /** The same with an air pump on a battery, worked out only where it is needed. */
+  /** The same with an air pump on a battery; computed only where it is needed. */
   readonly withAir: () => number | null;
 }
 
@@ -75,7 +78,7 @@ export function outageFindings(
   const findings = clocks.map((clock): Statement => {
     const { amberH, redH } = clock;
     const id = `clock-${clock.id}`;
-    const base = { id, topic: "power cut", unit: "h", advice: clock.why } as const;
+    const base = { id, topic: "power cut", unit: "h", advice: reason(clock.why) } as const;
     if (amberH === null && redH === null) {
       const kind = Object.keys(NO_LIMIT).find((name) => clock.id.startsWith(name));
       const text = kind
@@ -121,7 +124,7 @@ const airCure = (diesAfterH: number | null, cutHours: number): Message =>
     ? sentence`Cheapest cure: an air pump on a battery. With it oxygen stays above what the animals need to live for the whole ${hours(cutHours)}.`
     : sentence`Cheapest cure: an air pump on a battery. With it they have about ${hours(diesAfterH)}; for longer, keep fewer animals or a bigger pump.`;
 
-/** Media of a tower that stand under water while the pump is off, and what that asks of the tower's walls. */
+/** Media of a tower that are submerged while the pump is off, and the requirement for the tower's walls. */
 export function drownedFindings(rest: AtRest): Statement[] {
   return rest.rig.towers.flatMap((tower): Statement[] => {
     const share = drownedShare(rest, tower);
@@ -145,7 +148,7 @@ export function drownedFindings(rest: AtRest): Statement[] {
 
 const loadNames: Readonly<Record<LoadId, string>> = { air: "air pump", return: "return pump", heater: "heater" };
 
-/** What the keeper's battery does in the cut that is tried. */
+/** Use of the keeper's battery in the default outage. */
 export function batteryPlan({ battery, outage, rig, management }: ResolvedScenario): BatteryPlan | null {
   if (!battery) return null;
   const { alone, order, words } = batteryAnswer(
@@ -161,7 +164,7 @@ export function batteryPlan({ battery, outage, rig, management }: ResolvedScenar
   };
 }
 
-/** What the cut that is tried leaves behind, against the same days without a cut, where the plan has no cut of its own. */
+/** After-effects of the default outage, compared with the same days without one, where the plan has no outage of its own. */
 export function aftermathFinding(cut: Cut, fortnight: Fortnight | null): Statement[] {
   if (!fortnight || fortnight.oxygen < DEADLY_OXYGEN) return [];
   const [tan, no2] = [fortnight.tan.value, fortnight.no2.value];
@@ -185,11 +188,11 @@ export function aftermathFinding(cut: Cut, fortnight: Fortnight | null): Stateme
   ];
 }
 
-/** A smaller difference is none [g N/m3]. */
+/** Smaller differences count as none [g N/m³]. */
 const SAME_G_PER_M3 = 0.02;
-/** No animal is expected to live through less [g/m3]; then nothing is said of the days after (modelling assumption). */
+/** Oxygen below which no animal is expected to survive [g/m³]; the days after are then not described (modelling assumption). */
 const DEADLY_OXYGEN = 1;
 
-/** The list for the time after the cut that is tried. */
+/** The checklist after the default outage. */
 export const aftermathOf = (cut: Cut, rest: AtRest, tried: OutageTrial): RunResult["aftermath"] =>
   aftermath(cut, closedWaters(rest, tried), worstLoss(cut, rest, tried));

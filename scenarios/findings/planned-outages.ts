@@ -1,4 +1,4 @@
-// "Power cut of day 15: oxygen falls to 5.2 mg/L ..." What the run itself shows of each cut on the calendar, and of the fortnight after.
+// "Power cut of day 15: oxygen falls to 5.2 mg/L ..." Results of the run for each planned outage, and for the two weeks after it.
 import { ANOXIC_G_PER_M3, type OutageRecord } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { TEST_DAYS } from "../../models/outage/aftermath.ts";
@@ -10,11 +10,14 @@ import type { Statement } from "../result/statement.ts";
 import { capital, day, type Message, number, sentence, temperature } from "../text/message.ts";
 import { lowestOxygen, oxygenNeeds } from "./loss.ts";
 
-/** So many cuts are listed one by one; of more, those with the least oxygen. */
+/** Largest number of outages listed one by one; if there are more, those with the least oxygen. */
 const MOST_SAID = 3;
-/** Water that comes back so much warmer or colder than the tank is worth saying [K] (modelling assumption: fish bear a sudden change of two or three). */
+/**
+ * Temperature difference of returning water that is reported [K] (modelling assumption: fish tolerate a sudden change
+ * of two or three).
+ */
 const SLUG_K = 2;
-/** A fall of oxygen after the restart worth saying [g/m3]. */
+/** Decrease of oxygen after the restart that is reported [g/m³]. */
 const DIP_G_PER_M3 = 0.3;
 
 export function plannedCutFindings(run: Run): Statement[] {
@@ -72,13 +75,13 @@ function cutFinding(run: Run, record: OutageRecord, lowest: number, unsaid: numb
   };
 }
 
-/** Power back is not flow back. */
+/** The power has returned but the pump does not turn. */
 const stuck = ({ hours, pumpStuckHours }: OutageRecord["event"]): Message =>
   pumpStuckHours > 0
     ? sentence` The power is back after ${number(hours)} hours, but power back is not flow back: the pump does not turn for another ${number(pumpStuckHours)} hours, and the tank goes on losing air and warmth.`
     : [];
 
-/** Water that comes up from the sump when the pump starts, where it is much colder or warmer than the tank. */
+/** Water that the pump returns from the sump at a very different temperature. */
 function slug({ aquarium }: Run, record: OutageRecord): Message {
   const { cells, displayCells, rig } = aquarium;
   const last = rig.sump.chambers[rig.sump.chambers.length - 1].id;
@@ -89,7 +92,7 @@ function slug({ aquarium }: Run, record: OutageRecord): Message {
   return sentence` When the pump starts, water of ${temperature(sump)} comes up into a tank of ${temperature(tank)}: run it for a minute at a time at first.`;
 }
 
-/** Closed filters that were without oxygen, and what was done with them. */
+/** Closed filters that were without oxygen, and how they were treated. */
 function stale({ aquarium }: Run, record: OutageRecord): Message {
   const { closedCells, cells } = aquarium;
   const gone = closedCells.flatMap((c) => {

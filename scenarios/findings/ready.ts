@@ -5,29 +5,30 @@ import type { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import type { Spread } from "../model/likelihood.ts";
 import { CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../model/readiness.ts";
 import type { Statement } from "../result/statement.ts";
+import { count } from "../text/format.ts";
 import { capitalised, concentration, day, lasting, type Message, number, type Quantity, sentence } from "../text/message.ts";
 import { between } from "./ranges.ts";
 
 export const USUAL_PROTEIN = 0.42;
-/** The plan must be less than this share of what the filter can handle to leave room. */
+/** Ratio of capacity to planned food from which there is room for more. */
 const ROOM_FROM = 1.3;
-/** Under this share of what is fed a filter is short; between it and one, readings stay at the first step of a kit. */
+/** Below this ratio of capacity to food a filter is too small; between it and one, readings stay at the first step of a kit. */
 const CLEARLY_SHORT = 0.8;
-/** So many days without food before the animals come are worth saying. */
+/** Number of days without food before the animals arrive that is reported. */
 const STARVED_DAYS = 5;
 
 export const grams = (g: number): Quantity => number(g, 2);
 
-/** What the filter could handle on the day that matters, as ammonia [g N/d]: see `Answers.capacity`. */
+/** Capacity of the filter on the relevant day, as ammonia [g N/d]: see `Answers.capacity`. */
 export interface Handling {
   readonly carriesGNPerDay: number;
-  /** On day 0, with what came along; null when nothing did. */
+  /** On day 0, with the inoculum; null when there was none. */
   readonly atStartGNPerDay: number | null;
-  /** Days without food after which it handles half; null when longer than was tried. */
+  /** Days without food after which the capacity has halved; null when longer than simulated. */
   readonly halvesAfterDays: number | null;
 }
 
-/** A filter run in without animals. */
+/** Findings for a filter run in without animals. */
 export function cycleFindings(
   words: ScenarioFormatter,
   run: Run,
@@ -41,8 +42,8 @@ export function cycleFindings(
   const dosed = foodFor(resolved.ask.tanGPerM3 * volume, protein);
   const carries = foodFor(handling.carriesGNPerDay, protein);
   const last = run.aquarium.management.days;
-  const hours = Math.round(resolved.ask.withinDays * 24);
-  const test = sentence`${resolved.ask.words} within ${hours} hours${resolved.ask.times > 1 ? `, ${TIMES[resolved.ask.times] ?? `${resolved.ask.times} times`} in a row` : ""}`;
+  const within = count(Math.round(resolved.ask.withinDays * 24), "hour");
+  const test = sentence`${resolved.ask.words} within ${within}${resolved.ask.times > 1 ? `, ${TIMES[resolved.ask.times] ?? `${resolved.ask.times} times`} in a row` : ""}`;
   const gone = alkalinityGone(run);
   const base = { id: "ready", topic: "cycle", likelihood: "planned" } as const;
   if (ready.day === null) {
@@ -52,18 +53,19 @@ export function cycleFindings(
         ...base,
         consequence: "harm",
         word: "NOT YET",
-        text: sentence`Not ready within the ${last} days we computed: it never clears ${test}.${why} At the end it can handle about ${grams(carries)} g of food a day.`,
+        text: sentence`Not ready within ${count(last, "day")}: it never clears ${test}.${why} At the end it can handle about ${grams(carries)} g of food a day.`,
         value: carries,
         unit: "g food/day",
         brief:
           gone === null
-            ? sentence`The filter is not ready within ${last} days.`
+            ? sentence`The filter is not ready within ${count(last, "day")}.`
             : sentence`The filter stops when its alkalinity is used up on ${day(gone)}; water with alkalinity (KH) starts it again.`,
         advice: gone === null ? "Keep testing every few days. Check alkalinity and temperature before you add anything." : RESCUE,
       },
     ];
   }
-  // No more than the test has shown, and no more than keeps the readings clear: a dose is cleared at high ammonia, food must be at low.
+  // No more than the test has shown, and no more than keeps the readings clear: a dose is cleared at high ammonia, food
+  // must be processed at low ammonia.
   const food = Math.min(carries, dosed);
   const wanted = resolved.food?.gPerDay ?? null;
   if (gone !== null && gone > ready.day)
@@ -116,9 +118,9 @@ function readyOn(
   if (spread === null) return sentence`ready on about ${day(likely)}`;
   const [early, late] = spread.ready;
   if (late === null)
-    return sentence`ready on about ${day(likely)}, ${early === null ? "" : sentence`from ${day(early)} at best, `}but in one run of ten not within ${last} days`;
+    return sentence`ready on about ${day(likely)}, ${early === null ? "" : sentence`from ${day(early)} at best, `}but in one run of ten not within ${count(last, "day")}`;
   if (early === null || Math.floor(late) - Math.floor(early) < 1) return sentence`ready on about ${day(likely)}`;
-  return sentence`ready on about ${day(likely)} (in nine runs of ten between ${day(early)} and ${day(late)})`;
+  return sentence`ready on about ${day(likely)} (nine runs in ten: between ${day(early)} and ${day(late)})`;
 }
 
 function planned(wanted: number | null, food: number): Message | string {
@@ -129,7 +131,7 @@ function planned(wanted: number | null, food: number): Message | string {
     : sentence` Your plan of ${grams(wanted)} g a day is more: start with ${grams(food)} g.`;
 }
 
-/** Between ready and the animals the bacteria starve unless they are fed. */
+/** Between readiness and the arrival of the animals the bacteria starve unless they are fed. */
 function keepFed(run: Run, { halvesAfterDays }: Handling): Statement[] {
   if (run.aquarium.management.groups.length > 0 || halvesAfterDays === null) return [];
   return [
@@ -147,7 +149,7 @@ function keepFed(run: Run, { halvesAfterDays }: Handling): Statement[] {
   ];
 }
 
-/** First day from which neither ammonia nor nitrite shows, up to a day; null when they show until then. */
+/** First day from which neither ammonia nor nitrite is measurable, up to a day; null when they are measurable until then. */
 export function clearSince(run: Run, from: number, until: number): number | null {
   const [tan, no2] = [track(run, "tan"), track(run, "no2")];
   let since: number | null = null;
@@ -160,7 +162,7 @@ export function clearSince(run: Run, from: number, until: number): number | null
 }
 
 export interface Arrival {
-  /** When the first animals are in the water. */
+  /** Day on which the first animals are in the water. */
   readonly day: number;
   readonly foodGPerDay: number;
   readonly proteinShare: number;
@@ -168,7 +170,7 @@ export interface Arrival {
   readonly until: number;
 }
 
-/** A tank with animals: is the filter ready when they come. */
+/** For a tank with animals: whether the filter is ready when they arrive. */
 export function stockedFinding(run: Run, arrival: Arrival, carriesGNPerDay: number): Statement {
   const food = foodFor(carriesGNPerDay, arrival.proteinShare);
   const base = { id: "ready", topic: "cycle", likelihood: "planned", value: food, unit: "g food/day" } as const;
@@ -225,7 +227,7 @@ export function stockedFinding(run: Run, arrival: Arrival, carriesGNPerDay: numb
   };
 }
 
-/** What a running filter can handle at the end, against what is fed. */
+/** Capacity of a running filter at the end, compared with the food. */
 export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Spread | null): Statement {
   const { groups } = run.aquarium.management;
   const fed = run.foodGPerDay[run.foodGPerDay.length - 1] ?? 0;
@@ -239,7 +241,7 @@ export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Sprea
   const range =
     spread === null
       ? ""
-      : sentence` (in nine runs of ten ${grams(foodFor(spread.carries[0], protein))} to ${grams(foodFor(spread.carries[1], protein))} g)`;
+      : sentence` (nine runs in ten: ${grams(foodFor(spread.carries[0], protein))} to ${grams(foodFor(spread.carries[1], protein))} g)`;
   const against =
     fed <= 0
       ? "."
@@ -264,7 +266,7 @@ export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Sprea
   };
 }
 
-/** How high and how long ammonia and nitrite go in a run without animals. */
+/** Peak and duration of ammonia and nitrite in a run without animals. */
 export function peakFindings(words: ScenarioFormatter, run: Run, spread: Spread | null): Statement[] {
   const whole = spread?.highest[0] ?? null;
   const findings: Statement[] = [];

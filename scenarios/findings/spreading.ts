@@ -1,4 +1,4 @@
-// How the water falls on the media: what it wets, how sure that is, and what each pass of a turning arm lays down.
+// Distribution of water on the media: the wetted share, its uncertainty, and the dose per pass of a rotating arm.
 
 import type { NitrogenModel } from "../../models/nitrogen/tank/nitrogen-model.ts";
 import { initialOperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
@@ -8,9 +8,12 @@ import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Statement } from "../result/statement.ts";
 import { area, length, number, sentence } from "../text/message.ts";
 
-/** Under this share the tower works as a much smaller one (keepers of one-sided drips report about a quarter; common practice, no published source). */
+/**
+ * Wetted share below which the tower acts as a much smaller one (keepers of one-sided drips report about a quarter;
+ * common practice, no published source).
+ */
 const POORLY_WETTED = 0.4;
-/** A film left longer than this between passes has drained and works on what it holds (film drainage, Jeffreys 1930). */
+/** Interval between passes after which a film has drained and has only its own water [s] (film drainage, Jeffreys 1930). */
 const DRAINED_AFTER_S = 60;
 
 const percent = (share: number): string => `${Math.round(100 * share)} %`;

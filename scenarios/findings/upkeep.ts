@@ -1,4 +1,4 @@
-// When pad and sediment are due, as the run saw them fill, and what skipping them does.
+// When pad and sediment are due, from their filling in the run, and the effect of skipping the maintenance.
 
 import { padHoldsG } from "../../models/nitrogen/reactor/solids.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
@@ -6,12 +6,12 @@ import { type Due, maintenanceInterval } from "../model/maintenance-interval.ts"
 import type { Statement } from "../result/statement.ts";
 import { day, length, type Message, number, sentence } from "../text/message.ts";
 
-/** Sediment is due at this depth (modelling assumption). */
+/** Depth at which sediment is due [m] (modelling assumption). */
 const SEDIMENT_DUE_M = 0.01;
-/** Thinner is not told apart with a ruler, and a tenth of that is none. */
+/** Smallest depth that a ruler can distinguish [m]; a tenth of it counts as none. */
 const THINNEST_M = 0.0015;
 const NOTHING_M = 0.1 * THINNEST_M;
-/** A pad due sooner than this asks for a look [d]. */
+/** A pad that is due sooner than this gives a warning [d]. */
 const SOON_DAYS = 7;
 const TWICE_A_YEAR_DAYS = 182;
 
@@ -20,7 +20,7 @@ const every = (days: number): string =>
 
 const daysOf = (run: Run, kind: string): number[] => run.marks.filter((mark) => mark.kind === kind).map((mark) => mark.day);
 
-/** The pad that is due first, with its tower; null when none is. */
+/** The pad that is due first, with its tower; null when there is none. */
 export function padDue(run: Run): (Due & { readonly tower: number }) | null {
   const { rig, towerCells } = run.aquarium;
   const dues = rig.towers.flatMap((tower, t) => {
@@ -65,7 +65,7 @@ function pad(run: Run): Statement[] {
   ];
 }
 
-/** Of the settling chamber; of the one with most when there is none. */
+/** Sediment of the settling chamber; without one, of the chamber with most sediment. */
 function sediment(run: Run): Statement[] {
   const { chambers } = run.aquarium.rig.sump;
   const deepestM = chambers.map((_, s) => Math.max(...run.solidsInventory.map(({ mudM }) => mudM[s])));

@@ -1,4 +1,4 @@
-// What the water does to the animals, and what runs out: published limits first, then the day they are passed.
+// Effects of the water on the animals, and what runs out: published limits, and the day on which they are exceeded.
 
 import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
@@ -19,7 +19,7 @@ import { concentration, day, lasting, number, sentence } from "../text/message.t
 import { lossOfAnimals } from "./loss.ts";
 
 const SALT_FROM_G_PER_KG = 5;
-/** Strictest oxygen limits of the animals kept [g/m3]; none when there are none. */
+/** Strictest oxygen limits of the animals present [g/m³]; none without animals. */
 function oxygenLimitsOf(run: Run): { readonly watch: number; readonly alarm: number; readonly sources: string } {
   const { groups, start } = run.aquarium.management;
   const limits = groups.map((group) => oxygenLimits(group.kind, start.salinityGPerKg));
@@ -30,13 +30,16 @@ function oxygenLimitsOf(run: Run): { readonly watch: number; readonly alarm: num
   };
 }
 
-/** Nitrite that kills many fresh-water fish within days where little chloride shields them [g N/m3]; 16 mg/L as NO2, which keepers fear too (common practice, no published source). */
+/**
+ * Nitrite that kills many fresh-water fish within days with little chloride [g N/m³]; 16 mg/L as NO2, a level that
+ * keepers also fear (common practice, no published source).
+ */
 const NITRITE_DEADLY = 5;
 
-/** Nitrite above which fresh-water fish are under stress [g N/m3] (FAO/Eurofish guide 2022: 0-0.5 normal, over 0.5 bad). */
+/** Nitrite above which fresh-water fish are stressed [g N/m³] (FAO/Eurofish guide 2022: 0-0.5 normal, over 0.5 bad). */
 const NITRITE_STRESS = 0.5;
 
-/** First moment animals are in the water; null when there are none. */
+/** Day on which the first animals are in the water; null when there are none. */
 const animalsFrom = (run: Run): number | null =>
   run.aquarium.management.groups.length === 0
     ? null
@@ -46,7 +49,7 @@ export function waterFindings(run: Run): Statement[] {
   return [...alkalinity(run), ...ammoniaHarm(run), ...nitriteHarm(run), ...oxygen(run), ...nitrateBalance(run)];
 }
 
-/** Share of the water to change when alkalinity is gone (common practice, no published source). */
+/** Share of the water to change when alkalinity has run out (common practice, no published source). */
 const RESCUE_CHANGE = 0.5;
 
 function alkalinity(run: Run): Statement[] {
@@ -203,7 +206,7 @@ function oxygen(run: Run): Statement[] {
   const o2 = track(run, "o2");
   const until = lossOfAnimals(run)?.day ?? Number.POSITIVE_INFINITY;
   let lowest = { day: 0, value: Number.POSITIVE_INFINITY };
-  // Power cuts have findings of their own, from closer readings.
+  // Outages have their own findings, with more samples.
   const inCut = (at: number): boolean =>
     run.cuts.some(({ event }) => at >= event.day && at <= event.day + stillHours(event) / 24);
   o2.days.forEach((at, n) => {
@@ -249,7 +252,7 @@ function nitrateBalance(run: Run): Statement[] {
   ];
 }
 
-/** Limit lines for the charts. */
+/** Limit lines of the charts. */
 export function limitLines(run: Run): NitrogenResult["limits"] {
   const { watch, alarm, sources } = oxygenLimitsOf(run);
   if (watch === 0) return [];

@@ -68,7 +68,7 @@ export function incidentsOf({ groups, events, days }: Plan): readonly Incident[]
       without: dropping((event) => nameOf(event) === name),
     });
   }
-  return incidents.sort((a, b) => a.day - b.day).slice(0, MOST_INCIDENTS);
+  return incidents.sort((a, b) => a.day - b.day);
 }
 
 /** Incidents that act together, and the days in which their effect is looked for. */
@@ -81,7 +81,7 @@ export interface Cluster {
 /** @param management a plan; the last day of a cluster counts from the last animals, so that all groups are included */
 export function clustersOf(management: Plan): readonly Cluster[] {
   const clusters: Incident[][] = [];
-  for (const incident of incidentsOf(management)) {
+  for (const incident of incidentsOf(management).slice(0, MOST_INCIDENTS)) {
     const last = clusters.at(-1);
     if (last && incident.day - last[last.length - 1].day < TOGETHER_DAYS) last.push(incident);
     else clusters.push([incident]);
@@ -93,6 +93,9 @@ export function clustersOf(management: Plan): readonly Cluster[] {
   });
 }
 
+/** Incidents beyond those that are followed. */
+export const unfollowed = (management: Plan): readonly Incident[] => incidentsOf(management).slice(MOST_INCIDENTS);
+
 /** The day of the last of its animals or repeats. */
 function lastDay({ groups, events }: Plan, { kind, day, event }: Incident): number {
   if (kind === "stocking") return Math.max(day, ...groups.map(({ arrivesDay }) => arrivesDay));
@@ -101,6 +104,13 @@ function lastDay({ groups, events }: Plan, { kind, day, event }: Incident): numb
     ...events.filter((e) => e.kind === event?.kind && (kind === "feeding" || e.label === event.label)).map((e) => e.day),
   );
 }
+
+/** A difference smaller than this is none: of the reading, and in g N/m³ (about a tenth of a kit's first step). */
+const SAME_SHARE = 0.1;
+const SAME_G_PER_M3 = 0.02;
+
+/** Whether a reading is no higher than another, as far as a kit could tell [g N/m³]. */
+export const isSame = (a: number, b: number): boolean => a - b < Math.max(SAME_G_PER_M3, SAME_SHARE * a);
 
 /** The highest concentration of a substance in the first display within some days of a run. */
 export interface Highest {
@@ -127,24 +137,29 @@ export interface Effect {
   readonly alone: readonly { readonly incident: Incident; readonly run: Run }[];
 }
 
+/** The plan without some incidents of a cluster, up to the end of the cluster. */
+export const planWithout = (cluster: Cluster, dropped: readonly Incident[], management: Plan): Plan => ({
+  ...dropped.reduce((plan, incident) => incident.without(plan), management),
+  days: Math.min(management.days, Math.ceil(cluster.until) + 1),
+});
+
+/** Of more incidents at once, what each does alone is not asked: each costs a run, and the sentence has no room. */
+const MOST_ALONE = 3;
+
 /**
  * Removes the incidents of a cluster from the plan, first all of them and then all but one, and runs each plan to the
  * end of the cluster.
  * @param again runs a changed plan with the same sample of uncertain inputs
  */
 export function effectOf(cluster: Cluster, management: Plan, run: Run, again: (management: Plan) => Run): Effect {
-  const days = Math.min(management.days, Math.ceil(cluster.until) + 1);
-  const drop = (incidents: readonly Incident[]): Plan => ({
-    ...incidents.reduce((plan, incident) => incident.without(plan), management),
-    days,
-  });
   const { incidents } = cluster;
+  const drop = (dropped: readonly Incident[]): Plan => planWithout(cluster, dropped, management);
   return {
     cluster,
     run,
     twin: again(drop(incidents)),
     alone:
-      incidents.length < 2
+      incidents.length < 2 || incidents.length > MOST_ALONE
         ? []
         : incidents.map((incident) => ({ incident, run: again(drop(incidents.filter((other) => other !== incident))) })),
   };

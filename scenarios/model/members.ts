@@ -4,10 +4,11 @@ import { type Run, type RunOptions, runSimulation } from "../../models/nitrogen/
 import { type BiofilmStock, inoculatedStock, matureStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { initialOperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import { outageLoss } from "../../models/outage/media-clock.ts";
+import { runningHeat } from "../../models/outage/running-heat.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
 import { normalQuantile } from "../../sim/design/distributions.ts";
 import { pow } from "../../sim/elementary.ts";
-import type { CreateMember } from "../../sim/ensemble/ensemble.ts";
+import type { CreateMember, Random } from "../../sim/ensemble/ensemble.ts";
 import { latinHypercube } from "../../sim/ensemble/sampling.ts";
 import { aquariumOf, type NitrogenSetup } from "./compile.ts";
 import { highestIn } from "./incidents.ts";
@@ -31,7 +32,36 @@ export interface EnsembleSetup {
   readonly days: number;
   readonly proof: MemberChallengeResult;
   readonly questions: MemberQuestions;
+  readonly twins: Twins;
 }
+
+/** Members that are run again without the incidents of each cluster: pairs with the same inputs, so that their difference is the incidents'. */
+export interface Twins {
+  /** Every so many members one has twins; 0 when none has. */
+  readonly every: number;
+  /** For each reading of the scenario, the plans without each cluster's incidents, up to the end of the cluster. */
+  readonly plans: readonly (readonly NitrogenSetup["management"][])[];
+}
+
+export const NO_TWINS: Twins = { every: 0, plans: [] };
+
+/** Pairs that are enough for a range, and the fewest that make one. */
+const MOST_PAIRS = 10;
+const FEWEST_PAIRS = 5;
+/** Twins take no more than this share of the days that the members take, unless that leaves too few. */
+const TWIN_SHARE = 0.25;
+
+/** Which members have twins, at a bounded cost. */
+export function twinsOf(members: number, days: number, plans: Twins["plans"]): Twins {
+  const each = (plans[0] ?? []).reduce((sum, plan) => sum + plan.days, 0);
+  if (each === 0 || members < FEWEST_PAIRS) return NO_TWINS;
+  const affordable = Math.floor((TWIN_SHARE * members * days) / each);
+  const pairs = Math.min(members, Math.max(FEWEST_PAIRS, Math.min(MOST_PAIRS, affordable)));
+  return { every: Math.floor(members / pairs), plans };
+}
+
+/** What a twin could not be run to: not a reading. */
+export const NO_READING = -1;
 
 /** Questions that every member answers besides its curves. */
 export interface MemberQuestions {
@@ -119,7 +149,11 @@ export function runSample(
         }));
   const aquarium = aquariumOf({ ...setup, rig: { ...setup.rig, towers } }, kineticsOf(sample));
   const biofilm = inoculatedStock(aquarium, mature, sample.inoculumShare, setup.management.seed.where);
-  const outage = { outageHeat: outageHeat(setup.rest, setup.exchange), outageLoss: outageLoss(setup.rest, aquarium) };
+  const outage = {
+    outageHeat: outageHeat(setup.rest, setup.exchange),
+    runningHeat: runningHeat(setup.rest, setup.exchange),
+    outageLoss: outageLoss(setup.rest, aquarium),
+  };
   return runSimulation(aquarium, { ...detail, ...outage, begin: biofilm, stop: setup.stop, ...hooks });
 }
 
@@ -127,24 +161,42 @@ export function runSample(
 export const bandDays = (days: number): number[] =>
   Array.from({ length: Math.floor(days * BAND_POINTS_PER_DAY) + 1 }, (_, i) => i / BAND_POINTS_PER_DAY);
 
+/** The uncertain inputs of each member: a Latin hypercube over the ensemble, its numbers standard normal. Readings take turns. */
+export function memberSamples(nitrogen: readonly NitrogenSetup[], seed: string, members: number) {
+  const inputs = nitrogen.map(uncertainInputs);
+  const place = latinHypercube(seed, members, inputs[0].length);
+  return (index: number, random: Random): Sample => {
+    const which = index % nitrogen.length;
+    return sampleAt(nitrogen[which], inputs[which], place(index, random).map(normalQuantile));
+  };
+}
+
 /**
  * Creates the member function. Its result holds TAN, nitrite and nitrate of the first display at the band's times [g
  * N/m³], one after the other, and then the answers.
  */
-export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, mature, seed, members, days, proof, questions }) => {
+export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, mature, seed, members, days, proof, questions, twins }) => {
   const grounds = nitrogen.map((setup, n) => prepareBaseCase(setup, (compute) => mature?.[n] ?? compute()));
-  const inputs = nitrogen.map(uncertainInputs);
-  const place = latinHypercube(seed, members, inputs[0].length);
+  const sampleOf = memberSamples(nitrogen, seed, members);
   const times = bandDays(days);
   return (index, random) => {
     const detail = { ...memberDetail, proof };
-    const which = index % grounds.length;
-    const z = place(index, random).map(normalQuantile);
-    const run = runSample(grounds[which], sampleAt(nitrogen[which], inputs[which], z), detail, { evenFeeding: true });
+    const ground = grounds[index % grounds.length];
+    const sample = sampleOf(index, random);
+    const run = runSample(ground, sample, detail, { evenFeeding: true });
     if (run.outcome.status !== "finished")
       return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
     const { layout, displayCells } = run.aquarium;
-    const out = new Float64Array(3 * times.length + answersPerMember(questions));
+    const plans = twins.every > 0 && index % twins.every === 0 ? twins.plans[index % grounds.length] : [];
+    const points = 3 * times.length + answersPerMember(questions);
+    const out = new Float64Array(points + 2 * plans.length);
+    plans.forEach((management, c) => {
+      const twin = runSample({ ...ground, setup: { ...ground.setup, management } }, sample, detail, { evenFeeding: true });
+      const [from, until] = questions.windows[1 + c];
+      (["tan", "no2"] as const).forEach((substance, s) => {
+        out[points + 2 * c + s] = twin.outcome.status === "finished" ? highestIn(twin, substance, from, until).value : NO_READING;
+      });
+    });
     out.set(answersOf(run, questions), 3 * times.length);
     (["tan", "no2", "no3"] as const).forEach((substance, s) => {
       const i = layout.cellIndex(displayCells[0], substance);

@@ -1,4 +1,6 @@
 // Results of the hydraulic model in the form that the page reads.
+
+import type { Stop } from "../../models/hydraulics/outage/cuts-in-a-row.ts";
 import type {
   BreakHole,
   FaultCell,
@@ -15,6 +17,7 @@ import type {
 import type { Rig } from "../../models/rig.ts";
 import type { Consequence, HydraulicResult, Level, Likelihood, OutageTrace, StoryEvent } from "../result/result.ts";
 import { levelOf } from "../result/stakes.ts";
+import { formatMessage, type MessageFormatter, quantified } from "../text/message.ts";
 
 /** Seconds of the running state shown before the outage begins [s]. */
 const LEAD_S = 5;
@@ -77,6 +80,8 @@ export interface HydraulicAnswers {
   readonly running: RunningState;
   readonly stories: readonly ToldStory[];
   readonly holes: readonly BreakHole[];
+  /** Cuts that follow one another too closely to be told one by one. */
+  readonly sequences: readonly ToldSequence[];
   readonly fit: FitAndLoad;
 }
 
@@ -84,6 +89,10 @@ export interface ToldStory {
   readonly id: string;
   readonly title: string;
   readonly story: ModelStory;
+}
+
+export interface ToldSequence extends ToldStory {
+  readonly stops: readonly Stop[];
 }
 
 /** The slow part, which depends on the rig alone. */
@@ -97,8 +106,15 @@ export interface FaultAnswers {
 /** Its part of the result. */
 export type FaultResult = Pick<HydraulicResult, "faults" | "matrix" | "marks" | "remedies" | "checks">;
 
-/** @param faults computed for this rig, or reused from an earlier run */
-export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult): HydraulicResult {
+/**
+ * @param faults computed for this rig, or reused from an earlier run
+ * @param messageFormatter of the scenario's own units
+ */
+export function hydraulicResult(
+  answers: HydraulicAnswers,
+  faults: FaultResult,
+  messageFormatter: MessageFormatter,
+): HydraulicResult {
   const { running, fit } = answers;
   const transients = answers.stories.flatMap(({ story }) =>
     [story.faultWhileRunning, story.cut, story.restart].filter((transient) => transient !== null),
@@ -120,7 +136,12 @@ export function hydraulicResult(answers: HydraulicAnswers, faults: FaultResult):
     },
     stories: answers.stories.map(({ id, title, story }) => storyOf(id, title, story)),
     ...faults,
-    fit: fit.fit.map(({ part, fits, spareM, note }) => ({ part, ok: fits, spareM, note })),
+    fit: fit.fit.map(({ part, fits, spareM, note }) => ({
+      part,
+      ok: fits,
+      spareM,
+      note: formatMessage(quantified(note), messageFormatter),
+    })),
     load: { parts: fit.masses, totalKg: fit.wetMassKg, kPa: fit.pressureKPa, lbPerFt2: fit.pressureLbPerFt2 },
     waterImbalance: drift / running.systemVolumeM3,
     underFloorM: Math.max(

@@ -6,7 +6,7 @@ import { systemAt } from "../../models/nitrogen/tank/coefficients.ts";
 import { asRunning, type OperatingState, wettedAreas } from "../../models/nitrogen/tank/operating-state.ts";
 import type { EnsembleResult } from "../../sim/ensemble/ensemble.ts";
 import { mealFactor } from "../model/likelihood.ts";
-import { bandDays } from "../model/members.ts";
+import { BAND_POINTS_PER_DAY, bandDays } from "../model/members.ts";
 import type { Band, Ledger, NitrogenResult, Series } from "../result/result.ts";
 
 const significant = (value: number): number => Number(value.toPrecision(5));
@@ -123,8 +123,9 @@ function putSolids({ aquarium, solidsInventory }: Run, put: Put): void {
 }
 
 /**
- * Bands of the ensemble, interpolated linearly to the times of the likely run. Members are fed evenly, so their values
- * are scaled by the ratio of the likely run with meals to the one with even feeding. The likely line, which is one of
+ * Bands of the ensemble, interpolated linearly to the times of the likely run. Members are fed evenly, so while animals are
+ * fed their values are scaled by the ratio of the likely run with meals to the one with even feeding. Without meals the
+ * ratio would only show that a dose from a bottle falls some hours apart in the two runs. The likely line, which is one of
  * the plausible ones, always lies in its band.
  */
 function bandsOf(ensemble: EnsembleResult | null, run: Run, even: Run | null): Band[] {
@@ -137,14 +138,19 @@ function bandsOf(ensemble: EnsembleResult | null, run: Run, even: Run | null): B
     const i = Math.min(Math.floor(x), times.length - 2);
     return value(i) + (x - i) * (value(i + 1) - value(i));
   };
+  const last = even.states.length - 1;
+  const fed = even.operating.map(({ evenFeeding }) => evenFeeding.eatenGNPerDay + evenFeeding.uneatenGNPerDay > 0);
+  const isFed = (day: number): boolean => fed[Math.min(Math.floor(day * BAND_POINTS_PER_DAY), last)];
   return (["tan", "no2", "no3"] as const).map((series, s) => {
     const cell = layout.cellIndex(displayCells[0], series);
     const likely = run.states.map((y) => significant(Math.max(0, y[cell])));
     const lift = run.days.map((day, n) =>
-      mealFactor(
-        likely[n],
-        between((i) => Math.max(0, even.states[Math.min(i, even.states.length - 1)][cell]), day),
-      ),
+      isFed(day)
+        ? mealFactor(
+            likely[n],
+            between((i) => Math.max(0, even.states[Math.min(i, last)][cell]), day),
+          )
+        : 1,
     );
     const [low, middle, high] = quantiles.map((q) =>
       run.days.map((day, n) => significant(lift[n] * between((i) => q[s * times.length + i], day))),

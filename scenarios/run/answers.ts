@@ -1,6 +1,7 @@
-// Everything that can be asked of one scenario: each part is worked out when it is first asked for, and once.
+// All answers about one scenario. Each part is computed on first use, and only once.
 
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
+import { neglectStory } from "../../models/hydraulics/planning/neglect.ts";
 import { slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { FaultMatrix, OutageRun } from "../../models/hydraulics/types.ts";
 import type { Plan } from "../../models/nitrogen/events/all.ts";
@@ -16,9 +17,11 @@ import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { breakHoleFindings } from "../findings/break-holes.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
-import { effectFinding, waterChangeFindings } from "../findings/effects.ts";
+import { effectFinding, unfollowedFinding, waterChangeFindings } from "../findings/effects.ts";
+import { heatFindings } from "../findings/heat.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
 import { lossOfAnimals } from "../findings/loss.ts";
+import { neglectFinding } from "../findings/neglect.ts";
 import { aftermathFinding, type CutAsked, drownedFindings, outageFindings } from "../findings/outage.ts";
 import { plannedCutFindings } from "../findings/planned-outages.ts";
 import {
@@ -30,11 +33,12 @@ import {
   stockedFinding,
   USUAL_PROTEIN,
 } from "../findings/ready.ts";
+import { sequenceFindings } from "../findings/sequences.ts";
 import { spreadingFindings } from "../findings/spreading.ts";
 import { maintenanceFindings } from "../findings/upkeep.ts";
 import { waterFindings } from "../findings/water.ts";
 import { type CoupledModel, nitrogenSetup } from "../model/compile.ts";
-import { clustersOf, effectOf } from "../model/incidents.ts";
+import { clustersOf, effectOf, planWithout, unfollowed } from "../model/incidents.ts";
 import type { Spread } from "../model/likelihood.ts";
 import {
   type MemberChallengeResult,
@@ -44,6 +48,7 @@ import {
   prepareBaseCase,
   runSample,
 } from "../model/members.ts";
+import { type Paired, pairedOf } from "../model/pairs.ts";
 import {
   type Capacity,
   CLEARED_NO2,
@@ -59,32 +64,34 @@ import { faultAnswers, hydraulicAnswers } from "../report/hydraulic-answers.ts";
 import { faultResult } from "../report/hydraulic-report.ts";
 import type { Statement } from "../result/statement.ts";
 
-/** A run that could not be finished, in plain words. */
+/** A run that did not finish; the message is in plain words. */
 export class RunFailure extends Error {}
 
 const LIKELY = { outputsPerDay: 8, relative: 1e-4 } as const;
-/** Longest list of output points; longer runs are sampled more thinly. */
+/** Largest number of output points; longer runs have a larger interval. */
 const MOST_POINTS = 1500;
-/** How long nobody looks after the water, for the evaporation [d]. */
+/** Period without attention for the evaporation [d]. */
 const UNATTENDED_DAYS = 14;
 
 export interface AnswerSettings {
-  /** Work out every fault and pair. */
+  /** Whether to compute every fault and pair. */
   readonly matrix: boolean;
-  /** Without `matrix`: an earlier run whose faults and marks stand in. */
+  /** Without `matrix`: an earlier run whose faults and fill levels are reused. */
   readonly cachedFaults?: CachedFaults;
-  /** How far the answers may lie from the likely ones; null when nobody asked for more than the likely run. */
+  /** Uncertainty of the answers; null when only the likely run is requested. */
   readonly spread?: () => Spread | null;
+  /** Values of the members that were also run without the incidents; see `createMember`. */
+  readonly pairs?: () => readonly Float64Array[];
   /** The story of the plain power cut, where it was told before. */
   readonly story?: () => OutageRun;
-  /** The settled colony, where it was computed before. */
+  /** The mature biofilm, from a cache or computed. */
   readonly mature?: (compute: () => BiofilmStock) => BiofilmStock;
-  /** The matrix, where it is worked out by the caller. */
+  /** The fault matrix, if the caller computes it. */
   readonly faultMatrix?: () => FaultMatrix | null;
   readonly onFaults?: (done: number, of: number) => void;
 }
 
-/** Makes a part when it is first asked for. */
+/** Computes a part on first use. */
 function once<T>(make: () => T): () => T {
   let made: { readonly value: T } | undefined;
   return () => {
@@ -112,7 +119,7 @@ export class Answers {
   readonly story = once(() => this.settings.story?.() ?? this.coupled.simulator.simulate());
   readonly setup = once(() => nitrogenSetup(this.coupled, this.story()));
   readonly ground = once(() => prepareBaseCase(this.setup(), this.settings.mature));
-  /** The likely run. @throws GaveUpError when it gives up */
+  /** The likely run. @throws GaveUpError when the integrator gives up */
   readonly run = once(() => {
     const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / this.resolved.management.days)));
     const run = runSample(this.ground(), nominalSample(this.setup()), { ...LIKELY, outputsPerDay, proof: this.proof });
@@ -121,12 +128,15 @@ export class Answers {
   });
   readonly ready = once(() => readiness(this.run(), this.resolved.ask, this.resolved.fishless));
   readonly capacity = once((): Capacity => capacityAt(this.run(), this.ready().index));
-  /** The likely case fed evenly, at the accuracy of a band's members: what they differ from in the uncertain inputs only. */
+  /**
+   * The likely case with even feeding, at the accuracy of the members of a band, so that members differ from it only in
+   * the uncertain inputs.
+   */
   readonly even = once(() =>
     runSample(this.ground(), nominalSample(this.setup()), { ...memberDetail, proof: this.proof }, { evenFeeding: true }),
   );
   readonly clusters = once(() => clustersOf(this.resolved.management));
-  /** What each cluster of incidents does, against the same plan without it. */
+  /** Effect of each cluster of incidents, compared with the same plan without it. */
   readonly effects = once(() => {
     const loss = lossOfAnimals(this.run());
     return this.clusters()
@@ -137,7 +147,7 @@ export class Answers {
         effect: effectOf(cluster, this.resolved.management, this.run(), (management) => this.again(management)),
       }));
   });
-  /** What every member is asked. */
+  /** The questions that every member answers. */
   readonly questions = once((): MemberQuestions => {
     const { days } = this.resolved.management;
     return {
@@ -189,6 +199,22 @@ export class Answers {
     return { result: faultResult(rig, answers), findings, remedies: answers.remedies };
   });
   readonly spread = once(() => this.settings.spread?.() ?? null);
+  /** For each effect, what pairs of members say of it; null where there are none. */
+  readonly paired = once((): readonly (Paired | null)[] => {
+    const pairs = this.settings.pairs?.() ?? [];
+    if (pairs.length === 0) return this.effects().map(() => null);
+    return this.effects().map(({ n, effect: { cluster, run, twin } }) => {
+      const management = planWithout(cluster, cluster.incidents, this.resolved.management);
+      const ground = { ...this.ground(), setup: { ...this.setup(), management } };
+      const evenTwin = runSample(
+        ground,
+        nominalSample(this.setup()),
+        { ...memberDetail, proof: this.proof },
+        { evenFeeding: true },
+      );
+      return pairedOf(pairs, this.questions(), cluster, n, { run, even: this.even(), twin, evenTwin });
+    });
+  });
   readonly cutAsked = once((): CutAsked => {
     const cut = this.resolved.outage;
     const { from, aquarium } = this.tried();
@@ -203,7 +229,7 @@ export class Answers {
     };
   });
 
-  /** The likely case of a changed plan, as accurate as the likely run. */
+  /** The likely case of a changed plan, with the accuracy of the likely run. */
   private again(management: Plan): Run {
     const { days } = this.resolved.management;
     const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / days)));
@@ -212,13 +238,13 @@ export class Answers {
   }
 }
 
-/** From this share of a mature colony on, a start is seeded. */
+/** Share of the mature biomass from which an inoculum counts as seeding. */
 const SEEDED_SHARE = 0.02;
 
-/** Which cluster of the spread belongs to an effect: the first window is the whole run. */
+/** The range of a cluster in the spread; the first window is the whole run. */
 const rangesOf = (spread: Spread | null, cluster: number) => spread?.highest[1 + cluster] ?? null;
 
-/** What finds sentences, in the order in which they are said. */
+/** The functions that produce findings, in the order of their sentences. */
 export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => {
     if (a.resolved.fishless) return cycleFindings(a.words, a.run(), a.ready(), a.handling(), a.spread());
@@ -228,11 +254,20 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
     return [stockedFinding(a.run(), arrival, carriesAt(a.run(), Math.max(0, before)))];
   },
   (a) =>
-    a.arrival() === null ? [] : [capacityFinding(a.run(), a.capacity().carriesGNPerDay, a.resolved.fishless ? null : a.spread())],
+    a.arrival() === null || lossOfAnimals(a.run()) !== null
+      ? []
+      : [capacityFinding(a.run(), a.capacity().carriesGNPerDay, a.resolved.fishless ? null : a.spread())],
   (a) => peakFindings(a.words, a.run(), a.spread()),
-  (a) => a.effects().map(({ n, effect }) => effectFinding(effect, rangesOf(a.spread(), n))),
+  (a) => a.effects().map(({ n, effect }, e) => effectFinding(effect, rangesOf(a.spread(), n), a.paired()[e])),
+  (a) => unfollowedFinding(unfollowed(a.resolved.management)),
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
   (a) => breakHoleFindings(a.hydraulics()),
+  (a) => sequenceFindings(a.hydraulics()),
+  (a) => {
+    const { neglect, rig } = a.resolved;
+    const story = neglect && neglectStory(rig, neglect);
+    return story ? [neglectFinding(story)] : [];
+  },
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
   (a) => aftermathFinding(a.resolved.outage, a.fortnight()),
@@ -241,6 +276,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
   (a) => waterChangeFindings(a.run()),
   (a) => waterFindings(a.run()),
+  (a) => heatFindings(a.setup(), a.run()),
   (a) => spreadingFindings(a.run().aquarium),
   (a) => maintenanceFindings(a.run()),
 ];

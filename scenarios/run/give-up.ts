@@ -1,7 +1,7 @@
-// What to tell somebody whose scenario could not be computed: why, and which part of the file to change.
+// The message for a scenario that could not be computed: the reason, and the part of the file to change.
 import type { Scenario } from "../schema/schema.ts";
 
-/** Parts of the file by words that occur in the names of what the solvers follow. */
+/** Parts of the file, by words in the component names of the solvers. */
 const PARTS: readonly (readonly [words: RegExp, keys: string])[] = [
   [/prefilter|pad of/, "tower: prefilter"],
   [/tray|drip holes/, "tower: tray"],
@@ -17,7 +17,7 @@ const PARTS: readonly (readonly [words: RegExp, keys: string])[] = [
 ];
 const MOST_NAMED = 4;
 
-/** The part of the file that a failed computation points at. */
+/** The part of the file to which a failed computation points. */
 function partOf(message: string, { tank, tower, sump }: Scenario): string {
   const named = [
     ...tank.map(({ name }) => [name, "tank"] as const),
@@ -30,8 +30,8 @@ function partOf(message: string, { tank, tower, sump }: Scenario): string {
 
 /**
  * The message of a run that was given up.
- * @param message what the solver said
- * @param unusual values outside their usual range, as the loader found them: the likeliest cause
+ * @param message of the solver
+ * @param unusual values outside their usual range, from the loader: the most likely cause
  */
 export function giveUpText(message: string, scenario: Scenario, unusual: readonly string[]): string {
   const what = message.charAt(0).toUpperCase() + message.slice(1);

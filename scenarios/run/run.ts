@@ -1,4 +1,5 @@
-// A checked scenario to a result: hydraulic answers, the likely run, bands, findings. Runs in Node and in the page; no file is touched.
+// From a checked scenario to a result: hydraulic answers, the likely run, bands, findings. Works in Node and in the
+// page, without file I/O.
 
 import { faultMatrixSteps } from "../../models/hydraulics/planning/fault-matrix.ts";
 import type { FaultMatrix } from "../../models/hydraulics/types.ts";
@@ -15,6 +16,7 @@ import { cautions } from "../findings/cautions.ts";
 import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
 import { limitLines } from "../findings/water.ts";
 import { type CoupledModel, coupleModels, nitrogenSetup, otherReadings } from "../model/compile.ts";
+import { clustersOf, planWithout } from "../model/incidents.ts";
 import { spreadOf } from "../model/likelihood.ts";
 import {
   answersPerMember,
@@ -25,6 +27,7 @@ import {
   type MemberChallengeResult,
   type MemberQuestions,
   prepareBaseCase,
+  twinsOf,
 } from "../model/members.ts";
 import type { CachedFaults } from "../report/cached-faults.ts";
 import { hydraulicResult } from "../report/hydraulic-report.ts";
@@ -37,7 +40,7 @@ import type { DefaultUsed } from "../schema/walk.ts";
 import { Answers, finders, RunFailure } from "./answers.ts";
 import { giveUpText } from "./give-up.ts";
 
-/** A checked scenario with what is said about it, as `load` gives it. */
+/** A checked scenario with its defaults and warnings, as returned by `load`. */
 export interface RunInput {
   readonly scenario: Scenario;
   /** The text of the file. */
@@ -45,32 +48,32 @@ export interface RunInput {
   /** Its name, for messages and the page. */
   readonly file: string;
   readonly defaults: readonly DefaultUsed[];
-  /** Values that are unusual, in words. */
+  /** Unusual values, in words. */
   readonly warnings: readonly string[];
-  /** The image that `firm.logo` of the scenario names, as a data address. */
+  /** The image named by `firm.logo` of the scenario, as a data URL. */
   readonly logo?: string;
 }
 
-/** What a run may be told. */
+/** Options of a run. */
 export interface RunControls {
-  /** Start of the random numbers: the same seed gives the same bytes. */
+  /** Random seed: the same seed gives the same bytes. */
   readonly seed: string;
-  /** Runs in the band; 0 = the likely run only. */
+  /** Number of runs in the bands; 0 = the likely run only. */
   readonly members: number;
-  /** Work out every fault and pair; false while somebody drags a slider. */
+  /** Whether to compute every fault and pair; false while a slider moves. */
   readonly matrix: boolean;
-  /** Without `matrix`: an earlier run whose faults and marks stand in, since they take longer than the days. */
+  /** Without `matrix`: an earlier run whose faults and fill levels are reused, because they take longer than the days. */
   readonly cachedFaults?: CachedFaults;
-  /** Called with what is being worked out, and how much of it is done. */
+  /** Called with the current part of the work and its progress. */
   readonly onProgress?: (what: string, done: number, of: number) => void;
-  /** Stops the run and everything begun for it; the promise then rejects with the signal's reason. */
+  /** Stops the run and everything that it started; the promise then rejects with the signal's reason. */
   readonly signal?: AbortSignal;
-  /** Told the days as soon as they are run, before what they come to is worked out; without bands, surfaces as on the last day. */
+  /** Receives the days as soon as they are simulated, before the findings; without bands, with the surfaces of the last day. */
   readonly onDays?: (nitrogen: NitrogenResult) => void;
 }
 
 export interface RunSettings extends RunControls {
-  /** Where the runs of the band are made; this thread when left out. */
+  /** Pool for the runs of the band; by default the calling thread. */
   readonly pool?: MemberPool<EnsembleSetup>;
 }
 
@@ -78,7 +81,7 @@ export { RunFailure };
 
 /**
  * Runs a scenario.
- * @throws RunFailure when the parts cannot be put together or a run gives up; what was wrong is in the message
+ * @throws RunFailure when the parts cannot be combined or a run does not finish; the message says why
  * @throws the reason of `settings.signal` when it is aborted
  */
 export async function runScenario(input: RunInput, settings: RunSettings): Promise<RunResult> {
@@ -101,6 +104,7 @@ async function runWithin(
   const { resolved } = coupled;
   const report = settings.onProgress ?? (() => undefined);
   let ensemble: EnsembleResult | null = null;
+  const pairs: Float64Array[] = [];
   const asked: Answers = new Answers(coupled, {
     matrix: settings.matrix,
     ...(settings.cachedFaults ? { cachedFaults: settings.cachedFaults } : {}),
@@ -109,6 +113,7 @@ async function runWithin(
         readyDay: asked.ready().day,
         carries: asked.capacity().carriesGNPerDay,
       }),
+    pairs: () => pairs,
     faultMatrix: () => matrix,
     onFaults: (done, of) => report("faults", done, of),
   });
@@ -125,7 +130,7 @@ async function runWithin(
   ];
   const pending =
     settings.members > 0
-      ? begin(bands(grounds, resolved.management.days, proof, asked.questions(), settings, signal, report))
+      ? begin(bands(grounds, resolved.management.days, proof, asked.questions(), pairs, settings, signal, report))
       : Promise.resolve(null);
 
   report("days", 0, 1);
@@ -145,7 +150,7 @@ async function runWithin(
   const drivers = settings.members > 0 ? sensitivities(asked.ground(), proof, resolved, ready.day) : [];
   ensemble = await pending;
   signal.throwIfAborted();
-  const hydraulics = hydraulicResult(asked.hydraulics(), faults.result);
+  const hydraulics = hydraulicResult(asked.hydraulics(), faults.result, words);
   const nitrogen = nitrogenResult(run, ready.index, ensemble, limitLines(run), ensemble ? asked.even() : null);
   const statements = [...bookFindings(hydraulics, nitrogen), ...finders.flatMap((find) => find(asked))];
   const findings = statements.map((statement) => findingOf(words, statement));
@@ -192,7 +197,7 @@ async function runWithin(
   };
 }
 
-/** Every fault and pair, with room in between for others and for the signal. */
+/** Every fault and pair; yields in between to other work and to the signal. */
 async function allFaults(rig: Rig, signal: AbortSignal, report: NonNullable<RunSettings["onProgress"]>): Promise<FaultMatrix> {
   const steps = faultMatrixSteps(rig);
   for (;;) {
@@ -228,11 +233,16 @@ async function bands(
   days: number,
   proof: MemberChallengeResult,
   questions: MemberQuestions,
+  pairs: Float64Array[],
   settings: RunSettings,
   signal: AbortSignal,
   report: NonNullable<RunSettings["onProgress"]>,
 ): Promise<EnsembleResult> {
   const pool = settings.pool ?? ownThreadPool(createMember);
+  const points = 3 * bandDays(days).length + answersPerMember(questions);
+  const plans = grounds.map(({ setup: { management } }) =>
+    clustersOf(management).map((cluster) => planWithout(cluster, cluster.incidents, management)),
+  );
   return runEnsemble({
     pool,
     setup: {
@@ -243,10 +253,14 @@ async function bands(
       days,
       proof,
       questions,
+      twins: twinsOf(settings.members, days, plans),
     },
     seed: settings.seed,
     members: settings.members,
-    points: 3 * bandDays(days).length + answersPerMember(questions),
+    points,
+    onMember: (_, values) => {
+      if (values.length > points) pairs.push(values);
+    },
     // A chunk for each worker and again: the thread that hands them out may be busy for a second.
     chunk: Math.max(1, Math.ceil(settings.members / (2 * pool.size))),
     signal,

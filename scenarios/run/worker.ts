@@ -1,4 +1,4 @@
-// What a worker thread runs: some members of an ensemble. The default export is what the pool of threads calls.
+// Module of a worker thread that runs members of an ensemble. The thread pool calls the default export.
 import { chunkRunner } from "../../sim/ensemble/ensemble.ts";
 import { createMember } from "../model/members.ts";
 

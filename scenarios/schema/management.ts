@@ -51,6 +51,25 @@ const fractionator = section("A foam fractionator.", {
   ),
 });
 
+const neglect = section("Weeks in which nobody looks after it, for the levels.", {
+  for: usually(duration({ about: "how long", within: ["1 day", "365 days"] }), "60 days", ASSUMED),
+  weir: usually(
+    share({ about: "share of its opening that the overflow's edge loses in a week", within: ["0 %", "90 %"] }),
+    "10 %",
+    ASSUMED,
+  ),
+  pad: usually(
+    share({ about: "share of what is open that a filter pad loses in a week", within: ["0 %", "90 %"] }),
+    "20 %",
+    ASSUMED,
+  ),
+  "top off": usually(
+    oneOf(["works", "stuck off", "stuck on"], "what the automatic top-off does meanwhile, where there is one"),
+    "works",
+    ASSUMED,
+  ),
+});
+
 /** All keys for animals, plants and the timeline. */
 export const managementFields = {
   kit: usually(kit, {}, "not given"),
@@ -68,6 +87,11 @@ export const managementFields = {
     power({ about: "power of the heaters", within: ["0 W", "20000 W"], example: "200 W" }),
     "1 W for each litre of the tank",
   ),
+  lamps: usually(
+    power({ about: "mean heat of lamps and other appliances that ends in the water", within: ["0 W", "5000 W"] }),
+    "0 W",
+    "none given",
+  ),
   "air stone": usually(oneOf(AIR_STONES, "an air stone in the tank"), "none", "none given"),
   "foam fractionator": usually(orNone(fractionator, "foam fractionator"), "none", "none given"),
   timeline: usually(list(timelineEvent, "what is done and what happens", 500), [], "none given"),
@@ -76,5 +100,18 @@ export const managementFields = {
   battery: usually(orNone(battery, "battery"), "none", "none given"),
   readings: usually(list(reading, "your own readings, drawn on the chart", 1000), [], "none given"),
   uncertain: usually(uncertain, {}, "each input has a usual range"),
-  "power cut": usually(section("The power cut that is always tried.", outageFields), {}, "every system is tried"),
+  neglect: usually(orNone(neglect, "weeks in which nobody looks"), "none", "none asked"),
+  "power cut": usually(
+    section("The power cut that is always tried.", {
+      ...outageFields,
+      times: usually(number({ about: "so many cuts in a row, for the levels", within: [1, 30], whole: true }), 1, ASSUMED),
+      pause: usually(
+        duration({ about: "between cuts in a row the power is back for so long", within: ["5 s", "6 h"] }),
+        "60 s",
+        ASSUMED,
+      ),
+    }),
+    {},
+    "every system is tried",
+  ),
 };

@@ -19,6 +19,10 @@ const room = section("The room around it.", {
     "700 ppm",
     "a lived-in room (common practice, no published source)",
   ),
+  night: derived(
+    temperature({ about: "air temperature in the coldest hour of the night", within: ["-20 C", "45 C"], example: "17 C" }),
+    "as by day",
+  ),
 });
 
 const cabinet = section("The cabinet the sump stands in.", {

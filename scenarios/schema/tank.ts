@@ -12,6 +12,7 @@ import {
   section,
   share,
   size,
+  temperature,
   usually,
   volume,
   words,
@@ -101,6 +102,11 @@ export const vessel = {
     "by the height of the tank",
   ),
   material: usually(oneOf(["glass", "acrylic"], "what the walls are made of"), "glass", COMMON),
+  room: temperature({
+    about: "of the air where it stands, if that is another room than the rest",
+    within: ["-20 C", "45 C"],
+    example: "10 C",
+  }).optional(),
 };
 
 export const oneSize = <S extends z.ZodType<{ outside?: unknown; inside?: unknown }>>(schema: S) =>

@@ -132,6 +132,14 @@ const EVENTS = [
   event("temperature", "The thermostat is set anew.", {
     to: temperature({ about: "new set point", within: ["2 C", "38 C"], usual: ["16 C", "30 C"] }),
   }),
+  event("weather", "Hot or cold weather: the room for some days. The water follows, as heater, pump and evaporation let it.", {
+    room: temperature({ about: "the room in the warmest hour of the day", within: ["-20 C", "50 C"], example: "34 C" }),
+    night: derived(
+      temperature({ about: "the room in the coldest hour of the night", within: ["-20 C", "50 C"], example: "26 C" }),
+      "as by day",
+    ),
+    for: duration({ about: "how long; to the end when left out", within: ["1 h", "3660 days"], example: "5 days" }).optional(),
+  }),
   event("plants", "Plants put in or taken out.", {
     uptake: massPerDay({
       about: "nitrogen taken up in a day by all plants",

@@ -108,6 +108,9 @@ export const share = (value: number): string => `${plain(value * 100)} %`;
  */
 export const dayOf = (days: number): number => Math.floor(days + 1e-6);
 
+/** A reading on a test kit [mg/L]: two figures, and no more than two decimals, which no kit shows. */
+export const reading = (mgPerL: number, locale?: string): string => plain(Math.round(100 * mgPerL) / 100, 2, locale);
+
 /** Seconds, minutes with seconds, or hours with minutes, as a watch shows them: "37 s", "3 min 48 s", "2 h 30 min". */
 export function watch(seconds: number, locale?: string): string {
   const whole = Math.round(Math.abs(seconds));
@@ -125,10 +128,13 @@ export function watch(seconds: number, locale?: string): string {
 const roundHours = (h: number): number =>
   h < 2 ? Math.max(1, Math.round(h * 12)) / 12 : h < 10 ? Math.round(h * 2) / 2 : Math.round(h);
 
+/** "1 day", "70 days" */
+export const count = (n: number, one: string, locale?: string): string => `${plain(n, 15, locale)} ${one}${n === 1 ? "" : "s"}`;
+
 /** "55 min", "1 hour", "2.5 hours" */
 export function hours(h: number, locale?: string): string {
   const said = roundHours(h);
-  return said < 2 && said !== 1 ? watch(3600 * said, locale) : `${plain(said, 15, locale)} ${said === 1 ? "hour" : "hours"}`;
+  return said < 2 && said !== 1 ? watch(3600 * said, locale) : count(said, "hour", locale);
 }
 
 /** "2.5 to 17 hours", "about 3 hours"; open at the end where `to` is null. */

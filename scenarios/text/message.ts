@@ -11,7 +11,14 @@ export type Quantity =
       readonly value: number;
     }
   | { readonly is: "hour span"; readonly value: number; readonly to: number | null }
-  | { readonly is: "span"; readonly of: Species; readonly value: number; readonly to: number };
+  | {
+      readonly is: "span";
+      readonly of: Species;
+      readonly value: number;
+      readonly to: number;
+      /** Without its unit: it follows a reading on the same scale. */
+      readonly bare?: boolean;
+    };
 
 /** Words and quantities, in the order of the sentence. */
 export type Message = readonly (string | Quantity)[];
@@ -47,7 +54,7 @@ export const lasting = (days: number): Quantity => duration(days * SECONDS_PER_D
 export const concentration = (species: Species, gNPerM3: number): Quantity => ({ is: species, value: Math.max(0, gNPerM3) });
 
 /** A range of concentrations: "0.3 to 0.9 mg/L as NH4". */
-export const span = (species: Species, [low, high]: readonly [number, number]): Quantity => ({
+export const span = (species: Species, [low, high]: readonly [number, number]): Extract<Quantity, { is: "span" }> => ({
   is: "span",
   of: species,
   value: Math.max(0, low),
@@ -59,6 +66,12 @@ export const capital = (text: string): string => text.charAt(0).toUpperCase() + 
 
 /** The same for a message that begins with words. */
 export const capitalised = ([first, ...rest]: Message): Message => [typeof first === "string" ? capital(first) : first, ...rest];
+
+/** Words in which lengths are written as "30 mm", with these lengths apart. */
+export const quantified = (text: string): Message =>
+  text
+    .split(/(\d+) mm\b/)
+    .flatMap((part, n): Message => (n % 2 === 1 ? [length(Number(part) / 1000)] : part === "" ? [] : [part]));
 
 /** "a, b and c" */
 export const joined = (list: readonly Message[]): Message =>
@@ -111,12 +124,13 @@ function print(quantity: Quantity, messageFormatter: MessageFormatter): string {
       return format.hourRange(value, quantity.to, locale);
     case "span": {
       const { perN, name } = messageFormatter.scale(quantity.of);
-      const [low, high] = [value, quantity.to].map((gN) => format.plain(gN * perN, 2, locale));
-      return low === high ? `about ${low} mg/L as ${name}` : `${low} to ${high} mg/L as ${name}`;
+      const [low, high] = [value, quantity.to].map((gN) => format.reading(gN * perN, locale));
+      const range = low === high ? `about ${low}` : `${low} to ${high}`;
+      return quantity.bare ? range : `${range} mg/L as ${name}`;
     }
     default: {
       const { perN, name } = messageFormatter.scale(is);
-      return `${format.plain(value * perN, 2, locale)} mg/L as ${name}`;
+      return `${format.reading(value * perN, locale)} mg/L as ${name}`;
     }
   }
 }

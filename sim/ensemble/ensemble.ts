@@ -1,21 +1,21 @@
-// Many runs of one model with sampled inputs, on any pool of workers, with the same result to the last bit on every pool.
+// Many runs of one model with sampled inputs on any pool of workers, with the same bits on every pool.
 
 import seedrandom from "seedrandom";
 import { QuantileSketch } from "./quantile-sketch.ts";
 
-/** Uniform random numbers in [0, 1). */
+/** Generator of uniform random numbers in [0, 1). */
 export type Random = () => number;
 
-/** One run of an ensemble: its value at every output point, or why there is none, in plain words. */
+/** Result of one run of an ensemble: its value at every output point, or a message in plain words why it failed. */
 export type MemberResult = Float64Array | { readonly failure: string };
 
-/** Runs member `index` with a random stream of its own, so that its result does not depend on who runs it or when. */
+/** Runs member `index` with its own random stream, so that the result depends neither on the worker nor on the order. */
 export type Member = (index: number, random: Random) => MemberResult;
 
-/** Makes the member function from the set-up: compile the scenario here, once in each worker. */
+/** Creates the member function from the set-up. It runs once per worker, so compile the scenario here. */
 export type CreateMember<Setup> = (setup: Setup) => Member;
 
-/** Members from .. to - 1 of an ensemble. The set-up must survive structured cloning. */
+/** Members from <= index < to of an ensemble. The set-up must survive structured cloning. */
 export interface EnsembleChunk<Setup> {
   readonly setup: Setup;
   readonly seed: string;
@@ -23,14 +23,17 @@ export interface EnsembleChunk<Setup> {
   readonly to: number;
 }
 
-/** Something that runs chunks; up to `size` of them at a time. */
+/** Runs chunks, up to `size` of them at the same time. */
 export interface MemberPool<Setup> {
   readonly size: number;
   run(chunk: EnsembleChunk<Setup>, signal: AbortSignal): Promise<readonly MemberResult[]>;
   close(): Promise<void>;
 }
 
-/** Runs a chunk. The worker's side of every pool; keeps the member function of the last set-up it has seen. */
+/**
+ * Returns the function that runs a chunk, for the worker's side of every pool; it caches the member function of the
+ * last set-up.
+ */
 export function chunkRunner<Setup>(create: CreateMember<Setup>): (chunk: EnsembleChunk<Setup>) => MemberResult[] {
   let key: string | undefined;
   let member: Member | undefined;
@@ -70,15 +73,17 @@ export interface EnsembleRequest<Setup> {
   readonly setup: Setup;
   readonly seed: string;
   readonly members: number;
-  /** Output points of every member. */
+  /** Output points of every member, which the quantiles are of; what a member gives beyond them only `onMember` gets. */
   readonly points: number;
-  /** Members handed to a worker at a time. */
+  /** Number of members per chunk. */
   readonly chunk: number;
-  /** An earlier result that was interrupted: the run continues where it stopped and adds to it in place. */
+  /** An earlier, interrupted result: the run continues where it stopped, and adds to it in place. */
   readonly resume?: EnsembleResult;
   readonly onProgress?: (done: number, of: number) => void;
+  /** Called with all values of each member that ran, in the order of the members. */
+  readonly onMember?: (index: number, values: Float64Array) => void;
   readonly signal?: AbortSignal;
-  /** No new chunk is begun after `at` on the caller's clock. */
+  /** No new chunk starts after the time `at` on the caller's clock. */
   readonly deadline?: { readonly now: () => number; readonly at: number };
 }
 
@@ -91,8 +96,9 @@ export interface EnsembleResult {
 }
 
 /**
- * Runs an ensemble. Chunks run in any order but are added in the order of the members, so an interrupted result can be resumed and
- * then equals an uninterrupted one. Rejects only if a worker breaks, not when a member fails.
+ * Runs an ensemble. Chunks may run in any order but are added in the order of the members, so an interrupted result can
+ * be resumed and then equals an uninterrupted one.
+ * @throws the error of a worker that fails; a member that fails is listed in `failures` instead
  */
 export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promise<EnsembleResult> {
   const { pool, setup, seed, members, chunk, deadline } = request;
@@ -114,7 +120,10 @@ export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promi
       waiting.delete(done);
       for (const result of results) {
         if ("failure" in result) failures.push({ member: done, failure: result.failure });
-        else sketch.add(result);
+        else {
+          sketch.add(result.subarray(0, request.points));
+          request.onMember?.(done, result);
+        }
         done++;
       }
     }
@@ -124,7 +133,7 @@ export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promi
   };
   const work = async () => {
     while (begun < members && !signal.aborted && !late()) {
-      // Results wait for those before them; no worker may run so far ahead that many of them wait.
+      // Results wait for those of earlier members; limit how far a worker may run ahead of them.
       if (begun - done >= 4 * chunk * pool.size) {
         await new Promise<void>((release) => held.push(release));
         continue;
@@ -143,7 +152,7 @@ export async function runEnsemble<Setup>(request: EnsembleRequest<Setup>): Promi
       takeIn();
     }
   };
-  // When one worker breaks the others stop, and all have stopped before the caller hears of it.
+  // When one worker fails, stop the others, and wait for them before the caller gets the error.
   let broken: { readonly cause: unknown } | null = null;
   const guarded = () =>
     work().catch((cause: unknown) => {

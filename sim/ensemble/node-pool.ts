@@ -3,7 +3,7 @@
 import { Piscina } from "piscina";
 import type { EnsembleChunk, MemberPool, MemberResult } from "./ensemble.ts";
 
-/** Worker threads that turn inputs into outputs, up to `size` at a time; both must survive structured cloning. */
+/** Worker threads that compute outputs from inputs, up to `size` at the same time; both must survive structured cloning. */
 export interface TaskPool<Input, Output> {
   readonly size: number;
   run(input: Input, signal?: AbortSignal): Promise<Output>;
@@ -13,7 +13,7 @@ export interface TaskPool<Input, Output> {
 /**
  * A pool of worker threads.
  * @param worker URL of a module whose default export is a function of one input; a .ts file is loaded through tsx
- * @param threads how many workers
+ * @param threads number of workers
  */
 export function taskPool<Input, Output>(worker: URL, threads: number): TaskPool<Input, Output> {
   const piscina = new Piscina<Input, Output>({
@@ -29,6 +29,6 @@ export function taskPool<Input, Output>(worker: URL, threads: number): TaskPool<
   };
 }
 
-/** A pool of worker threads for ensembles: the default export of its module is `chunkRunner(create)`. */
+/** A pool of worker threads for ensembles; the default export of the module must be `chunkRunner(create)`. */
 export const nodePool = <Setup>(worker: URL, threads: number): MemberPool<Setup> =>
   taskPool<EnsembleChunk<Setup>, MemberResult[]>(worker, threads);

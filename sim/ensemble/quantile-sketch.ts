@@ -1,6 +1,9 @@
 // Quantiles of many runs at many output points, in memory that does not grow with the number of runs.
 
-/** Mantissa bits kept: a bin is 2^-8 of its value wide, so a quantile is known within 0.2 % (the technique of high-dynamic-range histograms). */
+/**
+ * Mantissa bits kept: the relative width of a bin is 2^-8, so a quantile is known within 0.2 % (the technique of
+ * high-dynamic-range histograms).
+ */
 const KEPT_BITS = 8;
 const SHIFT = 20 - KEPT_BITS;
 
@@ -10,8 +13,8 @@ const words = new Uint32Array(float.buffer);
 const HIGH = new Uint8Array(new Uint32Array([1]).buffer)[0] === 1 ? 1 : 0;
 
 /**
- * The bin of a finite value: the leading bits of its float64, signed so that bins are in the order of the values. Cutting bits
- * needs no logarithm, so every machine gives the same bin.
+ * The bin of a finite value: the leading bits of its float64, with the sign of the value, so that bins are in the order
+ * of the values. Truncating bits needs no logarithm, so every machine gives the same bin.
  */
 function binOf(value: number): number {
   float[0] = Math.abs(value);
@@ -19,7 +22,7 @@ function binOf(value: number): number {
   return value < 0 ? -bin : bin;
 }
 
-/** Lower edge (in size) of a bin. */
+/** Edge of a bin that is closer to zero. */
 function edgeOf(bin: number): number {
   words[HIGH] = Math.abs(bin) << SHIFT;
   words[1 - HIGH] = 0;
@@ -27,12 +30,12 @@ function edgeOf(bin: number): number {
 }
 
 /**
- * Counts of values in relative bins, for each output point. Adding is exact integer counting, so neither the order of the runs
+ * Counts of values in relative bins, for each output point. Addition is exact integer counting, so neither the order of the runs
  * nor their distribution over workers changes a bit of any quantile.
  */
 export class QuantileSketch {
   readonly points: number;
-  /** Runs added. */
+  /** Number of runs added. */
   count = 0;
   private readonly bins: Map<number, number>[];
   private readonly least: Float64Array;
@@ -45,7 +48,11 @@ export class QuantileSketch {
     this.most = new Float64Array(points).fill(Number.NEGATIVE_INFINITY);
   }
 
-  /** Adds one run: a finite value at every point (throws otherwise: a run that failed is not a run). */
+  /**
+   * Adds one run.
+   * @param values length `points`
+   * @throws Error when the length is wrong or a value is not finite; failed runs must not be added
+   */
   add(values: Float64Array): void {
     if (values.length !== this.points) throw new Error(`${values.length} values for ${this.points} output points`);
     for (let i = 0; i < values.length; i++) {
@@ -60,8 +67,8 @@ export class QuantileSketch {
   }
 
   /**
-   * The p-quantile at every point (0 least, 0.5 median, 1 most), within one bin: interpolated in the bin that holds rank
-   * p (count - 1), and never outside the values seen. NaN while nothing has been added.
+   * The p-quantile at every point (0 minimum, 0.5 median, 1 maximum), accurate to one bin: interpolated in the bin that
+   * contains rank p (count - 1), and never outside the range of the values. NaN when nothing has been added.
    */
   quantile(p: number): Float64Array {
     const out = new Float64Array(this.points).fill(Number.NaN);
@@ -87,7 +94,7 @@ export class QuantileSketch {
     return out;
   }
 
-  /** Bins in use over all points; memory is proportional to it. */
+  /** Number of bins in use over all points; memory is proportional to it. */
   get size(): number {
     return this.bins.reduce((sum, bins) => sum + bins.size, 0);
   }

@@ -1,4 +1,4 @@
-// Sampled inputs for ensembles.
+// Sampling of the inputs of ensembles.
 
 import seedrandom from "seedrandom";
 import type { Random } from "./ensemble.ts";

@@ -1,9 +1,12 @@
-// Work that belongs together: what is begun in a scope ends with it, and is told to stop when any part of it fails.
+// Structured concurrency: a scope ends only when everything that started in it has ended, and aborts all of it when any
+// part fails.
 
 /**
- * Runs `work` with a signal and a way to begin more work beside it. When `work` returns or throws, or the caller's signal is aborted, the signal
- * is aborted and everything begun is awaited before the scope ends, so that nothing is left running and no rejection is left alone.
+ * Runs `work` with a signal and a function that starts more work in the same scope. When `work` returns or throws, or
+ * the caller's signal is aborted, the scope aborts its signal and waits for everything that was started, so that
+ * nothing keeps running and no rejection is unhandled.
  * @param outer the caller's own signal; aborting it makes the scope reject with its reason
+ * @throws the error of `work`, or the reason of `outer`
  */
 export async function scoped<T>(
   outer: AbortSignal | undefined,
@@ -16,7 +19,8 @@ export async function scoped<T>(
   const begun: Promise<unknown>[] = [];
   const begin = <R>(task: Promise<R>): Promise<R> => {
     begun.push(task);
-    // Whoever awaits the task gets its failure; until then it stops the rest, and it is never reported as left alone.
+    // The failure reaches whoever awaits the task. Until then it aborts the rest, and this handler keeps it from being
+    // reported as unhandled.
     task.catch((cause: unknown) => controller.abort(cause));
     return task;
   };
@@ -29,7 +33,7 @@ export async function scoped<T>(
   }
 }
 
-/** Lets events be heard, then throws the signal's reason when it has been aborted: to be called between pieces of long work. */
+/** Yields to the event loop. Call it between parts of long work. @throws the signal's reason when it is aborted */
 export async function breathe(signal: AbortSignal): Promise<void> {
   await new Promise((resolve) => setTimeout(resolve, 0));
   signal.throwIfAborted();

@@ -1,8 +1,8 @@
-// Web Workers for ensembles in the browser: the page's side and the worker's side of one small exchange of messages.
+// Web Workers for ensembles in the browser: both ends of a small message protocol.
 
 import { type CreateMember, chunkRunner, type EnsembleChunk, type MemberPool, type MemberResult } from "./ensemble.ts";
 
-/** The part of a Web Worker, or of its global scope, that is used here. */
+/** The part of a Web Worker, or of its global scope, that this module uses. */
 export interface MessageEnd {
   postMessage(message: unknown): void;
   onmessage: ((event: MessageEvent) => void) | null;
@@ -15,7 +15,7 @@ export interface WorkerEnd extends MessageEnd {
 
 type Reply = { readonly results: readonly MemberResult[] } | { readonly error: string };
 
-/** The worker's side: call it once in the worker's script with its global scope (`self`). */
+/** The worker's end: call it once in the worker's script with its global scope (`self`). */
 export function serveMembers<Setup>(scope: MessageEnd, create: CreateMember<Setup>): void {
   const run = chunkRunner(create);
   scope.onmessage = (event: MessageEvent<EnsembleChunk<Setup>>) => {
@@ -30,8 +30,8 @@ export function serveMembers<Setup>(scope: MessageEnd, create: CreateMember<Setu
 }
 
 /**
- * The page's side: a pool of `size` workers made by `start`. Cancelling ends a worker in the middle of its chunk; another is
- * started when it is next needed.
+ * The page's end: a pool of `size` workers that `start` creates. Cancelling terminates a worker in the middle of its
+ * chunk; a new one is started when it is needed.
  */
 export function webPool<Setup>(start: () => WorkerEnd, size: number): MemberPool<Setup> {
   const idle: WorkerEnd[] = [];

@@ -1,4 +1,4 @@
-// Programs of a graph as functions: WebAssembly where that may be compiled, else read as script.
+// Compiles the programs of a graph to functions: WebAssembly where it may be compiled, otherwise interpreted in JavaScript.
 import { type Code, F64, type FunctionCode, I32, moduleBytes, wasm } from "../webassembly/assembler.ts";
 import { expCode, logCode } from "./elementary-code.ts";
 import { type Graph, Op, type Program, type Ref } from "./graph.ts";
@@ -7,7 +7,7 @@ import { scriptProgram } from "./script.ts";
 /** Adds its outputs to memory; called with its base addresses [bytes]. */
 export type Compiled = (...bases: number[]) => void;
 
-/** Memory for programs: WebAssembly's where it may be had, else plain. */
+/** Memory for programs: WebAssembly memory where available, otherwise a plain buffer. */
 export interface FormulaMemory {
   readonly memory: WebAssembly.Memory | null;
   readonly buffer: ArrayBufferLike;
@@ -16,7 +16,7 @@ export interface FormulaMemory {
 const EXP = 0;
 const LOG = 1;
 
-/** Programs that are compiled when first used, once for all memories. */
+/** Programs that are compiled on first use, once for all memories. */
 export class Formulas {
   private readonly graph: Graph;
   private readonly programs: readonly Program[];
@@ -27,7 +27,7 @@ export class Formulas {
     this.programs = programs;
   }
 
-  /** The programs over a memory, by name. */
+  /** The programs bound to a memory, by name. */
   over({ memory, buffer }: FormulaMemory): Readonly<Record<string, Compiled>> {
     if (memory === null)
       return Object.fromEntries(this.programs.map((program) => [program.name, scriptProgram(this.graph, program, buffer)]));
@@ -38,7 +38,7 @@ export class Formulas {
   }
 }
 
-/** A node used once is computed where it is used; one used more often is kept in a local. */
+/** A node that is used once is computed in place; one that is used more often is kept in a local variable. */
 function programCode(graph: Graph, { name, bases, outputs }: Program): FunctionCode {
   const { op, a, b, c, value } = graph;
   const uses = new Map<Ref, number>();
@@ -101,7 +101,7 @@ function programCode(graph: Graph, { name, bases, outputs }: Program): FunctionC
   };
 }
 
-/** What computes a node from its operands on the stack. */
+/** The instruction that computes a node from its operands on the stack. */
 const instruction: Record<Exclude<Op, Op.Constant | Op.Load | Op.Choose>, Code> = {
   [Op.Add]: wasm.add([], []),
   [Op.Subtract]: wasm.subtract([], []),

@@ -54,7 +54,7 @@ export function expCode(): FunctionCode {
   };
 }
 
-/** ln x for x from 1 on. */
+/** ln x for x >= 1. */
 export function logCode(): FunctionCode {
   const [m, s, z, w, kept, k, bits] = [1, 2, 3, 4, 5, 6, 7];
   const pair = (a: number, b: number): Code => add(f64(a), multiply(get(z), f64(b)));

@@ -1,12 +1,12 @@
-// Formulas as a graph of operations: built once from tables, differentiated exactly, and then run as WebAssembly or read as script with the
-// same bits. Numbers only.
+// Formulas as a graph of operations: built once from tables, differentiated exactly, and then compiled to WebAssembly
+// or interpreted in JavaScript, with the same bits. Numbers only.
 
 /** A node of a `Graph`. */
 export type Ref = number;
 
 export enum Op {
   Constant,
-  /** The float64 at base address a, place b. */
+  /** The float64 at base address a, position b. */
   Load,
   Add,
   Subtract,
@@ -29,7 +29,7 @@ const MOST_NODES = 2 ** 15;
 /** A node with the derivatives that its builder states. */
 type Slopes = readonly { readonly of: Ref; readonly slope: Ref }[];
 
-/** Grows by its methods; equal formulas are one node, and a node comes after those it is made of. */
+/** A graph that grows through its methods. Equal formulas share one node, and a node comes after its operands. */
 export class Graph {
   readonly op: Op[] = [];
   readonly a: number[] = [];
@@ -75,14 +75,14 @@ export class Graph {
     return this.node(Op.Load, base, place);
   }
 
-  /** A load whose derivatives by other nodes are known. */
+  /** A load with given derivatives with respect to other nodes. */
   given(base: number, place: number, slopes: Slopes): Ref {
     const ref = this.load(base, place);
     this.stated.set(ref, slopes);
     return ref;
   }
 
-  /** The node, with derivatives as stated rather than as its formula gives them. */
+  /** The node with the given derivatives instead of those of its formula. */
   withSlopes(ref: Ref, slopes: Slopes): Ref {
     this.stated.set(ref, slopes);
     return ref;
@@ -119,7 +119,7 @@ export class Graph {
     return this.node(Op.Root, a);
   }
 
-  /** The larger of two; not a number when one is not. */
+  /** The larger of two; NaN when one of them is NaN. */
   most(a: Ref, b: Ref): Ref {
     return this.node(Op.Most, a, b);
   }
@@ -128,7 +128,7 @@ export class Graph {
     return this.node(Op.Size, a);
   }
 
-  /** `yes` where `condition` > 0, else (and where it is not a number) `no`. Both are computed. */
+  /** `yes` where `condition` > 0, otherwise (also for NaN) `no`. Both are computed. */
   choose(condition: Ref, yes: Ref, no: Ref): Ref {
     return yes === no ? yes : this.node(Op.Choose, condition, yes, no);
   }
@@ -137,12 +137,12 @@ export class Graph {
     return this.node(Op.Exp, a);
   }
 
-  /** Natural logarithm of what is 1 or more. */
+  /** Natural logarithm of a value of at least 1. */
   log(a: Ref): Ref {
     return this.node(Op.Log, a);
   }
 
-  /** Exact derivative of a node by another one, a load; the zero node where it does not depend on it. */
+  /** Exact derivative of a node with respect to a load; the zero node where it does not depend on it. */
   derivative(of: Ref, by: Ref): Ref {
     if (of === by) return this.one;
     const key = of * MOST_NODES + by;
@@ -185,7 +185,7 @@ export class Graph {
     }
   }
 
-  /** The nodes that these are made of, and they themselves, each after what it is made of. */
+  /** The given nodes and all their operands, in order of dependence. */
   needed(outputs: readonly Ref[]): Ref[] {
     const marked = new Set<Ref>();
     const open = [...outputs];
@@ -216,7 +216,10 @@ export class Graph {
   }
 }
 
-/** What becomes of a node's value: it is added to the float64 at base + 8 place, or at the address that the int32 at base + 4 place holds. */
+/**
+ * Destination of a node's value: it is added to the float64 at base + 8 place, or at the address stored as int32 at
+ * base + 4 place.
+ */
 export interface Output {
   readonly node: Ref;
   readonly base: number;
@@ -224,7 +227,7 @@ export interface Output {
   readonly indirect: boolean;
 }
 
-/** A function of base addresses: computes its outputs and adds each where it belongs. */
+/** A function of base addresses that computes its outputs and adds each to its destination. */
 export interface Program {
   readonly name: string;
   readonly bases: number;

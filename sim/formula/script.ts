@@ -1,8 +1,8 @@
-// Reads programs node by node: where WebAssembly is not to be had. Same operations in the same order, so the same bits.
+// Interprets programs node by node, where WebAssembly is not available. The same operations in the same order give the same bits.
 import { exp, log } from "../elementary.ts";
 import { type Graph, Op, type Program } from "./graph.ts";
 
-/** @param buffer the memory that the base addresses (bytes) mean */
+/** @param buffer the memory to which the base addresses [bytes] refer */
 export function scriptProgram(graph: Graph, { outputs }: Program, buffer: ArrayBufferLike): (...bases: number[]) => void {
   const nodes = graph.needed(outputs.map(({ node }) => node));
   const slot = new Map(nodes.map((ref, i) => [ref, i]));

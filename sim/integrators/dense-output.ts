@@ -1,9 +1,9 @@
-// The state inside an accepted step of a Rosenbrock method.
+// Dense output of an accepted step of a Rosenbrock method.
 
 import type { AcceptedStep } from "./integrator.ts";
 import type { RosenbrockMethod } from "./rosenbrock-method.ts";
 
-/** The accepted step as its observer sees it; the rows of the dense output are formed only when first asked for. */
+/** The accepted step as its observer sees it; the coefficients of the dense output are computed on first use. */
 export class RosenbrockStep implements AcceptedStep {
   t0 = 0;
   t1 = 0;
@@ -14,7 +14,7 @@ export class RosenbrockStep implements AcceptedStep {
   private readonly stages: readonly Float64Array[];
   private readonly rows: readonly Float64Array[];
 
-  /** @param stages and y1 are the integrator's own arrays, which it fills before each `accept` */
+  /** @param stages and y1 are the integrator's own arrays (length size each), which it fills before each `accept` */
   constructor(method: RosenbrockMethod, stages: readonly Float64Array[], y1: Float64Array) {
     this.method = method;
     this.stages = stages;

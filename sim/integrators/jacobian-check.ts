@@ -1,23 +1,27 @@
-// Compares a model's exact Jacobian with differences of its derivative. For tests of models.
+// Compares the exact Jacobian of a model with differences of its derivative. For tests of models.
 
 import type { StiffProblem } from "./problem.ts";
 
 export interface JacobianCheck {
-  /** Largest |exact - difference| over the size of the row's terms; below about 1e-6 for a smooth, right Jacobian. */
+  /**
+   * Largest |exact - difference| relative to the size of the terms; below about 1e-6 for a correct Jacobian of a smooth
+   * function.
+   */
   readonly worst: number;
   readonly row: number;
   readonly column: number;
   readonly exact: number;
   readonly difference: number;
-  /** Plain words on the worst entry; column -1 is the time derivative. */
+  /** The worst entry in plain words; column -1 is the time derivative. */
   readonly message: string;
 }
 
 /**
- * Central differences of f against `jacobian` and `timeDerivative` at one point, every entry: one outside the pattern counts as
- * an exact zero, so a forgotten dependence is found too.
- * Errors are measured against |difference|, |exact| and the floor below which rounding in f hides the entry.
- * @param scale typical size of each component (or one for all), from which the increments are taken
+ * Compares central differences of f with `jacobian` and `timeDerivative` at one point, for every entry. An entry
+ * outside the pattern counts as an exact zero, so a missing dependence is found too. Errors are relative to
+ * |difference|, |exact| and the level at which rounding in f hides the entry.
+ * @param y state, length size
+ * @param scale typical size of each component (or one for all), which determines the increments
  */
 export function checkJacobian(problem: StiffProblem, t: number, y: Float64Array, scale: Float64Array | number): JacobianCheck {
   const { size, pattern } = problem;

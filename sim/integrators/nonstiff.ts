@@ -1,4 +1,4 @@
-// The non-stiff integrator: `odex` behind the common interface, with its silent failures made loud.
+// The non-stiff integrator: `odex` behind the common interface, with its silent failures reported.
 
 import { Solver } from "#odex";
 import { square } from "../elementary.ts";
@@ -7,7 +7,7 @@ import { type FailureCode, failure, failureOf, type Outcome } from "./outcome.ts
 import type { RunStatistics, StiffProblem, Tolerances } from "./problem.ts";
 import { absoluteTolerances, firstNegative, firstNotFinite } from "./step-control.ts";
 
-/** What an explicit method needs of a problem. */
+/** The part of a problem that an explicit method needs. */
 export type OdeProblem = Pick<StiffProblem, "size" | "derivative" | "componentName">;
 
 export interface NonStiffOptions extends RunLimits {
@@ -17,11 +17,11 @@ export interface NonStiffOptions extends RunLimits {
   readonly nonNegative?: true | Uint8Array;
 }
 
-/** `odex` never starts with a step below this; a shorter first step is had by asking for an end twice as far. */
+/** `odex` never starts with a shorter step than this; a shorter first step needs an end only twice as far away. */
 const SHORTEST_FIRST_STEP = 1e-4;
 const SMALLEST_STEP = 16 * Number.EPSILON;
 
-/** Breaks out of `odex` from inside its derivative; never leaves this file. */
+/** Leaves `odex` from inside its derivative; it is always caught in this file. */
 class Interruption extends Error {
   readonly code: FailureCode;
   readonly t: number;
@@ -36,11 +36,11 @@ class Interruption extends Error {
 
 /**
  * Extrapolation integrator (Gragg-Bulirsch-Stoer with order control: Hairer, Nørsett & Wanner, Solving Ordinary Differential
- * Equations I, 2nd ed. 1993, section II.9, their code ODEX) for mild systems, and the independent check of the stiff one.
+ * Equations I, 2nd ed. 1993, section II.9, their code ODEX) for non-stiff systems, and the independent check of the stiff one.
  *
- * `odex` accepts a step full of NaN, reports the end it was asked for whether it got there or not, and turns typed arrays into
- * NaN. Here every derivative and every step is checked, the time reached is counted from accepted steps, and it only ever sees
- * plain arrays. A step into the impossible (not finite, negative) is undone and retried shorter.
+ * `odex` accepts a step full of NaN, reports the requested end whether it reached it or not, and turns typed arrays into
+ * NaN. This class therefore checks every derivative and every step, takes the time from accepted steps, and passes only
+ * plain arrays. A step to an invalid state (not finite, negative) is undone and retried with a shorter step.
  */
 export class NonStiffSolver implements Integrator {
   readonly size: number;
@@ -95,7 +95,7 @@ export class NonStiffSolver implements Integrator {
     return { status: "finished", t: t1 };
   }
 
-  /** One call of `odex`: carries y as far as it gets. */
+  /** One call of `odex`: integrates y as far as it gets. */
   private runLeg(t0: number, t1: number, y: Float64Array, maxSteps: number, observer: Observer | undefined) {
     const { statistics, options, step } = this;
     if (this.nextStep === 0) {
@@ -163,7 +163,7 @@ export class NonStiffSolver implements Integrator {
     return leg;
   }
 
-  /** @returns -1, or a component whose slope is not finite */
+  /** @returns -1, or the index of a component whose slope is not finite */
   private evaluate(t: number, y: Float64Array, slope: Float64Array): number {
     this.problem.derivative(t, y, slope);
     this.statistics.derivatives++;

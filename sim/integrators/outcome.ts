@@ -1,4 +1,4 @@
-// How a run ends. A run that cannot go on is a value with a reason, never an exception and never silence.
+// Outcomes of a run. A run that cannot continue returns a value with a reason; it neither throws nor fails silently.
 
 export type FailureCode =
   | "bad-input"
@@ -10,10 +10,10 @@ export type FailureCode =
   | "out-of-time"
   | "chattering";
 
-/** A run that could not go on: when, why, and the component to blame where one is known. */
+/** A run that could not continue: time, reason, and the responsible component where one is known. */
 export interface Failure {
   readonly status: "failed";
-  /** Last time whose state is valid. */
+  /** Last time with a valid state. */
   readonly t: number;
   readonly code: FailureCode;
   readonly component?: number;
@@ -23,24 +23,24 @@ export interface Failure {
 
 export type Outcome =
   | { readonly status: "finished"; readonly t: number }
-  /** The observer asked to stop at t, or the event named did. */
+  /** The observer stopped the run at t, or the named event did. */
   | { readonly status: "stopped"; readonly t: number; readonly event?: string }
   | Failure;
 
-/** A run inside a larger computation that could not be finished; the message says which, and the outcome why. */
+/** A run inside a larger computation that did not finish; the message says which, and the outcome says why. */
 export class GaveUpError extends Error {
-  /** @param what "the settled colony could not be computed" */
+  /** @param what for example "the settled colony could not be computed" */
   constructor(what: string, outcome: Outcome) {
     super(`${what}: ${outcome.status === "failed" ? outcome.message : `it was ${outcome.status}`}`);
   }
 }
 
-/** A failure with a message of the caller's own. */
+/** A failure with the caller's own message. */
 export function failure(t: number, code: FailureCode, message: string, component?: number): Failure {
   return component === undefined ? { status: "failed", t, code, message } : { status: "failed", t, code, message, component };
 }
 
-/** What each way to fail means, whichever integrator failed; `name` is the component to blame. */
+/** Message of each failure, the same for all integrators; `name` is the responsible component. */
 const MESSAGES: Record<FailureCode, (name: string) => string> = {
   "bad-input": (name) => `${name} cannot be integrated`,
   "not-finite": (name) => `${name} is not a finite number, however small the step`,
@@ -53,7 +53,7 @@ const MESSAGES: Record<FailureCode, (name: string) => string> = {
 };
 
 /**
- * A failure at time t that blames a component.
+ * A failure at time t with its responsible component.
  * @param component index of the component, or -1 where none is known
  */
 export function failureOf(

@@ -1,4 +1,4 @@
-// The contract between a model and the integrators. Numbers only: nothing here knows what a component means.
+// The interface between a model and the integrators. Numbers only: nothing here depends on the meaning of a component.
 
 import type { SparsePattern } from "../linear-algebra/sparse-pattern.ts";
 
@@ -7,9 +7,9 @@ export interface StiffProblem {
   readonly size: number;
   readonly pattern: SparsePattern;
   derivative(t: number, y: Float64Array, out: Float64Array): void;
-  /** ∂f/∂y, one value per pattern entry, in pattern order. */
+  /** ∂f/∂y: writes one value per pattern entry, in pattern order. */
   jacobian(t: number, y: Float64Array, values: Float64Array): void;
-  /** ∂f/∂t; absent means autonomous (leaving it out where f depends on t costs the order). */
+  /** ∂f/∂t, length size; absent means autonomous (omitting it where f depends on t reduces the order). */
   timeDerivative?(t: number, y: Float64Array, out: Float64Array): void;
   /** Name of a component, for failure messages. */
   componentName?(index: number): string;
@@ -28,7 +28,7 @@ export interface Tolerances {
   readonly absolute: Float64Array | number;
 }
 
-/** What every run reports. */
+/** Counts that every run reports. */
 export interface RunStatistics {
   steps: number;
   rejected: number;

@@ -1,12 +1,12 @@
-// Coefficients of the Rosenbrock method in use, and the shape in which any such method is written down.
+// Coefficients of the Rosenbrock method in use, and the form in which such methods are defined.
 
 /**
- * A stiffly accurate s-stage Rosenbrock method in the transformed variables that avoid multiplying by the Jacobian
+ * A stiffly accurate s-stage Rosenbrock method in the transformed variables that avoid multiplication by the Jacobian
  * (Hairer & Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.7, eq. 7.25):
  *
  *   (I / (h gamma) - J) U_i = f(t + alpha_i h, y0 + sum_j a_ij U_j) + sum_j (c_ij / h) U_j + h gamma_i df/dt
  *
- * The last stage's argument is the embedded solution, and y1 is that argument plus the last U, which is the error estimate.
+ * The argument of the last stage is the embedded solution. y1 is that argument plus the last U, which is the error estimate.
  * Dense output: y(t0 + s h) = (1-s) y0 + s (y1 + (1-s) (K_1 + s (K_2 + ...))), K_m = sum_j dense[m][j] U_j (ibid., section VI.4).
  */
 export interface RosenbrockMethod {
@@ -19,9 +19,9 @@ export interface RosenbrockMethod {
   readonly a: readonly (readonly number[])[];
   /** Row i holds c_ij for j < i. */
   readonly c: readonly (readonly number[])[];
-  /** Times of the stages, in steps. */
+  /** Times of the stages, as fractions of the step; length s. */
   readonly alpha: readonly number[];
-  /** Weights of df/dt in the stages. */
+  /** Weights of df/dt in the stages (gamma_i); length s. */
   readonly timeWeights: readonly number[];
   readonly dense: readonly (readonly number[])[];
 }

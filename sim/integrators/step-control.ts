@@ -1,9 +1,9 @@
-// How far to step: the error measure, the controller, and the first step after a discontinuity.
+// Step-size control: the error norm and the controller.
 
 import { pow } from "../elementary.ts";
 import type { Tolerances } from "./problem.ts";
 
-/** Aim below the tolerance so that most steps are accepted. */
+/** Aim below the tolerance, so that most steps are accepted. */
 const SAFETY = 0.9;
 /** The step size changes by no more than these factors from one step to the next. */
 const LEAST_FACTOR = 0.2;
@@ -60,7 +60,7 @@ export class StepController {
     this.justRejected = false;
   }
 
-  /** Factor on a step that was accepted with this error. */
+  /** Factor for the next step after a step that was accepted with this error. */
   accepted(step: number, error: number): number {
     let factor = SAFETY * pow(error, -this.exponent);
     if (this.lastError > 0) {
@@ -75,16 +75,16 @@ export class StepController {
     return factor;
   }
 
-  /** Factor on a step that was rejected with this error (infinite where the step could not be made at all). */
+  /** Factor for the next step after a step that was rejected with this error (infinite where the step could not be computed). */
   rejected(error: number): number {
     this.justRejected = true;
-    // A first step that is too long meets fast transients, where the error hardly depends on the step. Cut it sharply, once.
+    // A first step that is too long meets fast transients, where the error hardly depends on the step. Shorten it strongly, once.
     if (this.lastError === 0) return LEAST_FACTOR;
     return error < Number.POSITIVE_INFINITY ? Math.max(LEAST_FACTOR, SAFETY * pow(error, -this.exponent)) : LEAST_FACTOR;
   }
 }
 
-/** A marked component that the step carries below minus its absolute tolerance, and further down than it was; or -1. */
+/** Index of a marked component that the step carries below minus its absolute tolerance and further down than before; or -1. */
 export function firstNegative(
   y0: Float64Array,
   y1: Float64Array,
@@ -96,7 +96,7 @@ export function firstNegative(
   return -1;
 }
 
-/** A component that is not a finite number, or -1. */
+/** Index of a component that is not finite, or -1. */
 export function firstNotFinite(y: Float64Array): number {
   for (let n = 0; n < y.length; n++) if (!Number.isFinite(y[n])) return n;
   return -1;

@@ -1,4 +1,4 @@
-// The stiff one-step integrator: one factorisation and a few back-substitutions a step, no iteration, no history.
+// The stiff one-step integrator: one factorisation and a few back-substitutions per step, without iteration and without history.
 
 import { square } from "../elementary.ts";
 import { planElimination } from "../linear-algebra/elimination.ts";
@@ -16,21 +16,22 @@ export interface StiffOptions extends RunLimits {
   readonly method?: RosenbrockMethod;
   readonly maxStep?: number;
   /**
-   * Whether the linear algebra may use WebAssembly: a little faster, the same bits. A page with a strict content policy forbids it
-   * and complains in its console, so when absent it is used outside pages and their workers only.
+   * Whether the linear algebra may use WebAssembly, which is a little faster and gives the same bits. A page with a
+   * strict content policy forbids it and reports the attempt in its console, so by default it is used only outside
+   * pages and their workers.
    */
   readonly webAssembly?: boolean;
   /** Components that may not fall below zero by more than their absolute tolerance (1 marks one; `true` marks all). */
   readonly nonNegative?: true | Uint8Array;
 }
 
-/** Why a step is rejected before its error is known; it is tried again with a smaller step. */
+/** Why a step is rejected before its error is known; it is retried with a smaller step. */
 interface Refusal {
   code: FailureCode;
   component: number;
 }
 
-/** Weighted stages in the kernel's memory, between two byte addresses. */
+/** Weighted stages in the memory of the vector loops, between two byte addresses. */
 interface Terms {
   readonly from: number;
   readonly to: number;
@@ -39,15 +40,15 @@ interface Terms {
 
 /** Factor on the first step that the curvature allows; chosen on our own problems, see `firstStep`. */
 const FIRST_STEP = 60;
-/** Below this part of |t| a step no longer moves the clock reliably. */
+/** Steps below this fraction of |t| do not change t reliably. */
 const SMALLEST_STEP = 16 * Number.EPSILON;
 /** The reciprocal of a shorter step would overflow. */
 const SMALLEST_NUMBER = 1e-300;
 
 /**
- * Rosenbrock integrator for y' = f(t, y) with an exact sparse Jacobian. Construction does the symbolic work and takes all
+ * Rosenbrock integrator for y' = f(t, y) with an exact sparse Jacobian. Construction does the symbolic work and allocates all
  * memory; steps allocate nothing. The state is never clipped, so every linear invariant of f is an invariant of the run: each
- * stage solves a linear system in the same J, and w·f = w·J = 0 makes w·U_i = 0.
+ * stage solves a linear system in the same J, and w·f = w·J = 0 implies w·U_i = 0.
  */
 export class StiffSolver implements Integrator {
   readonly size: number;
@@ -69,8 +70,8 @@ export class StiffSolver implements Integrator {
   /** U_1 .. U_s of the method, each of length size, in the unit of the state. */
   private readonly stages: Float64Array[];
   /**
-   * For each stage the earlier ones that are added to its argument, and those added to its right-hand side. Where the argument is that of the
-   * stage before and that stage itself, it is not summed again.
+   * For each stage, the earlier stages that are added to its argument and to its right-hand side. Where the argument is
+   * that of the stage before plus that stage, it is not summed again.
    */
   private readonly argumentTerms: readonly Terms[];
   private readonly rightTerms: readonly Terms[];
@@ -78,7 +79,7 @@ export class StiffSolver implements Integrator {
   private readonly next: Float64Array;
   private readonly refusal: Refusal = { code: "step-too-small", component: -1 };
   private readonly step: RosenbrockStep;
-  /** Step to try next; 0 asks for a fresh estimate. */
+  /** Step to try next; 0 requests a new estimate. */
   private nextStep = 0;
 
   constructor(problem: StiffProblem, options: StiffOptions) {
@@ -108,7 +109,7 @@ export class StiffSolver implements Integrator {
     this.step = new RosenbrockStep(this.method, this.stages, this.next);
   }
 
-  /** Puts a list of weighted stages into the kernel's memory. */
+  /** Stores a list of weighted stages in the memory of the vector loops. */
   private terms(weights: readonly number[]): Pick<Terms, "from" | "to"> {
     const used = weights.flatMap((weight, j) => (weight === 0 ? [] : [{ weight, stage: this.stages[j] }]));
     const list = this.kernel.floats(2 * used.length);
@@ -129,7 +130,7 @@ export class StiffSolver implements Integrator {
     const { options, statistics } = this;
     const bad = this.checkInput(t0, t1, y);
     if (bad) return bad;
-    // Times that differ only by rounding are the same time.
+    // Times that differ only by rounding are equal.
     if (t1 - t0 <= SMALLEST_STEP * Math.abs(t1)) return { status: "finished", t: t1 };
     const maxSteps = options.maxSteps ?? 100_000;
     const maxStep = options.maxStep ?? Number.POSITIVE_INFINITY;
@@ -188,7 +189,7 @@ export class StiffSolver implements Integrator {
     return component < 0 ? undefined : failureOf(this.problem, t0, "not-finite", component);
   }
 
-  /** Slope, Jacobian and time derivative at the start of a step. @returns -1 or a component that is not finite */
+  /** Slope, Jacobian and time derivative at the start of a step. @returns -1, or the index of a component that is not finite */
   private linearise(t: number, y: Float64Array): number {
     const { problem, statistics, slope } = this;
     problem.derivative(t, y, slope);
@@ -201,7 +202,7 @@ export class StiffSolver implements Integrator {
 
   /**
    * Tries one step of size h; the result is in `next`.
-   * @returns weighted error, or infinity where the step cannot stand (see `refusal`)
+   * @returns weighted error, or infinity where the step is unusable (see `refusal`)
    */
   private tryStep(t: number, y: Float64Array, h: number): number {
     const { problem, method, stages, argument, lu, statistics, size } = this;
@@ -239,7 +240,7 @@ export class StiffSolver implements Integrator {
     return negative >= 0 ? this.refuse("negative", negative) : error;
   }
 
-  /** out += scale * sum of weighted stages; out lies in the kernel's memory. */
+  /** out += scale * sum of weighted stages; `out` must be in the memory of the vector loops. */
   private combine(out: Float64Array, { from, to }: Terms, scale: number): void {
     this.kernel.combine(out.byteOffset, out.byteOffset + out.byteLength, from, to, scale);
   }
@@ -251,10 +252,10 @@ export class StiffSolver implements Integrator {
   }
 
   /**
-   * A first step from the slope and, exact through the Jacobian, the curvature of the solution: FIRST_STEP times the step at which
-   * the curvature term h^2 |y''| / 2 equals the tolerance, and not past the point where the state would move by a hundred
-   * tolerances. After Hairer, Nørsett & Wanner 1993, section II.4. The factor is our own choice: a method of order five allows a longer
-   * step than Euler's, and a step that is too long costs one rejection.
+   * First step from the slope and, exact through the Jacobian, from the curvature of the solution: FIRST_STEP times the
+   * step at which the curvature term h² |y''| / 2 equals the tolerance, limited to the step in which the state would
+   * change by a hundred tolerances. After Hairer, Nørsett & Wanner 1993, section II.4. The factor is our own choice: a
+   * method of order five allows a longer step than Euler's, and a step that is too long costs one rejection.
    */
   private firstStep(span: number, y: Float64Array): number {
     const { slope, timeSlope, absolute, size } = this;

@@ -56,9 +56,10 @@ export class SparseLU {
     this.scatter = kept(Array.from(scatter, entry));
     this.diagonals = kept(Array.from(diagonal, entry));
 
-    // Elimination, row by row: how many entries stand left of the diagonal; for each of them its address, that of the entries right of its
-    // pivot, the end of the addresses that they update, the inverse of its pivot, and those addresses; then the diagonal, the end of the row, and
-    // where the inverse of the pivot goes. A left entry is divided by its pivot last, since the updates of its row need it undivided.
+    // Elimination, row by row. Per row: the number of entries left of the diagonal; for each of them its address, that
+    // of the entries right of its pivot, the end of the addresses that they update, the inverse of its pivot, and those
+    // addresses; then the diagonal, the end of the row, and the destination of the inverse pivot. A left entry is
+    // divided by its pivot last, because the updates of its row need it undivided.
     const leftEntries = diagonal.reduce((sum, d, p) => sum + d - rowStart[p], 0);
     const table = kernel.integers(4 * (leftEntries + size) + updateTargets.length);
     let at = 0;
@@ -80,7 +81,8 @@ export class SparseLU {
     }
     this.elimination = [table.byteOffset, table.byteOffset + 4 * at];
 
-    // Substitution, column by column: the component, the end of its entries, and for each entry the component it changes and its address.
+    // Substitution, column by column: the component, the end of its entries, and for each entry the component that it
+    // changes and its address.
     const lefts: number[][] = Array.from({ length: size }, () => []);
     const rights: number[][] = Array.from({ length: size }, () => []);
     const rowOf = new Int32Array(columns.length);

@@ -19,11 +19,12 @@ export interface VectorLoops {
    */
   run(from: number, to: number): void;
   /**
-   * out_i += (weight * scale) x_i, for out from a byte address to another, and for each term between two more: a weight (float64) and the
-   * byte address of x (int32), 16 bytes each. Works on pairs of components, so both arrays must come from `floats`.
+   * out_i += (weight * scale) x_i, for `out` between two byte addresses, and for each term between two others: a weight
+   * (float64) and the byte address of x (int32), 16 bytes each. It works on pairs of components, so both arrays must
+   * come from `floats`.
    */
   combine(out: number, outEnd: number, terms: number, termsEnd: number, scale: number): void;
-  /** The three parts of a factorisation; their tables are described where they are made, in `SparseLU`. */
+  /** The three parts of a factorisation; `SparseLU` describes their tables. */
   assemble(
     values: number,
     valuesEnd: number,
@@ -49,7 +50,7 @@ export interface VectorLoops {
 type Exports = Pick<VectorLoops, "run" | "combine" | "assemble" | "factorise" | "solve">;
 
 const PAGE = 65_536;
-/** Arrays begin at whole pairs of float64, so that a loop over pairs may run over the end of an odd one [bytes]. */
+/** Arrays begin at whole pairs of float64, so that a loop over pairs may run beyond an odd end [bytes]. */
 const ALIGNMENT = 16;
 
 const { get, set, load, store, loadWord, word, wordAdd, wordLess, f64 } = wasm;
@@ -93,7 +94,10 @@ function combineCode(): FunctionCode {
   };
 }
 
-/** assemble(values, end, scatter, scatterEnd, a, diagonals, diagonalsEnd, shift): shift * I - A into the places of the factors. */
+/**
+ * assemble(values, end, scatter, scatterEnd, a, diagonals, diagonalsEnd, shift): stores shift * I - A in the positions
+ * of the factors.
+ */
 function assembleCode(): FunctionCode {
   const [v, end, s, sEnd, a, d, dEnd, shift] = [0, 1, 2, 3, 4, 5, 6, 7];
   const code = [
@@ -273,7 +277,7 @@ function compile(): WebAssembly.Module {
 function scriptLoops(buffer: ArrayBufferLike): Exports {
   const words = new Int32Array(buffer);
   const floats = new Float64Array(buffer);
-  /** Place of the float64 whose address a word holds. */
+  /** Index of the float64 whose address a word contains. */
   const at = (p: number): number => words[p >> 2] >> 3;
   const substitute = (from: number, to: number): void => {
     for (let p = from; p < to; ) {

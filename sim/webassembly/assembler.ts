@@ -1,4 +1,4 @@
-// A few words of WebAssembly's binary format (W3C, WebAssembly Core Specification 1.0, chapter 5), as lists of bytes.
+// Encodes a few constructs of WebAssembly's binary format (W3C, WebAssembly Core Specification 1.0, chapter 5) as lists of bytes.
 
 export type Code = readonly number[];
 
@@ -41,7 +41,7 @@ const two2 =
   (...opcode: number[]) =>
   (a: Code, b: Code): Code => [...a, ...b, 0xfd, ...opcode];
 
-/** Instructions by what they do; each gives the code that leaves its result on the stack. */
+/** Instructions by their effect; each returns code that leaves its result on the stack. */
 export const wasm = {
   get: (local: number): Code => [0x20, ...unsigned(local)],
   set: (local: number, to: Code): Code => [...to, 0x21, ...unsigned(local)],
@@ -79,7 +79,7 @@ export const wasm = {
   pairMultiply: two2(0xf2, 0x01),
   loadPair: (address: Code): Code => [...address, 0xfd, 0x00, 3, 0],
   storePair: (address: Code, value: Code): Code => [...address, ...value, 0xfd, 0x0b, 3, 0],
-  /** Leaves the function with a value where the condition holds. */
+  /** Returns a value from the function where the condition holds. */
   returnIf: (condition: Code, value: Code): Code => [...condition, 0x04, 0x40, ...value, 0x0f, 0x0b],
   longAdd: two(0x7c),
   longSubtract: two(0x7d),
@@ -101,13 +101,13 @@ export const F64 = 0x7c;
 /** Two float64 side by side. */
 export const PAIR = 0x7b;
 
-/** A function: its type, its locals after the parameters as [how many, which type], and its code. */
+/** A function: its type, its locals after the parameters as [count, type], and its code. */
 export interface FunctionCode {
   readonly parameters: readonly number[];
   readonly results: readonly number[];
   readonly locals: readonly (readonly [count: number, type: number])[];
   readonly code: Code;
-  /** Name under which it is exported, if it is. */
+  /** Name under which it is exported, if any. */
   readonly name?: string;
 }
 

@@ -24,7 +24,7 @@ try {
     .locator("input[type=file]")
     .first()
     .setInputFiles({ name: "client-750.yaml", mimeType: "text/yaml", buffer: readFileSync(scenario) });
-  await page.waitForSelector("[data-line=power-cut]");
+  await page.waitForSelector("[data-job='power cut']");
   await page.waitForTimeout(4000);
   const grip = page.locator("[data-handle='sump water'] .handle-grip");
   await grip.scrollIntoViewIfNeeded();

@@ -1,11 +1,11 @@
-// The model in the page: changed, compared, saved, fed with another file.
+// The model in the page: changing, comparing and saving a scenario, and opening another file.
 import { describe, expect, it } from "vitest";
 import { browserAndPages, saved, textOf } from "./setup.ts";
 
 const { open } = browserAndPages();
 
 describe("try it", () => {
-  it("runs the changed scenario in the page, keeps the first as a ghost, tells the difference, saves and resets", async () => {
+  it("runs the changed scenario in the page, keeps the first in the background, shows the difference, saves and resets", async () => {
     const { page, complaints, requests } = await open("first");
     await page.locator("#knob-fill").fill("330");
     await page.waitForFunction(() => /faults included/.test(document.querySelector("#try-state")?.textContent ?? ""), null, {
@@ -25,7 +25,7 @@ describe("try it", () => {
     await page.context().close();
   }, 120_000);
 
-  it("takes changes back and forward, drags the water line, keeps changes and compares them with the file", async () => {
+  it("undoes and redoes changes, drags the water line, keeps changes and compares them with the file", async () => {
     const { page, complaints } = await open("first");
     const fill = page.locator("#knob-fill");
     const original = await fill.inputValue();
@@ -57,7 +57,7 @@ describe("try it", () => {
     await page.context().close();
   }, 120_000);
 
-  it("opens another scenario file, and tells what is wrong with a broken one", async () => {
+  it("opens another scenario file, and reports the errors of an invalid one", async () => {
     const { page } = await open("first");
     await page
       .locator("#try-open")

@@ -72,7 +72,7 @@ export function nozzle(over: Partial<Nozzle> & { tipZ: number }): Nozzle {
 
 export function returnLine(over: Partial<ReturnLine> & { nozzles: readonly Nozzle[] }): ReturnLine {
   return {
-    pump: { curve: pumpNear(8.1e-4, 1.62), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10 },
+    pump: { curve: pumpNear(8.1e-4, 1.62), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10, timer: null },
     riser: { boreM: 0.025, lengthM: 1.95, roughnessM: SMOOTH_M, fittings: { ...NO_FITTINGS, bends90: 2, unions: 1 } },
     valveOpenShare: 1,
     checkValve: "none",
@@ -141,7 +141,7 @@ export function handFilled75(checkValve: ReturnLine["checkValve"]): Rig {
     ],
     sump: oneSump(30 * INCH_M, 12 * INCH_M, 12 * INCH_M, 7 * INCH_M),
     return: returnLine({
-      pump: { curve: pumpNear(7.7e-4, 2.2), guessed: false, powerW: 45, intakeM: 0.06, idleK: 10 },
+      pump: { curve: pumpNear(7.7e-4, 2.2), guessed: false, powerW: 45, intakeM: 0.06, idleK: 10, timer: null },
       riser: { boreM: 0.02, lengthM: 1.3, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       checkValve,
       checkValveWeepM3PerS: (0.1 * GALLON_M3) / 60,
@@ -169,7 +169,7 @@ export function strongPump90(gallonsAboveIntake: number): Rig {
     ],
     sump: oneSump(30 * INCH_M, 12 * INCH_M, 16 * INCH_M, 0.09 + (gallonsAboveIntake * GALLON_M3) / area),
     return: returnLine({
-      pump: { curve: pumpNear(1200 * GPH, 1.75), guessed: false, powerW: 80, intakeM: 0.09, idleK: 10 },
+      pump: { curve: pumpNear(1200 * GPH, 1.75), guessed: false, powerW: 80, intakeM: 0.09, idleK: 10, timer: null },
       riser: { boreM: 0.032, lengthM: 1.4, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       nozzles: [nozzle({ boreM: 0.032, tipZ: surface - 0.04, breakHole: { diameterM: 0.008, z: surface - 0.015, count: 1 } })],
     }),
@@ -213,7 +213,7 @@ export function hangOn55(reservoirGallons: number): Rig {
     sump: oneSump(30 * INCH_M, 12 * INCH_M, 16 * INCH_M, runningLevelM),
     return: returnLine({
       // It begins to draw air at 97 mm and is dry at 87 mm: the 6 US gal of the wording stand above the middle of that.
-      pump: { curve: pumpNear(400 * GPH, 1.2), guessed: false, powerW: 30, intakeM: 0.097, idleK: 10 },
+      pump: { curve: pumpNear(400 * GPH, 1.2), guessed: false, powerW: 30, intakeM: 0.097, idleK: 10, timer: null },
       riser: { boreM: 0.02, lengthM: 1.3, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       nozzles: [nozzle({ boreM: 0.02, tipZ: crest - 0.02, breakHole: { diameterM: 0.006, z: crest + 0.002, count: 2 } })],
     }),
@@ -305,7 +305,7 @@ export function fourTanks(): Rig {
     ),
     sump: oneSump(36 * INCH_M, 18 * INCH_M, 16 * INCH_M, 8 * INCH_M),
     return: returnLine({
-      pump: { curve: pumpNear(4 * 8.0e-4, 2.02), guessed: false, powerW: 120, intakeM: 0.09, idleK: 10 },
+      pump: { curve: pumpNear(4 * 8.0e-4, 2.02), guessed: false, powerW: 120, intakeM: 0.09, idleK: 10, timer: null },
       riser: { boreM: 0.04, lengthM: 6, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       nozzles: ids.map((id) =>
         nozzle({
@@ -345,7 +345,7 @@ export function hoseOff55(): Rig {
     ],
     sump: oneSump(30 * INCH_M, 12 * INCH_M, 12 * INCH_M, 12 * INCH_M - (8 * GALLON_M3) / area),
     return: returnLine({
-      pump: { curve: pumpNear(7.0e-4, 2.1), guessed: false, powerW: 45, intakeM: 0.06, idleK: 10 },
+      pump: { curve: pumpNear(7.0e-4, 2.1), guessed: false, powerW: 45, intakeM: 0.06, idleK: 10, timer: null },
       riser: { boreM: 0.02, lengthM: 1.3, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       nozzles: [nozzle({ boreM: 0.02, tipZ: surface - 6 * INCH_M })],
     }),
@@ -387,7 +387,7 @@ export function towerOverSump(): Rig {
     ],
     sump: oneSump(0.28, 0.4, 0.45, 0.185),
     return: returnLine({
-      pump: { curve: pumpNear(8.1e-4, 1.85), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10 },
+      pump: { curve: pumpNear(8.1e-4, 1.85), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10, timer: null },
       nozzles: base.return.nozzles.map((one) => ({
         ...one,
         tipZ: one.tipZ + 0.2,
@@ -424,7 +424,7 @@ export function twoDrains(): Rig {
       }),
     ],
     return: returnLine({
-      pump: { curve: pumpNear(2.5 / 3600, 1.45), guessed: false, powerW: 40, intakeM: 0.09, idleK: 10 },
+      pump: { curve: pumpNear(2.5 / 3600, 1.45), guessed: false, powerW: 40, intakeM: 0.09, idleK: 10, timer: null },
       nozzles: [nozzle({ tipZ: crest + 0.022 - 0.06, breakHole: { diameterM: 0.006, z: crest + 0.022 - 0.015, count: 1 } })],
     }),
   };

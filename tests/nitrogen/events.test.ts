@@ -1,11 +1,12 @@
-// Every kind of planned event: it is recorded, nitrogen and solids stay balanced, and the days before it are as they were.
+// Every kind of planned event is recorded, keeps nitrogen and solids balanced, and does not change the days before it.
 import { describe, expect, it } from "vitest";
 import { type EventBody, eventKinds, type ManagementEvent } from "../../models/nitrogen/events/all.ts";
+import type { RunningHeat } from "../../models/nitrogen/operation/water-heat.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { plainCut } from "../outage/rest.ts";
 import { group, keepTank, type TankOptions, tap } from "./cases.ts";
 
-/** One of each kind. A new kind is a type error here until it has its line. */
+/** One example of each kind. A new kind is a type error here until it has its line. */
 const examples: { readonly [K in EventBody["kind"]]: Extract<EventBody, { readonly kind: K }> } = {
   dose: { kind: "dose", substance: "ammonia", amount: 0.2, toLevel: null, onlyBelow: null },
   feed: { kind: "feed", group: null, factor: 2, extraGPerDay: 1 },
@@ -23,11 +24,17 @@ const examples: { readonly [K in EventBody["kind"]]: Extract<EventBody, { readon
   "air stone": { kind: "air stone", transferPerDay: 20 },
   temperature: { kind: "temperature", setpointC: 30 },
   plants: { kind: "plants", uptakeGNPerDay: 0.2 },
+  weather: { kind: "weather", dayC: 34, nightC: 26, lastsDays: 1 },
 };
 const DAY = 3.3;
 const keep = (...events: ManagementEvent[]): Run => {
   const options: TankOptions = { litres: 120, days: 5, seed: 0.5, groups: [group(2)], events };
-  return keepTank({ ...options, run: { outputsPerDay: 4, relative: 1e-3 } });
+  return keepTank({ ...options, run: { outputsPerDay: 4, relative: 1e-3, runningHeat: followsWeather } });
+};
+/** Water that takes on the room's warmth at once in hot weather, and keeps its own otherwise. */
+const followsWeather: RunningHeat = {
+  even: () => true,
+  next: ({ weather }, temperatureC) => temperatureC.map((t) => weather?.dayC ?? t),
 };
 const statesBefore = (run: Run, day: number): number[][] =>
   run.states.filter((_, n) => run.days[n] < day).map((state) => [...state]);
@@ -38,7 +45,7 @@ describe("every kind of event", () => {
   it("has an example here", () => expect([...eventKinds].sort()).toEqual(Object.keys(examples).sort()));
 
   for (const body of Object.values(examples))
-    it(`${body.kind}: is recorded, changes the run, keeps nitrogen and solids balanced, and leaves the days before alone`, () => {
+    it(`${body.kind}: is recorded, changes the run, keeps nitrogen and solids balanced, and does not change the days before`, () => {
       const run = keep({ day: DAY, label: "an event", ...body });
       expect(run.outcome.status).toBe("finished");
       expect(run.marks).toContainEqual({ day: DAY, kind: body.kind, label: "an event" });
@@ -51,7 +58,7 @@ describe("every kind of event", () => {
     });
 });
 
-it("an air stone brings oxygen nearer to saturation from its day on, and none in a power cut without a battery", () => {
+it("an air stone brings oxygen closer to saturation from its day on, and has no effect in an outage without a battery", () => {
   const oxygen = (run: Run, day: number): number =>
     run.states[run.days.findIndex((d) => d >= day)][run.aquarium.layout.cellIndex(0, "o2")];
   const stone: ManagementEvent = { day: 2, label: "stone", kind: "air stone", transferPerDay: 50 };

@@ -107,6 +107,24 @@ describe("compared scenarios", () => {
     ]);
   });
 
+  it("show of a block only the entries in which they differ", () => {
+    const [a, b] = [
+      ["100 x 40 x 50 cm", "5 mm"],
+      ["120 x 50 x 55 cm", "6 mm"],
+    ].map(
+      ([size, hole]) => `tank: { outside: ${size}, water line: 40 mm, name: "a, b", hole: { bore: ${hole}, depth: 12 mm } }\n`,
+    );
+    expect(inputDifferences([a!, b!])).toEqual([
+      {
+        key: "tank",
+        values: [
+          "outside: 100 x 40 x 50 cm\nhole: { bore: 5 mm, depth: 12 mm }",
+          "outside: 120 x 50 x 55 cm\nhole: { bore: 6 mm, depth: 12 mm }",
+        ],
+      },
+    ]);
+  });
+
   it("among the shipped plans differ only in their animals", () => {
     const folder = new URL("../../scenarios/shipped/", import.meta.url);
     const sources = readdirSync(folder)

@@ -1,74 +1,63 @@
-// The answer beside the drawing: three lead lines first, the rest folded; what changed since the last save is marked.
+// The answer above the drawing, as on the page. Changes since the last save appear below their line.
 import { type ComponentChildren, h } from "preact";
-import type { Finding, Level, RunResult } from "../../scenarios/result/result.ts";
+import type { LeadAnswer, OutageTrace, RunResult } from "../../scenarios/result/result.ts";
+import { levelBar } from "../charts/small.ts";
+import { answerOf, type Earlier, leadLine } from "../sections/answer.ts";
 import { storyWords } from "../sections/picture.ts";
-import { ANSWERS, byUrgency } from "../view/answer.ts";
-import { findingWords, type Reader } from "../view/reader.ts";
-import { levelOfVerdict, symbol } from "../view/symbols.ts";
+import { spokenWords } from "../view/answer.ts";
+import { type Markup, h as markup } from "../view/markup.ts";
+import type { Reader } from "../view/reader.ts";
+import { levelOfVerdict } from "../view/symbols.ts";
 import { partGroups, partHolding } from "./core/parts.ts";
-import type { Store } from "./model/store.ts";
+import type { State, Store } from "./model/store.ts";
 import { nodes } from "./view/nodes.ts";
 
-interface Line {
-  readonly id: string;
-  readonly level: Level;
-  readonly word: string;
-  readonly text: string;
-  readonly was: string | null;
-}
-
-const lineOf = (result: RunResult, reader: Reader, f: Finding, base: RunResult | null): Line => {
-  const { text } = findingWords(reader, result, f);
-  const before = base?.findings.find(({ id }) => id === f.id);
-  const wasText = before && base ? findingWords(reader, base, before).text : null;
+/** Preliminary answer about the outage from the levels, before the days and the faults are computed. */
+function levelsLead(story: OutageTrace, reader: Reader): LeadAnswer {
+  const words = storyWords(story, reader);
   return {
-    id: f.id,
-    level: f.level,
-    word: f.word,
-    text,
-    was: wasText !== null && wasText !== text ? `${before!.word}. ${wasText}` : null,
+    job: "power cut",
+    level: levelOfVerdict(story.verdict),
+    word: story.verdict,
+    text: `Pump stops: ${words.charAt(0).toLowerCase()}${words.slice(1)}`,
+    findings: [],
+    show: { story: story.id },
   };
-};
-
-/** The three lines that people come for: whether the water stays in, when it is ready, how much it carries. */
-function leadLines(store: Store): readonly Line[] {
-  const { result, story, reader, rig, drag } = store.state;
-  // Under a moving hand no line comes or goes.
-  const base = drag ? null : store.state.base;
-  const lines: Line[] = [];
-  const at = (id: string): Finding | undefined => result?.findings.find((f) => f.id === id);
-  if (story && rig) {
-    const before = base?.hydraulics.stories[0];
-    const words = storyWords(story, reader);
-    const was = before ? storyWords(before, reader) : null;
-    lines.push({
-      id: "power-cut",
-      level: levelOfVerdict(story.verdict),
-      word: story.verdict,
-      text: `Pump stops: ${words.charAt(0).toLowerCase()}${words.slice(1)}`,
-      was: was !== null && was !== words ? `${before!.verdict}. ${was}` : null,
-    });
-  }
-  for (const id of ANSWERS) {
-    const f = at(id);
-    if (f && result && id !== "power-cut") lines.push(lineOf(result, reader, f, base));
-  }
-  return lines.slice(0, 3);
 }
 
-const line = (l: Line): ComponentChildren =>
-  h(
-    "li",
-    { key: l.id, class: `${l.level}${l.was ? " changed" : ""}`, "data-line": l.id },
-    nodes(symbol(l.level)),
-    h(
-      "div",
-      { class: "body" },
-      h("span", { class: "word" }, l.word),
-      h("p", { class: "text" }, l.text),
-      l.was && h("p", { class: "was" }, `When last saved: ${l.was}`),
-    ),
+/** The single line shown while only the levels are known. */
+function levelsLine(story: OutageTrace, reader: Reader): Markup {
+  const lead = levelsLead(story, reader);
+  return markup("ul", { class: "leads" }, leadLine(lead, lead.text, levelBar(story)));
+}
+
+/** The latest result, with newer levels and days if they arrived first; null without levels. */
+function shownNow({ result, story, nitrogen, reader, drag }: State): RunResult | null {
+  if (!result || !story || !nitrogen) return null;
+  if (!drag && result.hydraulics.stories[0] === story) return result;
+  const quick = levelsLead(story, reader);
+  return {
+    ...result,
+    nitrogen,
+    hydraulics: { ...result.hydraulics, stories: [story] },
+    answer: { ...result.answer, sentences: [], lead: result.answer.lead.map((lead) => (lead.job === quick.job ? quick : lead)) },
+  };
+}
+
+/** Lead lines of the last save that differ from the current ones. During a drag the set of lines stays constant. */
+function earlierOf({ base, whole, reader, drag }: State, shown: RunResult): Earlier {
+  if (!base || drag) return new Map();
+  const say = (result: RunResult, lead: LeadAnswer): string => `${lead.word}. ${spokenWords(reader, result, lead)}`;
+  return new Map(
+    base.answer.lead.flatMap((before): (readonly [LeadAnswer["job"], string])[] => {
+      // The line of the outage also covers faults; without them it would differ for no reason.
+      if (before.job === "power cut" && shown !== whole) return [];
+      const now = shown.answer.lead.find(({ job }) => job === before.job);
+      const was = say(base, before);
+      return now && say(shown, now) !== was ? [[before.job, was]] : [];
+    }),
   );
+}
 
 const WORK: Readonly<Record<string, string>> = {
   running: "Working it out…",
@@ -78,11 +67,9 @@ const WORK: Readonly<Record<string, string>> = {
 };
 
 export function answer(store: Store): ComponentChildren {
-  const { result, base, reader, errors, failed, work, story, history } = store.state;
-  const lead = leadLines(store);
-  const shown = new Set(lead.map(({ id }) => id));
-  const rest = result ? byUrgency(result.findings).filter((f) => !shown.has(f.id)) : [];
-  const count = (level: Level): number => rest.filter((f) => f.level === level).length;
+  const { state } = store;
+  const { reader, errors, failed, work, story, history } = state;
+  const whole = shownNow(state);
   const first = errors[0];
   return h(
     "section",
@@ -90,7 +77,7 @@ export function answer(store: Store): ComponentChildren {
     h(
       "div",
       { class: "answer-head" },
-      h("h2", { id: "answer-title" }, "What it comes to"),
+      h("h2", { id: "answer-title" }, "The answer"),
       h(
         "p",
         { class: "work", role: "status" },
@@ -135,21 +122,8 @@ export function answer(store: Store): ComponentChildren {
         ),
       ),
     failed !== "" && errors.length === 0 && h("p", { class: "mend", role: "alert" }, failed),
-    h("ol", { class: "lead-lines" }, lead.map(line)),
-    rest.length > 0 &&
-      h(
-        "details",
-        {},
-        h(
-          "summary",
-          {},
-          `${rest.length} more: ${[`${count("alarm")} to act on`, `${count("watch")} to watch`, `${count("info")} to know`].filter((t) => !t.startsWith("0 ")).join(", ")}`,
-        ),
-        h(
-          "ol",
-          { class: "lead-lines rest" },
-          rest.map((f) => line(lineOf(result!, reader, f, base))),
-        ),
-      ),
+    whole
+      ? nodes(answerOf({ results: [whole], focus: 0, reader, width: 0, changed: null }, whole, earlierOf(state, whole)))
+      : story && nodes(levelsLine(story, reader)),
   );
 }

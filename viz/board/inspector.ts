@@ -1,15 +1,21 @@
-// Right: the chosen part, key by key: what is written, what stands in when nothing is and why, its range, what it means.
+// Right column: the selected part, key by key: value, default with its reason, range, meaning.
 import { type ComponentChildren, h } from "preact";
 import type { Path } from "../../scenarios/load/edits.ts";
 import { pathText } from "../../scenarios/schema/walk.ts";
+import { termMarker } from "../view/terms.ts";
 import { asKind, type Field, type Inspected, inspect, placed, typed } from "./core/parts.ts";
 import { freshEntry, readExample } from "./fresh.ts";
 import { Line } from "./line.ts";
 import type { Store } from "./model/store.ts";
 import { picker } from "./pickers.ts";
 import { partButtons } from "./tree.ts";
+import { nodes } from "./view/nodes.ts";
 
 const idOf = (path: Path): string => `field-${path.join("-").replaceAll(/[^\w-]/g, "_")}`;
+/** Largest number of terms explained in one part, each once. */
+const MOST_TERMS = 12;
+type Marker = ReturnType<typeof termMarker>;
+
 const LONG = new Set(["notes", "question"]);
 
 function write(store: Store, field: Field, text: string): void {
@@ -19,7 +25,7 @@ function write(store: Store, field: Field, text: string): void {
   } else if (text !== field.written) store.edit([{ do: "set", path: field.path, value }]);
 }
 
-/** The control of a field: a choice where the format knows only words, a line to write in otherwise. */
+/** Control of a field: a selection if the format allows only fixed words, otherwise a text field. */
 function control(store: Store, field: Field, id: string): ComponentChildren {
   const described = `${id}-about`;
   const only = field.forms.length === 1 ? field.forms[0] : undefined;
@@ -67,7 +73,7 @@ function control(store: Store, field: Field, id: string): ComponentChildren {
   ];
 }
 
-function fieldRow(store: Store, field: Field): ComponentChildren {
+function fieldRow(store: Store, field: Field, marked: Marker): ComponentChildren {
   const id = idOf(field.path);
   const fixed = field.key === "sumpwright";
   return h(
@@ -82,7 +88,7 @@ function fieldRow(store: Store, field: Field): ComponentChildren {
     h(
       "p",
       { id: `${id}-about`, class: "field-about" },
-      `${field.about.charAt(0).toUpperCase()}${field.about.slice(1)}.`,
+      nodes(marked(`${field.about.charAt(0).toUpperCase()}${field.about.slice(1)}.`)),
       field.range !== "" && ` Possible: ${field.range}.`,
       field.usual !== "" && ` Usual: ${field.usual}.`,
       field.standsIn !== null && ` When left out: ${field.standsIn}${field.why === "" ? "" : ` (${field.why})`}.`,
@@ -91,7 +97,7 @@ function fieldRow(store: Store, field: Field): ComponentChildren {
   );
 }
 
-/** How a part may be written beside a section: none, a word, a single value. */
+/** Alternative forms of a part instead of a section: none, a word, a single value. */
 function shortForm(store: Store, part: Inspected): ComponentChildren {
   const about = part.about;
   if (!about || part.path.length === 0) return null;
@@ -145,12 +151,13 @@ export function inspector(store: Store): ComponentChildren {
   const part = inspect(data ?? {}, chosen, placed(errors));
   if (!part) return h("p", { class: "note" }, "This part is no longer there.");
   const open = part.isSection || part.short === null;
+  const marked = termMarker(MOST_TERMS);
   return h(
     "section",
     { class: "inspector", "aria-labelledby": "inspector-title" },
     h("h2", { id: "inspector-title", tabIndex: -1 }, part.title),
     chosen.length > 0 && h("p", { class: "where" }, pathText(chosen)),
-    part.about && h("p", { class: "lead" }, part.about.about),
+    part.about && h("p", { class: "lead" }, nodes(marked(part.about.about))),
     part.errors.map((error) => h("p", { class: "field-error" }, error.problem)),
     partButtons(store),
     picker(store, {
@@ -182,6 +189,6 @@ export function inspector(store: Store): ComponentChildren {
         ),
       ),
     shortForm(store, part),
-    open && part.fields.filter(({ key }) => key !== part.kinds?.key).map((field) => fieldRow(store, field)),
+    open && part.fields.filter(({ key }) => key !== part.kinds?.key).map((field) => fieldRow(store, field, marked)),
   );
 }

@@ -1,4 +1,4 @@
-// Systems that the browser keeps: opened, copied, compared, put into one file and taken from one.
+// Systems stored in the browser: open, copy, compare, export to one file, import from one.
 import { type ComponentChildren, h } from "preact";
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { saveFile } from "../page/files.ts";
@@ -70,10 +70,12 @@ export function keptScreen(store: Store, onFile: (file: File) => void): Componen
     h(
       "div",
       { class: "actions" },
-      button(
-        `Compare ${compared.length > 1 ? compared.length : ""} on the same axes`.replace("  ", " "),
-        () => void store.compare(),
-      ),
+      kept.length > 1 &&
+        h(
+          "button",
+          { type: "button", disabled: compared.length < 2, onClick: () => void store.compare() },
+          compared.length < 2 ? "Mark two or more to compare" : `Compare ${compared.length} on the same axes`,
+        ),
       kept.length > 0 &&
         button("Save all as one file", () => saveFile("sumpwright-systems.json", bundle(kept), "application/json")),
       h(
@@ -91,7 +93,6 @@ export function keptScreen(store: Store, onFile: (file: File) => void): Componen
       ),
       button("Back to the board", () => store.set({ screen: store.state.history.text === "" ? "start" : "board" })),
     ),
-    compared.length === 1 && h("p", { class: "note" }, "Choose one more to compare."),
   );
 }
 
@@ -101,13 +102,17 @@ export function compareScreen(store: Store, width: number): ComponentChildren {
     const result = results.get(id);
     return result ? [{ ...result, name: kept.find((one) => one.id === id)?.name ?? result.name }] : [];
   });
-  const c: Context = { results: there, focus: 0, reader, width, changed: null, live: true };
+  // A band beside a line without one would suggest that the line is certain.
+  const banded = there.every(({ nitrogen }) => nitrogen.bands.length > 0);
+  const alike = banded ? there : there.map((r) => ({ ...r, nitrogen: { ...r.nitrogen, bands: [] } }));
+  const c: Context = { results: alike, focus: 0, reader, width, changed: null, live: true };
   const list = there.length > 1 ? curvePanels(c) : [];
+  const names = compared.flatMap((id) => kept.find((one) => one.id === id)?.name ?? []);
   const enough = compared.length > 1;
   return h(
     "section",
     { class: "compare", "aria-labelledby": "compare-heading" },
-    h("h2", { id: "compare-heading", tabIndex: -1 }, "Compared"),
+    h("h2", { id: "compare-heading", tabIndex: -1 }, names.length > 1 ? names.join(" and ") : "Compared"),
     h(
       "div",
       { class: "actions" },

@@ -1,15 +1,15 @@
-// Lists to pick from, beside the fields they fill: animals by size, media, pipes by nominal size, kit scales, pump curves.
+// Selection lists beside their fields: animals by size, media, pipes by nominal size, fittings, kit scales, pump curves.
 import { type ComponentChildren, h } from "preact";
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
 import { type Path, type Plain, valueAt } from "../../scenarios/load/edits.ts";
 import { parseQuantity } from "../../scenarios/text/units.ts";
-import { ANIMALS, curveOfLabel, KIT_SCALES, PIPES, type PickList } from "./core/lists.ts";
+import { ANIMALS, curveOfLabel, EXTRA_LOSSES, KIT_SCALES, PIPES, type PickList, RUNS } from "./core/lists.ts";
 import type { Store } from "./model/store.ts";
 
 export interface Picked {
   readonly path: Path;
   readonly key: string;
-  /** The part itself instead of one of its fields. */
+  /** Whether the value replaces the part itself instead of one of its fields. */
   readonly whole?: boolean;
 }
 
@@ -90,7 +90,7 @@ function pumpPicker(store: Store, path: Path): ComponentChildren {
   );
 }
 
-/** The list for this field or part; null where there is none. */
+/** The list for a field or part; null if there is none. */
 export function picker(store: Store, at: Picked): ComponentChildren {
   const set = (value: Plain): void => store.edit([{ do: "set", path: at.path, value }]);
   const [parent, before] = [at.path.at(-2), at.path.at(-3)];
@@ -102,9 +102,11 @@ export function picker(store: Store, at: Picked): ComponentChildren {
         if (empty) store.edit([{ do: "insert", path: ["stock"], index: 0, value }]);
         else set(value);
       });
+    if (at.key === "fittings") return listOf("Pick a usual run", [RUNS], set);
     return at.key === "pump" ? pumpPicker(store, at.path) : null;
   }
   if (at.key === "bore" && parent !== "hole") return listOf("Pick by the size it is sold under", PIPES, set);
+  if (at.key === "extra loss") return listOf("See the figures", [EXTRA_LOSSES], set);
   if (at.key === "kind" && (parent === "media" || before === "media")) return listOf("See the figures", [MEDIA], set);
   if (parent === "kit" && Object.hasOwn(KIT_SCALES, at.key))
     return listOf("Pick by the leaflet", [KIT_SCALES[at.key as keyof typeof KIT_SCALES]], set);

@@ -1,12 +1,14 @@
-// Print and send: the whole page of this system, as a file, on paper, as a link, as a code for the phone at the tank.
+// Print and share: the page of this system or one of its sheets on paper, as a file, as a link, as a QR code for a phone
+// at the tank.
 import { type ComponentChildren, h } from "preact";
 import encodeQR from "qr";
 import type { RunResult } from "../../scenarios/result/result.ts";
-import { body } from "../body.ts";
+import { body, onPaper } from "../body.ts";
 import { fileName, saveFile } from "../page/files.ts";
 import type { Context } from "../sections/context.ts";
+import { sheetsOf } from "../sheets/sheets.ts";
 import { stylesheet } from "../style/index.ts";
-import { toHtml } from "../view/markup.ts";
+import { h as markup, toHtml } from "../view/markup.ts";
 import { fragmentOf } from "./core/link.ts";
 import type { Store } from "./model/store.ts";
 import { nodes } from "./view/nodes.ts";
@@ -16,19 +18,19 @@ const MOST_QR = 2300;
 
 export interface Sending {
   readonly link: string;
-  readonly problem: string;
+  /** Preview and print content: a sheet by its id, or everything. */
+  readonly what: string;
 }
-export const NOTHING_SENT: Sending = { link: "", problem: "" };
+export const NOTHING_SENT: Sending = { link: "", what: "sheet-summary" };
 
-/** Where this page can be reached by others; null when it was opened from disk or from this machine only. */
+/** Public address of the page; null if it was opened from disk or is reachable only from this machine. */
 export const publicAddress = (): string | null =>
   location.protocol === "https:" || (location.protocol === "http:" && !/^(localhost|127\.|\[::1\])/.test(location.host))
     ? location.href.replace(/#.*/, "")
     : null;
 
-export async function makeLink(store: Store): Promise<Sending> {
-  const fragment = await fragmentOf(store.state.history.text);
-  return { link: `${location.href.replace(/[#?].*/, "")}${fragment}`, problem: "" };
+async function linkOf(store: Store): Promise<string> {
+  return `${location.href.replace(/[#?].*/, "")}${await fragmentOf(store.state.history.text)}`;
 }
 
 function code(text: string): ComponentChildren {
@@ -53,13 +55,29 @@ const contextOf = (result: RunResult, store: Store, width: number): Context => (
 
 const base64 = (bytes: ArrayBuffer): string => btoa(String.fromCharCode(...new Uint8Array(bytes)));
 
-/** The whole page as one HTML file without script: complete, printable, nothing is fetched. */
+/** The whole page as one HTML file without script: complete, printable, without requests. */
 async function wholePage(result: RunResult, store: Store): Promise<string> {
   const content = toHtml(body(contextOf(result, store, 1100), result.name));
   const hash = base64(await crypto.subtle.digest("SHA-256", new TextEncoder().encode(stylesheet)));
   const policy = `default-src 'none'; style-src 'sha256-${hash}'; img-src data:; base-uri 'none'; form-action 'none'`;
   const title = toHtml(`${result.name} · Sumpwright`);
   return `<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="${policy}"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${title}</title><style>${stylesheet}</style></head>\n<body>\n${content}\n</body></html>\n`;
+}
+
+/** Print preview. */
+function preview(c: Context, title: string, what: string): ComponentChildren {
+  const sheet = sheetsOf(c).find(({ id }) => id === what);
+  return nodes(
+    sheet
+      ? markup(
+          "article",
+          { id: sheet.id, class: "print-sheet print-me print-first", "aria-label": sheet.title },
+          markup("h2", {}, sheet.title),
+          markup("p", { class: "sheet-of" }, title),
+          sheet.contents(c),
+        )
+      : onPaper(c, title),
+  );
 }
 
 export function sendScreen(
@@ -86,7 +104,17 @@ export function sendScreen(
         "div",
         {},
         h("h3", {}, "On paper"),
-        h("p", {}, "The answer, the drawing, the curves and the sheets, as below."),
+        h("label", { for: "paper" }, "What goes on paper; it is shown below"),
+        h(
+          "select",
+          {
+            id: "paper",
+            value: sending.what,
+            onChange: (e: Event) => set({ ...sending, what: (e.currentTarget as HTMLSelectElement).value }),
+          },
+          (shown ? sheetsOf(contextOf(shown, store, width)) : []).map(({ id, title }) => h("option", { value: id }, title)),
+          h("option", { value: "everything" }, "Everything, about 30 pages"),
+        ),
         h("button", { type: "button", disabled: !shown, onClick: () => window.print() }, "Print"),
       ),
       h(
@@ -115,9 +143,12 @@ export function sendScreen(
         {},
         h("h3", {}, "As a link"),
         h("p", {}, "The whole system is in the link itself, behind the #, which browsers do not send to anybody."),
-        sending.problem !== "" && h("p", { class: "field-error", role: "alert" }, sending.problem),
         sending.link === ""
-          ? h("button", { type: "button", onClick: () => void makeLink(store).then(set) }, "Make the link")
+          ? h(
+              "button",
+              { type: "button", onClick: () => void linkOf(store).then((link) => set({ ...sending, link })) },
+              "Make the link",
+            )
           : [
               h("label", { for: "link" }, "Link"),
               h("textarea", { id: "link", rows: 4, readOnly: true, value: sending.link }),
@@ -170,7 +201,7 @@ export function sendScreen(
       h("button", { type: "button", onClick: () => store.set({ screen: "board" }) }, "Back to the board"),
     ),
     shown
-      ? h("div", { class: "whole-page" }, nodes(body(contextOf(shown, store, width), shown.name)))
+      ? h("div", { class: "whole-page" }, preview(contextOf(shown, store, width), shown.name, sending.what))
       : h("p", {}, "The page is there when the answer is."),
   );
 }

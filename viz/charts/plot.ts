@@ -2,8 +2,9 @@
 import { ticks as roundDays } from "d3";
 import { spread } from "../cutaway/dimensions.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
+import { shortNames } from "../view/names.ts";
 import { figure, type Reader } from "../view/reader.ts";
-import { type Panel, range, within } from "./panel.ts";
+import { type Line, type Panel, range, within } from "./panel.ts";
 import { linear, type Period, roundTicks } from "./scale.ts";
 import { bandPath, curvePath } from "./thin.ts";
 
@@ -89,6 +90,8 @@ function ceilingZone(panel: Panel, frame: Frame, y: (v: number) => number, high:
 }
 
 const LABEL_HIGH = 13;
+/** Width of a letter of a label in a wide font [CSS pixels]. */
+const LETTER_PX = 7.4;
 
 /** Style index: one per scenario in a comparison, one per line otherwise. */
 const lookOf = (panel: Panel, i: number): number => {
@@ -100,8 +103,38 @@ const lookOf = (panel: Panel, i: number): number => {
 const clipped = (text: string, most: number): string =>
   text.length <= most ? text : `${text.slice(0, most).replace(/\s+\S*$/, "")} …`;
 
+interface Named {
+  readonly line: Line;
+  readonly look: number;
+}
+
+/** Lines that are nowhere further apart than this share of the highest value are one line to the eye. */
+const SAME_SHARE = 0.03;
+
+/** One name for lines of a scenario that run together: "tank A, B, C". */
+function asOne(named: readonly Named[]): readonly Named[] {
+  const highest = Math.max(0, ...named.flatMap(({ line }) => line.values.map((v) => v ?? 0)));
+  const together = (a: Line, b: Line): boolean =>
+    a.scenario === b.scenario &&
+    a.days === b.days &&
+    a.values.every((v, i) => Math.abs((v ?? 0) - (b.values[i] ?? 0)) <= SAME_SHARE * highest);
+  const groups: Named[][] = [];
+  for (const one of named) {
+    const group = groups.find(([first]) => together(first!.line, one.line));
+    if (group) group.push(one);
+    else groups.push([one]);
+  }
+  return groups.map(([first, ...others]) => {
+    if (others.length === 0) return first!;
+    const { shared, short } = shortNames([first!, ...others].map(({ line }) => line.short ?? line.label));
+    return { ...first!, line: { ...first!.line, short: `${shared} ${short.join(", ")}`.trim() } };
+  });
+}
+
 function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v: number) => number): Child {
-  const named = panel.lines.map((line, look) => ({ line, look: lookOf(panel, look) })).filter(({ line }) => line.short !== "");
+  const named = asOne(
+    panel.lines.map((line, look) => ({ line, look: lookOf(panel, look) })).filter(({ line }) => line.short !== ""),
+  );
   const ends = named.map(({ line: l, look }) => {
     let i = l.values.length - 1;
     while (i > 0 && l.values[i] === null) i--;
@@ -122,7 +155,7 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
     wanted.map((v) => v - (v > floor - sunk - LABEL_HIGH * ends.length ? sunk : 0)),
     LABEL_HIGH,
   );
-  const limit = narrow ? 30 : 24;
+  const limit = (day: number): number => (narrow ? 30 : Math.floor((frame.width - x(day) - 8) / LETTER_PX));
   return ends.map((e, i) =>
     h(
       "text",
@@ -132,7 +165,7 @@ function lineLabels(panel: Panel, frame: Frame, x: (d: number) => number, y: (v:
         y: (at[i] ?? 0) + (narrow ? -4 : 4),
         "text-anchor": narrow ? "end" : "start",
       },
-      alone ? "likely" : clipped(e.line.short ?? e.line.label, limit),
+      alone ? "likely" : clipped(e.line.short ?? e.line.label, limit(e.day)),
     ),
   );
 }

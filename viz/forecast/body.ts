@@ -7,6 +7,7 @@ import { table } from "../sections/table.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { DKH_PER_MEQ } from "../view/reader.ts";
 import { bandChart } from "./bands.ts";
+import { milestones } from "./milestones.ts";
 
 export interface ForecastPage {
   readonly result: ForecastResult;
@@ -29,15 +30,7 @@ const KINDS: Readonly<Record<Reading["of"], string>> = {
 const shownValue = (of: Reading["of"], value: number): string =>
   of === "alkalinity" ? `${plain(value * DKH_PER_MEQ)} dKH` : of === "ph" ? value.toFixed(1) : plain(value);
 
-function titleBlock({ result, program }: ForecastPage): Markup {
-  const { summary } = result;
-  const rows: readonly (readonly [string, string])[] = [
-    ["Scenario", result.file],
-    ["Readings", summary.readings === 0 ? "none" : String(summary.readings)],
-    ["Runs", String(summary.members)],
-    ["Seed", result.seed],
-    ["Made by", program],
-  ];
+function titleBlock({ result }: ForecastPage): Markup {
   return h(
     "header",
     { class: "title-block" },
@@ -48,12 +41,13 @@ function titleBlock({ result, program }: ForecastPage): Markup {
       h("h1", {}, `Forecast: ${result.name}`),
       result.question !== "" && h("p", { class: "question" }, result.question),
     ),
-    h(
-      "dl",
-      {},
-      rows.map(([term, text]) => [h("dt", {}, term), h("dd", {}, text)]),
-    ),
   );
+}
+
+/** Where the numbers come from, in one line at the end. */
+function provenance({ result: { file, seed, summary }, program }: ForecastPage): Markup {
+  const readings = summary.readings === 0 ? "no readings" : `${summary.readings} readings`;
+  return h("p", { class: "provenance" }, `${file}, ${readings}, ${summary.members} runs, random seed ${seed}, ${program}.`);
 }
 
 function answer({ result, updated }: ForecastPage): Child {
@@ -62,6 +56,7 @@ function answer({ result, updated }: ForecastPage): Child {
   const mark = claimed ? "ring" : summary.trust === "thin" ? "diamond" : "triangle";
   return [
     h("p", { class: `trust ${mark}` }, h("b", {}, claimed ? "Forecast. " : "No forecast. "), trust),
+    claimed && milestones(result),
     claimed &&
       h(
         "ul",
@@ -254,6 +249,11 @@ export function forecastBody(page: ForecastPage): Child {
       { id: "main" },
       sections.map(({ id, title, content }) => section(id, title, content)),
     ),
-    h("footer", {}, h("p", {}, "Every number here is simulated from the scenario named above and its readings.")),
+    h(
+      "footer",
+      {},
+      h("p", {}, "Every number here is simulated from the scenario named below and its readings."),
+      provenance(page),
+    ),
   ];
 }

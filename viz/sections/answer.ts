@@ -29,20 +29,26 @@ function pictureOf(result: RunResult, lead: LeadAnswer): Child {
   return story ? levelBar(story) : null;
 }
 
-const leadItem = (result: RunResult, lead: LeadAnswer, reader: Reader, marked: Marked): Markup =>
+/** What the lead line of a job said before a change, with its word; absent where it said the same. */
+export type Earlier = ReadonlyMap<LeadAnswer["job"], string>;
+
+/** One line of the answer: its picture, verdict, job and sentence; `was` is what it said before a change. */
+export const leadLine = (
+  { level, job, word }: Pick<LeadAnswer, "level" | "job" | "word">,
+  text: Child,
+  picture: Child,
+  was?: string,
+): Markup =>
   h(
     "li",
-    { class: `lead-answer ${lead.level}`, "data-job": lead.job },
-    h("div", { class: "lead-picture" }, pictureOf(result, lead)),
-    h(
-      "p",
-      { class: "lead-head" },
-      symbol(lead.level),
-      h("span", { class: "word" }, lead.word),
-      h("span", { class: "job" }, JOB_NAME[lead.job]),
-    ),
-    h("p", { class: "text" }, marked(spokenWords(reader, result, lead))),
+    { class: `lead-answer ${level}${was ? " other" : ""}`, "data-job": job },
+    h("div", { class: "lead-picture" }, picture),
+    h("p", { class: "lead-head" }, symbol(level), h("span", { class: "word" }, word), h("span", { class: "job" }, JOB_NAME[job])),
+    h("p", { class: "text" }, text, was && h("span", { class: "was" }, `Before: ${was}`)),
   );
+
+const leadItem = (result: RunResult, lead: LeadAnswer, reader: Reader, marked: Marked, was: string | undefined): Markup =>
+  leadLine(lead, marked(spokenWords(reader, result, lead)), pictureOf(result, lead), was);
 
 function findingItem(f: Finding, result: RunResult, reader: Reader, marked: Marked): Markup {
   const { text, advice } = findingWords(reader, result, f);
@@ -92,13 +98,11 @@ function groups(c: Context, result: RunResult, marked: Marked): Child {
   });
 }
 
-/** The answers for one scenario: sentences, lead lines, groups. */
-export function answerOf(c: Context, result: RunResult): Child {
+/** The answers of one scenario: sentences, lead lines, groups. `earlier` appears below the changed lines. */
+export function answerOf(c: Context, result: RunResult, earlier: Earlier = new Map()): Child {
   const marked = termMarker();
   const inGroups = termMarker(12);
-  // A sentence that a lead line repeats word for word is omitted.
-  const leads = new Set(result.answer.lead.map((lead) => spokenWords(c.reader, result, lead)));
-  const sentences = answerWords(c.reader, result).filter((words) => !leads.has(words));
+  const sentences = answerWords(c.reader, result);
   return [
     sentences.length > 0 &&
       h(
@@ -109,7 +113,7 @@ export function answerOf(c: Context, result: RunResult): Child {
     h(
       "ul",
       { class: "leads" },
-      result.answer.lead.map((lead) => leadItem(result, lead, c.reader, marked)),
+      result.answer.lead.map((lead) => leadItem(result, lead, c.reader, marked, earlier.get(lead.job))),
     ),
     h("div", { class: "groups" }, groups(c, result, inGroups)),
   ];

@@ -144,14 +144,15 @@ export function comparedChart(c: Context): Child {
   });
 }
 
-/** The answers of all scenarios to the job in which they differ. */
+/** The answers of all scenarios to one job in which they differ; if possible one that all of them answer. */
 function comparedAnswers(c: Context): Child {
   const jobs = ["stocking", "ready", "power cut"] as const;
   const textOf = (r: RunResult, job: (typeof jobs)[number]): string | null => {
     const lead = r.answer.lead.find((l) => l.job === job);
     return lead ? spokenWords(c.reader, r, lead) : null;
   };
-  const job = jobs.find((j) => new Set(c.results.map((r) => textOf(r, j))).size > 1);
+  const differing = jobs.filter((j) => new Set(c.results.map((r) => textOf(r, j))).size > 1);
+  const job = differing.find((j) => c.results.every((r) => textOf(r, j) !== null)) ?? differing[0];
   const names = shortNames(c.results.map((r) => r.name)).short;
   if (!job) return h("p", {}, "None of the lead answers differs between these scenarios.");
   return h(
@@ -178,7 +179,7 @@ function inputTable(c: Context): Child {
   const rows = inputDifferences(c.results.map((r) => r.source));
   if (rows.length === 0) return h("p", { class: "note" }, "The files of these scenarios do not differ.");
   const cell = (value: string | null): Child =>
-    value === null
+    value === null || value === ""
       ? "–"
       : h(
           "code",

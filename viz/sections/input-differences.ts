@@ -19,9 +19,29 @@ export function blocksOf(source: string): ReadonlyMap<string, string> {
   return new Map([...blocks].map(([name, lines]) => [name, lines.join("\n")]));
 }
 
+/** Entries of a block on lines of their own: those of { a: 1, b: 2 } are parted at their commas, but not those within them. */
+function entriesOf(block: string): readonly string[] {
+  const inner = /^\{(.*)\}$/s.exec(block)?.[1];
+  if (inner === undefined) return block.split("\n");
+  const entries: string[] = [];
+  let depth = 0;
+  let from = 0;
+  for (let i = 0; i < inner.length; i++) {
+    const letter = inner[i]!;
+    if (letter === '"' || letter === "'") i = Math.max(i, inner.indexOf(letter, i + 1));
+    else if ("{[".includes(letter)) depth++;
+    else if ("}]".includes(letter)) depth--;
+    else if (letter === "," && depth === 0) {
+      entries.push(inner.slice(from, i).trim());
+      from = i + 1;
+    }
+  }
+  return [...entries, inner.slice(from).trim()].filter((entry) => entry !== "");
+}
+
 export interface InputRow {
   readonly key: string;
-  /** The block in each file; null where a file does not have it. */
+  /** What the block says in each file and not in all of them, an entry a line; null where a file does not have it. */
   readonly values: readonly (string | null)[];
 }
 
@@ -29,7 +49,12 @@ export interface InputRow {
 export function inputDifferences(sources: readonly string[]): readonly InputRow[] {
   const files = sources.map(blocksOf);
   const keys = [...new Set(files.flatMap((blocks) => [...blocks.keys()]))].filter((key) => !NAMES.has(key));
-  return keys
-    .map((key) => ({ key, values: files.map((blocks) => blocks.get(key) ?? null) }))
-    .filter(({ values }) => new Set(values).size > 1);
+  return keys.flatMap((key) => {
+    const blocks = files.map((file) => file.get(key) ?? null);
+    if (new Set(blocks).size === 1) return [];
+    const entries = blocks.map((block) => (block === null ? null : entriesOf(block)));
+    const inAll = (entry: string): boolean => entries.every((list) => list?.includes(entry));
+    const values = entries.map((list) => list?.filter((entry) => !inAll(entry)).join("\n") ?? null);
+    return new Set(values).size > 1 ? [{ key, values }] : [];
+  });
 }

@@ -4,14 +4,16 @@ import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { summarise } from "../charts/words.ts";
 import { moments } from "../cutaway/marks.ts";
 import { type Context, focused, spanDays } from "../sections/context.ts";
-import { cutawayAt, marksTable } from "../sections/picture.ts";
+import { letterhead } from "../sections/letterhead.ts";
+import { cutawayAt, isWide, marksTable } from "../sections/picture.ts";
 import { answerWords, JOB_NAME, spokenWords } from "../view/answer.ts";
 import { type Child, h } from "../view/markup.ts";
 import { length } from "../view/reader.ts";
 import { symbol } from "../view/symbols.ts";
 import { signature } from "./commissioning.ts";
 
-/** Half of the text width of A4 and Letter between margins of 13 mm, for two columns [CSS pixels]. */
+/** Text width of A4 between margins of 13 mm, and half of it [CSS pixels]. */
+const FULL_PX = 690;
 const HALF_PX = 336;
 
 /** Number of cautions on every signed sheet; the others are on the page. */
@@ -25,9 +27,20 @@ export function summarySheet(c: Context): Child {
   const list = panels([r], reader).filter((p) => NITROGEN.some((what) => what === p.id));
   const period = { from: 0, to: spanDays([r]) };
   const fill = marks.maxRunningUntrustedM;
+  const wide = isWide(r);
+  const drawing = (width: number): Child =>
+    story &&
+    h(
+      "figure",
+      { class: wide ? "summary-wide" : "" },
+      cutawayAt(r, story, moments(story).restartS ?? moments(story).endS, reader, width, "summary", "Power off, at rest"),
+      h("figcaption", {}, "Power off, at rest."),
+    );
   return [
+    letterhead(r),
+    h("p", { class: "summary-title print-only" }, r.name),
     h("p", { class: "question" }, r.answer.question),
-    h("p", { class: "card-line" }, answerWords(reader, r).join(" ")),
+    answerWords(reader, r).map((words) => h("p", { class: "card-line" }, words)),
     h(
       "ul",
       { class: "summary-leads" },
@@ -40,15 +53,15 @@ export function summarySheet(c: Context): Child {
         ),
       ),
     ),
+    wide && drawing(FULL_PX),
     h(
       "div",
       { class: "summary-columns" },
       h(
         "div",
         {},
+        !wide && drawing(HALF_PX),
         story && [
-          cutawayAt(r, story, moments(story).restartS ?? moments(story).endS, reader, HALF_PX, "summary", "Power off, at rest"),
-          h("p", { class: "note" }, "Power off, at rest."),
           marksTable(story, reader),
           h(
             "p",
@@ -64,7 +77,7 @@ export function summarySheet(c: Context): Child {
         {},
         list.map((panel, i) => {
           const last = i === list.length - 1;
-          const frame = { ...panelFrame(HALF_PX, last ? 136 : 118, last), left: 40 };
+          const frame = { ...panelFrame(HALF_PX, (wide ? 90 : 130) + (last ? 20 : 0), last), left: 40 };
           return drawPanel(panel, period, frame, reader, summarise(panel, reader), {
             withAxis: last,
             eventDays: [],
@@ -76,9 +89,10 @@ export function summarySheet(c: Context): Child {
     h(
       "p",
       { class: "summary-cautions" },
-      h("strong", {}, "Simulated, not certified. "),
+      h("strong", {}, "Cautions. "),
       r.cautions.slice(0, SHOWN_CAUTIONS).map((k) => `${k.title}: ${k.text} `),
     ),
     signature(),
+    h("p", { class: "summary-from" }, `Simulated, not certified. Drawn from ${r.file}, random seed ${r.seed}.`),
   ];
 }

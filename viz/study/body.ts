@@ -31,14 +31,7 @@ const mainColumns = ({ columns }: StudySummary): readonly number[] =>
     )
     .slice(0, 8);
 
-function titleBlock({ summary, program }: StudyPage): Markup {
-  const rows: readonly (readonly [string, string])[] = [
-    ["Study", summary.file],
-    ["Scenario", summary.scenarios.length === 1 ? summary.scenarios[0].name : count(summary.scenarios.length, "scenario")],
-    ["Design", `${summary.design}, ${count(summary.points, "point")}`],
-    ["Seed", summary.seed],
-    ["Made by", program],
-  ];
+function titleBlock({ summary }: StudyPage): Markup {
   return h(
     "header",
     { class: "title-block" },
@@ -49,11 +42,16 @@ function titleBlock({ summary, program }: StudyPage): Markup {
       h("h1", {}, summary.name),
       summary.question !== "" && h("p", { class: "question" }, summary.question),
     ),
-    h(
-      "dl",
-      {},
-      rows.map(([term, text]) => [h("dt", {}, term), h("dd", {}, text)]),
-    ),
+  );
+}
+
+/** Where the numbers come from, in one line at the end. */
+function provenance({ summary, program }: StudyPage): Markup {
+  const base = summary.scenarios.length === 1 ? summary.scenarios[0].name : count(summary.scenarios.length, "scenario");
+  return h(
+    "p",
+    { class: "provenance" },
+    `${summary.file}: ${base}, ${summary.design}, ${count(summary.points, "point")}, random seed ${summary.seed}, ${program}.`,
   );
 }
 
@@ -214,6 +212,7 @@ export function studyBody(page: StudyPage): Child {
         {},
         "Every number here is simulated from the study and scenario files named above. A study shows what the model answers to; it does not make the model truer.",
       ),
+      provenance(page),
     ),
   ];
 }

@@ -14,6 +14,7 @@ export const forecast = `
 .forecast-chart .likely{fill:none;stroke:var(--water-ink);stroke-width:2}
 .forecast-chart .reading{stroke:var(--ink);stroke-width:1.4;fill:var(--sheet)}
 .forecast-chart .limit{stroke:var(--alarm);stroke-dasharray:6 3;fill:none}
+.milestones svg{min-width:0;max-width:40rem}.milestones text{paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}.milestones .ready text{font-weight:600}
 .trust{border-left:3px solid var(--fine);padding:.5rem .8rem;background:var(--sheet)}
 .trust::before{content:"◎ "}.trust.diamond::before{content:"◆ "}.trust.triangle::before{content:"▲ "}
 .trust.diamond{border-color:var(--watch)}.trust.triangle{border-color:var(--alarm)}

@@ -61,7 +61,7 @@ summary .gist::first-letter{text-transform:uppercase}
 summary::marker{color:var(--ink-soft)}
 
 .fold{border-top:1px solid var(--rule)}
-main>.fold{padding:0;margin:0}
+:is(main,.sections)>.fold{padding:0;margin:0}
 .fold>details>summary{display:grid;grid-template-columns:1.4rem minmax(12rem,auto) 1fr;gap:.2rem .6rem;align-items:baseline;width:auto;padding:.85rem 0;list-style:none}
 .fold>details>summary::-webkit-details-marker{display:none}
 .fold>details>summary::before{content:"";width:.5rem;height:.5rem;border:solid var(--ink-soft);border-width:0 1.6px 1.6px 0;transform:rotate(-45deg);justify-self:center}
@@ -70,7 +70,7 @@ main>.fold{padding:0;margin:0}
 .fold summary h3{font-size:1.05rem;margin:0}
 .fold>details>summary:hover h2,.fold>details>summary:hover h3{text-decoration:underline;text-decoration-thickness:1px;text-underline-offset:.2em}
 .fold-contents{padding:.3rem 0 1.6rem}
-.fold+main>section:not(.fold){border-top:1px solid var(--rule)}
+:is(main,.sections)>.fold+section:not(.fold){border-top:1px solid var(--rule)}
 a.term{color:inherit;text-decoration:underline dotted 1px;text-underline-offset:.22em}
 a.term:hover{color:var(--water-ink)}
 #term-card,#read-out{position:fixed;z-index:20;background:var(--sheet);color:var(--ink);border:1px solid var(--ink);padding:.5rem .7rem;font:.85rem/1.4 var(--lettering);max-width:min(21rem,calc(100vw - 1rem));box-shadow:0 2px 10px #0002}
@@ -87,6 +87,8 @@ a.term:hover{color:var(--water-ink)}
 .glossary dd{margin:0;color:var(--ink-soft)}
 .glossary>div:target{background:var(--water)}
 
+.toolbar nav{display:flex;flex-wrap:wrap;gap:.3rem 1.3rem}
+.provenance{color:var(--ink-soft);font:.85rem/1.5 var(--lettering)}
 .toolbar{display:flex;flex-wrap:wrap;gap:.6rem 1.6rem;align-items:center;margin:1.2rem 0 0;padding:.6rem 0;border-top:1px solid var(--rule);font:.85rem/1.3 var(--lettering)}
 .tool-buttons{display:flex;gap:.4rem;margin-left:auto}
 fieldset.switch{border:0;margin:0;padding:0;display:flex;align-items:center;gap:.1rem}
@@ -119,8 +121,8 @@ button:disabled{color:var(--ink-soft);border-style:dashed;cursor:default}
 input[type=range]{accent-color:var(--water-ink);width:100%;min-height:1.75rem;margin:0}
 input[type=checkbox]{accent-color:var(--water-ink);width:1.15rem;height:1.15rem}
 
-main>section{padding:2rem 0 .5rem;border-top:1px solid var(--rule);margin-top:2rem}
-main>section:first-child{border-top:0;margin-top:0;padding-top:0}
+:is(main,.sections)>section{padding:2rem 0 .5rem;border-top:1px solid var(--rule);margin-top:2rem}
+:is(main,.sections)>section:first-child{border-top:0;margin-top:0;padding-top:0}
 .lead{color:var(--ink-soft);margin-bottom:1.1rem}
 
 .verdicts{list-style:none;margin:0;padding:0;display:grid;gap:0}
@@ -207,7 +209,7 @@ pre{font:.8rem/1.45 ui-monospace,"SF Mono",Menlo,Consolas,"DejaVu Sans Mono",mon
 .verdicts .word{padding-top:.1rem}.verdicts .topic{display:inline;margin-left:.6rem}
 .verdicts .body{grid-column:2}
 .verdicts .text{font-size:1rem}
-main>section{padding-top:1.4rem;margin-top:1.4rem}
+:is(main,.sections)>section{padding-top:1.4rem;margin-top:1.4rem}
 }
 .player{display:grid;grid-template:"draw side" auto "events side" 1fr "line line" auto/minmax(0,66fr) minmax(0,34fr);gap:.4rem 2rem;align-items:start}
 .sheet-drawing{grid-area:draw}.sheet-side{grid-area:side}.event-list{grid-area:events}.time-line{grid-area:line}

@@ -16,14 +16,25 @@ export const print = `
 input,select,textarea{color:inherit}
 body.only-sheets main>:not(#sheets),body.only-sheets .title-block,body.only-sheets footer,body.only-sheets #sheets>:not(.print-me){display:none!important}
 body.only-sheets #sheets{border:0;margin:0;padding:0}
-body.only-sheets .print-first{break-before:auto}
-body:not(.only-sheets) #sheet-summary{display:none}
+body:not(.only-sheets) #sheet-summary:not(.print-me){display:none}
+#sheet-summary summary,#sheet-summary>h2,#sheet-summary .sheet-of{display:none!important}
+#sheet-summary .marks-line{border-bottom:1pt solid var(--ink);padding-bottom:.35rem;margin:0 0 .5rem}
+#sheet-summary .summary-title{font:600 16pt/1.2 var(--words);margin:0 0 .1rem;max-width:none}
+#sheet-summary .question{font-size:11pt;margin:0 0 .5rem;max-width:none}
+#sheet-summary .summary-leads{border-top:.5pt solid var(--rule);padding-top:.3rem}
+#sheet-summary .summary-leads li{margin:.25rem 0;line-height:1.35}
+#sheet-summary .card-line{font-size:11pt;margin:0 0 .4rem}
 #sheet-summary .cutaway{max-height:80mm}
-#sheet-summary .summary-columns{font-size:9pt}
-#sheet-summary .card-line{font-size:11pt}
-#sheet-summary .summary-cautions{font-size:7.5pt;line-height:1.25}
+#sheet-summary .summary-wide .cutaway{max-height:52mm}
+#sheet-summary figure{margin:0 0 .3rem}
+#sheet-summary .marks small{display:inline;margin-right:.4em}
+#sheet-summary .marks td .first{display:block}
+#sheet-summary .marks td,#sheet-summary .marks th{padding-top:.15rem;padding-bottom:.15rem}
+#sheet-summary .summary-columns{font-size:9pt;border-top:.5pt solid var(--rule);padding-top:.5rem}
+#sheet-summary .summary-cautions{font-size:7.5pt;line-height:1.3;border-top:.5pt solid var(--rule);padding-top:.4rem}
+#sheet-summary .summary-from{font:8pt/1.3 var(--lettering);color:var(--ink-soft);margin:.6rem 0 0}
 #sheet-summary .note{font-size:8pt;margin:.2rem 0}
-#sheet-summary .signature{margin-top:.6rem}
+#sheet-summary .signature{margin-top:1rem}
 a{color:inherit}
 html{font-size:10.5pt;background:#fff}
 body{max-width:none;padding:0}
@@ -31,7 +42,7 @@ body{max-width:none;padding:0}
 .fold>details>summary::before{display:none}
 .fold>details>summary{display:block;padding:.4rem 0}
 .lead-answer.alarm{background:none;border-left:3pt solid #000}
-main>section{break-inside:auto;padding-top:1rem;margin-top:1rem}
+:is(main,.sections)>section{break-inside:auto;padding-top:1rem;margin-top:1rem}
 figure,table,.verdicts li,.clock{break-inside:avoid}
 h2,h3,caption{break-after:avoid}
 .strip-scroll{overflow:visible}
@@ -61,13 +72,12 @@ td.n,.matrix td small{white-space:normal}
 .cutaway,.chart{max-height:225mm}
 .verdicts .alarm{background:none;border:1.5pt solid #000}
 .matrix td.FLOODS{outline:1.5pt solid #000;outline-offset:-2pt}
-.print-sheet{break-before:page;border:0;padding:0;margin:0}
+.print-sheet:not(.print-first){break-before:page}
+.print-sheet{border:0;padding:0;margin:0}
 details.behind{display:none}
 .events button{display:grid!important}
 .matrix td button{display:block!important}
 details:not(.behind)::details-content{content-visibility:visible;display:block}
-body.only-sheet main>section:not(#sheets),body.only-sheet .title-block,body.only-sheet footer,body.only-sheet #sheets>:not(.print-me){display:none!important}
-body.only-sheet .print-sheet{break-before:auto}
 a{color:inherit;text-decoration:none}
 }
 `;

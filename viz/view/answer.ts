@@ -6,9 +6,11 @@ import { type Reader, told } from "./reader.ts";
 export const spokenWords = (reader: Reader, result: Pick<RunResult, "kit">, { text, said }: Spoken): string =>
   told(reader, result, said ?? text);
 
-/** The sentences that answer the scenario's question. */
-export const answerWords = (reader: Reader, result: RunResult): readonly string[] =>
-  result.answer.sentences.map((sentence) => spokenWords(reader, result, sentence));
+/** The sentences that answer the scenario's question, without those that a lead line says word by word. */
+export function answerWords(reader: Reader, result: RunResult): readonly string[] {
+  const leads = new Set(result.answer.lead.map((lead) => spokenWords(reader, result, lead)));
+  return result.answer.sentences.map((sentence) => spokenWords(reader, result, sentence)).filter((words) => !leads.has(words));
+}
 
 export const JOB_NAME: Readonly<Record<LeadAnswer["job"], string>> = {
   ready: "First animals",
@@ -26,14 +28,3 @@ export const GROUPS: readonly { readonly key: keyof Answer["groups"]; readonly t
 /** The findings of a group, in their order. */
 export const findingsOf = (result: RunResult, key: keyof Answer["groups"]): readonly Finding[] =>
   result.answer.groups[key].flatMap((id) => result.findings.find((f) => f.id === id) ?? []);
-
-/** Ids of the findings that answer a lead job directly. */
-export const ANSWERS: readonly string[] = ["ready", "stocking", "capacity", "step", "power-cut"];
-
-const URGENCY = ["alarm", "watch", "info"] as const;
-
-/** Findings that answer a lead job first, then the others by severity; ties keep their order. */
-export const byUrgency = (findings: readonly Finding[]): readonly Finding[] => {
-  const rank = (f: Finding): number => (ANSWERS.includes(f.id) ? -1 : URGENCY.indexOf(f.level));
-  return [...findings].sort((a, b) => rank(a) - rank(b));
-};

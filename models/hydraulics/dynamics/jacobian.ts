@@ -1,28 +1,28 @@
-// How fast each volume's rate answers to each volume: needed by the stiff integrator and by the balance.
+// Jacobian of the hydraulic model, for the stiff integrator and the steady-state solver.
 
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
 import { levelZ } from "../laws/level-curve.ts";
 import type { HydraulicSystem } from "./system.ts";
 
-/** Rise of level by which slopes are taken [m]. */
+/** Increment of a level for forward differences [m]. */
 const NUDGE_M = 1e-6;
 
-/** Links that answer to one vessel, and where their slopes go among the pattern's values. */
+/** Links that depend on one vessel, and where their derivatives go among the pattern's values. */
 interface Column {
   readonly vessel: number;
   readonly nudgeM3: number;
   readonly simple: readonly number[];
   readonly drains: readonly number[];
   readonly returnLine: boolean;
-  /** For every link touched: [link, value index of its source row, value index of its destination row]. */
+  /** For every dependent link: [link, value index of its source row, value index of its destination row]. */
   readonly touched: readonly (readonly [number, number, number])[];
 }
 
 /**
- * ∂(rates)/∂(volumes) of a hydraulic system on a fixed sparse pattern, by forward differences link by link: a vessel's nudge re-computes only the links
- * that feel it. Each slope is taken from one row and given to another, so that every column sums to zero exactly and implicit steps conserve water
- * as explicit ones do.
+ * ∂(rates)/∂(volumes) of a hydraulic system on a fixed sparse pattern, by forward differences link by link: the
+ * increment of a vessel recomputes only the links that depend on it. Each derivative is subtracted from one row and
+ * added to another, so that every column sums to zero exactly and implicit steps conserve water as explicit ones do.
  */
 export class StiffHydraulics implements StiffProblem {
   readonly size: number;
@@ -96,7 +96,7 @@ interface Touched {
   readonly all: number[];
 }
 
-/** By vessel: the links whose flow depends on how much it holds. */
+/** For each vessel, the links whose flow depends on its volume. */
 function linksTouched({ network, size }: HydraulicSystem): Touched[] {
   const touched = Array.from({ length: size }, (): Touched => ({ simple: [], drains: [], returnLine: false, all: [] }));
   network.links.forEach((link, n) => {

@@ -1,4 +1,4 @@
-// What happens to the plumbing at an instant: siphons break, pipes fill, floats switch, rims are reached.
+// Discrete events of the hydraulics: siphons break, pipes fill, floats switch, levels reach rims.
 
 import type { SimulationEvent, StateEvent } from "../../../sim/events/events.ts";
 import { levelZ } from "../laws/level-curve.ts";
@@ -9,22 +9,22 @@ import type { HydraulicEvent } from "../types.ts";
 import { bareZ } from "./return-line.ts";
 import type { HydraulicSystem } from "./system.ts";
 
-/** A pocket this short is no air yet [m]. */
+/** A shorter air pocket does not count as air [m]. */
 const LEAST_POCKET_M = 0.002;
-/** Air follows the water into a full drain when the box stands less than this over its mouth [m] (modelling assumption). */
+/** Air enters a full drain when the box level is less than this above its mouth [m] (modelling assumption). */
 const DRAIN_SEAL_M = 0.001;
-/** Share of a full drain's water that the first gulp of air lets go. */
+/** Share of a full drain's water that the first intake of air releases. */
 const AIR_ENTRY_LOSS_SHARE = 0.02;
 
-/** Below the intake level by this, the pump is heard to draw air [m]. */
+/** Distance below the intake level at which the pump counts as drawing air [m]. */
 const CLEAR_M = 5e-4;
 
-/** The pump pushes water into the riser. */
+/** Whether the pump delivers water into the riser. */
 const pumping = (system: HydraulicSystem): boolean => system.modes.pumpOn && !system.modes.hoseOff;
 
 /**
- * Positive while the column of a joined leg holds: the water drawn back over its crown has something to drive it and too little air in it
- * to part, or there is no air in it yet (so it is in a leg that the pump keeps full).
+ * Positive while the column of a joined leg is intact: reverse flow over its crown has a driving head and too little
+ * air to part it, or there is no air in it yet (the leg is kept full by the pump).
  */
 function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): number {
   const { network } = system;
@@ -40,7 +40,7 @@ function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): numbe
   return Math.min(driven, PLUG_SHARE * (leg.crownZ - network.vessels[leg.legVessel].bottomZ) - pocket);
 }
 
-/** Positive while the tip of a joined leg is not bare: water reaches it, or the pump pushes water out of it. */
+/** Positive while the tip of a joined leg is covered: water reaches it, or the pump delivers water through it. */
 function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): number {
   const { network } = system;
   const leg = network.returnLine!.legs[n];
@@ -51,7 +51,10 @@ function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): num
   return Math.max(under, system.solver!.teeZ[leg.tee] - bareZ(leg));
 }
 
-/** Rises through zero when the pump has pushed the column of a parted leg to its crown and pushes on; it may have been there and be falling. */
+/**
+ * Rises through zero when the pump has filled a parted leg to its crown and still delivers; the leg may have been that
+ * full before and be emptying.
+ */
 function columnFills(system: HydraulicSystem, n: number, y: Float64Array): number {
   const { network } = system;
   const leg = network.returnLine!.legs[n];
@@ -61,12 +64,12 @@ function columnFills(system: HydraulicSystem, n: number, y: Float64Array): numbe
   return Math.min(columnZ - leg.crownZ, system.solver!.teeZ[leg.tee] - columnZ);
 }
 
-/** The water of a parted leg stands this little over its tee when air goes into it [m]. */
+/** Height of the water in a parted leg above its tee at which air enters the tee [m]. */
 const TEE_CLEAR_M = 2e-3;
 
 /**
- * Positive while no air stands in a tee: the water of every open leg that has parted stands over it, and so does the water under a tee above
- * that has air in it.
+ * Positive while there is no air in a tee: the water of every open, parted leg is above it, and so is the water below a
+ * tee above it that contains air.
  */
 function teeCovered(system: HydraulicSystem, t: number, y: Float64Array): number {
   const { network, modes } = system;
@@ -84,8 +87,8 @@ function teeCovered(system: HydraulicSystem, t: number, y: Float64Array): number
 }
 
 /**
- * Brings the modes in line with the volumes at the start of a stage, so that no event lies already behind: columns that ended in air are
- * parted, short legs wait to be filled, floats have switched.
+ * Initialises the discrete modes consistently with the volumes at the start of a stage, so that no guard is already
+ * past its zero: columns with air at their end are parted, short legs wait to be filled, floats have switched.
  */
 export function initialiseModes(system: HydraulicSystem, y: Float64Array): void {
   const { network, modes } = system;
@@ -101,7 +104,7 @@ export function initialiseModes(system: HydraulicSystem, y: Float64Array): void 
     if (modes.drainFull[n] === 1 && at(drain.box) <= drain.inletZ + DRAIN_SEAL_M) letAirIn(system, n, y);
     const over = y[drain.pipeVessel] - roomM3(drain);
     if (drain.kind !== "throttled siphon" || modes.drainFull[n] === 1 || over < 0) return;
-    // More than full without running full: the rest has left already, and the first gulp of air with it.
+    // More than full without running full: the rest, and the share of the first intake of air, have already left.
     y[drain.pipeVessel] -= over;
     y[drain.to] += over;
     letAirIn(system, n, y);
@@ -114,7 +117,7 @@ export function initialiseModes(system: HydraulicSystem, y: Float64Array): void 
   }
 }
 
-/** Parts every joined leg that lets air in, and lets the air into its tee; both change the heads of the other legs. */
+/** Parts every joined leg that admits air, and lets the air into its tee; both change the heads of the other legs. */
 function partLegs(system: HydraulicSystem, y: Float64Array): void {
   const { modes } = system;
   const { legs = [], tees = [] } = system.network.returnLine ?? {};
@@ -128,7 +131,7 @@ function partLegs(system: HydraulicSystem, y: Float64Array): void {
   }
 }
 
-/** All events of a network; each writes a line into `log` when it happens. */
+/** All events of a network; each appends an entry to `log` when it occurs. */
 export function plumbingEvents(system: HydraulicSystem, log: HydraulicEvent[]): SimulationEvent[] {
   const { network } = system;
   const level = (vessel: number, y: Float64Array) => levelZ(network.vessels[vessel].curve, y[vessel]);
@@ -136,8 +139,8 @@ export function plumbingEvents(system: HydraulicSystem, log: HydraulicEvent[]): 
   const events: SimulationEvent[] = [];
 
   /**
-   * An event that only writes: one label for rising through zero, one for falling; "" says nothing. It listens both ways, so that a stage
-   * may begin on either side.
+   * An event that only logs: one label for rising through zero, one for falling; "" logs nothing. It monitors both
+   * directions, so that a stage may begin on either side.
    */
   const watch = (
     id: string,
@@ -212,7 +215,7 @@ type Change = (
   direction: "rising" | "falling",
   guard: (y: Float64Array) => number,
   armed: () => boolean,
-  /** What the log says of it, where that depends on the state. */
+  /** The log entry, where it depends on the state. */
   apply: (y: Float64Array) => Pick<HydraulicEvent, "id" | "label"> | undefined,
 ) => void;
 type Watch = (id: string, rising: string, falling: string, guard: (y: Float64Array) => number, armed?: () => boolean) => void;
@@ -319,7 +322,7 @@ function addDrainEvents(system: HydraulicSystem, level: Level, change: Change, w
 
 const roomM3 = ({ pipe }: DrainPipe): number => boreAreaM2(pipe.boreM) * pipe.lengthM;
 
-/** A full drain swallows air: its column parts, and the first of its water leaves at the foot. */
+/** A full drain takes in air: its column parts, and the first of its water leaves at the foot. */
 function letAirIn(system: HydraulicSystem, n: number, y: Float64Array): void {
   const drain = system.network.drains[n];
   system.modes.drainFull[n] = 0;
@@ -360,8 +363,8 @@ export function siphonTubes(network: Network): FullPipeLink[] {
 }
 
 /**
- * Positive while a set of siphon tubes keeps its prime: the inlet end under water, and the outlet end either under water or swept
- * by a stream fast enough to keep air from climbing (Wisner, Mohsen & Kouwen 1975).
+ * Positive while a set of siphon tubes keeps its prime: the inlet end is submerged, and the outlet end is either
+ * submerged or has a flow fast enough to keep air from rising (Wisner, Mohsen & Kouwen 1975).
  */
 function tubesGuard(network: Network, tubes: FullPipeLink, y: Float64Array): number {
   const cup = levelZ(network.vessels[tubes.from].curve, y[tubes.from]);

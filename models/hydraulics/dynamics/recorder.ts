@@ -1,4 +1,4 @@
-// Keeps what a transient showed: samples for the drawing, extremes, spills.
+// Records a transient: samples for the drawing, extremes, spills.
 
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
 import type { Extreme, Spill, Trace } from "../types.ts";
@@ -6,10 +6,10 @@ import type { HydraulicSystem } from "./system.ts";
 import { WaterTracer } from "./tracer.ts";
 
 const MOST_SAMPLES = 400;
-/** A step longer than this is sampled inside as well [s]. */
+/** Steps longer than this are also sampled inside [s]. */
 const LONG_STEP_S = 0.25;
 const SETTLED_M = 1e-3;
-/** A thousandth of a millilitre is no spill. */
+/** Smaller volumes do not count as a spill [m³]. */
 const LEAST_SPILL_M3 = 1e-9;
 
 interface Sample {
@@ -19,7 +19,7 @@ interface Sample {
   readonly flows: Float64Array;
 }
 
-/** Watches accepted steps. Call `start` once, `step` for each, then read. */
+/** Observes accepted steps. Call `start` once and `step` for each step, then read the results. */
 export class Recorder {
   private readonly system: HydraulicSystem;
   private readonly keepTrace: boolean;
@@ -32,7 +32,7 @@ export class Recorder {
   private readonly state: Float64Array;
   readonly tracer: WaterTracer | null;
   private firstTotal = 0;
-  /** Largest drift of the total water [m3]. */
+  /** Largest drift of the total water volume [m³]. */
   driftM3 = 0;
 
   constructor(system: HydraulicSystem, keepTrace: boolean, follow: boolean) {
@@ -54,7 +54,7 @@ export class Recorder {
   step(step: AcceptedStep): void {
     const { system, moved, state } = this;
     const span = step.t1 - step.t0;
-    // Simpson's rule for the water each link carried.
+    // Simpson's rule for the volume that each link carried.
     system.evaluate(step.y0);
     for (let n = 0; n < moved.length; n++) moved[n] = system.flows[n] * (span / 6);
     const inner = this.keepTrace && span > LONG_STEP_S ? 3 : 1;
@@ -65,7 +65,7 @@ export class Recorder {
       this.look(t, state);
       if (2 * k === inner + 1) for (let n = 0; n < moved.length; n++) moved[n] += system.flows[n] * ((4 * span) / 6);
     }
-    // Where an event cuts a step short its end comes from inside it as well.
+    // Where an event cuts a step short, its end is interpolated too.
     state.set(step.y1);
     system.keepAboveFloors(state);
     this.look(step.t1, state);
@@ -84,7 +84,7 @@ export class Recorder {
     if (estimate <= 0) return;
     this.spillLinks.forEach((link, k) => {
       const spill = this.spills[k];
-      // The floor's own gain is exact; the links share it out.
+      // The floor's gain is exact; it is distributed over the links.
       const part = (Math.max(0, this.moved[link]) / estimate) * arrived;
       if (part <= 0) return;
       if (spill.volumeM3 <= LEAST_SPILL_M3) spill.firstS = step.t0;
@@ -122,7 +122,7 @@ export class Recorder {
     });
   }
 
-  /** When every level had come within 1 mm of its last value; the whole duration when no trace was kept [s]. */
+  /** Time after which every level stays within 1 mm of its last value; the whole duration when no trace was kept [s]. */
   settledS(durationS: number): number {
     const last = this.samples.at(-1);
     if (!last) return durationS;
@@ -132,7 +132,7 @@ export class Recorder {
     return 0;
   }
 
-  /** At most 400 samples: evenly spread, with every vessel's highest and lowest kept. */
+  /** At most 400 samples: evenly distributed, plus the highest and lowest level of every vessel. */
   trace(): Trace {
     const kept = this.thinned();
     const { links } = this.system.network;
@@ -152,7 +152,7 @@ export class Recorder {
     for (const extreme of [...this.highest, ...this.lowest]) wanted.add(timeIndex.get(extreme.tS) ?? 0);
     const spare = MOST_SAMPLES - wanted.size;
     const end = samples[samples.length - 1].t;
-    // Half by count, where the steps were short and much happened; half by time.
+    // Half of the samples by count, because short steps mean much movement, half by time.
     for (let k = 0; k < spare / 2; k++) wanted.add(Math.round((k / (spare / 2)) * (samples.length - 1)));
     let cursor = 0;
     for (let k = 0; k < spare / 2; k++) {

@@ -1,4 +1,4 @@
-// The return line: pump, riser, legs and branches share one pressure, so their flows are found together.
+// The return line: pump, riser, legs and branches share one pressure, so their flows are solved together.
 
 import { fourthRoot } from "../../../sim/elementary.ts";
 import { levelZ } from "../laws/level-curve.ts";
@@ -7,30 +7,33 @@ import { boreAreaM2, GRAVITY, type Pipe, pipeFlowM3PerS, pipeLossM } from "../la
 import { type PumpCurve, pumpCurve } from "../laws/pump.ts";
 import type { Modes, Network, ReturnLeg, ReturnLine } from "../network/network.ts";
 
-/** A free column of water in a leg follows the pressure at its foot within about this time [s] (modelling assumption: its inertia). */
+/** Time in which a free water column in a leg follows the pressure at its foot [s] (modelling assumption: its inertia). */
 const COLUMN_TIME_S = 0.3;
-/** A stream sweeps air down from the clearing velocity on, and none when it is slower by this share (modelling assumption: the cautious side). */
+/**
+ * A flow carries air down from the clearing velocity on, and none when it is slower by this share (modelling
+ * assumption: the conservative side).
+ */
 const CLEARING_BAND = 0.1;
-/** A tip this share of its bore above the water is wide open all round: no water is drawn any more. */
+/** A tip this fraction of its bore above the water is open all around and draws no more water. */
 const LIFTED_SHARE_OF_BORE = 0.25;
 
-/** Level at which the last water leaves the tip of a leg that runs back. */
+/** Level at which the last water leaves the tip of a leg with reverse flow. */
 export const bareZ = (leg: ReturnLeg): number => leg.tipZ - LIFTED_SHARE_OF_BORE * leg.boreM;
 
 /**
- * Solves the line's water balance for the head at the foot of the legs: what the pump gives, less what the branches take, equals
- * what the riser passes. Every part passes more with more head across it, so there is exactly one answer.
+ * Solves the water balance of the line for the head at the foot of the legs: pump flow minus branch flow equals riser
+ * flow. The flow of every part increases with the head across it, so the solution is unique.
  */
 export class ReturnLineSolver {
   private readonly line: ReturnLine;
   private readonly network: Network;
   private readonly pump: PumpCurve;
-  /** A loose hose end lying in the water: the jet's velocity head is lost. */
+  /** A loose hose end under water: the velocity head of the jet is lost. */
   private readonly hoseEnd: Pipe;
   private readonly viscosity: number;
-  /** Flow into each leg at its foot [m3/s]. */
+  /** Flow into each leg at its foot [m³/s]. */
   readonly legIn: Float64Array;
-  /** Flow from each leg into its display [m3/s]. */
+  /** Flow from each leg into its display [m³/s]. */
   readonly legOut: Float64Array;
   readonly branchFlow: Float64Array;
   private readonly columnZ: Float64Array;
@@ -63,13 +66,16 @@ export class ReturnLineSolver {
     return this.pump.shutOffM;
   }
 
-  /** Share of its flow that the pump still gives when the water stands at z: 1 down to where it begins to draw air, 0 a band lower. */
+  /**
+   * Share of its flow that the pump delivers at a level z: 1 down to the level at which it begins to draw air, 0 a band
+   * lower.
+   */
   static waterShare(line: ReturnLine, z: number): number {
     const s = 1 + (z - line.intakeZ) / line.airBandM;
     return s >= 1 ? 1 : s <= 0 ? 0 : s * s * (3 - 2 * s);
   }
 
-  /** Finds all flows for these levels, volumes and modes; read them from the public fields. */
+  /** Solves all flows for the given levels, volumes and modes; read them from the public fields. */
   solve(levels: Float64Array, volumes: Float64Array, modes: Modes): void {
     const { line, network } = this;
     this.levels = levels;
@@ -91,7 +97,7 @@ export class ReturnLineSolver {
     this.addAir(volumes);
   }
 
-  /** Newton-like secant steps from the last answer, fenced in by a bracket. */
+  /** Secant iteration from the last solution, inside a bracket. */
   private findTop(lowZ: number, highZ: number): number {
     let low = lowZ;
     let high = highZ;
@@ -129,7 +135,7 @@ export class ReturnLineSolver {
     return x;
   }
 
-  /** Supply less demand when the head at the highest tee is this [m3/s]; falls as the head rises. Leaves the flows in the fields. */
+  /** Supply minus demand for a head at the highest tee [m³/s]; it decreases as the head rises. Leaves the flows in the fields. */
   private residual(topZ: number): number {
     const { line } = this;
     let riserFlow = 0;
@@ -158,7 +164,7 @@ export class ReturnLineSolver {
     return this.pumpFlow - branches - riserFlow;
   }
 
-  /** Flow into leg n at its foot when the head there is footZ; joined legs pass it on to the display. */
+  /** Flow into leg n at its foot for a head footZ there; joined legs pass it on to the display. */
   private legFlow(n: number, footZ: number): number {
     const leg = this.line.legs[n];
     if (this.modes!.legJoined[n] === 0) {
@@ -173,13 +179,13 @@ export class ReturnLineSolver {
     return display > bareZ(leg) && drive > 0 ? -pipeFlowM3PerS(leg.back, drive, this.viscosity) : 0;
   }
 
-  /** Head that a leg running back falls to: air in its tee keeps it at the height of the tee. */
+  /** Head to which a leg with reverse flow falls: air in its tee keeps it at the height of the tee. */
   drawnFromZ(n: number, footZ = this.teeZ[this.line.legs[n].tee]): number {
     const { tee } = this.line.legs[n];
     return this.modes!.teeAired[tee] === 1 ? Math.max(footZ, this.line.tees[tee].z) : footZ;
   }
 
-  /** What the pump (running, idle, or slipped off) lets through at a head on its outlet; negative = backwards. */
+  /** Flow through the pump (running, idle, or disconnected) at a head on its outlet; negative = reverse. */
   private supply(headOutZ: number): number {
     const { line } = this;
     const lift = headOutZ - this.sourceZ;
@@ -193,11 +199,11 @@ export class ReturnLineSolver {
   }
 
   /**
-   * A siphon as a two-phase column. Air comes in through what is bared of the siphon-break hole, and all round a tip that comes out of the
-   * water; the suction there is the height of the opening above the display plus the head lost on the way to it. The air takes the place of
-   * water: more leaves the leg at its foot than enters from the display, and the column gets lighter by the share of air in it. Above the
-   * clearing velocity the stream sweeps the air down and out again, as fast as it flows itself (no slip), and a siphon with little air runs
-   * on; below it the air gathers at the crown.
+   * A siphon as a two-phase column. Air enters through the uncovered part of the siphon-break hole, and around a tip
+   * that emerges from the water. The suction there is the height of the opening above the display plus the head lost on
+   * the way to it. The air replaces water: more leaves the leg at its foot than enters from the display, and the column
+   * becomes lighter by its share of air. Above the clearing velocity the flow carries the air down and out at its own
+   * velocity (no slip), and a siphon with little air keeps running; below it the air collects at the crown.
    */
   private addAir(volumes: Float64Array): void {
     const { line } = this;
@@ -213,12 +219,12 @@ export class ReturnLineSolver {
       if (air === 0 && this.pocketM[n] === 0) continue;
       const kept =
         air - (this.modes!.airGathers ? Math.min(air, airCarriedM3PerS(back, leg.boreM)) : this.sweptOut(n, back, air));
-      // The foot flow stays what the column's head drives.
+      // The flow at the foot stays as the column's head drives it.
       this.legOut[n] = -Math.max(0, back - (volumes[leg.legVessel] > 0 ? kept : 0));
     }
   }
 
-  /** Air through the openings of a leg that runs back [m3/s]. */
+  /** Air flow through the openings of a leg with reverse flow [m³/s]. */
   private airDrawn(leg: ReturnLeg, displayZ: number, backM3PerS: number): number {
     const velocity = backM3PerS / boreAreaM2(leg.holeBoreM);
     const lostM = ((leg.mouthK + 1) * velocity * velocity) / (2 * GRAVITY);
@@ -233,7 +239,7 @@ export class ReturnLineSolver {
     return air;
   }
 
-  /** Air that leaves a leg at its foot [m3/s]: its share of the column times the flow of water and air. */
+  /** Air flow that leaves a leg at its foot [m³/s]: the share of air in the column times the flow of water and air. */
   private sweptOut(n: number, backM3PerS: number, airM3PerS: number): number {
     const leg = this.line.legs[n];
     const speed = backM3PerS / boreAreaM2(leg.fallBoreM) / clearingVelocityMPerS(leg.fallBoreM);

@@ -1,4 +1,4 @@
-// The state in which nothing changes any more, found without waiting for it.
+// Solves the steady state directly, without integrating in time.
 
 import { solveDense } from "../../../sim/linear-algebra/dense.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
@@ -7,22 +7,25 @@ import type { HydraulicSystem } from "./system.ts";
 
 export interface SteadyState {
   readonly volumesM3: Float64Array;
-  /** Largest rate of change left [m3/s]. */
+  /** Largest remaining rate of change [m³/s]. */
   readonly residualM3PerS: number;
   readonly settled: boolean;
 }
 
 const ENOUGH_M3_PER_S = 1e-10;
 const LONGEST_STEP_S = 1e7;
-/** No vessel of at least 0.02 m2 may move its level by more than this in one step [m]; smaller ones, as if they had that plan. */
+/**
+ * Largest change of level of a vessel of at least 0.02 m² in one step [m]; smaller vessels are limited as if they had
+ * that plan area.
+ */
 const LARGEST_MOVE_M = 0.03;
 const LEAST_PLAN_M2 = 0.02;
 
 /**
- * Balances a network by pseudo-transient continuation: linearly implicit Euler steps whose length grows as the rates die away
- * (Kelley & Keyes 1998, SIAM J. Numer. Anal. 35:508). Water is conserved in each step, except in held vessels, which stay as
- * they are and give or take what the others need.
- * @param volumes start [m3]; left unchanged
+ * Solves the steady state of a network by pseudo-transient continuation: linearly implicit Euler steps whose length
+ * grows as the rates decay (Kelley & Keyes 1998, SIAM J. Numer. Anal. 35:508). Each step conserves water, except in
+ * held vessels, which keep their volume and supply or absorb what the others need.
+ * @param volumes initial volume of each vessel [m³]; not changed
  * @param held indices of vessels held at their volume
  */
 export function solveSteadyState(system: HydraulicSystem, volumes: Float64Array, held: readonly number[] = []): SteadyState {
@@ -78,7 +81,7 @@ export function solveSteadyState(system: HydraulicSystem, volumes: Float64Array,
   return { volumesM3: y, residualM3PerS: residual, settled: residual <= 1e-8 };
 }
 
-/** Sparse values as a dense matrix, rows of held vessels empty. */
+/** Sparse values as a dense matrix, with the rows of held vessels zero. */
 function spread(
   { size, rowStart, columns }: SparsePattern,
   values: Float64Array,

@@ -1,4 +1,4 @@
-// The network in motion: flows of every link from the volumes, and with them the change of every volume.
+// The dynamic network: flows of all links from the volumes, and from them the rate of change of every volume.
 
 import { assertNever } from "../../../sim/assert-never.ts";
 import { levelZ } from "../laws/level-curve.ts";
@@ -14,16 +14,19 @@ import { twoSidedWeirM3PerS, weirFlowM3PerS } from "../laws/weir.ts";
 import { type DrainPipe, initialModes, type Link, type Modes, type Network } from "../network/network.ts";
 import { ReturnLineSolver } from "./return-line.ts";
 
-/** A source gives its set flow until this much is left, then fades [m3]. */
+/** A source delivers its set flow until this volume is left, then fades [m³]. */
 const EMPTY_SMOOTHING_M3 = 1e-4;
-/** A stream sweeps out no air at the clearing velocity and all of it this much above, so that nothing jumps (modelling assumption). */
+/**
+ * A flow carries no air away at the clearing velocity and all of it this share above, so that nothing jumps (modelling
+ * assumption).
+ */
 const CLEARING_BAND = 0.1;
-/** A parted column drains freely until this share of the pipe is left, then in films. */
+/** A parted column drains freely until this share of the pipe is left, then as a film. */
 const NEARLY_EMPTY = 0.05;
 
 /**
- * Volumes [m3] in, flows [m3/s] out. `evaluate` fills `levels` and `flows`; `derivative` adds them up, so that what leaves one vessel
- * enters another to the last bit: the total never changes. Nothing is allocated after construction.
+ * Volumes [m³] in, flows [m³/s] out. `evaluate` computes `levels` and `flows`; `derivative` sums them, so that exactly
+ * what leaves one vessel enters another and the total never changes. It allocates nothing after construction.
  */
 export class HydraulicSystem {
   readonly network: Network;
@@ -32,7 +35,7 @@ export class HydraulicSystem {
   readonly levels: Float64Array;
   readonly flows: Float64Array;
   readonly solver: ReturnLineSolver | null;
-  /** By vessel: those a link leads to, then those a link comes from. */
+  /** For each vessel: the destinations of its links, then their sources. */
   private readonly neighbours: readonly (readonly number[])[];
 
   constructor(network: Network, modes: Modes = initialModes(network)) {
@@ -70,7 +73,7 @@ export class HydraulicSystem {
     this.returnFlows(volumes);
   }
 
-  /** Re-computes the flows of the return line; `levels` must be up to date. */
+  /** Recomputes the flows of the return line; `levels` must be up to date. */
   returnFlows(volumes: Float64Array): void {
     const { flows, solver } = this;
     const line = this.network.returnLine;
@@ -97,7 +100,7 @@ export class HydraulicSystem {
       case "full pipe": {
         if (link.prime >= 0 && this.modes.tubesPrimed[link.prime] === 0) return 0;
         const b = levels[link.to];
-        // An end out of the water passes its own height, not the water's; nothing can enter at a dry end.
+        // An end above the water acts at its own height instead of the level; nothing can enter at a dry end.
         const head = Math.max(a, link.inletZ) - Math.max(b, link.outletZ);
         if (head > 0 ? a <= link.inletZ : b <= link.outletZ) return 0;
         return link.count * pipeFlowM3PerS(link.pipe, head, network.viscosityM2PerS);
@@ -121,7 +124,7 @@ export class HydraulicSystem {
       case "drain inlet":
       case "drain outlet":
       case "return":
-        // Several links share their flows: see `drainFlow` and `returnFlows`.
+        // Several links share these flows: see `drainFlow` and `returnFlows`.
         return 0;
       default:
         return assertNever(link);
@@ -138,7 +141,7 @@ export class HydraulicSystem {
     return depth > 0 ? openingFlowM3PerS(aZ - bZ, widthM * Math.min(gapM, depth)) : 0;
   }
 
-  /** Re-computes both flows of a drain; `levels` must be up to date. */
+  /** Recomputes both flows of a drain; `levels` must be up to date. */
   drainFlow(n: number, volumes: Float64Array): void {
     const { flows, levels, network } = this;
     const drain = network.drains[n];
@@ -160,29 +163,29 @@ export class HydraulicSystem {
       flows[drain.inletLink] = mouth + sealed(head, drain, whole) * Math.max(0, whole - mouth);
       flows[drain.outletLink] = (draining * fill) / (fill + NEARLY_EMPTY);
     } else {
-      // A dry emergency pipe whose mouth is drowned pulls as a siphon; an open drain is not counted on to do so.
+      // A dry emergency pipe with a drowned mouth runs as a full siphon. The model does not assume this of an open drain.
       const drowned = drain.kind === "dry emergency" ? sealed(head, drain, whole) * Math.max(0, whole - mouth) : 0;
       flows[drain.inletLink] = Math.min(mouth + drowned, whole);
       flows[drain.outletLink] = stackCapacityM3PerS(pipe.boreM, fill);
     }
   }
 
-  /** The drain running full from its box to its end. */
+  /** Flow of the drain when it runs full from its box to its end. */
   fullDrainFlow(drain: DrainPipe, boxZ: number): number {
     const head = boxZ - Math.max(drain.outletZ, this.levels[drain.to]);
     return head > 0 ? pipeFlowM3PerS(drain.pipe, head, this.network.viscosityM2PerS) : 0;
   }
 
   /**
-   * Takes back what a step took out of a vessel beyond its last drop: an error within the tolerance, but no water stands below a floor. What
-   * is missing comes from the vessel that got most of it, so the total stays.
+   * Returns to a vessel what a step removed beyond its content: an error within the tolerance, but no level may be
+   * below a floor. The volume comes from the vessel that received most of it, so the total is conserved.
    */
   keepAboveFloors(volumes: Float64Array): void {
     for (let n = 0; n < this.size; n++) {
       if (volumes[n] >= 0) continue;
       let richest = -1;
       for (const other of this.neighbours[n]) if (richest < 0 || volumes[other] > volumes[richest]) richest = other;
-      // Beside a part that has run dry altogether, from wherever most is: it is a drop of a drop.
+      // Next to a completely dry part, take it from the vessel with most water: the volume is negligible.
       if (richest < 0 || volumes[richest] < -volumes[n])
         for (let other = 0; other < this.size; other++) if (richest < 0 || volumes[other] > volumes[richest]) richest = other;
       if (volumes[richest] < -volumes[n]) continue;
@@ -191,7 +194,7 @@ export class HydraulicSystem {
     }
   }
 
-  /** Total water [m3]. */
+  /** Total water volume [m³]. */
   total(volumes: Float64Array): number {
     let sum = 0;
     for (let n = 0; n < volumes.length; n++) sum += volumes[n];
@@ -200,20 +203,21 @@ export class HydraulicSystem {
 }
 
 /**
- * Share of a full pipe's pull that a parted column or a drowned pipe feels: none until its mouth is a bore deep, all from two bores, for then no air follows
- * the water and a stream above the clearing velocity sweeps out what is left (modelling assumption; weir, transitional and full flow
- * follow each other so in vertical drop pipes: Padulano, Del Giudice & Carravetta 2013).
+ * Share of a full pipe's driving head that acts on a parted column or a drowned pipe: none until its mouth is one bore
+ * deep, all from two bores, because then no air follows the water and a flow above the clearing velocity carries away what is left
+ * (modelling assumption; weir, transitional and full flow occur in this order in vertical drop pipes: Padulano, Del
+ * Giudice & Carravetta 2013).
  */
 function sealed(headM: number, drain: DrainPipe, wholeM3PerS: number): number {
   const speed = drainVelocityMPerS(drain, wholeM3PerS) / clearingVelocityMPerS(drain.pipe.boreM);
   return smooth((speed - 1) / CLEARING_BAND) * smooth(headM / drain.pipe.boreM - 1);
 }
 
-/** From 0 at 0 to 1 at 1, level at both ends. */
+/** Smooth step from 0 at 0 to 1 at 1, with zero slope at both ends. */
 function smooth(x: number): number {
   const s = Math.min(1, Math.max(0, x));
   return s * s * (3 - 2 * s);
 }
 
-/** Falling-leg velocity of a full drain at a flow [m/s]. */
+/** Velocity in the falling leg of a full drain at a flow [m/s]. */
 export const drainVelocityMPerS = (drain: DrainPipe, flowM3PerS: number): number => flowM3PerS / boreAreaM2(drain.pipe.boreM);

@@ -1,21 +1,22 @@
-// Where the water went: shares of each vessel's first water in every vessel, carried along the flows.
+// Transfer of water between vessels: the shares of each vessel's initial water in every vessel, advected with the flows.
 
 import { solveDense } from "../../../sim/linear-algebra/dense.ts";
 import type { Network } from "../network/network.ts";
 
-/** A vessel this empty holds no share worth dividing by [m3]. */
+/** A vessel with less water has no share worth computing [m³]. */
 const EMPTY_M3 = 1e-12;
 
 /**
- * Follows the water of each vessel through a run of steps. Each step is implicit: A a' = a, A = I + dt (out/V on the diagonal,
- * -inflow/V beside it). The columns of A sum to 1 and its off-diagonals are not positive, so its inverse is positive with columns that sum to 1:
- * shares stay between 0 and 1 and none is lost, at any step length (M-matrix theory: Berman & Plemmons 1979).
+ * Traces the water of each vessel through a sequence of steps. Each step is implicit: A a' = a, A = I + dt (out/V on
+ * the diagonal, -inflow/V off it). The columns of A sum to 1 and its off-diagonals are not positive, so its inverse is
+ * non-negative with columns that sum to 1: shares stay between 0 and 1 and none is lost, at any step length (M-matrix
+ * theory: Berman & Plemmons 1979).
  */
 export class WaterTracer {
   private readonly network: Network;
   private readonly size: number;
   private readonly matrix: Float64Array;
-  /** Row by row: share of the water first in vessel j now in vessel i. */
+  /** size x size, row by row: share of the water initially in vessel j that is now in vessel i. */
   readonly shares: Float64Array;
 
   constructor(network: Network) {
@@ -27,8 +28,8 @@ export class WaterTracer {
   }
 
   /**
-   * @param movedM3 water each link carried in the step, positive from -> to
-   * @param volumes volumes at the end of the step
+   * @param movedM3 volume that each link carried in the step, positive from -> to, in the order of the links
+   * @param volumes volumes at the end of the step, in the order of the vessels
    */
   advance(movedM3: Float64Array, volumes: Float64Array): void {
     const { matrix, size, network } = this;
@@ -46,7 +47,7 @@ export class WaterTracer {
     solveDense(matrix, this.shares, size, size);
   }
 
-  /** Column-stochastic matrix: [i][j] is the share of vessel j's first water now in vessel i. */
+  /** Column-stochastic matrix: [i][j] is the share of vessel j's initial water that is now in vessel i. */
   transfer(): number[][] {
     return Array.from({ length: this.size }, (_, i) => Array.from(this.shares.subarray(i * this.size, (i + 1) * this.size)));
   }

@@ -1,4 +1,4 @@
-// One stage of a story, from a disturbance to rest, to steady running, or to what goes wrong.
+// One stage of an outage run: from a disturbance to rest, to steady running, or to a failure.
 
 import { EventDriver } from "../../../sim/events/event-driver.ts";
 import type { TimedEvent } from "../../../sim/events/events.ts";
@@ -15,29 +15,29 @@ import type { HydraulicSystem } from "./system.ts";
 
 export interface StageOptions {
   readonly kind: Transient["kind"];
-  /** Longest time to follow [s]. */
+  /** Longest simulated time [s]. */
   readonly atMostS: number;
-  /** Whether to end as soon as nothing moves; otherwise the whole time is run. */
+  /** Whether to end as soon as nothing moves; otherwise the whole time is simulated. */
   readonly untilStill: boolean;
   readonly keepTrace: boolean;
-  /** Whether to work out the transfer matrix. */
+  /** Whether to compute the transfer matrix. */
   readonly follow: boolean;
-  /** "stiff" when absent; "odex" is the independent check, and slow where chambers join under a baffle. */
+  /** Default "stiff"; "odex" is the independent check, which is slow where chambers are connected under a baffle. */
   readonly integrator?: "stiff" | "odex";
-  /** Relative tolerance of the integrator, and absolute in m3; 1e-6 when absent. */
+  /** Relative tolerance of the integrator, and absolute in m³; default 1e-6. */
   readonly tolerance?: number;
-  /** Known beforehand: power going and coming back. */
+  /** Events at known times: power off and on. */
   readonly timed?: readonly TimedEvent[];
 }
 
-/** Every vessel changing by less than this is stillness [m3/s]: 60 mL a minute. */
+/** The system is at rest when every vessel changes by less than this [m³/s]: 60 mL per minute. */
 const STILL_M3_PER_S = 1e-6;
 const TOLERANCE = 1e-6;
-/** The column of a return pipe is followed to this share of its water: how much air is in it decides whether it breaks. */
+/** Tolerance of the column in a return pipe, as a share of its water: its share of air decides whether it parts. */
 const COLUMN_SHARE = 5e-5;
 const CUP_M = 1e-5;
 
-/** Absolute tolerance of each volume [m3]. */
+/** Absolute tolerance of each volume [m³], in the order of the vessels. */
 function absoluteM3({ vessels, returnLine }: Network, tolerance: number): Float64Array {
   // A cup levels with its display over a drowned edge: what is under a hundredth of a millimetre in a tank is much in it.
   const each = Float64Array.from(vessels, ({ kind, areaM2 }) =>
@@ -51,8 +51,8 @@ function absoluteM3({ vessels, returnLine }: Network, tolerance: number): Float6
 }
 
 /**
- * Follows the network from volumes `y` (changed in place to the end state) in the modes the system is in.
- * The result is JSON-able; a run that cannot go on ends as "failed" with the reason, never by throwing.
+ * Simulates the network from volumes `y` (changed in place to the end state) and from the present modes of the system.
+ * The result is JSON-able. A run that cannot continue ends as "failed" with the reason and never throws.
  */
 export function runStage(system: HydraulicSystem, y: Float64Array, options: StageOptions): Transient {
   const { network } = system;
@@ -70,7 +70,11 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   };
   const solver =
     options.integrator === "odex" ? new NonStiffSolver(system, limits) : new StiffSolver(new StiffHydraulics(system), limits);
-  const driver = new EventDriver(solver, [...plumbingEvents(system, log), ...(options.timed ?? [])], { samples: 2 });
+  const driver = new EventDriver(
+    solver,
+    [...plumbingEvents(system, log), ...(options.timed ?? []).map((event) => logged(event, log))],
+    { samples: 2 },
+  );
   const recorder = new Recorder(system, options.keepTrace, options.follow);
   recorder.start(0, y);
   const rate = new Float64Array(system.size);
@@ -109,6 +113,15 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
     },
   };
 }
+
+/** A timed event that also writes its line. */
+const logged = (event: TimedEvent, log: HydraulicEvent[]): TimedEvent => ({
+  ...event,
+  apply(t, y) {
+    log.push({ tS: t, id: event.id, label: event.label });
+    return event.apply(t, y);
+  },
+});
 
 function largestRate(system: HydraulicSystem, y: Float64Array, rate: Float64Array): number {
   system.derivative(0, y, rate);

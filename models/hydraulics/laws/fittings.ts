@@ -1,9 +1,12 @@
-// Loss coefficients of fittings, on the velocity head in their own bore.
+// Loss coefficients of fittings, relative to the velocity head in their own bore.
 
 import { cube, log, pow, square } from "../../../sim/elementary.ts";
 import type { Fittings } from "../../rig.ts";
 
-/** The 3-K method: K = K1/Re + Ki (1 + Kd / D^0.3), D the nominal size in inches (Darby 2001, Chemical Engineering Fluid Mechanics, table 7-3). */
+/**
+ * The 3-K method: K = K1/Re + Ki (1 + Kd / D^0.3), D the nominal size in inches (Darby 2001, Chemical Engineering Fluid
+ * Mechanics, table 7-3).
+ */
 export interface ThreeK {
   readonly k1: number;
   readonly ki: number;
@@ -27,15 +30,16 @@ export function threeK(fitting: ThreeK, sizeIn: number, reynolds: number): numbe
 
 /** Flush square-edged pipe entrance (Crane TP-410, A-29). */
 export const ENTRANCE_FLUSH = 0.5;
-/** Pipe end standing in the water (Crane TP-410, A-29). */
+/** Re-entrant pipe entrance (Crane TP-410, A-29). */
 export const ENTRANCE_REENTRANT = 0.78;
-/** A jet loses its whole velocity head (Crane TP-410, A-29). */
+/** A submerged jet loses its whole velocity head (Crane TP-410, A-29). */
 export const EXIT = 1;
 /** Full-bore gate or ball valve, 8 fT at 1 in (Crane TP-410; 0.178). */
 export const OPEN_VALVE = 0.178;
 /**
- * Conventional swing check valve, 100 fT (Crane TP-410, A-27), fT the friction factor of fully rough flow in commercial steel, roughness
- * 0.046 mm: 2.3 at 1 in, 1.9 at 2 in. Handbooks give 2.0 to 2.5; a straight-way valve of good make has half of it.
+ * Conventional swing check valve, 100 fT (Crane TP-410, A-27), with fT the friction factor of fully rough flow in
+ * commercial steel, roughness 0.046 mm: 2.3 at 1 in, 1.9 at 2 in. Handbooks give 2.0 to 2.5; a good straight-way valve
+ * has half of it.
  */
 export function checkValveK(boreM: number): number {
   const smooth = log((3.7 * boreM) / 4.6e-5) / Math.LN10;
@@ -43,13 +47,16 @@ export function checkValveK(boreM: number): number {
 }
 /** Union or coupling (common practice, no published source). */
 export const UNION = 0.08;
-/** A fanned nozzle costs about one more velocity head than a plain end (modelling assumption). */
+/** A fan nozzle loses about one more velocity head than a plain end (modelling assumption). */
 export const FANNED_TIP = 1;
 
-/** Reynolds number at which the 3-K coefficients are read; the K1 term is then under 3 % of K in the flows met here. */
+/**
+ * Reynolds number at which the 3-K coefficients are evaluated; the K1 term is then under 3 % of K at the flows of these
+ * systems.
+ */
 const DESIGN_REYNOLDS = 5e4;
 
-/** Named pieces of a run's fittings: [name, K each, count, source]. */
+/** Components of a run's fittings: [name, K each, count, source]. */
 export function fittingPieces(fittings: Fittings, boreM: number): readonly (readonly [string, number, number, string])[] {
   const size = boreM / 0.0254;
   const k = (fitting: ThreeK) => threeK(fitting, size, DESIGN_REYNOLDS);
@@ -70,8 +77,8 @@ export function fittingsK(fittings: Fittings, boreM: number): number {
 }
 
 /**
- * Loss of a plate that leaves `openShare` of the bore free: K = (1/(Cc s) - 1)2 with Cc = 0.62 + 0.38 s3
- * (Borda-Carnot enlargement behind Weisbach's contraction; from memory). Stands for a part-closed valve or a part-blocked pipe.
+ * Loss of a plate that leaves `openShare` of the bore free: K = (1/(Cc s) - 1)² with Cc = 0.62 + 0.38 s³ (Borda-Carnot
+ * enlargement behind Weisbach's contraction; from memory). Represents a partly closed valve or a partly blocked pipe.
  */
 export function obstructionK(openShare: number): number {
   const share = Math.min(1, Math.max(openShare, 1e-4));

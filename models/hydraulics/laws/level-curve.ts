@@ -1,28 +1,28 @@
-// How high a volume of water stands in a vessel whose plan area changes with height.
+// Level-volume curve of a vessel whose plan area changes with height.
 
 import type { Displacement } from "../../rig.ts";
 
-/** Piecewise straight: plan area constant between breaks; the last area goes on for ever upwards, the first one downwards. */
+/** Piecewise linear: the plan area is constant between breaks; the last area continues upwards, the first one downwards. */
 export interface LevelCurve {
-  /** Heights of the breaks, elevations [m], ascending; the first is the bottom. */
+  /** Elevations of the breaks [m], ascending; the first is the bottom. */
   readonly z: readonly number[];
-  /** Volume below each break [m3]. */
+  /** Volume below each break [m³]. */
   readonly volumeM3: readonly number[];
-  /** Free plan area above each break [m2]. */
+  /** Free plan area above each break [m²]. */
   readonly areaM2: readonly number[];
 }
 
-/** Parts fill the plan of the vessel that they stand in. */
+/** Displaced parts fill the plan area of their vessel. */
 export class NoRoomError extends Error {}
 
-/** Smallest share of the plan that displaced parts may leave free. */
+/** Smallest share of the plan area that displaced parts may leave free. */
 const LEAST_FREE_SHARE = 0.02;
 
 /**
- * Level-volume curve of a straight-walled vessel less what stands in it.
+ * Level-volume curve of a straight-walled vessel, minus displaced parts.
  * @param planM2 inner plan area
  * @param displacements heights above the vessel's own bottom
- * @throws NoRoomError when parts fill the vessel's plan
+ * @throws NoRoomError when parts fill the vessel's plan area
  */
 export function levelCurve(bottomZ: number, planM2: number, displacements: readonly Displacement[] = []): LevelCurve {
   const heights = new Set([0]);
@@ -45,7 +45,7 @@ export function levelCurve(bottomZ: number, planM2: number, displacements: reado
   return { z: sorted.map((height) => bottomZ + height), volumeM3, areaM2 };
 }
 
-/** Elevation of the water surface [m]; the bottom for an empty vessel. */
+/** Elevation of the water surface [m]; that of the bottom for an empty vessel. */
 export function levelZ(curve: LevelCurve, volumeM3: number): number {
   const { z, volumeM3: below, areaM2 } = curve;
   let n = 0;
@@ -53,7 +53,7 @@ export function levelZ(curve: LevelCurve, volumeM3: number): number {
   return z[n] + (volumeM3 - below[n]) / areaM2[n];
 }
 
-/** Volume below an elevation [m3]; 0 below the bottom. */
+/** Volume below an elevation [m³]; 0 below the bottom. */
 export function volumeBelowM3(curve: LevelCurve, surfaceZ: number): number {
   const { z, volumeM3, areaM2 } = curve;
   let n = 0;

@@ -1,19 +1,22 @@
-// Head lost along a pipe, either way round: the loss at a flow, and the flow under a head.
+// Head loss along a pipe in both directions: the loss at a flow, and the flow under a head.
 import { exp, log, log10, pow, square } from "../../../sim/elementary.ts";
 
 /** Standard gravity [m/s2] (CGPM 1901). */
 export const GRAVITY = 9.80665;
 
-/** Below this velocity [m/s] the loss of fittings turns from square to linear, so that slopes at zero flow are finite. */
+/**
+ * Below this velocity [m/s] the loss of fittings becomes linear instead of quadratic, so that derivatives at zero flow
+ * are finite.
+ */
 const CREEP_M_PER_S = 0.02;
 
 export interface Pipe {
   readonly boreM: number;
   readonly lengthM: number;
   readonly roughnessM: number;
-  /** Sum of loss coefficients, on the velocity in this bore. */
+  /** Sum of loss coefficients, relative to the velocity head in this bore. */
   readonly lossK: number;
-  /** When given, wall friction by Hazen-Williams with this coefficient in place of Colebrook-White. */
+  /** If given, wall friction by Hazen-Williams with this coefficient instead of Colebrook-White. */
   readonly hazenWilliamsC?: number;
 }
 
@@ -24,12 +27,13 @@ export function swameeJain(reynolds: number, relativeRoughness: number): number 
   return 0.25 / square(log10(relativeRoughness / 3.7 + 5.74 / pow(reynolds, 0.9)));
 }
 
-/** 2 / ln 10: from natural logarithms to twice the decimal ones. */
+/** 2 / ln 10: converts a natural logarithm to twice the decimal logarithm. */
 const TWO_DECIMAL = 2 / Math.LN10;
 
 /**
- * Darcy friction factor of turbulent flow, 1/sqrt f = -2 log10(eps/(3.7 D) + 2.51/(Re sqrt f)) (Colebrook 1939), by Newton's method on
- * x = 1/sqrt f from the first step of Serghides (1984, from memory), which costs one logarithm and no power.
+ * Darcy friction factor of turbulent flow, 1/sqrt f = -2 log10(eps/(3.7 D) + 2.51/(Re sqrt f)) (Colebrook 1939), by
+ * Newton's method for x = 1/sqrt f from the first step of Serghides (1984, from memory), which costs one logarithm and
+ * no power.
  */
 export function colebrook(reynolds: number, relativeRoughness: number): number {
   const wall = relativeRoughness / 3.7;
@@ -39,24 +43,27 @@ export function colebrook(reynolds: number, relativeRoughness: number): number {
     const inside = wall + film * x;
     const miss = x + TWO_DECIMAL * log(inside);
     x -= miss / (1 + (TWO_DECIMAL * film) / inside);
-    // The next step would be less than the square of this one.
+    // The next step would be smaller than the square of this one.
     if (Math.abs(miss) < 1e-6) break;
   }
   return 1 / (x * x);
 }
 
-/** Coefficients of Dunlop's cubic in Re/2000 for a relative roughness, highest power first, and its value at 4000. */
+/**
+ * Coefficients of Dunlop's cubic in Re/2000 for one relative roughness, highest power first, and its correction at Re =
+ * 4000.
+ */
 interface DunlopCubic {
   readonly roughness: number;
   readonly a: number;
   readonly b: number;
   readonly c: number;
   readonly d: number;
-  /** By what Colebrook-White at 4000 differs from the cubic there. */
+  /** Relative difference of Colebrook-White at Re = 4000 from the cubic. */
   readonly bend: number;
 }
 
-/** The cubics of the last few roughnesses: a network has few, and each costs several logarithms. */
+/** Cache of the most recent cubics: a network has few roughnesses, and each cubic costs several logarithms. */
 const cubics: DunlopCubic[] = [];
 const MOST_CUBICS = 32;
 
@@ -80,13 +87,15 @@ function dunlopCubic(relativeRoughness: number): DunlopCubic {
 
 const at = ({ a, b, c, d }: Pick<DunlopCubic, "a" | "b" | "c" | "d">, r: number): number => d + r * (c + r * (b + r * a));
 
-/** Darcy friction factor for 2000 < Re < 4000: the cubic of Dunlop (1991) as printed in the EPANET 2.2 manual, chapter 12. */
+/**
+ * Darcy friction factor for 2000 < Re < 4000: the cubic of Dunlop (1991) as printed in the EPANET 2.2 manual, chapter 12.
+ */
 export const dunlopTransition = (reynolds: number, relativeRoughness: number): number =>
   at(dunlopCubic(relativeRoughness), reynolds / 2000);
 
 /**
- * Darcy friction factor at any Reynolds number: 64/Re to 2000 (Hagen-Poiseuille), Dunlop's cubic bent by up to 1 % to meet
- * Colebrook-White at 4000 without a jump, Colebrook-White above.
+ * Darcy friction factor at any Reynolds number: 64/Re to 2000 (Hagen-Poiseuille), Dunlop's cubic, adjusted by up to 1 % to meet
+ * Colebrook-White at 4000 without a jump, and Colebrook-White above.
  */
 export function frictionFactor(reynolds: number, relativeRoughness: number): number {
   if (reynolds >= 4000) return colebrook(reynolds, relativeRoughness);
@@ -96,8 +105,8 @@ export function frictionFactor(reynolds: number, relativeRoughness: number): num
 }
 
 /**
- * Head lost at a flow [m], with the flow's sign: Darcy-Weisbach for the wall, K v|v|/2g for the fittings.
- * The fittings' part is K v sqrt(v2 + vc2)/2g with vc = 0.02 m/s: 0.02 % high at 1 m/s, 2 % at 0.1 m/s, linear at zero.
+ * Head loss at a flow [m], with the sign of the flow: Darcy-Weisbach for the wall, K v|v|/2g for the fittings.
+ * The part of the fittings is K v sqrt(v² + vc²)/2g with vc = 0.02 m/s: 0.02 % high at 1 m/s, 2 % at 0.1 m/s, linear at zero.
  */
 export function pipeLossM(pipe: Pipe, flowM3PerS: number, viscosityM2PerS: number): number {
   const velocity = flowM3PerS / boreAreaM2(pipe.boreM);
@@ -114,14 +123,18 @@ function wallLossM(pipe: Pipe, speed: number, viscosityM2PerS: number): number {
   return (frictionFactor(reynolds, pipe.roughnessM / pipe.boreM) * pipe.lengthM * speed * speed) / (2 * GRAVITY * pipe.boreM);
 }
 
-/** Head lost by the Hazen-Williams formula in SI, h = 10.67 L Q^1.852 / (C^1.852 D^4.8704) (Williams & Hazen 1905; water only). */
+/**
+ * Head loss by the Hazen-Williams formula in SI, h = 10.67 L Q^1.852 / (C^1.852 D^4.8704) (Williams & Hazen 1905; water
+ * only).
+ */
 export function hazenWilliamsLossM(pipe: Pick<Pipe, "lengthM" | "boreM">, flowM3PerS: number, c: number): number {
   return (10.67 * pipe.lengthM * pow(flowM3PerS, 1.852)) / (pow(c, 1.852) * pow(pipe.boreM, 4.8704));
 }
 
 /**
- * Flow under a head [m3/s], with the head's sign: the inverse of `pipeLossM`, to 1e-9 of the flow.
- * Without wall friction it is a closed form; with it, Newton's method where the flow stays laminar or turbulent, else secant steps.
+ * Flow under a head [m³/s], with the sign of the head: the inverse of `pipeLossM`, to 1e-9 of the flow.
+ * Without wall friction it is a closed form. With it, Newton's method solves laminar or turbulent flow; a secant
+ * iteration solves the rest.
  */
 export function pipeFlowM3PerS(pipe: Pipe, headM: number, viscosityM2PerS: number): number {
   if (headM === 0) return 0;
@@ -140,7 +153,10 @@ export function pipeFlowM3PerS(pipe: Pipe, headM: number, viscosityM2PerS: numbe
   return Math.sign(headM) * velocity * area;
 }
 
-/** Newton's method in velocity and 1/sqrt f together, one logarithm a step. @returns NaN where the flow is not turbulent (Re < 4000) */
+/**
+ * Velocity [m/s] by Newton's method in velocity and 1/sqrt f together, with one logarithm per step.
+ * @returns NaN if the flow is not turbulent (Re < 4000)
+ */
 function turbulentVelocity(pipe: Pipe, headM: number, viscosityM2PerS: number, guess: number): number {
   const { boreM, lengthM, lossK } = pipe;
   const wall = pipe.roughnessM / boreM / 3.7;
@@ -153,7 +169,7 @@ function turbulentVelocity(pipe: Pipe, headM: number, viscosityM2PerS: number, g
     const film = perFilm / v;
     const inside = wall + film * x;
     const steep = (TWO_DECIMAL * film) / inside;
-    // 1/sqrt f on Colebrook's curve, to the square of its error, and its slope by velocity there.
+    // One Newton step brings 1/sqrt f onto Colebrook's curve (quadratic error); `xSlope` is its derivative by velocity.
     const onCurve = x - (x + TWO_DECIMAL * log(inside)) / (1 + steep);
     const xSlope = (steep * onCurve) / (v * (1 + steep));
     const root = Math.sqrt(v * v + CREEP_M_PER_S * CREEP_M_PER_S);
@@ -165,16 +181,19 @@ function turbulentVelocity(pipe: Pipe, headM: number, viscosityM2PerS: number, g
     x = onCurve - xSlope * stride;
     v -= stride;
     if (!(v >= least)) return Number.NaN;
-    // Both errors are squared by a step, so what is left is below 1e-9.
+    // Each step squares both errors, so the remaining error is below 1e-9.
     if (Math.abs(stride) < 1e-5 * v && moved < 1e-4) return v;
   }
   return Number.NaN;
 }
 
-/** Newton's method with the wall's loss by Hagen and Poiseuille. @returns NaN where the flow is not laminar (Re > 2000) */
+/**
+ * Velocity [m/s] by Newton's method with the Hagen-Poiseuille wall loss.
+ * @returns NaN if the flow is not laminar (Re > 2000)
+ */
 function laminarVelocity({ boreM, lengthM, lossK }: Pipe, headM: number, viscosityM2PerS: number): number {
   const perWall = (32 * viscosityM2PerS * lengthM) / (GRAVITY * boreM * boreM);
-  // From above: the loss curves upwards, so no step goes below the root.
+  // Start above the root: the loss is convex, so no step goes below the root.
   let v = headM / perWall;
   for (let k = 0; k < 60; k++) {
     const root = Math.sqrt(v * v + CREEP_M_PER_S * CREEP_M_PER_S);
@@ -186,7 +205,7 @@ function laminarVelocity({ boreM, lengthM, lossK }: Pipe, headM: number, viscosi
   return v * boreM <= 2000 * viscosityM2PerS ? v : Number.NaN;
 }
 
-/** Secant steps on the log-log curve, whose slope lies between 1 (laminar) and 2 (rough). */
+/** Velocity [m/s] by secant iteration on the log-log curve, whose slope is between 1 (laminar) and 2 (rough). */
 function velocityBySecants(pipe: Pipe, headM: number, viscosityM2PerS: number, guess: number): number {
   const area = boreAreaM2(pipe.boreM);
   let velocity = guess;
@@ -204,10 +223,10 @@ function velocityBySecants(pipe: Pipe, headM: number, viscosityM2PerS: number, g
   return velocity;
 }
 
-/** Velocity for which K v sqrt(v2 + vc2)/2g equals the head. */
+/** Velocity at which K v sqrt(v² + vc²)/2g equals the head. */
 function creepingVelocity(headM: number, lossK: number): number {
   const square = (2 * GRAVITY * headM) / lossK;
   const creep2 = CREEP_M_PER_S * CREEP_M_PER_S;
-  // The root of v4 + v2 vc2 = square2, written so that nothing cancels at small heads.
+  // The root of v⁴ + v² vc² = square², in a form without cancellation at small heads.
   return Math.sqrt((2 * square * square) / (creep2 + Math.sqrt(creep2 * creep2 + 4 * square * square)));
 }

@@ -1,25 +1,25 @@
-// Head against flow of a centrifugal pump, turned round: the flow it gives against a head.
+// Pump curve of a centrifugal pump: the flow that it delivers against a head, and the inverse.
 import { log, pow, square } from "../../../sim/elementary.ts";
 
 export interface PumpCurve {
   readonly shutOffM: number;
-  /** Flow against no head [m3/s]. */
+  /** Flow against zero head [m³/s]. */
   readonly freeFlowM3PerS: number;
-  /** Flow against a head [m3/s]; 0 from the shut-off head up, free flow from 0 down. */
+  /** Flow against a head [m³/s]; 0 from the shut-off head up, the free flow from 0 down. */
   flowM3PerS(headM: number): number;
   /** Head at a flow [m]. */
   headM(flowM3PerS: number): number;
 }
 
-/** Share of free flow below which a steep curve is replaced by its chord, so that its slope at shut-off stays finite. */
+/** Share of free flow below which a steep curve is replaced by its chord, so that its slope at shut-off is finite. */
 const CHORD_SHARE = 0.02;
 
 /**
- * Pump curve through points [flow m3/s, head m], flow ascending from 0.
- * Three points make H = A - B Q^C (as EPANET 2.2 manual, chapter 3, fits them); two points a parabola with its top at shut-off
- * (common practice); more are joined by a monotone cubic (Fritsch & Carlson 1980) after bumps near shut-off are levelled, which is the
- * cautious side for a restart.
- * @throws when fewer than two points, or flow does not ascend, or head does not fall
+ * Pump curve through points [flow m³/s, head m], in ascending order of flow from 0.
+ * Three points give H = A - B Q^C (as EPANET 2.2 manual, chapter 3, fits them); two points a parabola with its vertex at shut-off
+ * (common practice); more points a monotone cubic (Fritsch & Carlson 1980) after humps near shut-off are levelled, which is
+ * conservative for a restart.
+ * @throws Error for fewer than two points, for flows that do not ascend, or heads that do not fall
  */
 export function pumpCurve(points: readonly (readonly [number, number])[]): PumpCurve {
   if (points.length < 2) throw new Error("a pump curve needs at least two points");
@@ -30,7 +30,7 @@ export function pumpCurve(points: readonly (readonly [number, number])[]): PumpC
   return splineCurve(points);
 }
 
-/** The same pump at another speed: flow as speed, head as its square (affinity laws). */
+/** The same pump at another speed: flow proportional to speed, head to its square (affinity laws). */
 export function atSpeed(points: readonly (readonly [number, number])[], speed: number): [number, number][] {
   return points.map(([flow, head]) => [flow * speed, head * speed * speed]);
 }
@@ -65,7 +65,7 @@ function powerCurve(points: readonly (readonly [number, number])[]): PumpCurve {
 }
 
 function splineCurve(points: readonly (readonly [number, number])[]): PumpCurve {
-  // From free flow back to shut-off, heads ascending; a point that does not rise above its neighbour is levelled away.
+  // From free flow back to shut-off, heads ascending; a point that does not rise above its neighbour is dropped.
   const heads: number[] = [];
   const flows: number[] = [];
   for (let n = points.length - 1; n >= 0; n--) {
@@ -76,7 +76,7 @@ function splineCurve(points: readonly (readonly [number, number])[]): PumpCurve 
   }
   const n = heads.length;
   if (flows[n - 1] > 0) {
-    // Shut-off not given, or levelled: carry the last slope on to zero flow.
+    // Shut-off not given, or dropped: extrapolate the last slope to zero flow.
     const slope = (heads[n - 1] - heads[n - 2]) / (flows[n - 2] - flows[n - 1]);
     heads.push(heads[n - 1] + slope * flows[n - 1]);
     flows.push(0);
@@ -119,7 +119,9 @@ function splineCurve(points: readonly (readonly [number, number])[]): PumpCurve 
   };
 }
 
-/** Slopes that keep a cubic monotone between points (Fritsch & Carlson 1980, harmonic-mean form of Fritsch & Butland 1984). */
+/**
+ * Slopes that keep a cubic monotone between points (Fritsch & Carlson 1980, harmonic-mean form of Fritsch & Butland 1984).
+ */
 function monotoneSlopes(x: readonly number[], y: readonly number[]): number[] {
   const secant = x.slice(1).map((value, k) => (y[k + 1] - y[k]) / (value - x[k]));
   return x.map((_, k) => {

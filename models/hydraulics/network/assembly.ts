@@ -1,10 +1,10 @@
-// Puts a network together piece by piece.
+// Assembles a network from vessels and links.
 
 import { type LevelCurve, levelCurve } from "../laws/level-curve.ts";
 import type { VesselKind } from "../types.ts";
 import type { DrainPipe, Link, Vessel } from "./network.ts";
 
-/** Collects vessels and links and remembers where they are. */
+/** Collects vessels and links, and finds vessels by id. */
 export class Assembly {
   readonly vessels: Vessel[] = [];
   readonly links: Link[] = [];
@@ -51,7 +51,7 @@ export class Assembly {
   }
 }
 
-/** Vessel that takes what a drain or branch brings: a chamber, or the top of a tower. */
+/** Vessel that receives a drain or branch: a chamber, or the top of a tower. */
 export function receiver(parts: Assembly, id: string): number {
   for (const suffix of [" prefilter", " tray", ""]) {
     const found = parts.vessels.findIndex((vessel) => vessel.id === id + suffix);

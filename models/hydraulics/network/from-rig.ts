@@ -1,4 +1,4 @@
-// The rig as built, turned into vessels and links.
+// Builds the network of vessels and links of a rig.
 
 import { square } from "../../../sim/elementary.ts";
 import type { Chamber, Display, Drain, Overflow, Rig } from "../../rig.ts";
@@ -12,24 +12,24 @@ import type { Network } from "./network.ts";
 import { addReturnLine } from "./return-parts.ts";
 import { addTower } from "./tower-parts.ts";
 
-/** Bore of a round opening of this area [m]. */
+/** Bore of the round opening with the given area [m]. */
 const boreOfAreaM = (areaM2: number): number => Math.sqrt((4 * areaM2) / Math.PI);
 
-/** Loss coefficient that sets each throttled drain, by drain id; absent = valve open. */
+/** Loss coefficient at which each throttled drain is set, by drain id; absent = valve open. */
 export type ValveLosses = ReadonlyMap<string, number>;
 
-/** Plan of floor on which spilt water lies: it only has to be somewhere [m2] (modelling assumption). */
+/** Plan area of the floor that receives spills [m²]; its value has no effect (modelling assumption). */
 const FLOOR_M2 = 10;
-/** Depth and plan of a reservoir not described further [m] (modelling assumption). */
+/** Depth of a reservoir without further description [m] (modelling assumption). */
 const RESERVOIR_DEPTH_M = 0.4;
 
-/** No tube ends lower over the floor of its box [m] (modelling assumption). */
+/** Smallest height of a tube end above the floor of its box [m] (modelling assumption). */
 const LOWEST_TUBE_END_M = 0.002;
 
 /**
- * Vessels and links of a rig. Elevations as in the rig; order: floor, air, chambers, towers, displays with their overflow boxes and
- * drains, return pipes, reservoir.
- * @throws when an id is used twice, a drain or tower points nowhere, or parts leave no room
+ * Vessels and links of a rig. Elevations are those of the rig. Order of the vessels: floor, air, chambers, towers,
+ * displays with their overflow boxes and drains, return pipes, reservoir.
+ * @throws Error when an id is used twice, a drain or tower has no destination, or parts leave no room
  */
 export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
   const parts = new Assembly();
@@ -89,8 +89,8 @@ export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
 }
 
 /**
- * Level-volume curve of a sump chamber, less what stands in it: equipment, media under water, the foot of a tower.
- * @throws NoRoomError when they fill its plan
+ * Level-volume curve of a sump chamber, minus the objects in it: equipment, submerged media, the foot of a tower.
+ * @throws NoRoomError when they fill its plan area
  */
 export function chamberCurve(rig: Rig, chamber: Chamber): LevelCurve {
   const plan = chamber.lengthM * rig.sump.widthM;
@@ -196,7 +196,7 @@ function addOverflow(parts: Assembly, display: number, overflow: Overflow, valve
     });
   } else parts.link({ ...weir, id: weirId, name: weirName, from: display, to: place });
   if (leak?.to === "box") {
-    // An opening between two waters is a pipe of no length that loses what a sharp hole does.
+    // A submerged opening is a pipe of zero length with the loss of a sharp-edged orifice.
     const pipe: Pipe = { boreM: boreOfAreaM(leak.areaM2), lengthM: 0, roughnessM: 0, lossK: 1 / square(SHARP_HOLE) };
     const ends = { from: display, to: place, inletZ: leak.z, outletZ: leak.z };
     parts.link({
@@ -222,8 +222,8 @@ function addOverflow(parts: Assembly, display: number, overflow: Overflow, valve
 }
 
 /**
- * @param throttleK loss of the valve as the installer set it
- * @param mouthShare open share of a strainer over the mouth
+ * @param throttleK loss coefficient of the valve at its setting
+ * @param mouthShare open fraction of the strainer over the mouth, 0 to 1
  */
 function addDrain(parts: Assembly, overflowId: string, box: number, drain: Drain, throttleK: number, mouthShare = 1): void {
   const share = Math.max(0, Math.min(1, drain.openShare));

@@ -1,4 +1,4 @@
-// A plumbing network as plain data: vessels, the links between them, and the return line that ties several links together.
+// A hydraulic network as plain data: vessels, the links between them, and the return line that couples several links.
 
 import type { LevelCurve } from "../laws/level-curve.ts";
 import type { Pipe } from "../laws/pipe.ts";
@@ -16,7 +16,7 @@ interface LinkBase {
   readonly to: number;
 }
 
-/** Edge between two waters, either way, drowned when both stand above it. */
+/** Weir between two water bodies, in both directions, submerged when both levels are above it. */
 export interface WeirLink extends LinkBase {
   readonly kind: "weir";
   readonly crestZ: number;
@@ -24,51 +24,54 @@ export interface WeirLink extends LinkBase {
   readonly contractions: number;
 }
 
-/** Edge over which water is gone for good (onto the floor) or falls free. */
+/** Free overfall (onto the floor or into air); the downstream level has no influence. */
 export interface RimLink extends LinkBase {
   readonly kind: "rim";
   readonly crestZ: number;
   readonly lengthM: number;
 }
 
-/** Clear gap under a plate, either way. */
+/** Clear gap under a plate, in both directions. */
 export interface GapLink extends LinkBase {
   readonly kind: "gap";
   readonly widthM: number;
   readonly gapM: number;
 }
 
-/** Pipe that runs full between two waters, either way: siphon tubes, a joined pair of tanks. Idle when not primed. */
+/**
+ * Pipe that runs full between two water bodies, in both directions: siphon tubes, or a connection of two tanks. No flow
+ * when it is not primed.
+ */
 export interface FullPipeLink extends LinkBase {
   readonly kind: "full pipe";
   readonly pipe: Pipe;
   readonly count: number;
   readonly inletZ: number;
   readonly outletZ: number;
-  /** Index into the primes of `Modes`; -1 = always full. */
+  /** Index into the primes of `Modes`; -1 = always primed. */
   readonly prime: number;
 }
 
-/** Both ends of a drain; the drain itself is in `drains`. */
+/** One end of a drain; the drain itself is in `drains`. */
 export interface DrainLink extends LinkBase {
   readonly kind: "drain inlet" | "drain outlet";
   readonly drain: number;
 }
 
-/** Water through a pad, Darcy: conductance times the head over the pad's underside. */
+/** Flow through a pad by Darcy's law: conductance times the head over the pad's underside. */
 export interface PadLink extends LinkBase {
   readonly kind: "pad";
   readonly conductanceM2PerS: number;
 }
 
-/** Holes through which water falls free: a drip plate, a leak. */
+/** Holes with free outflow: a drip plate, a leak. */
 export interface HoleLink extends LinkBase {
   readonly kind: "hole";
   readonly areaM2: number;
   readonly z: number;
 }
 
-/** Films running down a bed. */
+/** Film flow through a bed. */
 export interface FilmLink extends LinkBase {
   readonly kind: "film";
   readonly planM2: number;
@@ -76,14 +79,14 @@ export interface FilmLink extends LinkBase {
   readonly specificSurfacePerM: number;
 }
 
-/** Flow set by something outside: the top-off pump, evaporation. Fades as the source runs dry. */
+/** A set flow: the top-off pump, evaporation. It fades as the source runs dry. */
 export interface SetLink extends LinkBase {
   readonly kind: "set";
   readonly flowM3PerS: number;
   readonly switchedBy: "top-off" | "evaporation";
 }
 
-/** Links whose flows come from the return line's balance. */
+/** Link whose flow comes from the balance of the return line. */
 export interface ReturnLink extends LinkBase {
   readonly kind: "return";
 }
@@ -97,7 +100,7 @@ export interface DrainPipe {
   readonly box: number;
   readonly pipeVessel: number;
   readonly to: number;
-  /** Bore left free by a blockage, as the mouth sees it [m]. */
+  /** Free bore at a blocked mouth [m]. */
   readonly mouthBoreM: number;
   readonly pipe: Pipe;
   readonly inletZ: number;
@@ -106,35 +109,38 @@ export interface DrainPipe {
   readonly outletLink: number;
 }
 
-/** One nozzle on its own rising leg. */
+/** One nozzle with its own rising leg. */
 export interface ReturnLeg {
   readonly id: string;
   readonly display: number;
   readonly legVessel: number;
-  /** From the leg to the display through the nozzle, and back. */
+  /** Pipe from the leg to the display through the nozzle, and in the reverse direction. */
   readonly out: Pipe;
   readonly back: Pipe;
   readonly tipZ: number;
   readonly crownZ: number;
-  /** Blocked or shut off: no water and no air passes. */
+  /** Blocked or shut: no water and no air passes. */
   readonly shut: boolean;
-  /** Index into the tees of its line. */
+  /** Index of its tee in the line. */
   readonly tee: number;
   readonly hole: { readonly z: number; readonly diameterM: number; readonly areaM2: number } | null;
-  /** Bore of the tip. */
+  /** Bore of the tip [m]. */
   readonly boreM: number;
-  /** Bore at the hole, and what the water that runs back has lost until there, on the velocity head in it. */
+  /**
+   * Bore at the hole, and the loss coefficient of reverse flow from the display to the hole, relative to the velocity
+   * head in it.
+   */
   readonly holeBoreM: number;
   readonly mouthK: number;
-  /** Bore of the pipe in which the water runs down again behind the crown, when it runs back. */
+  /** Bore of the pipe in which reverse flow falls behind the crown. */
   readonly fallBoreM: number;
   readonly inLink: number;
   readonly outLink: number;
 }
 
-/** A place where legs leave the riser. */
+/** A point where legs leave the riser. */
 export interface Tee {
-  /** Air that comes in through an outlet of one leg reaches the others once the water of that leg stands no higher than this. */
+  /** Air from an outlet of one leg reaches the others once the water of that leg has fallen to this elevation. */
   readonly z: number;
   /** The riser from the tee below, or from the pump. */
   readonly pipe: Pipe;
@@ -145,12 +151,12 @@ export interface ReturnLine {
   readonly curve: readonly (readonly [number, number])[];
   /** Level at which the pump begins to draw air. */
   readonly intakeZ: number;
-  /** Depth below that over which air is drawn more and more, down to no flow [m]. */
+  /** Depth below that level over which the flow falls to zero [m]. */
   readonly airBandM: number;
-  /** Backward passage through the stopped pump. */
+  /** Reverse flow through the stopped pump. */
   readonly idle: Pipe;
   readonly checkValve: "none" | "seals" | "weeps" | "stuck open";
-  /** Weep at 1 m head [m3/s]. */
+  /** Leakage at 1 m head [m³/s]. */
   readonly weepM3PerS: number;
   /** From the pump upwards, at least one. The first has the fittings and valves of the riser. */
   readonly tees: readonly Tee[];
@@ -170,39 +176,39 @@ export interface Network {
   readonly drains: readonly DrainPipe[];
   readonly returnLine: ReturnLine | null;
   readonly topOff: TopOffSwitch | null;
-  /** Number of siphon-tube sets (see FullPipeLink.prime). */
+  /** Number of sets of siphon tubes (see FullPipeLink.prime). */
   readonly primes: number;
   readonly viscosityM2PerS: number;
-  /** Return-chamber elevation of the user's fill, running; NaN when not built from a rig. */
+  /** Running level of the return chamber as set by the user, as an elevation; NaN for a network not built from a rig. */
   readonly runningZ: number;
   readonly floor: number;
   readonly notes: readonly string[];
 }
 
-/** What is on, joined or full: it changes at events only. */
+/** Discrete state: what is on, joined or full. It changes only at events. */
 export interface Modes {
   pumpOn: boolean;
-  /** The hose has slipped off the pump: it stirs the chamber, and the riser ends open in the water. */
+  /** The hose has come off the pump: the pump stirs the chamber, and the riser ends open in the water. */
   hoseOff: boolean;
   powered: boolean;
   topOff: "off" | "on" | "stuck on" | "stuck off";
   evaporating: boolean;
   /**
-   * Where air goes that a siphon-break hole draws. false: a stream faster than the clearing velocity sweeps it down, the bad end of what
-   * may be. true: all but a trace gathers at the crown, the good end.
+   * Behaviour of the air that a siphon-break hole draws. false: a flow above the clearing velocity carries it down, the
+   * unfavourable limit. true: all but a trace collects at the crown, the favourable limit.
    */
   airGathers: boolean;
-  /** 1 = siphon tubes full of water. */
+  /** 1 = siphon tubes full of water; one entry per set. */
   readonly tubesPrimed: Uint8Array;
-  /** 1 = drain runs full (throttled siphons only). */
+  /** 1 = drain runs full (throttled siphons only); one entry per drain. */
   readonly drainFull: Uint8Array;
-  /** 1 = leg joined to its display in one unbroken column. */
+  /** 1 = leg connected to its display by an unbroken column; one entry per leg. */
   readonly legJoined: Uint8Array;
-  /** 1 = air from an open outlet stands in the tee: nothing is drawn through it from below any more. */
+  /** 1 = air from an open outlet is in the tee, so nothing can be drawn through it from below; one entry per tee. */
   readonly teeAired: Uint8Array;
 }
 
-/** Everything full and joined, pump off. */
+/** All pipes full and joined, pump off. */
 export function initialModes(network: Network): Modes {
   return {
     pumpOn: false,

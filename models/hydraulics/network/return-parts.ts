@@ -1,4 +1,4 @@
-// The return line as links and pipes: pump, riser, a leg to each nozzle, branches.
+// The return line as links and pipes: pump, riser, one leg per nozzle, branches.
 
 import { square } from "../../../sim/elementary.ts";
 import type { ReturnLine as BuiltLine, Nozzle, Rig } from "../../rig.ts";
@@ -7,20 +7,20 @@ import { boreAreaM2, type Pipe } from "../laws/pipe.ts";
 import { type Assembly, receiver } from "./assembly.ts";
 import type { ReturnLeg, ReturnLine, Tee } from "./network.ts";
 
-/** The return pipe's crown stands this far above the display's rim [m] (modelling assumption; hoses hang over the rim). */
+/** Height of the return pipe's crown above the display's rim [m] (modelling assumption; hoses hang over the rim). */
 const CROWN_OVER_RIM_M = 0.03;
-/** Depth over which a pump that has begun to draw air loses its flow [m] (modelling assumption; a vortex forms first). */
+/** Depth over which a pump that draws air loses its flow [m] (modelling assumption; a vortex forms first). */
 const AIR_BAND_M = 0.01;
 
-/** No nozzle reaches lower over the floor of its display, wherever it is knocked to [m] (modelling assumption). */
+/** Smallest height of a nozzle above the floor of its display, after any displacement [m] (modelling assumption). */
 const LOWEST_TIP_M = 0.002;
-/** Least level at which a pump draws air: it stands on the floor [m] (modelling assumption). */
+/** Lowest level at which a pump on the floor draws air [m] (modelling assumption). */
 const LOWEST_INTAKE_M = 0.005;
 
 /**
- * Tees of a riser from the pump upwards: its length is shared by height, its fittings and valves stand below the first tee. Nozzles without
- * a branch hang on legs of their own from a manifold at the pump, so that one broken siphon does not break the others': the cautious
- * reading (modelling assumption).
+ * Tees of a riser from the pump upwards. Its length is divided by height; its fittings and valves are below the first
+ * tee. Nozzles without a branch have their own legs from a manifold at the pump, so that one broken siphon does not
+ * break the others, which is the conservative interpretation (modelling assumption).
  */
 function teesOf({ riser, nozzles }: BuiltLine, whole: Pipe): Tee[] {
   const heights = [...new Set(nozzles.flatMap(({ branch }) => (branch ? [branch.teeZ] : [])))].sort((a, b) => a - b);
@@ -39,7 +39,10 @@ interface LegPipes {
   readonly mouthK: number;
 }
 
-/** From the tee to the display and back: the branch, its tee and valve, and the tip, on the velocity head in the branch. */
+/**
+ * From the tee to the display and back: the branch, its tee and valve, and the tip, relative to the velocity head in
+ * the branch.
+ */
 function legPipes({ boreM, jet, openShare, branch }: Nozzle, roughnessM: number): LegPipes {
   const fan = (jet === "fanned" ? FANNED_TIP : 0) + obstructionK(openShare);
   if (!branch) {
@@ -62,10 +65,10 @@ function legPipes({ boreM, jet, openShare, branch }: Nozzle, roughnessM: number)
   };
 }
 
-/** A branch leaves by its tee and comes over the rim in two quarter bends (modelling assumption). */
+/** A branch leaves through its tee and crosses the rim with two quarter bends (modelling assumption). */
 const BRANCH_FITTINGS = { bends90: 2, bends45: 0, bends180: 0, tees: 1, unions: 0, extraK: 0 };
 
-/** Adds the return line to displays, towers and chambers already added. */
+/** Adds the return line to existing displays, towers and chambers. */
 export function addReturnLine(parts: Assembly, rig: Rig): ReturnLine {
   const { pump, riser, nozzles, branches, checkValve, checkValveWeepM3PerS, valveOpenShare } = rig.return;
   const source = parts.place(rig.sump.chambers[rig.sump.chambers.length - 1].id);

@@ -4,14 +4,17 @@ import type { Prefilter, Tower } from "../../rig.ts";
 import { boreAreaM2 } from "../laws/pipe.ts";
 import type { Assembly } from "./assembly.ts";
 
-/** Free height over a prefilter pad before it spills [m] (modelling assumption). */
+/** Height above a prefilter pad at which it spills [m] (modelling assumption). */
 const PAD_FREEBOARD_M = 0.05;
-/** Height between stacked parts of a tower [m] (modelling assumption). */
+/** Clearance between stacked parts of a tower [m] (modelling assumption). */
 const STACK_GAP_M = 0.02;
-/** Water speed through a clean pad under its own depth of head [m/s] by grade (modelling assumption; coarse foam, floss, fine felt). */
+/**
+ * Hydraulic conductivity of a clean pad by grade, as the velocity under a head of its own depth [m/s] (modelling
+ * assumption; coarse foam, floss, fine felt).
+ */
 const PAD_CONDUCTIVITY_M_PER_S = { coarse: 0.1, medium: 0.04, fine: 0.015 } as const;
 
-/** Adds a tower that stands over a sump chamber already added. */
+/** Adds a tower above an existing sump chamber. */
 export function addTower(parts: Assembly, tower: Tower, floor: number): void {
   const plan = tower.lengthM * tower.widthM;
   const around = 2 * (tower.lengthM + tower.widthM);

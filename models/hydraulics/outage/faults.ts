@@ -1,33 +1,33 @@
-// Ordinary faults as data: what each is called, how ordinary it is, and what it changes.
+// Faults as data: name, likelihood, and effect.
 
 import type { Drain, Nozzle, Overflow, Rig } from "../../rig.ts";
 import type { Fault, FaultId } from "../types.ts";
 
-/** Changes that belong to a stage of the story, not to the rig. */
+/** Effects on a stage of the run, not on the rig. */
 export interface StageEffects {
-  /** The hose slips off the pump while it runs. */
+  /** The hose comes off the pump while it runs. */
   readonly hoseOff?: true;
-  /** Siphon tubes of hang-on boxes are found empty at restart. */
+  /** Siphon tubes of hang-on boxes are empty at restart. */
   readonly tubesEmptyAtRestart?: true;
   readonly pumpStaysOff?: true;
-  /** The reservoir has run into the return chamber before the story begins. */
+  /** The reservoir has emptied into the return chamber before the run begins. */
   readonly reservoirDumped?: true;
-  /** The top-off does not make up what is missing. */
+  /** The top-off does not replace missing water. */
   readonly topOffDead?: true;
 }
 
 interface FaultModel extends Fault {
   readonly applies: (rig: Rig) => boolean;
-  /** Water filled in differently, before anything else. */
+  /** A different fill, before anything else. */
   readonly refill?: (rig: Rig) => Rig;
   /** What is broken, displaced or blocked. */
   readonly alter?: (rig: Rig) => Rig;
-  /** What is found so only at restart. */
+  /** Additional changes that take effect only at restart. */
   readonly alterAtRestart?: (rig: Rig) => Rig;
   readonly stage?: StageEffects;
 }
 
-/** Typical sizes of the faults (modelling assumptions, stated with each fault). */
+/** Typical magnitudes of the faults (modelling assumptions, stated with each fault). */
 const OVERFILL_M = 0.03;
 const KNOCKED_DOWN_M = 0.1;
 const NEARLY_DRY_M = 0.015;
@@ -38,9 +38,9 @@ const NEARLY_CLOSED_SHARE = 0.03;
 const DRIP_HOLE_M = 0.002;
 const SEAM_M2 = 1e-5;
 const SEAM_HEIGHT_M = 0.005;
-/** A drain whose mouth stands this high over the floor is a standpipe. */
+/** A drain is a standpipe if its mouth is higher than this above the floor [m]. */
 const STANDS_M = 0.03;
-/** Height of a drilled hole's edge over the floor once its pipe is gone. */
+/** Height of the edge of a drilled hole above the floor without its standpipe [m]. */
 const HOLE_EDGE_M = 0.002;
 
 const FAULTS: readonly FaultModel[] = [
@@ -78,7 +78,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "evaporated",
-    name: "no top-up: return chamber almost down to the pump intake",
+    name: "no top-up, so that the return chamber is almost down to the pump intake",
     changes: "running level 15 mm over the intake, top-off dead",
     ordinary: 3,
     applies: (rig) => rig.sump.runningLevelM > rig.return.pump.intakeM + NEARLY_DRY_M,
@@ -153,7 +153,7 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "reservoir dumped",
-    name: "top-off stuck open: its whole reservoir in the sump",
+    name: "top-off stuck open, with its whole reservoir in the sump",
     changes: "the reservoir's water is in the return chamber",
     ordinary: 3,
     applies: (rig) => (rig.topOff?.reservoirM3 ?? 0) > 0,
@@ -216,10 +216,13 @@ const FAULTS: readonly FaultModel[] = [
   },
 ];
 
-/** Hole that a dripping bulkhead stands for; a drip floods nothing at once, so it is no row of the matrix: diameter [m], and height over the display's bottom [m]. */
+/**
+ * Hole that represents a dripping bulkhead: diameter [m], and height above the display's bottom [m]. It is not in the
+ * matrix because a drip does not flood at once.
+ */
 export const DRIP_HOLE = { diameterM: DRIP_HOLE_M, heightM: 0.1 } as const;
 
-/** Faults that can befall this rig and belong in its matrix. */
+/** Faults that can occur in this rig and belong in its matrix. */
 export function faultsFor(rig: Rig): Fault[] {
   return FAULTS.filter((fault) => fault.applies(rig)).map(describe);
 }
@@ -229,16 +232,19 @@ function describe({ id, name, changes, ordinary }: Fault): Fault {
 }
 
 export interface FaultyRig {
-  /** As filled and as the installer left it: only the fill differs. */
+  /** As filled and set by the installer: only the fill differs. */
   readonly before: Rig;
-  /** With everything that is broken while running and through the cut. */
+  /** With everything that is broken while running and during the outage. */
   readonly broken: Rig;
   readonly atRestart: Rig;
   readonly stage: StageEffects;
   readonly drips: boolean;
 }
 
-/** Applies faults in the order of the catalogue, so that the order given does not matter. Faults that do not apply change nothing. */
+/**
+ * Applies faults in the order of the catalogue, so that the given order does not matter. Faults that do not apply
+ * change nothing.
+ */
 export function withFaults(rig: Rig, ids: readonly FaultId[]): FaultyRig {
   const chosen = FAULTS.filter((fault) => ids.includes(fault.id) && fault.applies(rig));
   const before = chosen.reduce((resolved, fault) => fault.refill?.(resolved) ?? resolved, rig);
@@ -259,7 +265,7 @@ function withNozzle(rig: Rig, id: string, change: (nozzle: Nozzle) => Nozzle): R
   };
 }
 
-/** The nozzle whose hole stands over the most water down to its tip. */
+/** The nozzle with the most water between its hole and its tip. */
 function deepestHoled(rig: Rig): string {
   const plan = (nozzle: Nozzle) => {
     const display = rig.displays.find((candidate) => candidate.id === nozzle.display);
@@ -279,7 +285,7 @@ const overflowsOf = (rig: Rig): readonly Overflow[] =>
 
 const isStandpipe = ({ kind, inletM }: Drain): boolean => kind === "open" && inletM > STANDS_M;
 
-/** Overflows with a standpipe, those without a box first: they empty their tank. */
+/** Overflows with a standpipe; those without a box come first, because losing theirs drains the tank. */
 const standpipes = (rig: Rig): readonly Overflow[] =>
   overflowsOf(rig)
     .filter(({ drains }) => drains.some(isStandpipe))
@@ -287,10 +293,10 @@ const standpipes = (rig: Rig): readonly Overflow[] =>
 
 const tallest = (rig: Rig): Overflow => standpipes(rig)[0];
 
-/** Overflows whose box stands in the water of its tank. */
+/** Overflows whose box stands inside the tank. */
 const boxed = (rig: Rig): readonly Overflow[] => overflowsOf(rig).filter(({ kind, box }) => kind === "drilled" && box.inside);
 
-/** The widest standpipe gone. */
+/** The drains without the widest standpipe: its drain opens at floor level. */
 function fallen(drains: readonly Drain[]): readonly Drain[] {
   const widest = drains.filter(isStandpipe).reduce((best, drain) => (drain.boreM > best.boreM ? drain : best));
   return drains.map((drain) => (drain === widest ? { ...drain, inletM: HOLE_EDGE_M } : drain));
@@ -306,7 +312,7 @@ function withOverflow(rig: Rig, id: string, change: (overflow: Overflow) => Over
   };
 }
 
-/** The open outlet least deep under the crest of its tank. */
+/** The open outlet with the smallest depth below the crest of its tank. */
 function shallowest(rig: Rig): string {
   const crests = new Map(rig.displays.map(({ id, overflows }) => [id, Math.min(...overflows.map(({ crestZ }) => crestZ))]));
   const depthM = ({ display, tipZ }: Nozzle) => (crests.get(display) ?? tipZ) - tipZ;
@@ -320,7 +326,7 @@ export function withBlockedDrain(rig: Rig, displayId: string): FaultyRig {
   return { before: rig, broken: blocked, atRestart: blocked, stage: {}, drips: false };
 }
 
-/** Changes the widest drain that is no dry emergency pipe, of all displays or of one. */
+/** Changes the widest drain that is not a dry emergency pipe, of all displays or of one. */
 function withDrain(rig: Rig, change: (drain: Drain) => Drain, displayId?: string): Rig {
   const drains = rig.displays
     .filter(({ id }) => displayId === undefined || id === displayId)

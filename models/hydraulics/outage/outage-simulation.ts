@@ -1,4 +1,4 @@
-// A whole story: steady running, the fault, the power cut to rest, the restart to steady or to what goes wrong.
+// A complete outage run: steady running, the fault, the outage to rest, the restart to steady state or failure.
 
 import type { Rig } from "../../rig.ts";
 import { ReturnLineSolver } from "../dynamics/return-line.ts";
@@ -17,27 +17,27 @@ import { compareWorse, judge, SPILL_THRESHOLD_M3 } from "./verdict.ts";
 
 export interface OutageSimulationOptions {
   readonly faults?: readonly FaultId[];
-  /** Length of the cut [s]; absent = until nothing moves. */
+  /** Length of the outage [s]; absent = until nothing moves. */
   readonly cutSeconds?: number;
-  /** Keep traces for drawing; true when absent. */
+  /** Keep traces for drawing; default true. */
   readonly keepTrace?: boolean;
-  /** Work out transfer matrices; true when absent. */
+  /** Compute transfer matrices; default true. */
   readonly follow?: boolean;
-  /** The good end of what the air of siphon-break holes may do: it gathers at the crown. The bad end when absent. */
+  /** The favourable limit for the air of siphon-break holes: it collects at the crown. By default the unfavourable limit. */
   readonly airGathers?: boolean;
 }
 
-/** Longest times followed [s]: a fault while running, a cut, a restart. */
+/** Longest simulated times [s]: a fault while running, an outage, a restart. */
 const LONGEST_FAULT_S = 3600;
 const LONGEST_CUT_S = 6 * 3600;
 const LONGEST_RESTART_S = 3600;
 
-/** The running balance at the user's fill. @throws as `assemble` does when the rig cannot be put together */
+/** The steady running state at the user's fill. @throws Error when the network cannot be built */
 export function runningState(rig: Rig, faults: readonly FaultId[] = []): RunningState {
   return new OutageSimulator(rig).running(faults);
 }
 
-/** Steady running -> cut -> rest -> restart -> steady, with the faults given. */
+/** Steady running -> outage -> rest -> restart -> steady, with the given faults. */
 export function cutAndRestart(rig: Rig, options: OutageSimulationOptions = {}): OutageRun {
   return new OutageSimulator(rig).simulate(options);
 }
@@ -66,7 +66,7 @@ interface Healthy {
   readonly rig: Rig;
 }
 
-/** A story up to the end of its cut. */
+/** A run up to the end of its outage. */
 interface BeforeRestart {
   readonly network: Network;
   readonly modes: Modes;
@@ -77,14 +77,14 @@ interface BeforeRestart {
   readonly cut: Transient;
 }
 
-/** Tells stories of one rig; what they share (throttles, healthy running states) is worked out once. */
+/** Simulates outages of one rig. What its runs share (throttles, running states without faults) is computed once. */
 export class OutageSimulator {
   readonly rig: Rig;
   readonly valveLosses: ValveLosses;
   private readonly healthy = new Map<number, Healthy>();
   private readonly beforeRestart = new Map<string, BeforeRestart>();
   private plainNetwork: Network | undefined;
-  /** Stages integrated so far. */
+  /** Number of integrated stages. */
   stages = 0;
 
   constructor(rig: Rig, valveLosses: ValveLosses = valveLossesFor(rig)) {
@@ -96,7 +96,10 @@ export class OutageSimulator {
     return this.open(withFaults(this.rig, faults), { keepTrace: true, follow: false }).running();
   }
 
-  /** The story, judged; where a check valve could earn the pass, the verdict is that of the valve leaking. */
+  /**
+   * Simulates and judges an outage. Where a check valve would improve the verdict, the verdict is that with a leaking
+   * valve.
+   */
   simulate(options: OutageSimulationOptions = {}): OutageRun {
     const story = this.simulateOnce(options);
     const withLeakingCheckValve = this.withLeakingCheckValve(options.faults ?? []);
@@ -105,7 +108,7 @@ export class OutageSimulator {
     return { ...story, verdict: worseOf(story.verdict, leaking) };
   }
 
-  /** The story as it is judged: with the check valve leaking where that is what the verdict is of. */
+  /** The outage run to which the verdict refers: with a leaking check valve where that determines the verdict. */
   simulateJudged(options: OutageSimulationOptions = {}): OutageRun {
     const story = this.simulate(options);
     const withLeakingCheckValve = this.withLeakingCheckValve(options.faults ?? []);
@@ -113,7 +116,7 @@ export class OutageSimulator {
     return { ...this.simulateOnce({ ...options, faults: withLeakingCheckValve }), verdict: story.verdict };
   }
 
-  /** What comes of the widest working drain of a display closing while the pump runs on. */
+  /** What happens when the widest working drain of a display closes while the pump continues. */
   blockedDrain(displayId: string): BlockedDrain {
     const { faultWhileRunning } = this.open(withBlockedDrain(this.rig, displayId), { keepTrace: false, follow: false });
     if (!faultWhileRunning) return { outcome: "carried", floorM3: 0, firstSpillS: null };
@@ -136,18 +139,18 @@ export class OutageSimulator {
     return this.plainNetwork;
   }
 
-  /** The network with faults, drains throttled as before them. */
+  /** The network with faults, with the throttles set before them. */
   networkWith(faults: readonly FaultId[]): Network {
     return faultyNetwork(withFaults(this.rig, faults), this.valveLosses);
   }
 
-  /** A cut without faults of a rig that differs from this one in its fill only. */
+  /** An outage without faults of a rig that differs from this one only in its fill. */
   cutOnly(rig: Rig): { running: RunningState; cut: Transient } {
     const { running, cut } = this.start(rig);
     return { running, cut };
   }
 
-  /** The same, and the restart. */
+  /** The same with the restart. */
   cutThenRestart(rig: Rig): { running: RunningState; cut: Transient; restart: Transient } {
     const { running, cut, system, y } = this.start(rig);
     const restart = this.restart(withFaults(rig, []), system, y, { keepTrace: false, follow: false })!;
@@ -214,7 +217,7 @@ export class OutageSimulator {
     return { faults: options.faults ?? [], running, faultWhileRunning, cut, restart, verdict };
   }
 
-  /** The story up to the end of the cut. Without traces it is told once for all faults that differ at the restart only. */
+  /** The run up to the end of the outage. Without traces, faults that differ only at the restart share one run. */
   private untilRestart(
     faulty: FaultyRig,
     cutSeconds: number,
@@ -258,7 +261,10 @@ export class OutageSimulator {
     return this.stage(system, y, { kind: "restart", atMostS: LONGEST_RESTART_S, untilStill: true, ...keep });
   }
 
-  /** Takes the fault into the running system: by balance where that ends dry and quiet, else by following it. */
+  /**
+   * Introduces the fault into the running system: solves the faulty steady state directly; if it would spill, draw air
+   * or break a siphon, integrates in time instead.
+   */
   private open(faulty: FaultyRig, keep: Pick<StageOptions, "keepTrace" | "follow">) {
     const healthy = this.healthyAt(faulty.before);
     const network = faultyNetwork(faulty, this.valveLosses);
@@ -290,7 +296,10 @@ export class OutageSimulator {
   }
 }
 
-/** The balance with the fault when it leaves the floor dry, the pump clear and every siphon covered; null when it must be followed in time. */
+/**
+ * The faulty steady state, when the floor stays dry, the pump submerged and every siphon covered; null when it must be
+ * integrated in time.
+ */
 function quietBalance(system: HydraulicSystem, start: Float64Array): Float64Array | null {
   const { network } = system;
   const line = network.returnLine;
@@ -312,7 +321,7 @@ function quietBalance(system: HydraulicSystem, start: Float64Array): Float64Arra
   return dry && clear && covered && cupped ? volumesM3 : null;
 }
 
-/** The float brings the return chamber back to its line, as far as the reservoir reaches. */
+/** The float restores the level of the return chamber, as far as the reservoir allows. */
 function toppedUp(
   system: HydraulicSystem,
   volumes: Float64Array,
@@ -333,7 +342,7 @@ function toppedUp(
   return solveSteadyState(system, emptied);
 }
 
-/** The worse of two verdicts, saying so when only a perfect check valve would make the better one true. */
+/** The worse of two verdicts, marked when only a perfect check valve gives the better one. */
 function worseOf(sealed: Verdict, leaking: Verdict): Verdict {
   if (compareWorse(leaking, sealed) >= 0) return sealed;
   return { ...leaking, onlyIfValveSeals: true };

@@ -1,4 +1,4 @@
-// The running state to start from: the user's fill, and drains throttled as the installer left them.
+// The initial running state: the user's fill, and drains throttled as the installer left them.
 
 import { assertNever } from "../../../sim/assert-never.ts";
 import type { Rig } from "../../rig.ts";
@@ -9,10 +9,10 @@ import { boreAreaM2, GRAVITY, pipeLossM } from "../laws/pipe.ts";
 import { buildNetwork, type ValveLosses } from "../network/from-rig.ts";
 import type { Modes, Network } from "../network/network.ts";
 
-/** A valve is set on no less than this: a litre an hour [m3/s]. */
+/** A valve is not set at lower flows: one litre per hour [m³/s]. */
 const LEAST_SET_M3_PER_S = 1e-3 / 3600;
 
-/** Modes of a system running as it should. */
+/** Modes of a normally running system. */
 export function setRunning(modes: Modes): void {
   modes.pumpOn = true;
   modes.powered = true;
@@ -20,7 +20,10 @@ export function setRunning(modes: Modes): void {
   modes.legJoined.fill(1);
 }
 
-/** Volumes near enough to the running state for `settle`: everything moderately full, the return chamber at the user's fill. */
+/**
+ * Initial volumes close enough to the running state for the steady-state solver: everything moderately full, the return
+ * chamber at the user's fill.
+ */
 function firstGuess(rig: Rig, network: Network): Float64Array {
   const fills = new Map<string, number>();
   const levelsBehind = chamberGuesses(rig);
@@ -85,9 +88,9 @@ export interface Start {
 }
 
 /**
- * Runs a network to balance with the return chamber held at the user's fill. Where there is no such balance (a drain that cannot take the
- * pump's flow: the held chamber would feed a flood without end) the state is that of the moment the pump starts: displays just over their
- * weirs, return chamber at the fill, `settled` false.
+ * Solves the steady running state with the return chamber held at the user's fill. Where none exists (a drain that
+ * cannot carry the pump's flow, so that the held chamber would supply a flood without end), the state is that when the
+ * pump starts: displays just above their weirs, return chamber at the fill, `settled` false.
  */
 export function startRunning(rig: Rig, network: Network): Start {
   const system = new HydraulicSystem(network);
@@ -101,8 +104,8 @@ export function startRunning(rig: Rig, network: Network): Start {
 }
 
 /**
- * Loss coefficient to which the installer closes each throttled drain so that its box stands at `runningLevelM` while the pump runs.
- * Several such drains in one box share the flow by bore. A drain too small for it is left open.
+ * Loss coefficient to which the installer closes each throttled drain so that its box has the level `runningLevelM`
+ * while the pump runs. Several such drains in one box share the flow by bore. A drain that is too small is left open.
  */
 export function valveLossesFor(rig: Rig): ValveLosses {
   const valveLosses = new Map<string, number>();
@@ -122,7 +125,7 @@ export function valveLossesFor(rig: Rig): ValveLosses {
     for (const drain of drains) {
       const area = boreAreaM2(drain.pipe.boreM);
       const flow = (inflow * area) / bores;
-      // Nothing comes to set the valve by: it stays open.
+      // Without flow there is nothing to set the valve by, so it stays open.
       if (!(flow > LEAST_SET_M3_PER_S)) continue;
       const head = system.levels[box] - Math.max(drain.outletZ, system.levels[drain.to]);
       const spare = head - pipeLossM(drain.pipe, flow, network.viscosityM2PerS);

@@ -1,4 +1,4 @@
-// Reads the running balance: operating point, head pieces, weirs, drains, siphons.
+// Evaluates the steady running state: operating point, head contributions, weirs, drains, siphons.
 
 import type { Rig } from "../../rig.ts";
 import { ReturnLineSolver } from "../dynamics/return-line.ts";
@@ -13,15 +13,15 @@ import type { DrainPipe, FullPipeLink, ReturnLeg } from "../network/network.ts";
 import type { DrainReading, HeadPiece, RunningState, SiphonReading, WeirReading } from "../types.ts";
 import { startRunning } from "./start.ts";
 
-/** A pump whose flow falls below this share of what it would give is drawing air. */
+/** Below this share of its potential flow, a pump counts as drawing air. */
 const CLEAR_SHARE = 0.98;
-/** Drains with less in hand than this are worth a warning (common practice, no published source). */
+/** A smaller spare capacity of a drain gives a warning (common practice, no published source). */
 const LEAST_SPARE_SHARE = 0.2;
 
 /**
- * Describes a system in its running balance.
- * @param throttles to try other bends as well; null = leave that out
- * @param balanced whether the rates have died away
+ * Describes a system in its steady running state.
+ * @param throttles to try other bends as well; null = skip that
+ * @param balanced whether the rates have decayed
  */
 export function reportSteadyState(
   rig: Rig,
@@ -133,7 +133,7 @@ function readSiphon(system: HydraulicSystem, link: FullPipeLink, n: number): Sip
   };
 }
 
-/** Pieces of the pump's head on the way to the nozzle with the most flow; they sum to the head. */
+/** Contributions to the pump's head on the path to the nozzle with the highest flow; they sum to the head. */
 function headBudget(rig: Rig, system: HydraulicSystem): HeadPiece[] {
   const { network, levels, flows, solver } = system;
   const line = network.returnLine;
@@ -164,7 +164,7 @@ function headBudget(rig: Rig, system: HydraulicSystem): HeadPiece[] {
   return pieces;
 }
 
-/** Flow gained if every two quarter bends in the riser were one return bend [m3/s]; 0 with fewer than two. */
+/** Gain in flow if every two quarter bends in the riser were one return bend [m³/s]; 0 with fewer than two. */
 function gainFromReturnBend(rig: Rig, valveLosses: ValveLosses, flowNow: number): number {
   const { fittings } = rig.return.riser;
   const pairs = Math.floor(fittings.bends90 / 2);
@@ -184,7 +184,7 @@ function gainFromReturnBend(rig: Rig, valveLosses: ValveLosses, flowNow: number)
   return (system.solver?.pumpFlow ?? 0) - flowNow;
 }
 
-/** Share of the water brought to each tower that spills past its media. */
+/** Share of the inflow of each tower that bypasses its media. */
 function bypassShares(system: HydraulicSystem): Record<string, number> {
   const { network, flows } = system;
   const shares: Record<string, number> = {};
@@ -215,14 +215,16 @@ function warningsOf(state: Omit<RunningState, "warnings">): string[] {
   }
   for (const drain of state.drains)
     if (!drain.runsFull && drain.spareShare !== null && drain.spareShare < LEAST_SPARE_SHARE)
-      warnings.push(`drain ${drain.drainId} has little capacity in hand`);
+      warnings.push(`the drain ${drain.drainId} has little capacity to spare`);
   for (const siphon of state.siphons)
     if (siphon.velocityMPerS < siphon.clearingVelocityMPerS)
       warnings.push(
-        `water in the siphon tubes of ${siphon.overflowId} is too slow to carry bubbles away: the prime is lost in time`,
+        `the water in the siphon tubes of ${siphon.overflowId} is too slow to carry bubbles away, so in time they lose their siphon`,
       );
   for (const weir of state.weirs)
     if (weir.outsideStatedRange && weir.headM > 0)
-      warnings.push(`head on the weir of ${weir.overflowId} is under 30 mm, where no weir formula is stated to hold`);
+      warnings.push(
+        `the water over the weir of ${weir.overflowId} is under 30 mm deep, where no published formula is stated to hold`,
+      );
   return warnings;
 }

@@ -1,17 +1,17 @@
-// From a story to a word with a number: HOLDS, TIGHT or FLOODS.
+// The verdict of an outage run: HOLDS, TIGHT or FLOODS, with its margin.
 
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
 import type { Network } from "../network/network.ts";
 import type { RunningState, Transient, Verdict, VerdictWord } from "../types.ts";
 
-/** Under this much to the rim, or under this share of what arrived to spare, is TIGHT (product definition). */
+/** A smaller distance to the rim, or a smaller spare share of what arrived, is TIGHT (product definition). */
 export const TIGHT_M = 0.025;
 export const TIGHT_SHARE = 0.1;
-/** Water on the floor below this is no flood: a few drops [m3]. */
+/** Smaller volumes on the floor do not count as a flood: a few drops [m³]. */
 export const SPILL_THRESHOLD_M3 = 5e-6;
-/** A display that never rises by this much keeps the headroom it always had; only risen water is judged by its margin [m]. */
+/** A display that never rises by this much keeps its usual headroom; only risen levels are judged by their margin [m]. */
 const RISEN_M = 0.002;
-/** A display this much over its usual line at the end stands high [m]. */
+/** A display this much above its usual level at the end gives a warning [m]. */
 const STANDS_HIGH_M = 0.005;
 
 export interface Stages {
@@ -24,7 +24,7 @@ export interface Stages {
   readonly noRestart: string;
 }
 
-/** Judges a story against every rim over which water would reach the floor. */
+/** Judges an outage run by every rim over which water would reach the floor. */
 export function judge(network: Network, stages: Stages): Verdict {
   const transients = [stages.faultWhileRunning, stages.cut, stages.restart].filter((stage) => stage !== null);
   const floorM3 = transients.reduce((sum, stage) => sum + stage.spilledM3, 0);
@@ -32,7 +32,7 @@ export function judge(network: Network, stages: Stages): Verdict {
   const nearest = nearestRim(network, stages.healthyVolumes, transients);
   const marginM = floorM3 > SPILL_THRESHOLD_M3 ? 0 : Math.max(0, nearest.marginM);
   const marginUncertaintyM = nearest.isChamber ? drainDownUncertaintyM(network, stages.running) : 0;
-  // What could not be followed to its end is not held.
+  // A run that could not be completed does not count as holding.
   const unknown = transients.some((stage) => stage.ending === "failed");
   const tight =
     unknown || marginM - marginUncertaintyM < TIGHT_M || (nearest.spareShare !== null && nearest.spareShare < TIGHT_SHARE);
@@ -72,7 +72,7 @@ function nearestRim(
   return nearest;
 }
 
-/** A weir head known only within a band leaves so much more or less in the displays, which comes down to the sump [m]. */
+/** The uncertainty of a weir head, as the uncertainty of the level rise in the sump [m]. */
 function drainDownUncertaintyM(network: Network, running: RunningState): number {
   const plan = (id: string) => network.vessels.find((vessel) => vessel.id === id)?.areaM2 ?? 0;
   const displays = new Map<string, number>();

@@ -1,4 +1,5 @@
-// Whether the siphon-break holes of a rig can be trusted to break its siphons, between the good and the bad end of what the air may do.
+// Whether the siphon-break holes of a rig reliably break its siphons, between the favourable and the unfavourable limit
+// of the air's behaviour.
 
 import type { Rig } from "../../rig.ts";
 import { airShareOfOpening, clearingVelocityMPerS, openingForAirShareM2, PLUG_SHARE } from "../laws/outlet.ts";
@@ -6,16 +7,20 @@ import { boreAreaM2 } from "../laws/pipe.ts";
 import type { OutageSimulator } from "../outage/outage-simulation.ts";
 import type { BreakHole, OutageRun, Transient } from "../types.ts";
 
-/** A siphon that runs on until the water stands this far under its hole was not broken by it in time [m] (modelling assumption). */
+/** A siphon that still runs when the water is this far below its hole was not broken in time [m] (modelling assumption). */
 const LATE_M = 0.01;
-/** A new hole is made this much wider than the least that breaks [-], and to half a millimetre (modelling assumption). */
+/**
+ * Factor by which a new hole is wider than the smallest that breaks [-], rounded to half a millimetre (modelling
+ * assumption).
+ */
 const WIDER = 1.25;
 const STEP_M = 5e-4;
 
 /**
- * One reading for each hole that takes air in a power cut. The cut is followed at the bad end, where a fast stream sweeps the air down; where
- * that does not break the siphon, the cut is followed again at the good end, where the air gathers at the crown.
- * @param story told with its trace, as it is judged
+ * One entry for each hole that takes air during an outage. The outage is simulated in the unfavourable limit, where a
+ * fast flow carries the air down. Where that does not break the siphon, it is simulated again in the favourable limit,
+ * where the air collects at the crown.
+ * @param story with its trace, as judged
  */
 export function breakHoles(rig: Rig, simulator: OutageSimulator, story: OutageRun): BreakHole[] {
   const { cut } = story;
@@ -56,11 +61,11 @@ export function breakHoles(rig: Rig, simulator: OutageSimulator, story: OutageRu
 
 const bare = <R extends { readonly z: number; readonly breaks: boolean }>({ z: _, breaks: __, ...rest }: R) => rest;
 
-/** Water that leaves the displays in a cut [m3]. */
+/** Volume that leaves the displays during an outage [m³]. */
 export const downOf = ({ vessels, startVolumesM3, endVolumesM3 }: Transient): number =>
   vessels.reduce((sum, { id, kind }) => (kind === "display" ? sum + startVolumesM3[id] - endVolumesM3[id] : sum), 0);
 
-/** Whether a hole breaks its siphon before the water stands well under it. */
+/** Whether a hole breaks its siphon before the water is far below it. */
 function brokenInTime(cut: Transient, nozzle: string, display: string, holeZ: number, baredS: number): boolean {
   const broken = cut.events.find((event) => event.id === `siphon ${nozzle} broken` && event.tS >= baredS);
   if (!broken) return false;
@@ -69,7 +74,7 @@ function brokenInTime(cut: Transient, nozzle: string, display: string, holeZ: nu
 
 const flowAt = (cut: Transient, link: string, tS: number): number => sampleAt(cut, cut.trace.flowsM3PerS[link], tS);
 
-/** A series of the trace at a moment, straight between samples. */
+/** A series of the trace at a time, interpolated linearly. */
 function sampleAt({ trace }: Transient, series: readonly number[], tS: number): number {
   const { timesS } = trace;
   const n = timesS.findIndex((t) => t >= tS);

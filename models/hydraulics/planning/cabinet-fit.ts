@@ -1,4 +1,5 @@
-// Does it go into the cabinet and out through the door, and what does it weigh. Never a pass: the floor is an engineer's matter.
+// Whether the system fits into the cabinet and through its door, and its mass. The floor load is never judged; that is
+// an engineer's task.
 
 import type { Rig } from "../../rig.ts";
 import { densityKgPerM3 } from "../../water/density.ts";
@@ -7,20 +8,20 @@ import { OutageSimulator } from "../outage/outage-simulation.ts";
 import type { FitAndLoad } from "../types.ts";
 
 const HAND_ROOM_M = 0.15;
-/** Height to lift a prefilter tray out (common practice, no published source). */
+/** Clearance to lift out a prefilter tray (common practice, no published source). */
 const TRAY_ROOM_M = 0.1;
 /** Float glass and cast acrylic [kg/m3] (EN 572-1; common data sheets). */
 const WALL_KG_PER_M3 = { glass: 2500, acrylic: 1190 } as const;
 /** Rock and gravel that displace water [kg/m3] (modelling assumption). */
 const ROCK_KG_PER_M3 = 2600;
-/** Plastic media stands at this share of its bulk in plastic near the density of water (modelling assumption). */
+/** Density of plastic media, close to that of water (modelling assumption). */
 const MEDIA_KG_PER_M3 = 950;
 const PA_PER_LB_FT2 = 47.880259;
 
 export const ASK_AN_ENGINEER =
   "Ask a structural engineer, above all on an upper floor, along the joists, on old timber or in a rented flat. This is a mass and a pressure, not a pass.";
 
-/** Clearances [m] and masses [kg] of a rig as it runs; pressure under the stand's footprint. */
+/** Clearances [m] and masses [kg] of a running rig; pressure under the stand's footprint. */
 export function fitAndLoad(rig: Rig): FitAndLoad {
   const masses = massesOf(rig);
   const wetMassKg = masses.reduce((sum, part) => sum + part.kg, 0);
@@ -120,7 +121,9 @@ function fitOf(rig: Rig): FitAndLoad["fit"] {
   return fit;
 }
 
-/** Room left when the body goes through the door end first, turned the better way; negative when it does not pass [m]. */
+/**
+ * Clearance when the body goes through the door end first, in the better orientation; negative when it does not pass [m].
+ */
 function throughDoor(sides: readonly number[], doorWidthM: number, doorHeightM: number): number {
   const [a, b] = [...sides].sort((x, y) => x - y);
   return Math.max(Math.min(doorWidthM - a, doorHeightM - b), Math.min(doorWidthM - b, doorHeightM - a));

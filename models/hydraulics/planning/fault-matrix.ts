@@ -1,4 +1,4 @@
-// Every ordinary fault alone and in pairs.
+// All faults, alone and in pairs.
 
 import type { Rig } from "../../rig.ts";
 import { faultsFor } from "../outage/faults.ts";
@@ -6,7 +6,7 @@ import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { compareWorse } from "../outage/verdict.ts";
 import type { FaultCell, FaultId, FaultMatrix } from "../types.ts";
 
-/** Ordinary enough, both of a pair, for the pair to count as an ordinary one. */
+/** Smallest rating of both faults of a pair for the pair to count as ordinary. */
 const ORDINARY = 2;
 
 export interface FaultProgress {
@@ -25,9 +25,9 @@ export function faultMatrix(rig: Rig, onProgress?: (done: number, of: number) =>
 }
 
 /**
- * Verdicts of no fault, of each fault and of every pair. A check valve never earns a pass: where the rig has one, each cell is the worse
- * of the valve sealing and leaking. Yields after each cell, since all of them can take a minute: the caller may do something else in
- * between, or stop.
+ * Verdicts without a fault, with each fault and with every pair. A check valve never improves a verdict: where the rig
+ * has one, each cell is the worse result of a sealing and a leaking valve. Yields after each cell, because all of them
+ * can take a minute; the caller may do other work in between, or stop.
  */
 export function* faultMatrixSteps(rig: Rig): Generator<FaultProgress, FaultMatrix> {
   const simulator = new OutageSimulator(rig);

@@ -1,4 +1,4 @@
-// Marks for the glass of the return chamber: how high and how low it may run.
+// Fill levels for the glass of the return chamber: the highest and the lowest running level.
 
 import type { Rig } from "../../rig.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
@@ -7,13 +7,13 @@ import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { TIGHT_M, TIGHT_SHARE } from "../outage/verdict.ts";
 import type { FillMarks, RunningState } from "../types.ts";
 
-/** Marks are found to this [m]. */
+/** Resolution of the fill levels [m]. */
 const MARK_M = 2e-4;
 
 /**
- * Highest value in [low, high] that passes, to a precision, for a test that passes below some value and fails above; null when even `low` fails. The
- * answer is that of halving the interval; where the test says how far it passes or fails, fewer values are tried.
- * @param test whether a value passes, or by how much: 0 or more passes
+ * Highest value in [low, high] that passes a test which passes below some value and fails above it; null when even `low` fails.
+ * The result is that of bisection to `precision`. If the test returns a margin, fewer evaluations are needed.
+ * @param test whether a value passes, or its margin: 0 or more passes
  */
 export function highestThatPasses(
   low: number,
@@ -38,7 +38,7 @@ export function highestThatPasses(
     sameSide = found.room >= 0 ? Math.max(1, sameSide + 1) : Math.min(-1, sameSide - 1);
     if (found.room >= 0) good = found;
     else bad = found;
-    // A line that keeps falling short on one side is no help.
+    // If the secant stays on one side of the root, bisect instead.
     guess = Math.abs(sameSide) > 1 ? (good.at + bad.at) / 2 : crossing(good, bad);
   }
 }
@@ -48,13 +48,13 @@ interface Tried {
   readonly room: number;
 }
 
-/** Where a straight line through two trials passes nothing; the middle where they do not say by how much. */
+/** Zero of the secant through two trials; the midpoint if they give no margin. */
 function crossing(good: Tried, bad: Tried): number {
   const share = good.room / (good.room - bad.room);
   return good.at + (share >= 0 && share < 1 ? share : 0.5) * (bad.at - good.at);
 }
 
-/** The interval in which halving [low, high] down to a precision ends when values up to `root` pass. */
+/** Final interval of the bisection of [low, high] to `precision` if values up to `root` pass. */
 function halvedTo(root: number, low: number, high: number, precision: number): readonly [number, number] {
   let [good, bad] = [low, high];
   while (bad - good > precision) {
@@ -65,7 +65,10 @@ function halvedTo(root: number, low: number, high: number, precision: number): r
   return [good, bad];
 }
 
-/** The rig with nothing trusted that may block or leak: no siphon-break holes, the shallow outlet of a tee blocked, check valve open. */
+/**
+ * The rig in its worst plausible condition: siphon-break holes blocked, the shallow outlet of a tee blocked, check
+ * valve open.
+ */
 export function untrusting(rig: Rig): Rig {
   const { broken } = withFaults(withValveOpen(rig), ["outlet blocked"]);
   const nozzles = broken.return.nozzles.map((nozzle) => ({ ...nozzle, breakHole: null }));
@@ -76,7 +79,10 @@ function withValveOpen(rig: Rig): Rig {
   return rig.return.checkValve === "none" ? rig : { ...rig, return: { ...rig.return, checkValve: "stuck open" } };
 }
 
-/** By how much a power cut leaves every sump chamber more than 25 mm [m] and a tenth of what arrived [m3] to spare; below 0 where it does not. */
+/**
+ * Smallest margin of the sump chambers in an outage, above the required 25 mm [m] and a tenth of the arrived volume [m³];
+ * negative if a chamber has less.
+ */
 function cutRoom(rig: Rig): number {
   const simulator = new OutageSimulator(rig);
   const { cut, running } = simulator.cutOnly(rig);
@@ -91,7 +97,7 @@ function cutRoom(rig: Rig): number {
   }, Number.POSITIVE_INFINITY);
 }
 
-/** Highest running level that passes a power cut [m], to 0.2 mm, throttled drains set again for it; null when none does. */
+/** Highest running level that passes an outage [m], to 0.2 mm, with throttled drains reset for it; null when none does. */
 export function highestFillM(rig: Rig): number | null {
   const low = rig.return.pump.intakeM + 0.001;
   const high = rig.sump.heightM - TIGHT_M;
@@ -99,13 +105,19 @@ export function highestFillM(rig: Rig): number | null {
   return highestThatPasses(low, high, MARK_M, (level) => cutRoom(withRunningLevel(rig, level)));
 }
 
-/** Lowest running level at which the pump draws no air, running or at restart, throttled drains set again for it [m]; the rim when there is none. */
+/**
+ * Lowest running level at which the pump draws no air, running or at restart, with throttled drains reset for it [m];
+ * the rim when there is none.
+ */
 export function lowestFillM(rig: Rig): number {
   const simulator = new OutageSimulator(rig);
   const line = simulator.network.returnLine;
   if (!line) return 0;
   const id = simulator.network.vessels[line.source].id;
-  /** By how much the pump draws air [m]; below 0 where it does not. */
+  /**
+   * Depth by which the level falls below the intake [m]; infinite if the pump draws air while it runs, negative if it
+   * draws none.
+   */
   const drawsAir = (level: number): number => {
     const filled = withRunningLevel(rig, level);
     const { running, restart } = new OutageSimulator(filled).cutThenRestart(filled);
@@ -116,7 +128,7 @@ export function lowestFillM(rig: Rig): number {
   return highestThatPasses(line.intakeZ - line.airBandM, rig.sump.heightM, MARK_M, drawsAir) ?? line.intakeZ;
 }
 
-/** Water in the return chamber above the intake, with what stands behind open gaps and can follow it [m3]. */
+/** Water in the return chamber above the intake, with the water behind open gaps that can follow it [m³]. */
 export function waterAboveIntakeM3(rig: Rig, simulator: OutageSimulator, running: RunningState): number {
   const { chambers, baffles } = rig.sump;
   let volume = 0;
@@ -128,7 +140,7 @@ export function waterAboveIntakeM3(rig: Rig, simulator: OutageSimulator, running
   return volume;
 }
 
-/** Room in each display between the running level and the rim [m3]. */
+/** Free volume of each display between the running level and the rim [m³]. */
 export function headroomM3(simulator: OutageSimulator, running: RunningState, displayId: string): number {
   return simulator.network.vessels.reduce(
     (sum, { kind, partOf, rimZ, curve, id }) =>
@@ -139,7 +151,7 @@ export function headroomM3(simulator: OutageSimulator, running: RunningState, di
   );
 }
 
-/** All marks of a rig; none where no running level is steady. A check valve is trusted in none of them. */
+/** All fill levels of a rig; none where no running level is steady. None of them relies on a check valve. */
 export function fillMarks(rig: Rig): FillMarks {
   const open = withValveOpen(rig);
   const simulator = new OutageSimulator(open);

@@ -1,4 +1,4 @@
-// What would make it hold: each remedy solved for the smallest change that does, ranked by ease.
+// Remedies that make a rig hold: each is solved for its smallest sufficient change; ranked by ease.
 
 import type { Drain, Rig } from "../../rig.ts";
 import { NoRoomError } from "../laws/level-curve.ts";
@@ -9,26 +9,30 @@ import { compareWorse } from "../outage/verdict.ts";
 import type { FaultId, FaultMatrix, Remedy, Verdict } from "../types.ts";
 import { highestThatPasses, lowestFillM } from "./fill-levels.ts";
 
-/** Faults of this rating belong to what a remedy must answer. */
+/** Rating of the faults that a remedy must cover. */
 const EXPECTED = 3;
-/** A hole this share of the bore breaks the siphon within a few millimetres (modelling assumption, see the return line's air law). */
+/**
+ * A hole of this fraction of the bore breaks the siphon within a few millimetres (modelling assumption, see the air
+ * model of the return line).
+ */
 const HOLE_SHARE_OF_BORE = 0.25;
-/** Depth of a new hole under the running surface [m] (common practice, no published source). */
+/** Depth of a new hole below the running surface [m] (common practice, no published source). */
 const HOLE_DEPTH_M = 0.012;
-/** Shallowest nozzle worth having under the running surface [m] (modelling assumption). */
+/** Smallest useful depth of a nozzle below the running surface [m] (modelling assumption). */
 const SHALLOWEST_NOZZLE_M = 0.015;
 const LARGEST_SUMP = 3;
 const EMERGENCY_OVER_MAIN_M = 0.02;
 
-/** What must hold: the plain cut, and each expected single fault, that do not hold now. */
+/** The cases that must hold and do not now: the plain outage, and each expected single fault. */
 interface Goal {
   readonly cells: readonly (readonly FaultId[])[];
 }
 
 /**
- * Remedies for a rig that floods, or that does not hold with room to spare, easiest first, up to the first that alone makes every failing
- * case hold (the plain cut and the faults to be expected); each with the worst verdict that is then left. Empty when everything holds.
- * @param matrix the verdicts of this rig, where they are known
+ * Remedies for a rig that floods, or that does not hold with a margin, easiest first, up to the first that alone makes
+ * every failing case hold (the plain outage and the expected faults); each with the worst verdict that then remains.
+ * Empty when everything holds.
+ * @param matrix the verdicts of this rig, if known
  */
 export function remedies(rig: Rig, matrix: FaultMatrix | null = null): Remedy[] {
   const known = new Map(matrix ? [matrix.plain, ...matrix.singles].map(({ faults, verdict }) => [faults.join(), verdict]) : []);
@@ -84,7 +88,7 @@ function lowerFill(rig: Rig, goal: Goal): Remedy {
   });
 }
 
-/** Smallest raise of all nozzles that holds; the shallowest when none does. */
+/** Smallest raise of all nozzles that is sufficient; the shallowest position when none is. */
 function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
   const { levelsZ } = new OutageSimulator(rig).running();
   const room = Math.max(...rig.return.nozzles.map((nozzle) => levelsZ[nozzle.display] - SHALLOWEST_NOZZLE_M - nozzle.tipZ));
@@ -111,7 +115,7 @@ function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
   });
 }
 
-/** A hole in each nozzle's pipe, just under the surface and wide enough for its bore. It is one more hole to keep clean. */
+/** A hole in each nozzle's pipe, just below the surface and wide enough for its bore. It is one more hole to keep clean. */
 function drillHole(rig: Rig, goal: Goal): Remedy | null {
   const { levelsZ } = new OutageSimulator(rig).running();
   const wide = (bore: number) => Math.ceil(bore * HOLE_SHARE_OF_BORE * 2000) / 2000;
@@ -171,7 +175,7 @@ function smallerReturnChamber(rig: Rig, goal: Goal): Remedy | null {
   });
 }
 
-/** Whether what stands in the chambers still fits. */
+/** Whether the objects in the chambers still fit. */
 function hasRoom(rig: Rig): boolean {
   try {
     for (const chamber of rig.sump.chambers) chamberCurve(rig, chamber);
@@ -216,7 +220,7 @@ function addDrain(rig: Rig, goal: Goal): Remedy | null {
   });
 }
 
-/** Smallest sump of the same height and chambers in proportion that holds. */
+/** Smallest sump of the same height, with chambers in proportion, that holds. */
 function largerSump(rig: Rig, goal: Goal): Remedy {
   const grown = (by: number): Rig => ({
     ...rig,

@@ -1,4 +1,4 @@
-// Rules of the trade beside the physics. None of them is a verdict.
+// Sizing rules of common practice, in addition to the physics. None of them is a verdict.
 
 import { pow } from "../../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
@@ -8,18 +8,18 @@ import { volumeBelowM3 } from "../laws/level-curve.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
 import type { SizingCheck } from "../types.ts";
 
-/** Drain-down that a sump is sized for by rule of thumb: 3/4 in of every display [m]. */
+/** Drain-down for which a sump is sized by rule of thumb: 3/4 in of every display [m]. */
 const THUMB_DRAIN_DOWN_M = 0.01905;
 const HAND_ROOM_M = 0.15;
 const TURNOVER = { low: 3, high: 10 };
 const SUMP_SHARE = 0.25;
-/** 600 US gallons an hour through a vented pipe of 1 in. */
+/** 600 US gallons per hour through a vented pipe of 1 in. */
 const VENTED_INCH_M3_PER_S = (600 * 0.003785411784) / 3600;
 const INCH_M = 0.0254;
 const DAILY_EVAPORATION_SHARE = 0.02;
 const MOST_OF_LABEL_FLOW = 0.8;
 
-/** Checks by common practice; `have` and `want` in the unit named. */
+/** Checks by common practice; `have` and `want` are in the named unit. */
 export function sizingChecks(rig: Rig): SizingCheck[] {
   const simulator = new OutageSimulator(rig);
   const running = simulator.running();

@@ -1,4 +1,4 @@
-// Slow stories: days of evaporation and top-off, and repeated short cuts.
+// Unattended operation: days of evaporation and top-off, repeated short outages, and faults that nobody notices.
 
 import type { TimedEvent } from "../../../sim/events/events.ts";
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
@@ -15,16 +15,16 @@ import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { setRunning, startRunning, valveLossesFor } from "../outage/start.ts";
 import type { FaultId, SlowDrift, Transient } from "../types.ts";
 
-/** The balance is struck anew this often [d]. */
+/** Interval at which the steady state is solved again [d]. */
 const STEP_D = 1 / 8;
-/** Evaporation goes on, but never below this share of the water the run began with: then the run stops. */
+/** The run stops when evaporation has reduced the water to this share of the initial volume. */
 const LEAST_SHARE = 0.5;
 
 /**
- * Days of running with water evaporating and, where there is one, a top-off: every three hours the loss is taken from the displays and the running
- * balance is struck anew, so the level falls where it does in truth, in the return chamber. A float fills from its low to its
- * high mark until the reservoir is empty. Salt stays behind.
- * @param days span [d]
+ * Days of running with evaporation and, where there is one, a top-off. Every three hours the loss is subtracted from
+ * the displays and the steady state is solved again, so the level falls where it really does, in the return chamber. A
+ * float fills from its low to its high level until the reservoir is empty. Salt stays behind.
+ * @param days simulated time [d]
  */
 export function slowDrift(rig: Rig, days: number): SlowDrift {
   const network = buildNetwork(rig, valveLossesFor(rig));
@@ -88,7 +88,10 @@ export function slowDrift(rig: Rig, days: number): SlowDrift {
   };
 }
 
-/** Repeated short cuts, from steady running: `cuts` of them, each `cutSeconds` long, one every `everySeconds`; then followed to the end of the last period. */
+/**
+ * Repeated short outages, from steady running: `cuts` of them, each `cutSeconds` long, one every `everySeconds`;
+ * simulated to the end of the last period.
+ */
 export function flicker(
   rig: Rig,
   { cuts, cutSeconds, everySeconds }: { cuts: number; cutSeconds: number; everySeconds: number },
@@ -121,7 +124,10 @@ export function flicker(
   });
 }
 
-/** Hours with a fault and the pump running, nobody looking: a drip, a weeping valve with the power off, a top-off that never stops. */
+/**
+ * Hours with an unnoticed fault and the pump running: a drip, a weeping valve with the power off, a top-off that never
+ * stops.
+ */
 export function leftAlone(rig: Rig, faults: readonly FaultId[], options: { hours: number; powered: boolean }): Transient {
   const simulator = new OutageSimulator(rig);
   const network = simulator.networkWith(faults);

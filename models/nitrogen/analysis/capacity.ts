@@ -1,5 +1,5 @@
-// Questions about one moment, each answered by integrating a copy of its state: does it clear a dose, how much food does it carry, what does a
-// film take up.
+// Queries about the state at one time, each answered by integrating a copy of it: whether it clears a dose, how much
+// food it can process, and what a film takes up.
 import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import { ammoniaShare, FAECES_SHARE, NITROGEN_PER_PROTEIN, USUAL_KEPT_SHARE } from "../../life/excretion.ts";
@@ -16,7 +16,7 @@ import { asRunning } from "../tank/operating-state.ts";
 import type { Moment } from "../tank/snapshot.ts";
 import { largest } from "./largest.ts";
 
-/** Trials are answers to a few per cent, not trajectories. */
+/** Relative tolerance: the results are needed to a few per cent only. */
 const TRIAL_TOLERANCE = 1e-3;
 /** Share of what must go of a dose that the nitrifiers must at least be able to oxidise for it to be tried. */
 const HOPELESS_SHARE = 0.5;
@@ -24,17 +24,17 @@ const HOPELESS_SHARE = 0.5;
 const STEADY_RELEASE_PER_DAY = 1e-6;
 
 export interface Limits {
-  /** Highest TAN and nitrite in the display that count as cleared [g N/m3]. */
+  /** Highest TAN and nitrite in the display that count as cleared [g N/m³]. */
   readonly tanGPerM3: number;
   readonly no2GPerM3: number;
 }
 
-/** Nothing a kit shows: 0.25 mg/L as NH3 and as NO2 (common practice, no published source). */
+/** Limits below which a kit shows nothing: 0.25 mg/L as NH3 and as NO2 (common practice, no published source). */
 export const NOTHING_ON_A_KIT: Limits = { tanGPerM3: 0.25 / 1.2159, no2GPerM3: 0.25 / 3.2844 };
 
 /**
- * Integrates copies of moments of a run. Each is tried under the operating state it was taken in, with power and pump on; the run itself and
- * its equations are left alone.
+ * Integrates copies of states of a run. Each copy has the operating state of its time, with power and pump on; the run itself and
+ * its equations are not changed.
  */
 export class Trial {
   private readonly aquarium: NitrogenModel;
@@ -52,7 +52,7 @@ export class Trial {
     });
   }
 
-  /** Whether a dose of ammonia [g N/m3] put into all the water is gone, ammonia and nitrite both, after `days` without food. */
+  /** Whether a dose of ammonia [g N/m³] in all the water is cleared, both ammonia and nitrite, after `days` without food. */
   clearsDose(moment: Moment, doseTanGPerM3: number, days: number, limits = NOTHING_ON_A_KIT): boolean {
     this.prepare(moment);
     return !this.isHopeless(moment, doseTanGPerM3, days, limits) && this.leftOf(moment, doseTanGPerM3, days, limits) < 1;
@@ -72,13 +72,13 @@ export class Trial {
     return system.mostOxidised(y, "tan", days) < ammonia || system.mostOxidised(y, "no2", days) < nitrite;
   }
 
-  /** Largest dose [g N/m3] up to `most` that is gone after `days`, to 3 %. */
+  /** Largest dose [g N/m³] up to `most` that is cleared after `days`, to 3 %. */
   largestDose(moment: Moment, days: number, most: number, limits = NOTHING_ON_A_KIT): number {
     this.prepare(moment);
     return largest(most, (dose) => this.leftOf(moment, dose, days, limits));
   }
 
-  /** The moment after some days in which nothing is fed or dosed. */
+  /** The state after some days without food or dose. */
   unfed(moment: Moment, days: number): Moment {
     this.prepare(moment);
     this.y.set(moment.y);
@@ -88,8 +88,9 @@ export class Trial {
   }
 
   /**
-   * Largest steady daily food [g as fed] that keeps the display under the limits at the end of a trial of `days` (3 is usual: long enough
-   * to reach the level the present colony holds, too short for it to grow into the load), to 3 %.
+   * Largest steady daily food [g as fed] that keeps the display below the limits at the end of a trial of `days` (3 is
+   * usual: long enough to reach the concentration that the present biomass maintains, too short for it to grow with the
+   * load), to 3 %.
    */
   foodCapacityGPerDay(moment: Moment, proteinShare: number, limits = NOTHING_ON_A_KIT, days = 3): number {
     const { y, system } = this;
@@ -107,11 +108,11 @@ export class Trial {
       y[system.gutIndex(0, 1)] = (foodGPerDay * nitrogenPerFood) / STEADY_RELEASE_PER_DAY;
       return this.overLimits(days, limits);
     };
-    // No settled aquarium takes 20 g N/m3 a day.
+    // No established aquarium processes 20 g N/m³ a day.
     return largest((20 * volume) / nitrogenPerFood, excess);
   }
 
-  /** Sets the coefficients of a moment: everything running, and no food but that of the trial. */
+  /** Sets the coefficients of a state: everything running, and only the food of the trial. */
   private prepare({ operating }: Moment, guts: (of: Coefficients["guts"]) => Coefficients["guts"] = (same) => same): void {
     const evenFeeding = { eatenGNPerDay: 0, uneatenGNPerDay: 0 };
     const now = coefficients(this.aquarium, { ...asRunning(this.aquarium, operating), evenFeeding });
@@ -128,7 +129,10 @@ export class Trial {
     return this.overLimits(days, limits);
   }
 
-  /** Highest of ammonia and nitrite in any display over its limit, after some days from the state in `y`; infinity when the trial gives up. */
+  /**
+   * Largest ratio of ammonia or nitrite in any display to its limit, some days after the state in `y`; infinity when
+   * the integration fails.
+   */
   private overLimits(days: number, limits: Limits): number {
     const { y, solver, system } = this;
     solver.restart();
@@ -141,7 +145,7 @@ export class Trial {
   }
 }
 
-/** Water held constant over a film. */
+/** Constant bulk water over a film. */
 export interface Bulk {
   readonly tanGPerM3: number;
   readonly no2GPerM3: number;
@@ -150,25 +154,25 @@ export interface Bulk {
   readonly salinityGPerKg: number;
   readonly ph: number;
   readonly alkalinityEqPerM3: number;
-  /** Dissolved organics that feed heterotrophs [g COD/m3]; none when not given. */
+  /** Dissolved organics for heterotrophs [g COD/m³]; zero when absent. */
   readonly organicsGPerM3?: number;
 }
 
-/** Nitrogen turned over by a film [g N/m2/d]. */
+/** Nitrogen conversion of a film [g N/m²/d]. */
 export interface Flux {
   readonly tan: number;
   readonly no2: number;
 }
 
-/** Water so much that the film cannot change it [m3 over 1 m2]. */
+/** A volume so large that the film cannot change its water [m³ over 1 m²]. */
 const ENDLESS_M3 = 1e9;
-/** The water in a film turns over in seconds to minutes. */
+/** Time to a steady state of the water in a film [d], which turns over in seconds to minutes. */
 const TO_STEADY_WATER_DAYS = 0.02;
 
-/** A single square metre of film under water that never changes. */
+/** One square metre of film under constant bulk water. */
 export class FilmAlone {
   readonly system: NitrogenSystem;
-  /** State at the end of the last question. */
+  /** State at the end of the last query. */
   readonly y: Float64Array;
   private readonly solver: StiffSolver;
 
@@ -205,13 +209,16 @@ export class FilmAlone {
     this.solver = new StiffSolver(this.system, { tolerances: { relative: 1e-6, absolute: 1e-9 } });
   }
 
-  /** What a given stock takes up at once. */
+  /** Uptake of a given biofilm stock without growth. */
   flux(stock: Stock): Flux {
     for (const guild of guilds) this.y[this.system.filmIndex(0, guild)] = stock[guild];
     return this.after(TO_STEADY_WATER_DAYS);
   }
 
-  /** What the film takes up when its bacteria have grown in this water for some time, by default until they have settled, and that stock. */
+  /**
+   * Uptake after the bacteria have grown in this water for some time, by default until they are in a steady state, and
+   * their stock.
+   */
   settled(days = 600, from: Stock = eachGuild(() => 0.01)): Flux & { readonly stock: Stock } {
     this.flux(from);
     const flux = this.after(days);

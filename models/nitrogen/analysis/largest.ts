@@ -1,15 +1,15 @@
-// The largest value of something that still holds, found in few trials, since each is a run of its own.
+// Finds the largest value that passes a test, with few trials, because each trial is a simulation.
 import { exp, log } from "../../../sim/elementary.ts";
 
-/** Interval halvings end at 3 % of the value, or a thousandth of the largest. */
+/** Bisection ends at 3 % of the value, or at a thousandth of the largest. */
 const WIDTH = 0.03;
 const LEAST_SHARE = 1e-3;
-/** Where the search begins, as a share of the largest value (no result depends on it). */
+/** First value of the search, as a share of the largest (no result depends on it). */
 const FIRST_GUESS = 1 / 16;
-/** The next number below one, near enough. */
+/** Close to the largest number below one. */
 const BELOW = 1 - 1e-12;
 
-/** The interval in which halving [0, most] ends when values up to `root` hold; from `most` on when that holds too. */
+/** The interval in which bisection of [0, most] ends when values up to `root` pass; from `most` on when that passes too. */
 function halvedTo(root: number, most: number): readonly [low: number, high: number] {
   if (root >= most) return [most, Number.POSITIVE_INFINITY];
   let low = 0;
@@ -23,8 +23,9 @@ function halvedTo(root: number, most: number): readonly [low: number, high: numb
 }
 
 /**
- * Largest value up to `most` for which `excess` is below 1, to 3 % (0 when less than a thousandth of `most`); `excess` must pass 1 once. The
- * answer is that of halving the interval. A straight line through the logarithms guesses where that ends, and only the two ends are tried.
+ * Largest value up to `most` for which `excess` is below 1, to 3 % (0 when less than a thousandth of `most`); `excess`
+ * must cross 1 once. The result is that of bisection. Linear interpolation in logarithms predicts where bisection ends,
+ * and only the two ends of that interval are evaluated.
  */
 export function largest(most: number, excess: (value: number) => number): number {
   let holds = { at: 0, excess: 0 };
@@ -41,7 +42,7 @@ export function largest(most: number, excess: (value: number) => number): number
   }
 }
 
-/** Where a straight line through the logarithms of two trials passes 1. */
+/** Where a straight line through the logarithms of two trials crosses 1. */
 function crossing(holds: Tried, fails: Tried, most: number): number {
   if (fails.at === Number.POSITIVE_INFINITY) return Math.min(most, holds.at / Math.max(holds.excess, 1e-3));
   if (holds.at === 0) return Number.isFinite(fails.excess) ? fails.at / Math.max(fails.excess, 1.1) : fails.at / 4;

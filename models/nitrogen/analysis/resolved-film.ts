@@ -1,35 +1,39 @@
-// A film resolved in depth: finite volumes from the surface to the wall, solutes diffusing in and used up where they are. The reference that
-// the fast film of the tank model (see `film.ts`) is held against; too slow for months of days.
+// A depth-resolved film: finite volumes from the surface to the wall, with diffusion and local uptake of solutes. It is
+// the reference for the effectiveness factors of the tank model (see `effectiveness.ts`) and too slow for simulations
+// over months.
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
 
 export interface FilmSolute {
-  /** Diffusivity in the film and in the still layer over it [m2/d]. */
+  /** Diffusivity in the film and in the boundary layer [m²/d]. */
   readonly inFilmM2PerDay: number;
   readonly inWaterM2PerDay: number;
 }
 
 /**
- * What bacteria at a depth use up [g/m3/d], by solute, and its slopes over every solute (row-major), written into the arrays given.
- * @param layer 0 is the outermost; @param s concentrations there [g/m3]
+ * Uptake at a depth [g/m³/d], by solute, and its derivatives with respect to every solute (row-major); both are written
+ * into the given arrays.
+ * @param layer 0 is the outermost
+ * @param s concentrations in the layer [g/m³]
  */
 export type Uptake = (layer: number, s: Float64Array, uptake: Float64Array, slopes: Float64Array) => void;
 
-/** Diffusion times after which a profile counts as steady: exp(-2.5 x 30) is nothing. */
+/** Number of diffusion times after which a profile counts as steady: exp(-2.5 x 30) is negligible. */
 const DIFFUSION_TIMES = 30;
 
 /**
- * dS/dt = D d2S/dz2 - uptake(S), no flux through the wall, film diffusion from the bulk through a still layer. Any number of solutes and any
- * kinetics. Layers are of one thickness, which may change between solutions. Source: the standard one-dimensional film of the biofilm benchmark
- * (Wanner et al. 2006, from memory); second order in the layer thickness.
+ * dS/dt = D d²S/dz² - uptake(S), without flux through the wall, with diffusion from the bulk through a boundary layer.
+ * It handles any number of solutes and any kinetics. All layers have one thickness, which may change between solutions.
+ * Source: the standard one-dimensional film of the biofilm benchmark (Wanner et al. 2006, from memory); second order in
+ * the layer thickness.
  */
 export class ResolvedFilm implements StiffProblem {
   readonly size: number;
   readonly pattern: SparsePattern;
-  /** Concentrations in the bulk water [g/m3]. */
+  /** Concentration of each solute in the bulk water [g/m³]. */
   readonly bulk: Float64Array;
-  /** Steady profile, solute after solute within each layer, outermost layer first [g/m3]; kept as the next first guess. */
+  /** Steady profile [g/m³], solute after solute within each layer, outermost layer first; the next solution starts from it. */
   readonly profile: Float64Array;
   thicknessM: number;
   private readonly layers: number;
@@ -41,7 +45,7 @@ export class ResolvedFilm implements StiffProblem {
   private readonly used: Float64Array;
   private readonly slopes: Float64Array;
 
-  /** @param boundaryM thickness of the still water over the film [m]; 0 for none */
+  /** @param boundaryM thickness of the boundary layer over the film [m]; 0 for none */
   constructor(layers: number, thicknessM: number, boundaryM: number, solutes: readonly FilmSolute[], uptake: Uptake) {
     const n = solutes.length;
     this.layers = layers;
@@ -59,7 +63,11 @@ export class ResolvedFilm implements StiffProblem {
     this.solver = new StiffSolver(this, { tolerances: { relative: 1e-6, absolute: 1e-9 } });
   }
 
-  /** Lets the profile settle to the bulk. @returns flux of each solute into the film [g/m2/d]; @throws Error when the integrator fails */
+  /**
+   * Solves the steady profile for the bulk concentrations.
+   * @returns flux of each solute into the film [g/m²/d]
+   * @throws Error when the integrator fails
+   */
   settle(): Float64Array {
     const slowest = Math.min(...this.solutes.map((solute) => solute.inFilmM2PerDay));
     const resistance = this.thicknessM + this.boundaryM;
@@ -69,7 +77,7 @@ export class ResolvedFilm implements StiffProblem {
     return Float64Array.from(this.solutes, (_, i) => this.entry(i) * (this.bulk[i] - this.profile[i]));
   }
 
-  /** Velocity from the bulk to the middle of the outermost layer [m/d]. */
+  /** Mass-transfer coefficient from the bulk to the middle of the outermost layer [m/d]. */
   private entry(i: number): number {
     const { inFilmM2PerDay, inWaterM2PerDay } = this.solutes[i];
     return 1 / (this.boundaryM / inWaterM2PerDay + (0.5 * this.thicknessM) / this.layers / inFilmM2PerDay);
@@ -113,7 +121,7 @@ export class ResolvedFilm implements StiffProblem {
   }
 }
 
-/** Every solute of a layer with all of its layer and with itself in the layers beside, columns in order. */
+/** Each solute depends on all solutes of its layer and on itself in the neighbouring layers; columns in order. */
 function blockTridiagonal(layers: number, n: number): SparsePattern {
   const rowStart = new Int32Array(layers * n + 1);
   const columns: number[] = [];

@@ -1,4 +1,4 @@
-// An air stone in the displays, turned on, up or off.
+// Switches or adjusts an air stone in the displays.
 import { eventRule } from "./rule.ts";
 
 export interface AirStone {

@@ -1,4 +1,4 @@
-// Every kind of planned event. A new kind is a module of this folder and its line here.
+// All kinds of planned events. A new kind is a module in this folder and a line here.
 import type { Management, OnDay } from "../management.ts";
 import { airStoneRule } from "./air-stone.ts";
 import { deathRule } from "./death.ts";
@@ -14,6 +14,7 @@ import type { EventContext, EventRule } from "./rule.ts";
 import { siphonSedimentRule } from "./siphon-sediment.ts";
 import { temperatureRule } from "./temperature.ts";
 import { waterChangeRule } from "./water-change.ts";
+import { weatherRule } from "./weather.ts";
 import { wettingRule } from "./wetting.ts";
 
 const rules = [
@@ -32,6 +33,7 @@ const rules = [
   lidRule,
   airStoneRule,
   temperatureRule,
+  weatherRule,
   plantsRule,
 ] as const;
 
@@ -42,14 +44,14 @@ export const eventKinds: readonly EventBody["kind"][] = rules.map(({ kind }) => 
 export type EventBody = (typeof rules)[number] extends infer R ? (R extends EventRule<infer Body> ? Body : never) : never;
 export type ManagementEvent = EventBody extends infer Body ? OnDay<Body> : never;
 
-/** How a tank is kept, and what is done to it on which day. */
+/** Management of a tank with its planned events. */
 export interface Plan extends Management {
   readonly events: readonly ManagementEvent[];
 }
 
 const byKind = new Map<string, EventRule<EventBody>>(rules.map((rule) => [rule.kind, rule as EventRule<EventBody>]));
 
-/** The rule of a kind; undefined for what no plan can hold, such as the arrival of animals. */
+/** The rule of a kind; undefined for entries that no plan contains, such as the arrival of animals. */
 export const ruleOf = (kind: string): EventRule<EventBody> | undefined => byKind.get(kind);
 
 function ruleFor({ kind }: EventBody): EventRule<EventBody> {
@@ -58,7 +60,7 @@ function ruleFor({ kind }: EventBody): EventRule<EventBody> {
   return rule;
 }
 
-/** Does an event, and records it unless it was not due. */
+/** Applies an event and records it, unless it was not due. */
 export function applyEvent(context: EventContext, event: ManagementEvent): void {
   if (ruleFor(event).apply(context, event)) context.run.mark(event.day, event.kind, event.label);
 }

@@ -1,11 +1,11 @@
-// A dead animal that dissolves until somebody finds it.
+// A dead animal that decomposes until somebody finds it.
 import { CARCASS_NITROGEN_SHARE } from "../../life/excretion.ts";
 import { eventRule } from "./rule.ts";
 
 export interface Death {
   readonly kind: "death";
   readonly massG: number;
-  /** Day on which it is taken out; null when nobody finds it. */
+  /** Day on which it is removed; null when nobody finds it. */
   readonly foundDay: number | null;
 }
 

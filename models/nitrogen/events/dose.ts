@@ -6,12 +6,12 @@ import { eventRule } from "./rule.ts";
 export interface Dose {
   readonly kind: "dose";
   readonly substance: DoseSubstance;
-  /** In all the water [g N, eq or g Cl]; or up to a level [the same per m3]. */
+  /** Amount for all the water [g N, eq or g Cl]; or a level to reach [the same per m³]. */
   readonly amount: number | null;
   readonly toLevel: number | null;
-  /** Skipped unless TAN and nitrite in the first display [g N/m3] are both below these. */
+  /** Skip the dose unless TAN and nitrite in the first display [g N/m³] are both below these. */
   readonly onlyBelow: { readonly tan: number; readonly no2: number } | null;
-  /** Part of the keeper's own rhythm, by the rules of `challenge-test.ts`; a dose that the plan names is given as written. */
+  /** Whether the rules of `challenge-test.ts` decide on the dose; a dose that the plan states is given as written. */
   readonly routine?: boolean;
 }
 
@@ -29,7 +29,7 @@ export const doseRule = eventRule<Dose>(
       const gramsChloride = dose(run.system, y, substance, amount, toLevel === null ? null : share * toLevel);
       run.chlorideGPerM3 += gramsChloride / run.aquarium.exchange.volumesM3.reduce((a, b) => a + b, 0);
     });
-    // A smaller dose has been marked as what it is.
+    // A smaller dose has already been recorded.
     return share === 1;
   },
   { isHabit: ({ substance }) => substance === "bicarbonate" },

@@ -3,11 +3,11 @@ import { eventRule } from "./rule.ts";
 
 export interface Feed {
   readonly kind: "feed";
-  /** Group it is about; null for all. */
+  /** Id of the group; null for all. */
   readonly group: string | null;
-  /** From now on the group gets its plan times this. */
+  /** Factor on the planned food of the group from now on. */
   readonly factor: number;
-  /** Food thrown in that nobody eats, until the next feed event [g/d]. */
+  /** Additional food that nobody eats, until the next feed event [g/d]. */
   readonly extraGPerDay: number;
 }
 

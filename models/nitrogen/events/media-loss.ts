@@ -1,4 +1,4 @@
-// Media rinsed or replaced: part of their film is lost.
+// Media that are rinsed or replaced lose part of their film.
 
 import { SOLIDS_LEFT } from "../operation/closed-filters.ts";
 import { removeSolids } from "../operation/pads-and-sediment.ts";
@@ -7,7 +7,7 @@ import { rinse } from "../tank/operations.ts";
 import { eventRule } from "./rule.ts";
 
 interface Where {
-  /** Id of a surface or of the part it is in; null for all media. */
+  /** Id of a surface or of its part; null for all media. */
   readonly where: string | null;
 }
 
@@ -31,7 +31,7 @@ function loseFilm(run: RunState, where: string | null, lostShare: number): void 
   run.book("media rinsed or replaced", (y) => {
     for (const f of lost) rinse(run.system, y, f, lostShare);
   });
-  // The media of a closed filter hold solids back as its pad does.
+  // The media of a closed filter retain solids as its pad does.
   const opened = lost.filter((f) => filmOf.closed.includes(f)).map((f) => films[f].cell);
   removeSolids(run, "closed filters rinsed", opened, SOLIDS_LEFT);
 }

@@ -1,14 +1,14 @@
-// A bath that kills part of the nitrifiers and slows the rest for some days.
+// A medicine bath that kills part of the nitrifiers and inhibits the rest for some days.
 import { ofEachStep } from "../kinetics/guilds.ts";
 import { kill } from "../tank/operations.ts";
 import { eventRule } from "./rule.ts";
 
 export interface Medicine {
   readonly kind: "medicine";
-  /** Shares of ammonia and nitrite oxidisers that are killed. */
+  /** Shares of ammonia and nitrite oxidisers that it kills. */
   readonly aobLost: number;
   readonly nobLost: number;
-  /** Share by which the others are slowed, and for how long [d]. */
+  /** Share by which it inhibits the others, and for how long [d]. */
   readonly inhibition: number;
   readonly lastsDays: number;
 }

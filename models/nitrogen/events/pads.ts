@@ -1,10 +1,10 @@
-// Prefilter pads clog, or are replaced.
+// Prefilter pads that clog or are replaced.
 import { changePads, clogPads } from "../operation/pads-and-sediment.ts";
 import { eventRule } from "./rule.ts";
 
 export interface PadClogs {
   readonly kind: "pad clogs";
-  /** Share of the water that spills past the pad. */
+  /** Share of the water that bypasses the pad. */
   readonly blindedShare: number;
 }
 
@@ -12,7 +12,7 @@ export interface ChangePad {
   readonly kind: "change pad";
 }
 
-/** Share of the solids that a new pad leaves behind (modelling assumption). */
+/** Share of the solids that remains after a pad is replaced (modelling assumption). */
 const LEFT_BY_PAD_CHANGE = 0.1;
 
 export const padClogsRule = eventRule<PadClogs>(

@@ -1,4 +1,4 @@
-// Plants put in or taken out.
+// Plants that are added or removed.
 import { eventRule } from "./rule.ts";
 
 export interface Plants {

@@ -1,4 +1,4 @@
-// No power, or a return pump that stands still.
+// A power cut, or a return pump that stops.
 import type { PowerCut } from "../operation/outage-record.ts";
 import { powerCut } from "../operation/power-cut.ts";
 import { eventRule } from "./rule.ts";

@@ -1,4 +1,4 @@
-// Settled solids siphoned out of every vessel but towers and closed filters.
+// Siphons settled solids out of all vessels except towers and closed filters.
 import { removeSolids } from "../operation/pads-and-sediment.ts";
 import { eventRule } from "./rule.ts";
 
@@ -6,7 +6,7 @@ export interface SiphonSediment {
   readonly kind: "siphon sediment";
 }
 
-/** Share of the solids that siphoning leaves behind (modelling assumption). */
+/** Share of the solids that remains after siphoning (modelling assumption). */
 const LEFT_BY_SIPHON = 0.2;
 
 export const siphonSedimentRule = eventRule<SiphonSediment>("siphon sediment", ({ run }) => {

@@ -1,4 +1,4 @@
-// The set-point of the thermostat.
+// Changes the set-point of the thermostat.
 import { eventRule } from "./rule.ts";
 
 export interface Temperature {
@@ -8,9 +8,10 @@ export interface Temperature {
 
 export const temperatureRule = eventRule<Temperature>(
   "temperature",
-  ({ run }, { setpointC }) => {
+  ({ run }, { day, setpointC }) => {
     const { running, temperatureC } = run.operating;
-    run.operate({ setpointC, ...(running ? { temperatureC: temperatureC.map(() => setpointC) } : {}) });
+    run.operate({ setpointC, ...(running && !run.heat ? { temperatureC: temperatureC.map(() => setpointC) } : {}) });
+    run.heat?.changed(day);
   },
   { isShock: () => true },
 );

@@ -1,4 +1,4 @@
-// Part of the water replaced by tap water.
+// Replaces part of the water by tap water.
 
 import { pow } from "../../../sim/elementary.ts";
 import { eachGuild } from "../kinetics/guilds.ts";
@@ -13,7 +13,7 @@ export interface WaterChange {
   readonly tap: TapWater;
 }
 
-/** Share of nitrifiers that untreated chloramine of 1 g Cl2/m3 in the mixed water leaves alive (modelling assumption). */
+/** Share of nitrifiers that survives untreated chloramine of 1 g Cl2/m³ in the mixed water (modelling assumption). */
 const ALIVE_AT_1_G_CHLORAMINE = 0.5;
 /** Chloramine above which the change counts as a shock [g Cl2/m3] (modelling assumption). */
 const MUCH_CHLORAMINE = 0.5;

@@ -1,11 +1,11 @@
-// The water spreads over another share of a tower's media from now on.
+// Changes the wetted share of a tower's media.
 import { eventRule } from "./rule.ts";
 
 export interface Wetting {
   readonly kind: "wetting";
-  /** Null for all towers. */
+  /** Id of the tower; null for all towers. */
   readonly tower: string | null;
-  /** Null for the share that follows from the distribution. */
+  /** The wetted share; null for the one that follows from the distribution. */
   readonly wettedShare: number | null;
 }
 

@@ -1,8 +1,11 @@
-// What each substance contains, and how a process row is completed so that it can create or destroy nothing.
+// Composition of each substance, and the completion of process rows by conservation.
 import { NITROGEN_G_PER_MOL, OXYGEN_GAS_G_PER_MOL } from "../../water/molar-mass.ts";
 import { eachGuild, guilds } from "./guilds.ts";
 
-/** Everything a process may make or use. Nitrogen species in g N, organics and biomass in g COD, alkalinity in eq, carbon in mol. */
+/**
+ * All substances that a process may produce or consume. Nitrogen species in g N, organics and biomass in g COD,
+ * alkalinity in eq, carbon in mol.
+ */
 export const substances = [
   "tan",
   "no2",
@@ -13,28 +16,30 @@ export const substances = [
   "ss",
   "xs",
   "xd", // organics: dissolved, suspended, deposited
-  "xh", // heterotrophs afloat
+  "xh", // suspended heterotrophs
   ...guilds, // on surfaces
   "n2",
   "nh3air",
   "co2air",
-  "plant", // where things go for good
-  "foam", // waste lifted out by a foam fractionator
-  "reserve", // what animals burn: fed to them, not followed
+  "plant", // sinks
+  "foam", // waste removed by a foam fractionator
+  "reserve", // metabolised by animals; its source is outside the balance
 ] as const;
 export type Substance = (typeof substances)[number];
 
 export const conserved = ["nitrogen", "oxygenDemand", "charge", "carbon"] as const;
 export type Conserved = (typeof conserved)[number];
 
-/** g COD that one mole of carbon in organics stands for: 32 at a respiratory quotient of 1 (glucose, and C5H7O2N to NH3). */
+/** g COD per mole of carbon in organics: 32 at a respiratory quotient of 1 (glucose, and C5H7O2N to NH3). */
 const COD_PER_MOL_C = 32;
 /** N in biomass [g/g COD]: Hiatt & Grady (2008). */
 const N_IN_BIOMASS = 0.086;
 /** Heterotroph yield [g COD/g COD]: Henze et al. (2000) ASM2d, 0.63 (from memory). */
 export const HETEROTROPH_YIELD = 0.63;
-/** N in organics: set to what heterotrophs need for growth, so that growth neither takes nor frees ammonia and decay frees it
- * (modelling assumption; the value, 0.054, equals a 42 % protein feed of 1.24 g COD/g). */
+/**
+ * N in organics: equal to the demand of heterotrophs for growth, so that growth neither consumes nor releases ammonia
+ * and decay releases it (modelling assumption; the value, 0.054, is that of a feed with 42 % protein and 1.24 g COD/g).
+ */
 export const N_IN_ORGANICS = HETEROTROPH_YIELD * N_IN_BIOMASS;
 /** Plant tissue: 6.7 % N of its COD (modelling assumption, about 1 part N to 15 parts COD). */
 const COD_PER_PLANT_N = 15;
@@ -65,7 +70,7 @@ export const content: Readonly<Record<Substance, Content>> = {
 
 export type Stoichiometry = Readonly<Partial<Record<Substance, number>>>;
 
-/** Sum of coefficient x content over a row; zero when the row conserves `quantity`. */
+/** Sum of coefficient × content over a row; zero when the row conserves `quantity`. */
 export function imbalance(row: Stoichiometry, quantity: Conserved): number {
   let sum = 0;
   for (const [substance, coefficient] of Object.entries(row) as [Substance, number][])
@@ -73,7 +78,10 @@ export function imbalance(row: Stoichiometry, quantity: Conserved): number {
   return sum;
 }
 
-/** Completes a row: each named substance takes the coefficient that makes its quantity balance, in the order given. */
+/**
+ * Completes a row: each named substance gets the coefficient that balances its quantity, in the given order.
+ * @throws Error when a substance does not contain its quantity
+ */
 export function close(known: Stoichiometry, by: readonly (readonly [Conserved, Substance])[]): Stoichiometry {
   const row: Partial<Record<Substance, number>> = { ...known };
   for (const [quantity, substance] of by) {

@@ -1,11 +1,11 @@
-// Every biological number once: value, unit, range, meaning, source. Rates at 20 °C.
+// All biological constants: value, unit, range, meaning, source. Rates at 20 °C.
 
 export interface Parameter {
   readonly value: number;
   readonly unit: string;
   readonly min: number;
   readonly max: number;
-  /** As the field writes it, with an underscore before an index. */
+  /** Symbol used in the literature, with an underscore before an index. */
   readonly symbol: string;
   readonly meaning: string;
   readonly source: string;
@@ -52,7 +52,7 @@ export const parameters = {
     "Hiatt & Grady (2008) 0.6; Sin et al. (2008) range",
   ),
   saoGrowth: p(
-    0.275,
+    0.25,
     "1/d",
     0.15,
     0.5,
@@ -70,13 +70,13 @@ export const parameters = {
     "taken equal to the fast guild (modelling assumption)",
   ),
   saoYield: p(
-    0.1,
+    0.07,
     "g COD/g N",
     0.05,
     0.3,
     "Y_SAO",
     "yield of slow ammonia oxidisers",
-    "complete oxidiser about 0.4 g protein/mol NH3 (Kits et al. 2017, from memory), 0.07 at 55 % protein and 1.42 g COD/g; rounded up (modelling assumption)",
+    "complete oxidiser about 0.4 g protein/mol NH3 (Kits et al. 2017, from memory), 0.07 at 55 % protein and 1.42 g COD/g",
   ),
   saoHalfTan: p(
     0.03,
@@ -108,7 +108,7 @@ export const parameters = {
     "Sin et al. (2008) 0.1-3; Nitrospira 9-27 µM = 0.13-0.38, Nitrotoga 58 µM = 0.81 (Nowka et al. 2015, from memory)",
   ),
   snoGrowth: p(
-    0.38,
+    0.375,
     "1/d",
     0.25,
     0.4,
@@ -436,7 +436,7 @@ export const parameters = {
 export type ParameterId = keyof typeof parameters;
 export type ParameterValues = Readonly<Record<ParameterId, number>>;
 
-/** Default values, with any changed by the caller. */
+/** The default values, with the caller's changes. */
 export function parameterValues(changes: Partial<Record<ParameterId, number>> = {}): ParameterValues {
   const values = Object.fromEntries(Object.entries(parameters).map(([id, { value }]) => [id, value])) as Record<
     ParameterId,

@@ -1,9 +1,9 @@
-// The process matrix: one row a process, its rate a product of terms, its stoichiometry completed by conservation.
+// The process matrix: one row per process, with its rate as a product of terms and its stoichiometry completed by conservation.
 import { close, content, HETEROTROPH_YIELD, type Stoichiometry, type Substance } from "./composition.ts";
 import { type Guild, names, nitrifiers } from "./guilds.ts";
 import type { ParameterValues } from "./parameters.ts";
 
-/** What a rate may depend on: a substance at that place, or something that follows from them. */
+/** Variables on which a rate may depend: a substance at that place, or a quantity derived from them. */
 export type Variable =
   | Exclude<Substance, "n2" | "nh3air" | "co2air" | "plant" | "foam" | "reserve">
   | "ph"
@@ -13,21 +13,24 @@ export type Variable =
   | "ammoniaOxidisers"
   | "nitriteOxidisers";
 
-/** A factor of a rate; `of` is the one variable it depends on. */
+/** A factor of a rate; `of` is the one variable on which it depends. */
 export type Term =
   | { readonly kind: "linear"; readonly of: Variable }
   | { readonly kind: "monod"; readonly of: Variable; readonly half: number }
   | { readonly kind: "inhibition"; readonly of: Variable; readonly half: number }
   /** base + (1 - base) S/(half + S) */
   | { readonly kind: "slowed"; readonly of: Variable; readonly half: number; readonly base: number }
-  /** Bell of two half points (Henze et al. 2000 form): 1/(1 + 10^(low - pH) + 10^(pH - high)) */
+  /** Bell curve with two half points (form of Henze et al. 2000): 1/(1 + 10^(low - pH) + 10^(pH - high)) */
   | { readonly kind: "ph bell"; readonly of: "ph"; readonly low: number; readonly high: number }
   /** (X/full)^3 */
   | { readonly kind: "crowding"; readonly of: Variable; readonly full: number }
-  /** (1 - share X/(half + X))^-3: what is left of the room under a cover, to the power of crowding */
+  /** (1 - share X/(half + X))^-3: space limitation by a cover, with the same exponent as the crowding term */
   | { readonly kind: "covered"; readonly of: Variable; readonly half: number; readonly share: number };
 
-/** Which scarcity inside the film slows this process: a substrate with oxygen, or (anoxic) the oxygen-free share itself. */
+/**
+ * The limitation inside the film that applies to this process: a substrate together with oxygen, or (anoxic) the share
+ * without oxygen.
+ */
 export type Depth = "tan" | "no2" | "ss" | "anoxic";
 export type Energy = "aob" | "nob" | "decay" | "het" | "none";
 
@@ -35,17 +38,17 @@ export interface Process {
   readonly id: string;
   readonly label: string;
   readonly place: "cell" | "film";
-  /** Rate at 20 °C in fresh water before the terms [1/d, or g/m3/d where the place sets it]. */
+  /** Rate at 20 °C in fresh water before the terms [1/d; or g/m³/d where the place determines it]. */
   readonly rate: number;
-  /** The place multiplies the rate by its own coefficient of this name (gas exchange, animals, plants). */
+  /** Name of the coefficient by which the place multiplies the rate (gas exchange, animals, plants). */
   readonly coefficient?: "co2Transfer" | "nh3Transfer" | "respiration" | "plantUptake" | "settling" | "skimming";
   readonly terms: readonly Term[];
   readonly stoichiometry: Stoichiometry;
   readonly depth?: Depth;
   readonly energy: Energy;
-  /** Nitrifier activity: slowed by medicines. */
+  /** Guild of nitrifiers, whose activity medicines reduce. */
   readonly guild?: "aob" | "nob";
-  /** What sea water changes for nitrifiers adapted to it: the pace of their life, or the room they hold as well. */
+  /** Effect of sea water on adapted nitrifiers: on all their rates, or on their space as well. */
   readonly salt?: "pace" | "pace and room";
   readonly source: string;
 }
@@ -54,7 +57,10 @@ const linear = (of: Variable): Term => ({ kind: "linear", of });
 const monod = (of: Variable, half: number): Term => ({ kind: "monod", of, half });
 const inhibition = (of: Variable, half: number): Term => ({ kind: "inhibition", of, half });
 
-/** The whole matrix for a set of parameters. Every row conserves nitrogen, oxygen demand, charge and carbon (tested over all rows). */
+/**
+ * The whole matrix for a set of parameters. Every row conserves nitrogen, oxygen demand, charge and carbon (a test
+ * covers all rows).
+ */
 export function processes(p: ParameterValues): readonly Process[] {
   const all = [
     ["nitrogen", "tan"],
@@ -109,7 +115,7 @@ export function processes(p: ParameterValues): readonly Process[] {
       inhibition("freeAmmonia", p.faInhibitsNob),
       inhibition("nitrousAcid", p.fnaInhibitsNob),
     ],
-    // Assimilated N is taken from the nitrite oxidised, as the row has no ammonia term.
+    // Assimilated N comes from the oxidised nitrite, because the row has no ammonia term.
     stoichiometry: close({ [x]: 1, no3: 1 / p.nobYield }, [
       ["nitrogen", "no2"],
       ["oxygenDemand", "o2"],
@@ -121,7 +127,7 @@ export function processes(p: ParameterValues): readonly Process[] {
         ? "two-step Monod form, Hiatt & Grady (2008), Sin et al. (2008)"
         : "same form; fast growers need much nitrite and slow ones thrive on little (Nowka et al. 2015, from memory)",
   });
-  /** Starved cells shut down: of what a guild lives on, so little that only the dormant pace of decay is left. */
+  /** Starved cells become dormant: with almost none of the guild's substrate, only the dormant decay rate remains. */
   const dormancy = (of: "tan" | "no2"): Term => ({ kind: "slowed", of, half: p.dormantHalf, base: p.dormantDecay });
   const decay = (x: Guild, rate: number, energy: Energy): Process => ({
     id: `${x} decay`,
@@ -165,7 +171,7 @@ export function processes(p: ParameterValues): readonly Process[] {
         ? "loss grows with the cube of the stock and equals growth at the full stock (modelling assumption)"
         : "competition for space: loss grows with the cube of the stock over the room left, and equals net growth where that is full; heterotrophs, who grow faster and outside, take part of the room (order after Wanner & Gujer 1986; form a modelling assumption, set on Nijhof & Bovendeur 1990 and Michaud et al. 2006)",
   });
-  // One step of denitrification at two places: below the depth that oxygen reaches, and anywhere once the water has run out of it.
+  // One step of denitrification in two places: below the depth that oxygen reaches, and anywhere in water without oxygen.
   const denitrification = (from: "no3" | "no2", to: "no2" | "n2", share: number, half: number): readonly Process[] => {
     const what = from === "no3" ? "nitrate to nitrite" : "nitrite to nitrogen gas";
     const step = {
@@ -222,7 +228,8 @@ export function processes(p: ParameterValues): readonly Process[] {
     slough("sno"),
     slough("het"),
     crowd("aob", "ammoniaOxidisers", p.fullAob, p.aobGrowth - p.aobDecay, "aob"),
-    // Both guilds of a step share one film, so crowding pushes both off at one rate: the faster grower wins where ammonia is plenty.
+    // The two guilds of a step share one film, so crowding removes both at one rate: the faster grower wins where
+    // ammonia is abundant.
     crowd("sao", "ammoniaOxidisers", p.fullAob, p.aobGrowth - p.aobDecay, "aob"),
     crowd("nob", "nitriteOxidisers", p.fullNob, p.nobGrowth - p.nobDecay, "nob"),
     crowd("sno", "nitriteOxidisers", p.fullNob, p.nobGrowth - p.nobDecay, "nob"),
@@ -362,7 +369,10 @@ export function processes(p: ParameterValues): readonly Process[] {
   ];
 }
 
-/** Growth on nitrate or nitrite, which becomes nitrite or nitrogen gas by the electrons that growth does not keep; freed or needed N goes to ammonia. */
+/**
+ * Growth on nitrate or nitrite, which is reduced to nitrite or nitrogen gas by the electrons that growth does not
+ * retain; the difference in N goes to ammonia.
+ */
 function anoxicRow(yieldCod: number, from: "no3" | "no2", to: "no2" | "n2"): Stoichiometry {
   const perN = (content[to].oxygenDemand ?? 0) - (content[from].oxygenDemand ?? 0);
   const reduced = (1 / yieldCod - 1) / perN;

@@ -1,5 +1,5 @@
-// Rates and exact rate derivatives at one place, from the process table. Table-driven, so that the Jacobian follows from the
-// matrix by construction: a rate is a product of factors of one variable each, so its gradient is the product rule.
+// Rates and exact derivatives at one place, from the process table. Because it is table-driven, the Jacobian follows from the
+// matrix by construction: a rate is a product of factors of one variable each, so its gradient is given by the product rule.
 
 import { assertNever } from "../../../sim/assert-never.ts";
 import { exp, fourthRoot } from "../../../sim/elementary.ts";
@@ -15,20 +15,23 @@ import {
 } from "./guilds.ts";
 import type { Depth, Process, Term, Variable } from "./processes.ts";
 
-/** Order of the local variables; substances first, then those that follow from them. */
+/** Order of the local variables: substances first, then derived quantities. */
 export const cellVariables = ["tan", "no2", "no3", "o2", "alk", "dic", "ss", "xs", "xd", "xh"] as const;
-/** `around`: total ammonia of the water around the film, which sets the pH there with its alkalinity and carbon. */
+/**
+ * `around`: total ammonia in the water around the film, which determines the pH there together with its alkalinity and
+ * carbon.
+ */
 export const filmVariables = ["tan", "no2", "o2", "ss", ...guilds, "no3", "alk", "dic", "xs", "around"] as const;
 const MOL_PER_G_N = 1 / NITROGEN_G_PER_MOL;
 const derivedVariables = ["ph", "co2", "freeAmmonia", "nitrousAcid", "ammoniaOxidisers", "nitriteOxidisers"] as const;
 const depths: readonly Depth[] = ["tan", "no2", "ss", "anoxic"];
-/** The substances whose reach into a film counts, in the order of `depths`, oxygen last. */
+/** The substances whose penetration into a film counts, in the order of `depths`, oxygen last. */
 const diffusing = ["tan", "no2", "ss", "o2"] as const;
 const O2 = 3;
 
 enum Kind {
   Linear,
-  /** Of what the process makes more of: what is not there does not grow. */
+  /** Of a substance that the process itself produces: with a negative amount there is no growth. */
   Breeding,
   Monod,
   Inhibition,
@@ -54,17 +57,20 @@ function sumOf(values: Float64Array, indices: Int32Array): number {
   return sum;
 }
 
-/** A use too small to matter [g2/m5/d]. */
+/** Smaller uptakes count as zero [g²/m⁵/d]. */
 export const NEXT_TO_NOTHING = 1e-60;
-/** Rounding of max(0, net nitrite use) [g/m2/d], so that its slope has no jump. */
+/** Rounding of max(0, net nitrite uptake) [g/m²/d], so that its derivative is continuous. */
 export const SMOOTH_NET = 1e-3;
 
-/** The process table of one kind of place (all cells share one, all films another), ready to evaluate. Allocates only here. */
+/**
+ * The process table of one kind of place (all cells share one, all films another), prepared for evaluation. It
+ * allocates only at construction.
+ */
 export class RateEvaluator {
   readonly count: number;
   readonly locals: readonly string[];
   readonly rates: Float64Array;
-  /** Row p: gradient of rate p over the local variables. */
+  /** Row p: gradient of rate p with respect to the local variables. */
   readonly gradients: Float64Array;
   readonly width: number;
   private readonly values: Float64Array;
@@ -77,10 +83,13 @@ export class RateEvaluator {
   private readonly start: Int32Array;
   private readonly factor: Int32Array;
   private readonly depth: Int8Array;
-  /** By diffusing substance and process: what a process inside the film uses (nitrite: net of what others make), and what it uses gross. */
+  /**
+   * By diffusing substance and process: net uptake inside the film (nitrite: minus the production of others), and gross
+   * uptake.
+   */
   private readonly netUse: Float64Array;
   private readonly grossUse: Float64Array;
-  /** By diffusing substance and process: which of `integralOf` it follows, -1 for none. */
+  /** By diffusing substance and process: index in `integralOf`, -1 for none. */
   private readonly integral: Int8Array;
   private readonly integralOf: Uint8Array;
   private readonly integralHalf: Float64Array;
@@ -88,14 +97,14 @@ export class RateEvaluator {
   private readonly integralSlope: Float64Array;
   private readonly at: Record<Variable, number>;
   private readonly isFilm: boolean;
-  /** Local total ammonia that the pH depends on. */
+  /** Local total ammonia on which the pH depends. */
   private readonly waterTan: number;
-  /** Local variables that make the film's thickness. */
+  /** Local variables that determine the film thickness. */
   private readonly stocks: Int32Array;
   private readonly ammoniaStocks: Int32Array;
   private readonly nitriteStocks: Int32Array;
   private readonly thiele = new Float64Array(4);
-  /** By diffusing substance: slope of its x over each local variable. */
+  /** By diffusing substance: derivative of its x with respect to each local variable. */
   private readonly useGradient: Float64Array;
   private readonly eta = new Float64Array(4);
 
@@ -171,10 +180,14 @@ export class RateEvaluator {
   }
 
   /**
-   * Rates of all processes at one place, in `rates`.
-   * @param y state; @param index where each local variable sits in it; @param k rate coefficient of each process here
-   * @param acid result slots of `solvePh` here; @param pka of ammonium and nitrous acid
-   * @param film penetration data for a film, undefined for a cell; @param withGradients also fill `gradients`
+   * Rates of all processes at one place, written to `rates`.
+   * @param y state
+   * @param index position of each local variable in the state
+   * @param k rate coefficient of each process here
+   * @param acid results of `solvePh` here
+   * @param pka of ammonium and nitrous acid
+   * @param film penetration data of a film, undefined for a cell
+   * @param withGradients whether to compute `gradients` too
    */
   evaluate(
     y: Float64Array,
@@ -228,7 +241,7 @@ export class RateEvaluator {
         case Kind.Monod: {
           const s = Math.max(x, 0);
           const d = 1 / (a + s);
-          // Below zero the slope of zero is kept going, so that the Jacobian sees what pulls the state back.
+          // Below zero, continue with the slope at zero, so that the Jacobian contains the restoring effect.
           termValue[t] = x > 0 ? s * d : x / a;
           termSlope[t] = a * d * d;
           break;
@@ -313,7 +326,7 @@ export class RateEvaluator {
     }
   }
 
-  /** Adds the slope of a rate by pH, by what pH depends on. */
+  /** Adds the derivative of a rate with respect to pH, distributed over the variables on which pH depends. */
   private slopeOfPh(row: number, byPh: number, acid: Float64Array): void {
     const { gradients, at } = this;
     gradients[row + at.alk] += byPh * acid[DPH_DALK];
@@ -321,7 +334,10 @@ export class RateEvaluator {
     gradients[row + this.waterTan] += byPh * acid[DPH_DAMMONIA] * MOL_PER_G_N;
   }
 
-  /** Slows the processes inside a film by how far their substrates reach: the formula of `effectiveness.ts`, and its exact slopes. */
+  /**
+   * Multiplies the rates inside a film by their effectiveness factors (`effectiveness.ts`), and computes the exact
+   * derivatives.
+   */
   private penetrate(film: FilmDepth, withGradients: boolean): void {
     const { rates, gradients, width, count, depth, values, stocks, thiele, eta, useGradient } = this;
     const { integralOf, integralHalf, integralValue, integralSlope } = this;
@@ -365,8 +381,9 @@ export class RateEvaluator {
   }
 
   /**
-   * x of one diffusing substance, L R / (2 D I), from the rates as if nothing were scarce; adds its slopes (but for those of the thickness)
-   * to `useGradient`. @param scale L/(2 D)
+   * x of one diffusing substance, L R / (2 D I), from the rates without limitation; adds its derivatives (except those
+   * of the thickness) to `useGradient`.
+   * @param scale L/(2 D)
    */
   private modulus(d: number, scale: number, withGradients: boolean): number {
     const { rates, gradients, width, count, netUse, grossUse, integral, integralValue, integralSlope, integralOf, useGradient } =
@@ -379,14 +396,14 @@ export class RateEvaluator {
       net += netUse[first + p] * rates[p];
       const i = integral[first + p];
       if (i < 0) continue;
-      // By size: a stock that rounding has made negative must not take weight from the others.
+      // Absolute values: biomass that rounding has made negative must not reduce the weight of the others.
       const used = grossUse[first + p] * Math.abs(rates[p]);
       gross += used;
       moment += used * integralValue[i];
     }
-    // Long after the last oxygen the rates are so small that one over them is not a number.
+    // Long after oxygen has run out, the rates are so small that their reciprocal overflows.
     if (!(moment > NEXT_TO_NOTHING)) return 0;
-    // Only nitrite that must come from outside counts; a smooth max(0, net).
+    // Only nitrite that must diffuse in counts; a smooth max(0, net).
     const root = Math.sqrt(net * net + SMOOTH_NET * SMOOTH_NET);
     const nitrite = diffusing[d] === "no2";
     const use = nitrite ? 0.5 * (net + root) : net;

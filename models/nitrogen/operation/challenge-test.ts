@@ -1,8 +1,8 @@
-// The keeper of a cycle without animals: looks a day after each dose whether it is gone, and doses by that.
+// The challenge test of a fishless cycle: it checks after a day whether each dose is cleared, and decides on the next dose.
 import { EQ_PER_M3_PER_DKH } from "../../water/molar-mass.ts";
 import type { RunState } from "./run-state.ts";
 
-/** Passed when so many doses in a row are gone within the time, TAN and nitrite [g N/m3] both below these. */
+/** Passed when this many doses in succession are cleared within the time, TAN and nitrite [g N/m³] both below these. */
 export interface ChallengeResult {
   readonly times: number;
   readonly withinDays: number;
@@ -10,19 +10,22 @@ export interface ChallengeResult {
   readonly no2: number;
 }
 
-/** Once the test is passed, half the dose every other day keeps the bacteria fed until animals come (common practice, no published source). */
+/**
+ * After the test is passed, half the dose every other day maintains the bacteria until animals come (common practice,
+ * no published source).
+ */
 const KEEPING_SHARE = 0.5;
 const KEEPING_DAYS = 2;
-/** No keeper who tests goes on dosing below this alkalinity [eq/m3], 1 dKH (common practice, no published source). */
+/** A keeper who tests stops dosing below this alkalinity [eq/m³], 1 dKH (common practice, no published source). */
 const LEAST_ALKALINITY = EQ_PER_M3_PER_DKH;
 
 export class ChallengeTest {
-  /** Day on which the test was passed; null until then. */
+  /** Day on which the test was passed; null before. */
   provenDay: number | null = null;
   private readonly runState: RunState;
   private readonly proof: ChallengeResult | undefined;
   private lastDoseDay: number | null = null;
-  /** The last dose has not been looked at yet. */
+  /** Whether the last dose has not been checked yet. */
   private pending = false;
   private passes = 0;
 
@@ -31,7 +34,7 @@ export class ChallengeTest {
     this.proof = proof;
   }
 
-  /** A dose was given: it is looked at when its time is over, or when the next one is due if that is later. */
+  /** Registers a dose: it is checked when its time is over, or when the next dose is due if that is later. */
   dosed(day: number): void {
     this.lastDoseDay = day;
     this.pending = true;
@@ -41,7 +44,7 @@ export class ChallengeTest {
     if (until <= runState.aquarium.management.days) runState.moments.at(until, () => this.look(until));
   }
 
-  /** Looks at the water: is the last dose gone in time? */
+  /** Checks the water: whether the last dose was cleared in time. */
   look(day: number): void {
     const { proof, runState, lastDoseDay } = this;
     if (!proof || this.provenDay !== null || lastDoseDay === null || !this.pending) return;

@@ -1,4 +1,4 @@
-// What is done with closed filters that stood still: they start again with the water that is in them, are opened and rinsed, or stay off.
+// Closed filters after a standstill: they restart with their stale water, are opened and rinsed, or stay off.
 
 import type { ClosedFilterAfter } from "../management.ts";
 import { inventory } from "../reactor/inventory.ts";
@@ -6,11 +6,14 @@ import { dilute, rinse, soak, tapNitrogenGPerM3 } from "../tank/operations.ts";
 import { removeSolids } from "./pads-and-sediment.ts";
 import type { RunState } from "./run-state.ts";
 
-/** Of what lies in a closed filter, and of the film on its media: what a rinse in tank water leaves (modelling assumption). */
+/**
+ * Share of the solids in a closed filter, and of the film on its media, that remains after rinsing in tank water
+ * (modelling assumption).
+ */
 export const SOLIDS_LEFT = 0.1;
 const FILM_LEFT = 0.9;
 
-/** The power is back. @returns which closed filters are left off */
+/** Handles closed filters when the power returns. @returns which ones stay off */
 export function startClosedFilters(runState: RunState, how: ClosedFilterAfter): boolean[] {
   const { closedCells } = runState.aquarium;
   if (how === "rinsed first") for (const n of closedCells.keys()) empty(runState, n);
@@ -18,8 +21,8 @@ export function startClosedFilters(runState: RunState, how: ClosedFilterAfter): 
 }
 
 /**
- * Pours away the water of a closed filter with most of its dirt and rinses its media gently. It is filled again from its tank, and the tank from the
- * tap: to the balance the same as filling it from the tap.
+ * Discards the water of a closed filter with most of its solids and gently rinses its media. The filter is refilled
+ * from its tank, and the tank from the tap; for the balance this equals filling it from the tap.
  */
 function empty(runState: RunState, n: number): void {
   const { system, y, ledger } = runState;

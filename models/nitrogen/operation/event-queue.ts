@@ -1,11 +1,11 @@
-// What is still to happen in a run, in order of time.
+// The queue of pending events of a run, by time.
 
 interface Moment {
   readonly day: number;
   readonly act: () => void;
 }
 
-/** Actions, each with its time. Those of one time run in the order in which they were added; an action may add more. */
+/** Actions with their times. Actions at one time run in the order in which they were added; an action may add others. */
 export class EventQueue {
   private readonly list: Moment[] = [];
 

@@ -1,4 +1,4 @@
-// The animals present and their food: in meals, or evenly over the day.
+// The animals present and their food, in meals or evenly over the day.
 import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import type { AnimalGroup } from "../management.ts";
 import { depositOrganics } from "../tank/operations.ts";
@@ -6,22 +6,22 @@ import type { PlannedCut } from "./outage-record.ts";
 import { giveInert } from "./pads-and-sediment.ts";
 import type { RunState } from "./run-state.ts";
 
-/** Protein of food thrown in beside the plan (modelling assumption: a usual flake). */
+/** Protein share of additional food (modelling assumption: a usual flake food). */
 const EXTRA_FOOD_PROTEIN = 0.42;
 
 export class Feeding {
   private readonly runState: RunState;
   private readonly evenly: boolean;
   private readonly present: AnimalGroup[] = [];
-  /** Growth of each group since it came, and how much more or less than planned it gets. */
+  /** Growth factor of each group since its arrival, and the factor on its planned food. */
   private readonly growth = new Map<string, number>();
   private readonly factor = new Map<string, number>();
   private extraGPerDay = 0;
   private readonly cuts: readonly PlannedCut[];
 
   /**
-   * @param cuts power cuts of the plan, in which nobody is fed unless they say so
-   * @param evenly spread each day's food over the day instead of in meals
+   * @param cuts planned power cuts, during which animals are fed only if the cut says so
+   * @param evenly distribute each day's food over the day instead of in meals
    */
   constructor(runState: RunState, cuts: readonly PlannedCut[], evenly: boolean) {
     this.cuts = cuts;
@@ -29,19 +29,19 @@ export class Feeding {
     this.evenly = evenly;
   }
 
-  /** Food given now, eaten or not [g as fed per day]. */
+  /** Present food, eaten or not [g as fed per day]. */
   get foodGPerDay(): number {
     return this.present.reduce((sum, group) => sum + this.foodOf(group), 0) + this.extraGPerDay;
   }
 
-  /** From now on a group (null: all) gets `factor` times its plan, and so much food is thrown in that nobody eats. */
+  /** From now on, a group (null: all) gets `factor` times its plan, plus an amount of food that nobody eats. */
   changePlan(group: string | null, factor: number, extraGPerDay: number): void {
     for (const { id } of this.runState.aquarium.management.groups)
       if (group === null || group === id) this.factor.set(id, factor);
     this.extraGPerDay = extraGPerDay;
   }
 
-  /** Hours since anybody last ate, by the hours of the plan; infinity when nobody is fed or has eaten yet. */
+  /** Hours since the last planned meal; infinity when nobody is fed or has eaten yet. */
   hoursSinceMeal(day: number): number {
     const today = Math.floor(day);
     let since = Number.POSITIVE_INFINITY;
@@ -56,7 +56,7 @@ export class Feeding {
     return since;
   }
 
-  /** Schedules arrivals, departures, days and meals. */
+  /** Schedules arrivals, departures, day ends and meals. */
   schedule(): void {
     const { runState } = this;
     const { groups, days } = runState.aquarium.management;
@@ -74,17 +74,17 @@ export class Feeding {
     }
   }
 
-  /** Whether a day's food comes evenly: not on the days of a cut, when it matters how long ago the last meal was. */
+  /** Whether a day's food comes evenly: not on the days of an outage, when the time since the last meal matters. */
   private isEven(day: number): boolean {
     return this.evenly && !this.cuts.some((cut) => cut.day < day + 1 && cut.day + cut.hours / 24 > day);
   }
 
-  /** Whether a moment lies in a cut during which nobody feeds. */
+  /** Whether a time lies in an outage without feeding. */
   private isOut(day: number): boolean {
     return this.cuts.some((cut) => !cut.fedMeanwhile && day > cut.day && day < cut.day + cut.hours / 24);
   }
 
-  /** Share of a day's meals that are given. */
+  /** Share of a day's meals that are actually given. */
   private servedShare(group: AnimalGroup, day: number): number {
     const { feedingHours } = group;
     return feedingHours.filter((hour) => !this.isOut(day + hour / 24)).length / feedingHours.length;
@@ -155,7 +155,7 @@ export class Feeding {
     const { eatenGNPerDay, uneatenGNPerDay } = runState.operating.evenFeeding;
     let [eaten, uneaten] = [0, 0];
     let [eatenG, uneatenG] = [0, 0];
-    // On a day of meals the even feeding of the day before ends.
+    // A day with meals ends the even feeding of the day before.
     for (const group of this.isEven(day) ? this.present : []) {
       const food = this.foodOf(group);
       const nitrogen = food * group.proteinShare * NITROGEN_PER_PROTEIN;
@@ -170,7 +170,7 @@ export class Feeding {
     this.atEndOfDay(day, (days) => giveInert(runState, eatenG * days, uneatenG * days));
   }
 
-  /** Animals that get no food live on themselves: their nitrogen is booked as it is given off over the day. */
+  /** Unfed animals use their own tissue: the nitrogen is booked as they excrete it over the day. */
   private fast(day: number): void {
     const { runState } = this;
     const temperatureC = runState.operating.temperatureC[runState.aquarium.displayCells[0]];
@@ -180,12 +180,12 @@ export class Feeding {
     this.bookOverDay("animals' own tissue", day, rate);
   }
 
-  /** Books at the end of a day what has come in steadily through it. */
+  /** Books steady inputs at the end of their day. */
   private bookOverDay(label: string, day: number, gNPerDay: number): void {
     if (gNPerDay > 0) this.atEndOfDay(day, (days) => this.runState.ledger.add(label, gNPerDay * days));
   }
 
-  /** @param act gets the length of the day: less than one when the run ends within it */
+  /** @param act receives the length of the day: less than one when the run ends within it */
   private atEndOfDay(day: number, act: (days: number) => void): void {
     const { moments, aquarium } = this.runState;
     const until = Math.min(day + 1, aquarium.management.days);

@@ -1,12 +1,15 @@
-// Warmth in and after a power cut: heat goes with the water, the still cells cool, the heater warms all of it again.
+// Temperature during and after an outage: heat moves with the water, the stagnant cells cool, the heater warms all of it again.
 import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import type { OutageRecord, PlannedCut } from "./outage-record.ts";
 import type { RunState } from "./run-state.ts";
 
-/** Temperatures are followed in pieces of an hour or more, each at its own mean: as long as they change by less than this in one [K]. */
+/**
+ * Temperatures follow a curve in steps of an hour or more, each at its mean, as long as they change by less than this
+ * within a step [K].
+ */
 const PIECE_K = 0.3;
 const LONGEST_PIECE_H = 8;
-/** Warmed up again when all water is this near the set-point [K], or when it has had so long [h]. */
+/** Warming up ends when all water is this close to the set-point [K], or after this time [h]. */
 const WARM_WITHIN_K = 0.1;
 const WARMING_H = 48;
 
@@ -15,18 +18,19 @@ export interface HeatCurve {
   at(hours: number): readonly number[];
 }
 
-/** What the heat balance says from given temperatures on. */
+/** Results of the heat balance from given temperatures on, one per cell. */
 export interface OutageHeat {
-  /** While nothing flows. */
+  /** Without flow. */
   cooling(event: PlannedCut, startC: readonly number[], setpointC: number): HeatCurve;
-  /** While everything runs again and the heater works. */
+  /** With everything running and the heater on. */
   warming(startC: readonly number[], setpointC: number): HeatCurve;
 }
 
 /**
- * Temperatures once water has moved: heat goes with it (density and heat capacity taken as one for all). Told as differences from the mean, so that
- * no heat is lost where shares and volumes disagree in the last litre, and even water stays even.
- * @param share share[to][from] of each cell's water, a last row for the floor
+ * Temperatures after water has moved, with its heat (density and heat capacity are taken as equal everywhere). Computed
+ * with differences from the mean, so that no heat is lost where shares and volumes disagree slightly, and uniform water
+ * stays uniform.
+ * @param share share[to][from] of each cell's water, with a last row for the floor
  */
 export function mixedTemperaturesC(
   share: readonly (readonly number[])[],
@@ -40,7 +44,7 @@ export function mixedTemperaturesC(
   );
 }
 
-/** Lets the temperatures follow a curve in pieces for some hours; given up when another cut begins. */
+/** Lets the temperatures follow a curve in steps for some hours; ends early when another outage begins. */
 export function followHeat(runState: RunState, record: OutageRecord, curve: HeatCurve, fromDay: number, hours: number): void {
   const { moments, cuts } = runState;
   for (let h = 0; h < hours; ) {
@@ -55,7 +59,7 @@ export function followHeat(runState: RunState, record: OutageRecord, curve: Heat
   }
 }
 
-/** Everything runs: the water mixes, and the heater brings it back to the set-point. */
+/** After the restart the water mixes, and the heater warms it to the set-point. */
 export function warmUp(runState: RunState, record: OutageRecord, heat: OutageHeat, day: number): void {
   const { operating, moments, cuts } = runState;
   const { setpointC } = operating;

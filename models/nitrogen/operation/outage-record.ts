@@ -1,4 +1,4 @@
-// The water during one power cut and just after it, read from the steps that the solver takes anyway.
+// Record of the water during one outage and just after it, from the accepted steps of the solver.
 
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
 import { HOURS_PER_DAY, SECONDS_PER_DAY } from "../../../sim/time.ts";
@@ -9,46 +9,49 @@ import { type OperatingState, wettedAreas } from "../tank/operating-state.ts";
 import type { Snapshot } from "../tank/snapshot.ts";
 
 const EVERY_H = 0.25;
-/** The record goes on so long after water flows again, to see stale and cold water arrive. */
+/** Time for which the record continues after the flow returns, to show the arrival of stale and cold water [h]. */
 const AFTER_H = 6;
-/** Below this water counts as without oxygen [g/m3] (half-saturations of nitrifiers, `parameters.ts`). */
+/** Below this concentration water counts as anoxic [g/m³] (half-saturations of nitrifiers, `parameters.ts`). */
 export const ANOXIC_G_PER_M3 = 0.5;
-/** Below this nitrate counts as gone [g N/m3] (half-saturation of those who breathe it, `parameters.ts`). */
+/** Below this concentration nitrate counts as gone [g N/m³] (half-saturation of denitrifiers, `parameters.ts`). */
 export const NITRATE_GONE_G_PER_M3 = 0.5;
 
-/** A power cut, or a return pump that stands still. */
+/** A power cut, or a return pump that stops. */
 export interface PowerCut {
   readonly kind: "power cut";
   readonly hours: number;
-  /** After the power is back the return pump does not turn for so much longer [h]; 0 = it starts. */
+  /** Time for which the return pump does not turn after the power is back [h]; 0 = it starts. */
   readonly pumpStuckHours: number;
-  /** false: only the pump stopped, heater and air still run. */
+  /** false: only the pump has stopped; heater and air still run. */
   readonly everythingOff: boolean;
   readonly batteryAir: boolean;
   readonly stirEveryHours: number | null;
   readonly mistEveryHours: number | null;
   readonly room: { readonly temperatureC: number; readonly relativeHumidity: number } | null;
   readonly towerOpen: boolean;
-  /** Animals get their meals all the same. */
+  /** Whether animals get their meals during the outage. */
   readonly fedMeanwhile: boolean;
-  /** What is done with closed filters when the power is back: they run on with their stale water, are emptied and rinsed, or stay off. */
+  /**
+   * What happens to closed filters when the power returns: they restart with their stale water, are emptied and rinsed,
+   * or stay off.
+   */
   readonly closedFilter: ClosedFilterAfter;
 }
 
 export type PlannedCut = OnDay<PowerCut>;
 
-/** Hours in which nothing flows: without power, and with power while the pump does not turn. */
+/** Hours without flow: without power, and with power while the pump does not turn. */
 export const stillHours = ({ hours, pumpStuckHours }: { readonly hours: number; readonly pumpStuckHours: number }): number =>
   hours + pumpStuckHours;
 
-/** Oxygen that passes from the water into a film in a state [g/(m2 d)]. */
+/** Oxygen flux from the water into a film in a state [g/(m² d)]. */
 function oxygenUptakeGPerM2Day({ layout }: NitrogenModel, { y, operating }: Watched, film: number): number {
   const { cell, boundaryM } = layout.wiring.films[film];
   const velocity = (soluteDiffusivity("o2", operating.temperatureC[cell]) * SECONDS_PER_DAY) / boundaryM;
   return Math.max(0, velocity * (y[layout.cellIndex(cell, "o2")] - y[layout.filmIndex(film, "o2")]));
 }
 
-/** The run that is watched, as it goes on. */
+/** The recorded run, as it continues. */
 interface Watched {
   readonly aquarium: NitrogenModel;
   readonly y: Readonly<Float64Array>;
@@ -57,13 +60,13 @@ interface Watched {
 
 export class OutageRecord {
   readonly event: PlannedCut;
-  /** The moment before the pump stopped. */
+  /** The state before the pump stopped. */
   readonly before: Snapshot;
-  /** Of each film when the water stopped: wetted area, oxygen use [g/(m2 d)], and nitrate in the water over it [g N/m3]. */
+  /** For each film when the flow stopped: wetted area, oxygen uptake [g/(m² d)], and nitrate in the water over it [g N/m³]. */
   readonly films: readonly { readonly areaM2: number; readonly o2GPerM2Day: number; readonly no3GPerM3: number }[];
-  /** Hours since the cut began, one for each sample. */
+  /** Hours since the start of the outage, one per sample. */
   readonly hours: number[] = [];
-  /** [sample][cell]: oxygen [g/m3], nitrate [g N/m3], temperature [°C]. */
+  /** [sample][cell]: oxygen [g/m³], nitrate [g N/m³], temperature [°C]. */
   readonly oxygen: Float64Array[] = [];
   readonly nitrate: Float64Array[] = [];
   readonly temperatureC: Float64Array[] = [];
@@ -86,7 +89,7 @@ export class OutageRecord {
     }));
   }
 
-  /** Takes the samples that lie in a step, up to the time of the next event and without it. */
+  /** Records the samples within a step, up to the time of the next event, which is excluded. */
   read(step: AcceptedStep, until: number): void {
     const lastH = stillHours(this.event) + AFTER_H;
     for (let day = this.dayOf(this.next); day <= step.t1 && day < until; day = this.dayOf(this.next)) {
@@ -99,18 +102,18 @@ export class OutageRecord {
     }
   }
 
-  /** Water flows again: the last sample of the cut. */
+  /** Ends the outage when the flow returns, with its last sample. */
   end(): void {
     this.take(stillHours(this.event), this.watched.y);
     this.backAt = this.hours.length;
   }
 
-  /** Number of samples in the cut; those after it come when water flows again. */
+  /** Number of samples during the outage; those after it follow. */
   get inCut(): number {
     return this.backAt ?? this.hours.length;
   }
 
-  /** Hours of the cut in which a cell's water held neither oxygen nor nitrate, so that it could turn foul. */
+  /** Hours of the outage in which a cell's water had neither oxygen nor nitrate, so that sulphide could form. */
   foulHours(cell: number, untilH = stillHours(this.event)): number {
     let sum = 0;
     for (let i = 1; i < this.inCut && this.hours[i] <= untilH; i++)

@@ -1,5 +1,5 @@
-// Solids on pads and in chambers: settled organics, which dissolve and are in the state vector, and inert solids, which stay until somebody
-// removes them. And how a pad that fills up sends water past the media.
+// Solids on pads and in chambers: settled organics, which degrade and are in the state vector, and inert solids, which
+// stay until somebody removes them; and how a pad that fills up diverts water past the media.
 
 import {
   blindedShareAt,
@@ -15,7 +15,10 @@ import type { NitrogenModel } from "../tank/nitrogen-model.ts";
 import type { OperatingState } from "../tank/operating-state.ts";
 import type { RunState } from "./run-state.ts";
 
-/** A pad's spill is written anew when it has changed by so much of the flow, or of what still passes: seldom enough for the solver. */
+/**
+ * The bypass of a pad is updated when it has changed by this share of the flow, or of what still passes: rarely enough
+ * for the solver.
+ */
 const STEP_OF_FLOW = 0.05;
 const STEP_OF_PASSING = 0.2;
 
@@ -25,22 +28,25 @@ function lyingDryG({ layout }: NitrogenModel, { y, operating }: Watched, { inert
   return DRY_PER_COD * organicsGPerM3 * operating.volumesM3[cell] + inertG[cell];
 }
 
-/** A state of a run, which may still go on. */
+/** A state of a run, which may still continue. */
 interface Watched {
   readonly y: Readonly<Float64Array>;
   readonly operating: OperatingState;
 }
 
-/** Solids at one moment, in the order of the rig's towers and sump chambers. */
+/** Solids at one time, in the order of the rig's towers and sump chambers. */
 export interface SolidsInventory {
-  /** Dry matter on each tower's pad [g], its load as a share of what it holds, and the share of the water that spills past; 0 without one. */
+  /**
+   * Dry matter on each tower's pad [g], its load relative to its capacity, and the share of the water that bypasses it;
+   * 0 without a pad.
+   */
   readonly padDryG: readonly number[];
   readonly padLoad: readonly number[];
   readonly spillShare: readonly number[];
-  /** Dry matter [g] and depth of mud [m] in each chamber. */
+  /** Dry matter [g] and sediment depth [m] in each chamber. */
   readonly chamberDryG: readonly number[];
   readonly mudM: readonly number[];
-  /** Dry matter lying in all the water, pads and chambers included [g], and the inert part of it in each cell. */
+  /** Dry matter in all cells, pads and chambers included [g], and the inert part of it in each cell. */
   readonly allDryG: number;
   readonly inertG: readonly number[];
 }
@@ -61,7 +67,10 @@ export function solidsNow(aquarium: NitrogenModel, moment: Watched, solids: Soli
   };
 }
 
-/** Inert solids of food: those of what was eaten come to rest where suspended waste does, those of the rest where it was thrown in. */
+/**
+ * Adds the inert solids of food: those of eaten food settle where suspended waste does, those of uneaten food where it
+ * was fed.
+ */
 export function giveInert(run: RunState, eatenG: number, uneatenG: number): void {
   if (eatenG + uneatenG === 0) return;
   const { system, solidsLedger } = run;
@@ -79,7 +88,7 @@ export function giveInert(run: RunState, eatenG: number, uneatenG: number): void
   if (lifted > 0) solidsLedger.add("foam fractionator", -lifted);
 }
 
-/** Removes the solids that lie in some cells, all but a share. */
+/** Removes the solids of some cells, except for a share. */
 export function removeSolids(run: RunState, label: string, cells: readonly number[], leftShare: number): void {
   const { layout } = run.aquarium;
   run.book(label, (y) => {
@@ -90,14 +99,14 @@ export function removeSolids(run: RunState, label: string, cells: readonly numbe
   run.setSolids({ inertG: inertG.map((g, c) => (cells.includes(c) ? g * leftShare : g)) });
 }
 
-/** Load of each tower's pad as a share of what it holds; 0 without a pad. */
+/** Load of each tower's pad relative to its capacity; 0 without a pad. */
 function padLoads(aquarium: NitrogenModel, moment: Watched, solids: SolidsState): number[] {
   return aquarium.rig.towers.map(({ prefilter }, t) =>
     prefilter ? solids.unweighedLoad[t] + lyingDryG(aquarium, moment, solids, aquarium.towerCells[t]) / padHoldsG(prefilter) : 0,
   );
 }
 
-/** Lets the load of the pads send water past the media, where the load has changed enough. */
+/** Updates the bypass of the pads where their load has changed enough. */
 export function followPads(run: RunState): void {
   const { blinded } = run.operating;
   const spilling = padLoads(run.aquarium, run, run.solids).map(blindedShareAt);
@@ -105,7 +114,7 @@ export function followPads(run: RunState): void {
     run.operate({ blinded: spilling });
 }
 
-/** Clogs the pads until a share of the water spills past, with solids that the balance does not know. */
+/** Clogs the pads until a share of the water bypasses them, with solids that are outside the balance. */
 export function clogPads(run: RunState, blindedShare: number): void {
   const { rig } = run.aquarium;
   const none = rig.towers.map(() => 0);
@@ -116,7 +125,7 @@ export function clogPads(run: RunState, blindedShare: number): void {
   followPads(run);
 }
 
-/** Replaces the pads. A share of the solids on the old ones falls off and stays. */
+/** Replaces the pads. A share of the solids on the old ones falls off and remains. */
 export function changePads(run: RunState, leftShare: number): void {
   const { rig, towerCells } = run.aquarium;
   const padded = towerCells.filter((_, t) => rig.towers[t].prefilter);

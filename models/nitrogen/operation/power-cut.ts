@@ -1,4 +1,4 @@
-// A power cut during a run: the water drains down, stands still, cools, and is pumped and warmed up again.
+// A power cut during a run: the water drains, stagnates and cools, then the pump returns it and the heater warms it.
 
 import { pow } from "../../../sim/elementary.ts";
 import { HOURS_PER_DAY } from "../../../sim/time.ts";
@@ -11,11 +11,15 @@ import { startClosedFilters } from "./closed-filters.ts";
 import { followHeat, mixedTemperaturesC, type OutageHeat, warmUp } from "./outage-heat.ts";
 import { OutageRecord, type PlannedCut, stillHours } from "./outage-record.ts";
 import type { RunState } from "./run-state.ts";
+import type { RunningHeat } from "./water-heat.ts";
 
-/** Jugs poured within so long count as poured one after the other at its end: each is a new start for the solver [h]. */
+/** Jugs poured within this period are applied together at its end, because each is a restart of the solver [h]. */
 const POURED_TOGETHER_H = 1 / 6;
 
-/** What the hydraulic model says of one stop and restart: shares of each cell's water that end in each (last row: floor), and volumes. */
+/**
+ * Result of the hydraulic model for one stop and restart: shares of each cell's water that end in each cell (last row:
+ * floor), and volumes.
+ */
 export interface StopAndStart {
   readonly stopShare: readonly (readonly number[])[];
   readonly restVolumesM3: readonly number[];
@@ -23,11 +27,11 @@ export interface StopAndStart {
   readonly runningVolumesM3: readonly number[];
 }
 
-/** What a film went through in a cut. */
+/** Conditions of a film during an outage. */
 export interface FilmDuringOutage {
-  /** Hours in which the water of its cell held neither oxygen nor nitrate. */
+  /** Hours in which the water of its cell had neither oxygen nor nitrate. */
   readonly foulHours: number;
-  /** When the water stopped: its wetted area, the oxygen it used [g/(m2 d)], and the nitrate over it [g N/m3]. */
+  /** When the flow stopped: its wetted area, its oxygen uptake [g/(m² d)], and the nitrate over it [g N/m³]. */
   readonly areaM2: number;
   readonly o2GPerM2Day: number;
   readonly no3GPerM3: number;
@@ -35,21 +39,27 @@ export interface FilmDuringOutage {
 
 export interface OutageOptions {
   readonly stop: StopAndStart | null;
-  /** Temperatures stay as they are when absent. */
+  /** Temperatures stay constant when absent. */
   readonly outageHeat?: OutageHeat;
-  /** Share of nitrifiers lost by the end of an outage, per film, beyond what the process matrix itself computes. */
+  /** The running water stays at its set-point when absent. */
+  readonly runningHeat?: RunningHeat | null;
+  /** Share of nitrifiers lost by the end of an outage, per film, in addition to the losses of the process matrix. */
   readonly outageLoss?: (event: PlannedCut, film: number, seen: FilmDuringOutage) => { aob: number; nob: number };
-  /** How the animals' use and the still surface turn out: likely when absent; high is much use and little supply. */
+  /** Case for the animals' uptake and the still surface; default likely; high means high uptake and low supply. */
   readonly outageCase?: Case;
 }
 
-/** Stops the pump now and schedules everything until water flows again. @param sinceMealH hours since the animals last ate */
+/**
+ * Stops the pump now and schedules everything until the flow returns.
+ * @param sinceMealH hours since the last meal of the animals
+ */
 export function powerCut(runState: RunState, options: OutageOptions, event: PlannedCut, sinceMealH: number): void {
   const { moments } = runState;
   const { stop, outageHeat: heat } = options;
   const dayAfter = (hours: number): number => event.day + hours / HOURS_PER_DAY;
   const which = options.outageCase ?? "likely";
   const fedForH = event.fedMeanwhile || !event.everythingOff ? Number.POSITIVE_INFINITY : FED_FOR_H - sinceMealH;
+  runState.heat?.stopped(event.day);
   const record = new OutageRecord(runState, event, runState.snapshot(event.day));
   runState.watched = record;
   runState.cuts.push(record);
@@ -82,7 +92,8 @@ export function powerCut(runState: RunState, options: OutageOptions, event: Plan
   const flowBackDay = dayAfter(stillHours(event));
   moments.at(flowBackDay, () => {
     flowBack(runState, options, record);
-    if (heat) warmUp(runState, record, heat, flowBackDay);
+    if (runState.heat) runState.heat.begin(flowBackDay);
+    else if (heat) warmUp(runState, record, heat, flowBackDay);
     runState.mark(flowBackDay, "power back", event.pumpStuckHours > 0 ? "the pump turns again" : "power back");
   });
 }
@@ -97,7 +108,7 @@ function powerBack(runState: RunState, event: PlannedCut): void {
   });
 }
 
-/** Bacteria that the standstill killed become waste, and the water is pumped up again. */
+/** Bacteria that died during the standstill become waste, and the pump returns the water. */
 function flowBack(runState: RunState, { stop, outageLoss }: OutageOptions, record: OutageRecord): void {
   const { system } = runState;
   record.end();
@@ -128,7 +139,7 @@ function batteryAirOf({ aquarium, operating }: RunState): number {
   return batteryAirPerDay(volumesM3[first], displayPlanM2(rig.displays[0]), temperatureC[first], salinityGPerKg);
 }
 
-/** Water poured from a jug: a share of the missing oxygen is made good. */
+/** Water poured from a jug: a share of the oxygen deficit is removed. */
 function pour(runState: RunState, times: number): void {
   const { system, aquarium } = runState;
   runState.alter((y) => {

@@ -1,5 +1,5 @@
-// A run in progress. The numeric state, the operating state, what is still to happen and the records are kept apart, and each is changed only
-// through the methods here.
+// A run in progress. The numeric state, the operating state, the pending events and the records are separate, and each
+// changes only through the methods here.
 
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
 import type { Outcome } from "../../../sim/integrators/outcome.ts";
@@ -17,10 +17,11 @@ import { fill, setFilmArea } from "../tank/operations.ts";
 import type { Snapshot } from "../tank/snapshot.ts";
 import { EventQueue } from "./event-queue.ts";
 import type { OutageRecord } from "./outage-record.ts";
+import type { WaterHeat } from "./water-heat.ts";
 
 const MOST_STEPS = 200_000;
 
-/** Something that was done or happened, for the rail above the charts. */
+/** Something that was done or happened, for the event rail above the charts. */
 export interface TimelineEntry {
   readonly day: number;
   readonly kind: string;
@@ -34,12 +35,14 @@ export class RunState {
   /** The equations with the coefficients of the present operating state. */
   readonly system: NitrogenSystem;
   readonly ledger = new Ledger();
-  /** Books of the inert solids [g], as the ledger is of nitrogen. */
+  /** Ledger of the inert solids [g], as `ledger` is of nitrogen. */
   readonly solidsLedger = new Ledger();
   readonly marks: TimelineEntry[] = [];
   readonly moments = new EventQueue();
   chlorideGPerM3: number;
-  /** The outage that is recorded at the moment, and all so far. */
+  /** Heat balance of the running water; null = the water stays at its set-point. */
+  heat: WaterHeat | null = null;
+  /** The outage that is being recorded, and all earlier ones. */
   watched: OutageRecord | null = null;
   readonly cuts: OutageRecord[] = [];
 
@@ -47,7 +50,7 @@ export class RunState {
   private readonly solver: StiffSolver;
   private present: OperatingState;
   private lying: SolidsState;
-  /** Whether the state or the equations have jumped since the solver stopped. */
+  /** Whether the state or the equations have changed discontinuously since the solver stopped. */
   private jumped = false;
 
   private constructor(aquarium: NitrogenModel, begin: Beginning, relativeTolerance: number) {
@@ -64,7 +67,7 @@ export class RunState {
     });
   }
 
-  /** Fresh water with a given stock of bacteria, everything running. */
+  /** Fresh water with a given biofilm stock, everything running. */
   static fresh(aquarium: NitrogenModel, biofilm: BiofilmStock, relativeTolerance: number): RunState {
     const { layout, management, rig, cells } = aquarium;
     const run = new RunState(
@@ -87,23 +90,23 @@ export class RunState {
     return run;
   }
 
-  /** Goes on from a snapshot taken while everything ran, with nothing more planned. */
+  /** Continues from a snapshot taken while everything ran, without pending events. */
   static from(aquarium: NitrogenModel, snapshot: Snapshot, relativeTolerance: number): RunState {
     const operating = { ...snapshot.operating, evenFeeding: { eatenGNPerDay: 0, uneatenGNPerDay: 0 } };
     return new RunState(aquarium, { ...snapshot, operating, y: Float64Array.from(snapshot.y) }, relativeTolerance);
   }
 
-  /** The state vector; `alter` and `book` change it. */
+  /** The state vector; only `alter` and `book` change it. */
   get y(): Readonly<Float64Array> {
     return this.state;
   }
 
-  /** How the aquarium is operated now; `operate` changes it. */
+  /** The present operating state; only `operate` changes it. */
   get operating(): OperatingState {
     return this.present;
   }
 
-  /** Inert solids and unweighed loads of pads; `setSolids` changes them. */
+  /** Inert solids and unweighed loads of pads; only `setSolids` changes them. */
   get solids(): SolidsState {
     return this.lying;
   }
@@ -117,40 +120,40 @@ export class RunState {
     return { day, y: Float64Array.from(this.state), operating, solids, chlorideGPerM3 };
   }
 
-  /** A substance in the first display's water [g N/m3; alkalinity eq/m3]. */
+  /** Concentration of a substance in the first display [g N/m³; alkalinity eq/m³]. */
   inDisplay(substance: "tan" | "no2" | "alk"): number {
     const { layout, displayCells } = this.aquarium;
     return this.state[layout.cellIndex(displayCells[0], substance)];
   }
 
-  /** Integrates from one day to another. The solver starts afresh where the state or the equations have jumped. */
+  /** Integrates from one day to another. The solver restarts where the state or the equations have changed discontinuously. */
   advance(fromDay: number, toDay: number, onStep: (step: AcceptedStep) => undefined): Outcome {
     if (this.jumped) this.solver.restart();
     this.jumped = false;
     return this.solver.advance(fromDay, toDay, this.state, onStep);
   }
 
-  /** Changes the state vector where no nitrogen comes or goes. */
+  /** Changes the state vector where no nitrogen enters or leaves. */
   alter(act: (y: Float64Array) => void): void {
     this.jumped = true;
     act(this.state);
   }
 
-  /** Changes the state vector, and with `operate` what belongs to the change, and books the nitrogen that came or went. */
+  /** Changes the state vector, with `operate` if needed, and books the nitrogen that entered or left. */
   book(label: string, act: (y: Float64Array) => void): void {
     const before = inventory(this.system, this.state).total;
     this.alter(act);
     this.ledger.add(label, inventory(this.system, this.state).total - before);
   }
 
-  /** Changes how the aquarium is operated, and the equations with it. */
+  /** Changes the operating state, and the equations with it. */
   operate(changes: Partial<OperatingState>): void {
     this.jumped = true;
     this.present = { ...this.present, ...changes };
     this.system.setCoefficients(coefficients(this.aquarium, this.present));
   }
 
-  /** Forces the wetted share of each tower (null: from its distribution); the films follow. */
+  /** Forces the wetted share of each tower (null: from its distribution), and adapts the films. */
   wet(wettedShare: OperatingState["wettedShare"]): void {
     const areasM2 = wettedAreas(this.aquarium, { wettedShare });
     this.alter((y) => {

@@ -1,48 +1,48 @@
-// The numbers in the equations that events change: volumes, temperatures, flows, transfer, areas. A set of coefficients is never modified;
-// an event makes a new one (see `tank/coefficients.ts`).
+// The coefficients of the equations that events change: volumes, temperatures, flows, transfer, areas. A set of
+// coefficients is immutable; an event creates a new one (see `tank/coefficients.ts`).
 import type { Wiring } from "./wiring.ts";
 
 export interface CellCoefficients {
   readonly volumeM3: number;
   readonly temperatureC: number;
-  /** Oxygen and carbon dioxide transfer to room air [1/d] (for a gas cell: to its own gas). */
+  /** Transfer coefficients of oxygen and carbon dioxide to room air [1/d] (for a gas cell: to its own gas). */
   readonly o2TransferPerDay: number;
   readonly co2TransferPerDay: number;
   readonly nh3TransferPerDay: number;
   /** Saturation with room air [g/m3, mol/m3]. */
   readonly o2SaturationGPerM3: number;
   readonly co2SaturationMolPerM3: number;
-  /** Oxygen that the animals use where there is plenty [g/m3/d], and ammonia that unfed animals give off [g N/m3/d]. */
+  /** Oxygen uptake of the animals at abundant oxygen [g/m³/d], and ammonia excretion of unfed animals [g N/m³/d]. */
   readonly respirationGPerM3Day: number;
   readonly excretionGNPerM3Day: number;
   readonly plantUptakeGNPerM3Day: number;
   readonly settlingPerDay: number;
   readonly skimmingPerDay: number;
-  /** Share of the suspended waste in the inflow that a pad or media here catch. */
+  /** Share of the suspended waste in the inflow that a pad or media retain here. */
   readonly captureShare: number;
 }
 
 export interface FilmCoefficients {
-  /** Surface that is wet and reached by the water [m2]. */
+  /** Wetted surface in contact with the water [m²]. */
   readonly areaM2: number;
-  /** Activity left to ammonia and nitrite oxidisers under a medicine, 0..1. */
+  /** Remaining activity of ammonia and nitrite oxidisers under a medicine, 0-1. */
   readonly aobActivity: number;
   readonly nobActivity: number;
 }
 
 export interface GasCoefficients {
-  /** Gas volume over the water [m3] and its exchange with the room [1/d]. */
+  /** Gas volume over the water [m³] and its exchange with the room [1/d]. */
   readonly volumeM3: number;
   readonly exchangePerDay: number;
-  /** Oxygen and carbon dioxide in the room's air [g/m3, mol/m3]. */
+  /** Oxygen and carbon dioxide in room air [g/m³, mol/m³]. */
   readonly roomO2GPerM3: number;
   readonly roomCo2MolPerM3: number;
 }
 
 export interface GutCoefficients {
-  /** Rate at which each of the two stages empties [1/d]. */
+  /** Emptying rate of each of the two stages [1/d]. */
   readonly ratePerDay: number;
-  /** Shares of the nitrogen that leave as ammonia and as solid waste; the rest stays in the animal. */
+  /** Shares of the nitrogen excreted as ammonia and as solid waste; the animal retains the rest. */
   readonly tanShare: number;
   readonly wasteShare: number;
   /** Food given evenly over the day, eaten and uneaten [g N/d]. */
@@ -50,18 +50,18 @@ export interface GutCoefficients {
   readonly uneatenGNPerDay: number;
 }
 
-/** Every number in the equations that an event can change. */
+/** All coefficients of the equations that an event can change. */
 export interface Coefficients {
   readonly cells: readonly CellCoefficients[];
   readonly films: readonly FilmCoefficients[];
   readonly gas: readonly GasCoefficients[];
-  /** Flow of each way [m3/d]. */
+  /** Flow of each stream [m³/d], in the order of the wiring. */
   readonly flows: Float64Array;
   readonly salinityGPerKg: number;
   readonly guts: readonly GutCoefficients[];
 }
 
-/** Coefficients of warm, still, unfed water. A caller replaces the ones that matter to it. */
+/** Coefficients of warm, stagnant water without animals. A caller replaces those that matter to it. */
 export function plainCoefficients({ cells, films, gasCells, guts, ways }: Wiring): Coefficients {
   return {
     cells: cells.map(() => ({

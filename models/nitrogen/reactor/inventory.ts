@@ -1,4 +1,4 @@
-// How much nitrogen is where: the weights that turn a state into grams, and the ledger of what came and went.
+// Nitrogen inventory: the weights that convert a state to grams, and the ledger of inputs and outputs.
 
 import { content, N_IN_ORGANICS, type Substance } from "../kinetics/composition.ts";
 import { guilds } from "../kinetics/guilds.ts";
@@ -6,7 +6,7 @@ import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import { sinks } from "./state-layout.ts";
 import type { NitrogenSystem } from "./system.ts";
 
-/** Nitrogen in water, organics, films, guts and end stores [g N]; the sum changes only by what is put in or taken out. */
+/** Nitrogen in water, organics, films, guts and sinks [g N]; the sum changes only by inputs and outputs. */
 export interface Inventory {
   readonly dissolved: { readonly tan: number; readonly no2: number; readonly no3: number };
   readonly organics: number;
@@ -48,7 +48,7 @@ export function inventory(system: NitrogenSystem, y: Float64Array): Inventory {
   return { dissolved, organics, bacteria, guts, ends, total };
 }
 
-/** Sums of what was put in and taken out by hand, by label [g N]. */
+/** Sums of inputs and outputs by label [g N]. */
 export class Ledger {
   readonly in = new Map<string, number>();
   readonly out = new Map<string, number>();
@@ -61,7 +61,7 @@ export class Ledger {
     const sum = (map: Map<string, number>) => [...map.values()].reduce((a, b) => a + b, 0);
     return sum(this.in) - sum(this.out);
   }
-  /** All that ever passed a door [g N]. */
+  /** All inputs and outputs in total [g N]. */
   get turnover(): number {
     return [...this.in.values()].reduce((a, b) => a + b, 0);
   }

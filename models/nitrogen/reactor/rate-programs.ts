@@ -1,5 +1,6 @@
-// The process table of a place as one compiled formula: what its processes do to every state, and the exact slopes of that. The same equations as
-// `kinetics/rate-evaluator.ts`, which reads the table process by process (test).
+// The process table of a place as one compiled formula: the effect of its processes on every state, and the exact
+// derivatives. The same equations as `kinetics/rate-evaluator.ts`, which interprets the table process by process (a
+// test compares them).
 import { assertNever } from "../../../sim/assert-never.ts";
 import { Formulas } from "../../../sim/formula/compile.ts";
 import { Graph, type Output, type Ref } from "../../../sim/formula/graph.ts";
@@ -12,14 +13,14 @@ import { type Depth, type Process, processes, type Term, type Variable } from ".
 import { cellVariables, filmVariables, NEXT_TO_NOTHING, SMOOTH_NET } from "../kinetics/rate-evaluator.ts";
 import { isBacteria, isCellVariable, isFilmVariable, isSink, sinks } from "./state-layout.ts";
 
-/** Base addresses that the programs of a place are called with, in this order. */
+/** Base addresses with which the programs of a place are called, in this order. */
 export enum Base {
   /** State of the cell, and of the film. */
   Cell,
   Film,
   /** Result slots of `solvePh` in the cell. */
   Acid,
-  /** The place's numbers: see `placeData`. */
+  /** The numbers of the place: see `placeData`. */
   Data,
   /** The numbers of the process table: see `tableNumbers`. */
   Numbers,
@@ -33,7 +34,7 @@ export const BASES = 9;
 /** The Jacobian is called with the first five, and with the address of a table of addresses, one for each of its `entries`. */
 export const TABLE = 5;
 
-/** What a coefficient is scaled by on its way from the rate's own unit (per m3 of water, per m2 of film) to that of the row. */
+/** Scale of a coefficient from the rate's own unit (per m³ of water, per m² of film) to that of the row. */
 export enum Scale {
   Own,
   FilmWater,
@@ -44,7 +45,7 @@ export enum Scale {
 }
 export const SCALES = 6;
 
-/** Places of a place's numbers: rate coefficient of each process, then these. */
+/** Positions in a place's numbers: the rate coefficient of each process, then these. */
 export const placeData = (processCount: number) => ({
   ammoniumPka: processCount,
   nitrousPka: processCount + 1,
@@ -59,11 +60,11 @@ export const placeData = (processCount: number) => ({
 /** A state that a place's processes change. */
 export interface PlaceRow {
   readonly of: "film" | "cell" | "store" | "gas";
-  /** Variable of film or cell; index of the store. */
+  /** Variable of film or cell; index of the sink. */
   readonly name: string;
 }
 
-/** A row and the local variable (see `cellVariables`, `filmVariables`) by which it is differentiated. */
+/** A row and the local variable (see `cellVariables`, `filmVariables`) of the derivative. */
 export interface JacobianEntry {
   readonly row: PlaceRow;
   readonly by: string;
@@ -72,7 +73,7 @@ export interface JacobianEntry {
 export interface RatePrograms {
   /** `derivative` and `jacobian`. */
   readonly formulas: Formulas;
-  /** What each address of the table stands for. */
+  /** Meaning of each address in the table. */
   readonly entries: readonly JacobianEntry[];
 }
 
@@ -240,7 +241,7 @@ class Builder {
       case "monod": {
         const half = numberAt(0);
         const d = g.divide(g.one, g.add(half, s));
-        // Below zero the slope of zero is kept going, so that the Jacobian sees what pulls the state back.
+        // Below zero, continue with the slope at zero, so that the Jacobian contains the restoring effect.
         const value = g.choose(x, g.multiply(s, d), g.divide(x, half));
         return g.withSlopes(value, [{ of: x, slope: g.multiply(g.multiply(half, d), d) }]);
       }
@@ -284,7 +285,7 @@ class Builder {
     }
   }
 
-  /** By what each kind of depth slows the processes of a film: `effectiveness.ts`. */
+  /** Effectiveness factor for each kind of depth of the processes of a film: `effectiveness.ts`. */
   private reach(rates: readonly Ref[]): Partial<Record<Depth, Ref>> {
     if (!this.inFilm) return {};
     const { graph: g } = this;
@@ -303,7 +304,7 @@ class Builder {
     return { tan: both(0), no2: both(1), ss: both(2), anoxic: g.subtract(g.one, eta(oxygen)) };
   }
 
-  /** x of one diffusing substance, L R / (2 D I), from the rates as if nothing were scarce. @param scale L/(2 D) */
+  /** x of one diffusing substance, L R / (2 D I), from the rates without limitation. @param scale L/(2 D) */
   private modulus(name: (typeof diffusing)[number], scale: Ref, rates: readonly Ref[]): Ref {
     const { graph: g } = this;
     const nets: Ref[] = [];
@@ -324,10 +325,10 @@ class Builder {
     });
     const [net, moment] = [g.sum(nets), g.sum(moments)];
     const perUse = g.divide(g.multiply(scale, g.sum(used)), moment);
-    // Only nitrite that must come from outside counts; a smooth max(0, net).
+    // Only nitrite that must diffuse in counts; a smooth max(0, net).
     const root = g.root(g.add(g.multiply(net, net), g.constant(SMOOTH_NET * SMOOTH_NET)));
     const use = name === "no2" ? g.multiply(g.constant(0.5), g.add(net, root)) : net;
-    // Long after the last oxygen the rates are so small that one over them is not a number.
+    // Long after oxygen has run out, the rates are so small that their reciprocal overflows.
     return g.choose(g.subtract(moment, g.constant(NEXT_TO_NOTHING)), g.multiply(perUse, use), g.zero);
   }
 
@@ -357,8 +358,8 @@ class Builder {
   }
 
   /**
-   * What all processes do to each row: processes that share a depth and a coefficient are summed first, so that rows which many
-   * processes change alike share most of their work.
+   * Effect of all processes on each row. Processes with the same depth and coefficient are summed first, so that rows that many
+   * processes change in the same way share most of their operations.
    */
   private rows(rates: readonly Ref[], reach: Partial<Record<Depth, Ref>>): { readonly row: PlaceRow; readonly node: Ref }[] {
     const { graph: g, list } = this;
@@ -396,7 +397,7 @@ class Builder {
 }
 
 const ownFilmVariables = (filmVariables as readonly string[]).filter(isFilmVariable);
-/** The variable of the cell that a film borrows. */
+/** The cell variable that a film borrows. */
 export const borrowed = (name: string): string => (name === "around" ? "tan" : name);
 
 function outputOf({ of, name }: PlaceRow): { readonly base: Base; readonly place: number } {
@@ -412,9 +413,9 @@ function outputOf({ of, name }: PlaceRow): { readonly base: Base; readonly place
   }
 }
 
-/** The row that a substance of a process belongs to; null for what leaves or enters the balance. */
+/** The row to which a substance of a process belongs; null for what leaves or enters the balance. */
 function target(substance: string, inFilm: boolean, id: string): { readonly row: PlaceRow; readonly scale: Scale } | null {
-  // What animals burn comes from outside the balance, and carbon dioxide given off to the room leaves it.
+  // What animals metabolise comes from outside the balance, and carbon dioxide released to the room leaves it.
   if (substance === "reserve") return null;
   if (substance === "co2air") return { row: { of: "gas", name: "co2" }, scale: Scale.CellToGas };
   if (isSink(substance)) return { row: { of: "store", name: substance }, scale: inFilm ? Scale.FilmToStore : Scale.CellToStore };

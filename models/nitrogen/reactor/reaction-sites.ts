@@ -1,5 +1,5 @@
-// Where processes run: every cell and every film is a place with the process table of its kind, the rate coefficients it has there, and
-// the state rows that they change.
+// Reaction sites: every cell and every film has the process table of its kind, its own rate coefficients, and
+// the state rows that its processes change.
 
 import { exp } from "../../../sim/elementary.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
@@ -17,7 +17,7 @@ export interface ReactionSite {
   readonly list: readonly Process[];
   /** State index of each local variable of the kernel. */
   readonly index: Int32Array;
-  /** Rate coefficient of each process here, now: the first of `data`. */
+  /** Present rate coefficient of each process here: the first part of `data`. */
   readonly k: Float64Array;
   /** The numbers of the place's compiled programs: see `placeData`. */
   readonly data: Float64Array;
@@ -26,7 +26,7 @@ export interface ReactionSite {
   readonly film: number;
 }
 
-/** @param data of the length that `placeData` says */
+/** @param data an array of the length given by `placeData` */
 export function compileSite(
   layout: StateLayout,
   evaluator: () => RateEvaluator,
@@ -48,7 +48,7 @@ export function localIndex(layout: StateLayout, name: string, cell: number, film
   return layout.cellIndex(cell, water);
 }
 
-/** State index of a row that the processes of a place change; null for the gas over water that has none of its own. */
+/** State index of a row that the processes of a place change; null for the gas over water that has no gas space. */
 export function rowIndex(layout: StateLayout, row: PlaceRow, cell: number, film: number): number | null {
   if (row.of === "film" || row.of === "cell") return localIndex(layout, row.name, cell, row.of === "film" ? film : -1);
   if (row.of === "store") return layout.endIndex(row.name as Sink);
@@ -80,7 +80,10 @@ export function refreshSite(
   place.data.set(scalesHere(place, layout, coefficients), placeData(place.list.length).scale);
 }
 
-/** Arrhenius from 20 °C to 30 °C, level to 35, straight down to none at 43 °C (the cap is a modelling choice, after optimum ranges of 29-36 °C). */
+/**
+ * Arrhenius from 20 °C to 30 °C, constant to 35, linear to zero at 43 °C (the limit is a modelling choice, based on
+ * optimum ranges of 29-36 °C).
+ */
 function activation(kJPerMol: number, temperatureC: number): number {
   const t = Math.min(temperatureC, 30);
   const rise = exp(((kJPerMol * 1000) / GAS_CONSTANT) * (1 / 293.15 - 1 / (t + 273.15)));

@@ -1,16 +1,16 @@
-// Where suspended waste comes to rest.
+// Distribution of suspended waste over the places where it settles.
 import { solveDense } from "../../../sim/linear-algebra/dense.ts";
 import type { Coefficients } from "./coefficients.ts";
 import type { Wiring } from "./wiring.ts";
 
 /**
- * Where suspended waste that is released in some cells, in proportion to their water, comes to rest. It moves with the flows until a pad catches
- * it or it settles; the minutes to hours on the way are left out.
- * @returns the share for each cell, and last the share that a foam fractionator removes; the sum is one
+ * Where suspended waste settles that is released in some cells in proportion to their volume. It moves with the flows
+ * until a pad retains it or it settles; the minutes to hours on the way are neglected.
+ * @returns the share of each cell, and last the share that a foam fractionator removes; the sum is one
  */
 export function restingPlaces({ ways }: Wiring, { cells, flows }: Coefficients, from: readonly number[]): Float64Array {
   const n = cells.length;
-  // Balance of what is afloat in each cell, in days of its source: what leaves it, less what comes from others, is the source.
+  // Balance of suspended waste in each cell, in days of its source: outflow minus inflow from others equals the source.
   const balance = new Float64Array(n * n);
   const afloat = new Float64Array(n);
   const letGoM3 = from.reduce((sum, c) => sum + cells[c].volumeM3, 0);
@@ -23,7 +23,7 @@ export function restingPlaces({ ways }: Wiring, { cells, flows }: Coefficients, 
     balance[way.from * n + way.from] += passingPerDay[w];
     balance[way.to * n + way.from] -= (1 - cells[way.to].captureShare) * passingPerDay[w];
   });
-  // What nothing leaves, nothing enters either: a tower while the pump stands.
+  // A cell without outflow has no inflow either: a tower while the pump is stopped.
   for (let c = 0; c < n; c++) if (balance[c * n + c] === 0) balance[c * n + c] = 1;
   solveDense(balance, afloat, n, 1);
   const rest = new Float64Array(n + 1);

@@ -1,10 +1,10 @@
-// Where each quantity of a nitrogen system stands in the state vector.
+// Layout of the state vector of a nitrogen system.
 import { nitrifiers } from "../kinetics/guilds.ts";
 import { cellVariables, filmVariables } from "../kinetics/rate-evaluator.ts";
 import type { Wiring } from "./wiring.ts";
 
 const CELL = cellVariables.length;
-/** The first variables of a film are its own; the rest it borrows from its cell. */
+/** The first variables of a film are its own; it borrows the rest from its cell. */
 const FILM = filmVariables.indexOf("het") + 1;
 const FIRST_BACTERIA = filmVariables.indexOf("aob");
 const GAS = 2; // oxygen, carbon dioxide: shares of the room air's
@@ -12,7 +12,7 @@ const cellSlot = Object.fromEntries(cellVariables.map((name, i) => [name, i])) a
 const filmSlot: Readonly<Record<string, number>> = Object.fromEntries(filmVariables.slice(0, FILM).map((name, i) => [name, i]));
 
 export type CellVariable = (typeof cellVariables)[number];
-/** Places where nitrogen goes for good, g N: nitrogen gas, ammonia gas, plants, foam, kept in animals. Foam is counted in g COD. */
+/** Sinks of nitrogen, g N: nitrogen gas, ammonia gas, plants, foam, retained in animals. Foam is counted in g COD. */
 export const sinks = ["n2", "nh3air", "plant", "foam", "kept"] as const;
 export type Sink = (typeof sinks)[number];
 
@@ -50,7 +50,7 @@ export class StateLayout {
   cellIndex(cell: number, substance: CellVariable): number {
     return cell * CELL + cellSlot[substance];
   }
-  /** @throws Error for what no film has of its own */
+  /** @throws Error for a substance that films do not have */
   filmIndex(film: number, substance: string): number {
     const slot = filmSlot[substance];
     if (slot === undefined) throw new Error(`no ${substance} in a film`);
@@ -69,7 +69,7 @@ export class StateLayout {
     return this.labels[index];
   }
 
-  /** Below these the numbers do not matter: hundredths of what a kit shows, and of the smallest inoculum. */
+  /** Absolute tolerance of each component: a hundredth of what a kit shows, and of the smallest inoculum. */
   absoluteTolerances(): Float64Array {
     const out = new Float64Array(this.size).fill(1e-5);
     this.wiring.films.forEach((_, f) => {

@@ -1,5 +1,5 @@
-// The whole nitrogen model as one stiff problem: cells joined by flows, films on surfaces, animals' guts, and the places where
-// matter goes for good. The wiring is fixed at construction; `setCoefficients` replaces the numbers that events change.
+// The whole nitrogen model as one stiff problem: cells connected by flows, films on surfaces, animals' guts, and
+// sinks. The wiring is fixed at construction; `setCoefficients` replaces the coefficients that events change.
 
 import { exp } from "../../../sim/elementary.ts";
 import type { Compiled } from "../../../sim/formula/compile.ts";
@@ -67,7 +67,7 @@ interface CompiledPlace {
   readonly site: ReactionSite;
   readonly derivative: Compiled;
   readonly jacobian: Compiled;
-  /** See `Base`, and the address of the place's table. */
+  /** See `Base`; the last one is the address of the place's table. */
   readonly bases: readonly number[];
   readonly table: number;
 }
@@ -81,7 +81,10 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   private readonly compiled: readonly CompiledPlace[];
   private readonly kernel: VectorLoops;
   private readonly linear: LinearPart;
-  /** In the kernel's memory: state, its derivative, and the entries of the Jacobian; the last two with a place more for what goes nowhere. */
+  /**
+   * In the memory of the vector loops: state, its derivative, and the entries of the Jacobian; the last two have an
+   * extra element for discarded values.
+   */
   private readonly state: Float64Array;
   private readonly slopes: Float64Array;
   private readonly ownSlopes: Float64Array;
@@ -175,7 +178,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
       [Base.CellOut]: to + 8 * water,
       [Base.FilmOut]: to + 8 * own,
       [Base.StoreOut]: to + 8 * this.endIndex("n2"),
-      // Over water without a gas of its own nothing is kept: past the end.
+      // Water without a gas space keeps no gas: the value goes to the extra element.
       [Base.GasOut]: to + 8 * (gas < 0 ? this.size : this.gasIndex(gas, "co2")),
     };
     return Object.values(bases);
@@ -185,7 +188,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     return this.current;
   }
 
-  /** Evaluates the equations with other coefficients from now on. */
+  /** Uses other coefficients from now on. */
   setCoefficients(coefficients: Coefficients): void {
     this.current = coefficients;
     this.refresh();
@@ -227,8 +230,8 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   }
 
   /**
-   * pH of every cell. A stage of a step too bold may ask for water that cannot be (no pH fits); it gets not-a-number, on which the
-   * integrator takes a smaller step, or fails by name when none is small enough.
+   * pH of every cell. A stage of too long a step may have contents that no pH satisfies. It then gives NaN, for which the
+   * integrator takes a smaller step, or fails with the component's name when no step is small enough.
    */
   private solveAcids(y: Float64Array): void {
     for (let c = 0; c < this.acid.length; c++) {
@@ -284,19 +287,19 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
       );
   }
 
-  /** Thickness of a film at a state [m]. */
+  /** Thickness of a film in a state [m]. */
   filmThicknessM(y: Float64Array, film: number): number {
     let biomass = 0;
     for (const guild of nitrifiers) biomass += y[this.filmIndex(film, guild)];
     return this.wiring.films[film].filmM + Math.max(biomass, 0) / this.parameters.filmDensity;
   }
 
-  /** Ammonia that a film oxidises at a state [g N/d]. */
+  /** Ammonia oxidation of a film in a state [g N/d]. */
   ammoniaOxidation(y: Float64Array, film: number): number {
     return this.turnover(y, film, "tan", "no2");
   }
 
-  /** Nitrite that a film oxidises at a state [g N/d]. */
+  /** Nitrite oxidation of a film in a state [g N/d]. */
   nitriteOxidation(y: Float64Array, film: number): number {
     return this.turnover(y, film, "no2", "no3");
   }
@@ -330,7 +333,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     return made * this.coefficients.films[film].areaM2;
   }
 
-  /** Largest rate of each process at a state, by its id, over all cells [1/(m3 d)] or films [1/(m2 d)]. */
+  /** Largest rate of each process in a state, by its id, over all cells [1/(m³ d)] or films [1/(m² d)]. */
   processRates(y: Float64Array): ReadonlyMap<string, number> {
     this.solveAcids(y);
     const rates = new Map<string, number>();
@@ -342,9 +345,11 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   }
 
   /**
-   * What a film's bacteria would use at given concentrations if nothing were scarce inside: the same process table without the penetration
-   * formula, for a film resolved in depth. @returns a function that writes uptake of TAN, nitrite, oxygen, dissolved organics [g/m2/d] and
-   * its slopes over these four (row-major) for concentrations given in that order; the rest is taken from state `y`, which it borrows.
+   * Uptake of a film's bacteria at given concentrations without limitation by diffusion: the same process table without
+   * the effectiveness factor, for a depth-resolved film.
+   * @returns a function that writes the uptake of TAN, nitrite, oxygen, dissolved organics [g/m²/d] and its derivatives
+   * with respect to these four (row-major) for concentrations in that order; all other values come from state `y`,
+   * which it keeps a reference to
    */
   uptakeAtDepth(y: Float64Array, film: number): (s: Float64Array, uptake: Float64Array, slopes: Float64Array) => void {
     this.solveAcids(y);
@@ -354,7 +359,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     const local = Float64Array.from(index, (i) => y[i]);
     const own = Int32Array.from(index, (_, i) => i);
     const uses = ["tan", "no2", "o2", "ss"] as const;
-    // Reactions where oxygen has run out are told by the oxygen of the layer itself ("anoxic water"), not by a share of the depth.
+    // Reactions without oxygen depend on the oxygen of the layer itself ("anoxic water"), not on a share of the depth.
     const coefficients = uses.map((name) =>
       list.map((process) => (process.depth === "anoxic" ? 0 : (process.stoichiometry[name] ?? 0))),
     );
@@ -374,7 +379,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     };
   }
 
-  /** pH of each cell at a state, into `out`. */
+  /** Writes the pH of each cell in a state into `out`. */
   ph(y: Float64Array, out: Float64Array): void {
     this.solveAcids(y);
     for (let c = 0; c < out.length; c++) out[c] = this.acid[c][PH];

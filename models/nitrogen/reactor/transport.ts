@@ -1,4 +1,4 @@
-// The part of the equations that is linear in the state: water passing between cells, exchange with films, gas and air, guts emptying.
+// The linear part of the equations: water flow between cells, exchange with films, gas and air, emptying of guts.
 import type { VectorLoops } from "../../../sim/linear-algebra/vector-loops.ts";
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import { diffusivityM2PerS } from "../../water/diffusivity.ts";
@@ -12,7 +12,7 @@ import type { StateLayout } from "./state-layout.ts";
 
 const solutes = { tan: "ammonium", no2: "nitrite", o2: "oxygen", ss: "organic" } as const;
 
-/** Diffusivity in fresh water of what diffuses into films [m2/s]. */
+/** Diffusivity in fresh water of the substances that diffuse into films [m²/s]. */
 export const soluteDiffusivity = (substance: keyof typeof solutes, temperatureC: number): number =>
   diffusivityM2PerS(solutes[substance], temperatureC, 0);
 
@@ -20,14 +20,14 @@ export const soluteDiffusivity = (substance: keyof typeof solutes, temperatureC:
 export class LinearPart {
   readonly row: Int32Array;
   readonly column: Int32Array;
-  /** Kernel memory that `place` takes. */
+  /** Bytes of memory of the vector loops that `place` takes. */
   readonly bytes: number;
-  /** Less each value, since the kernel subtracts; then 1. Set by `place`. */
+  /** The negative of each value, because the vector loops subtract; then 1. Set by `place`. */
   private value: Float64Array = new Float64Array(0);
   private kernel: VectorLoops | undefined;
-  /** Byte addresses of the kernel's operations: those on the derivative, those on the Jacobian, their end. */
+  /** Byte addresses of the operations: those on the derivative, those on the Jacobian, their end. */
   private operations: readonly number[] = [];
-  /** Entry that each term of `linearTerms`, in its fixed order, adds to: terms of one row and column are one entry. */
+  /** Entry to which each term of `linearTerms`, in its fixed order, is added: terms of one row and column share an entry. */
   private readonly entry: Int32Array;
 
   constructor(layout: StateLayout, coefficients: Coefficients, parameters: ParameterValues) {
@@ -46,7 +46,7 @@ export class LinearPart {
     this.bytes = 8 * (places.length + 1) + 4 * 3 * 2 * places.length + 8;
   }
 
-  /** Takes its place in a kernel's memory. @param entries where each stands in the Jacobian (null: nowhere) */
+  /** Takes its memory of the vector loops. @param entries position of each entry in the Jacobian (null: not stored) */
   place(
     kernel: VectorLoops,
     state: Float64Array,
@@ -91,8 +91,8 @@ export class LinearPart {
 }
 
 /**
- * Puts every term d y[row]/dt += value x y[column] (column -1: a constant), always in the same order, from the coefficients.
- * A row and column may come more than once; their values add.
+ * Emits every term d y[row]/dt += value × y[column] (column -1: a constant), always in the same order, from the coefficients.
+ * A row and column may occur more than once; their values add.
  */
 function linearTerms(
   layout: StateLayout,
@@ -105,7 +105,7 @@ function linearTerms(
     const flow = coefficients.flows[w];
     const capture = coefficients.cells[to].captureShare;
     for (const v of cellVariables) {
-      // What has settled, or is caught on a pad or in media, stays where it lies.
+      // Solids that have settled, or were retained on a pad or in media, do not move.
       if (v === "xd") continue;
       const source = layout.cellIndex(from, v);
       put(source, source, -flow / coefficients.cells[from].volumeM3);
@@ -151,7 +151,7 @@ function linearTerms(
       const { volumeM3, exchangePerDay, roomO2GPerM3, roomCo2MolPerM3 } = coefficients.gas[gas];
       const gasO2 = layout.gasIndex(gas, "o2");
       const gasCo2 = layout.gasIndex(gas, "co2");
-      // Saturation follows the share of room air's oxygen and carbon dioxide left in the gas over the water.
+      // Saturation is proportional to the oxygen and carbon dioxide in the gas over the water, relative to room air.
       put(o2, gasO2, at.o2TransferPerDay * at.o2SaturationGPerM3);
       put(dic, gasCo2, at.co2TransferPerDay * at.co2SaturationMolPerM3);
       const o2PerGas = (at.o2TransferPerDay * at.volumeM3) / (volumeM3 * roomO2GPerM3);

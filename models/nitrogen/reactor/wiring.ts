@@ -1,4 +1,4 @@
-// What a nitrogen system is made of. It never changes during a run.
+// The structure of a nitrogen system, which is constant during a run.
 
 export interface CellSpec {
   readonly id: string;
@@ -8,15 +8,15 @@ export interface CellSpec {
 export interface FilmSpec {
   readonly id: string;
   readonly name: string;
-  /** Index of the cell whose water it touches. */
+  /** Index of the cell with whose water it is in contact. */
   readonly cell: number;
-  /** Film thickness, water kept in and on it, and the still layer over it [m]. */
+  /** Thickness of the film, of the water in and on it, and of the boundary layer over it [m]. */
   readonly filmM: number;
   readonly waterM: number;
   readonly boundaryM: number;
 }
 
-/** A path that water may take between two cells; its flow is a coefficient. */
+/** A path of water between two cells; its flow is a coefficient. */
 export interface StreamSpec {
   readonly from: number;
   readonly to: number;
@@ -26,8 +26,8 @@ export interface Wiring {
   readonly cells: readonly CellSpec[];
   readonly films: readonly FilmSpec[];
   readonly ways: readonly StreamSpec[];
-  /** Cells with a gas space of their own over the water (towers). */
+  /** Cells with their own gas space over the water (towers). */
   readonly gasCells: readonly number[];
-  /** Cells that each gut empties into, by their share of the water in them all. */
+  /** Cells into which each gut empties, in proportion to their volume. */
   readonly guts: readonly { readonly id: string; readonly cells: readonly number[] }[];
 }

@@ -1,10 +1,10 @@
-// The output points of a run, read from the steps that the solver takes anyway.
+// The output points of a run, taken from the accepted steps of the solver.
 import type { AcceptedStep } from "../../../sim/integrators/integrator.ts";
 import { type SolidsInventory, solidsNow } from "../operation/pads-and-sediment.ts";
 import type { RunState } from "../operation/run-state.ts";
 import type { OperatingState } from "../tank/operating-state.ts";
 
-/** One entry for each output point. */
+/** One entry per output point. */
 export class Samples {
   readonly days: number[] = [];
   readonly states: Float64Array[] = [];
@@ -27,7 +27,7 @@ export class Samples {
     this.scratch = new Float64Array(run.y.length);
   }
 
-  /** Keeps the output points that lie in a step, up to the time of the next event and without it. */
+  /** Records the output points within a step, up to the time of the next event, which is excluded. */
   read(step: AcceptedStep, until: number): void {
     for (; this.next <= step.t1 && this.next < until; this.next += this.spacing) {
       if (this.next < step.t0) continue;

@@ -8,6 +8,7 @@ import type { OutageRecord } from "../operation/outage-record.ts";
 import { followPads, type SolidsInventory } from "../operation/pads-and-sediment.ts";
 import type { OutageOptions } from "../operation/power-cut.ts";
 import { RunState, type TimelineEntry } from "../operation/run-state.ts";
+import { WaterHeat } from "../operation/water-heat.ts";
 import { type Inventory, inventory, type Ledger } from "../reactor/inventory.ts";
 import type { BiofilmStock } from "../tank/biofilm-stock.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
@@ -21,11 +22,11 @@ export type PlannedModel = NitrogenModel<Plan>;
 export interface RunOptions extends OutageOptions {
   readonly outputsPerDay: number;
   readonly relative: number;
-  /** The bacteria on the surfaces at the start (see `tank/biofilm-stock.ts`), in fresh water; or a moment of another run to go on from. */
+  /** The biofilm stock at the start (see `tank/biofilm-stock.ts`), in fresh water; or a snapshot of another run. */
   readonly begin: BiofilmStock | Snapshot;
-  /** Spread each day's food evenly instead of in meals: a third of the steps, and the daily swing is lost. */
+  /** Distribute each day's food evenly instead of in meals: a third of the steps, without the daily variation. */
   readonly evenFeeding?: boolean;
-  /** The keeper's test of a cycle without animals; `provenDay` is the day on which it is passed. */
+  /** The challenge test of a fishless cycle; `provenDay` is the day on which it is passed. */
   readonly proof?: ChallengeResult;
 }
 
@@ -33,34 +34,34 @@ export interface Run {
   readonly days: readonly number[];
   /** State at each time, pH of each cell, and chloride. */
   readonly states: readonly Float64Array[];
-  /** How the aquarium was operated at each time: a question about a past state is asked under it. */
+  /** Operating state at each time; queries about an earlier state use it. */
   readonly operating: readonly OperatingState[];
   readonly ph: readonly Float64Array[];
   readonly chloride: readonly number[];
   readonly foodGPerDay: readonly number[];
   readonly solidsInventory: readonly SolidsInventory[];
   readonly marks: readonly TimelineEntry[];
-  /** Every power cut there was, closely watched. */
+  /** Records of all outages. */
   readonly cuts: readonly OutageRecord[];
-  /** The last moment, to go on from. */
+  /** The last state, from which another run can continue. */
   readonly ending: Snapshot;
   readonly ledger: Ledger;
-  /** Books of the inert solids, and how much of them lay there at the start and lies there at the end [g]. */
+  /** Ledger of the inert solids, and their amount at the start and at the end [g]. */
   readonly solids: Ledger;
   readonly inertG: { readonly start: number; readonly end: number };
   readonly start: Inventory;
   readonly end: Inventory;
-  /** Day on which the keeper's test was passed; null when it was not, or not asked for. */
+  /** Day on which the challenge test was passed; null when it was not, or not requested. */
   readonly provenDay: number | null;
   readonly outcome: Outcome;
   readonly statistics: RunStatistics;
   readonly aquarium: PlannedModel;
 }
 
-/** Output point n of a run. */
+/** State and operating state of output point n of a run. */
 export const momentOf = (run: Run, n: number): Moment => ({ y: run.states[n], operating: run.operating[n] });
 
-/** Runs the plan of an aquarium. A failure is a value in `outcome`; what was computed until then is kept. */
+/** Runs the plan of an aquarium. A failure is a value in `outcome`; the results up to that time are kept. */
 export function runSimulation(aquarium: PlannedModel, options: RunOptions): Run {
   const { management } = aquarium;
   const runState =
@@ -80,6 +81,10 @@ export function runSimulation(aquarium: PlannedModel, options: RunOptions): Run 
   for (const event of management.events)
     if (event.day <= management.days) runState.moments.at(event.day, () => applyEvent(context, event));
   feeding.schedule();
+  if (options.runningHeat) {
+    runState.heat = new WaterHeat(runState, options.runningHeat);
+    runState.heat.begin(0);
+  }
 
   const { t, outcome } = passDays(runState, samples);
   samples.keep(t, runState.y);
@@ -110,7 +115,7 @@ export function runSimulation(aquarium: PlannedModel, options: RunOptions): Run 
 
 const total = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
 
-/** Integrates from event to event until the last day. @returns the time reached, and how it ended */
+/** Integrates from event to event until the last day. @returns the time reached, and the outcome */
 function passDays(runState: RunState, samples: Samples): { readonly t: number; readonly outcome: Outcome } {
   const { moments } = runState;
   const { days } = runState.aquarium.management;

@@ -1,4 +1,4 @@
-// The colony of a settled tank: what grows on the surfaces when the same food has come every day for most of a year.
+// The mature biofilm: the bacteria on the surfaces after most of a year with the same daily food.
 import { GaveUpError } from "../../../sim/integrators/outcome.ts";
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
@@ -13,25 +13,37 @@ import type { NitrogenModel } from "./nitrogen-model.ts";
 import { initialOperatingState } from "./operating-state.ts";
 import { fill } from "./operations.ts";
 
-/** Areal biomass of each film [g COD/m2]. */
+/** Areal biomass of each film [g COD/m²]. */
 export type BiofilmStock = readonly Stock[];
 
 const SETTLING_IN_DAYS = 300;
-/** Pace at which the settling-in water is kept at its fresh alkalinity and nitrate [1/d]: fast beside what the bacteria take. */
+/**
+ * Rate at which alkalinity and nitrate are restored to fresh water during maturation [1/d]: fast relative to the
+ * bacteria's uptake.
+ */
 const RENEWAL_PER_DAY = 2;
-/** Slow release that turns the gut's second stage into a constant source [1/d]. */
+/** Slow release that makes the gut's second stage a constant source [1/d]. */
 const TRICKLE_PER_DAY = 1e-6;
-/** Without planned food, the colony that handles the usual test dose every day: 2 mg/L as NH3 [g N/m3/d] (common practice, no published source). */
+/**
+ * Load without planned food: the biofilm then processes the usual test dose every day, 2 mg/L as NH3 [g N/m³/d] (common
+ * practice, no published source).
+ */
 const TEST_LOAD_GN_PER_M3_DAY = 2 / 1.2159;
-/** Above this share a seed is a moved or settled filter with its own mix of guilds; below, stray cells (modelling assumption). */
+/**
+ * Above this share an inoculum is a moved or mature filter with its own mix of guilds; below, single cells (modelling
+ * assumption).
+ */
 const MOVED_FILTER_SHARE = 0.02;
-/** Among stray cells, slow ammonia oxidisers are this share of the fast ones (modelling assumption). */
+/** Among single cells, the ratio of slow to fast ammonia oxidisers (modelling assumption). */
 const SLOW_AMONG_STRAYS = 0.1;
-/** Of stray nitrite oxidisers, half are slow: those of aquaria are mostly Nitrospira from the start (Hovanec et al. 1998, from memory; the share is a modelling assumption). */
+/**
+ * Among single cells, half of the nitrite oxidisers are slow: those of aquaria are mostly Nitrospira from the start
+ * (Hovanec et al. 1998, from memory; the share is a modelling assumption).
+ */
 const SLOW_SHARE_OF_NITRITE_OXIDISERS = 0.5;
 const STRAY_HETEROTROPHS_G_PER_M2 = 5e-3;
 
-/** Nitrogen in the food of the animals there from the first day [g N/d]; the test load when there are none. */
+/** Nitrogen in the food of the animals present from the first day [g N/d]; the test load when there are none. */
 export function settledLoad(management: Management, volumeM3: number): { readonly foodGN: number; readonly tanShare: number } {
   const fed = management.groups.filter((group) => group.arrivesDay <= 0);
   const food = fed.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare * NITROGEN_PER_PROTEIN, 0);
@@ -39,14 +51,17 @@ export function settledLoad(management: Management, volumeM3: number): { readonl
   return { foodGN: TEST_LOAD_GN_PER_M3_DAY * volumeM3, tanShare: 1 };
 }
 
-/** A system whose alkalinity, carbon and nitrate are drawn back to fresh water all the time, so that its bacteria can settle undisturbed. */
+/**
+ * A system whose alkalinity, carbon and nitrate are continuously restored to fresh water, so that its bacteria reach a
+ * steady state.
+ */
 class KeptFresh implements StiffProblem {
   readonly size: number;
   readonly pattern: SparsePattern;
   private readonly system: NitrogenSystem;
   private readonly kept: { readonly index: number; readonly diagonal: number; readonly fresh: number }[] = [];
 
-  /** @param freshState state whose alkalinity, carbon and nitrate are the fresh ones */
+  /** @param freshState state with the alkalinity, carbon and nitrate of fresh water */
   constructor(system: NitrogenSystem, freshState: Float64Array) {
     this.system = system;
     this.size = system.size;
@@ -75,8 +90,9 @@ class KeptFresh implements StiffProblem {
 }
 
 /**
- * Areal biomass of every film after 300 days of the same daily food, with alkalinity and nitrate kept fresh.
- * @throws GaveUpError when the integrator cannot finish
+ * Areal biomass of every film after 300 days of the same daily food, with alkalinity and nitrate kept at the level of
+ * fresh water.
+ * @throws GaveUpError when the integrator fails
  */
 export function matureStock(aquarium: NitrogenModel): BiofilmStock {
   const { management, exchange, layout, parameters } = aquarium;
@@ -113,7 +129,7 @@ export function matureStock(aquarium: NitrogenModel): BiofilmStock {
   return system.wiring.films.map((_, f) => eachGuild((guild) => y[system.filmIndex(f, guild)]));
 }
 
-/** The colony at the start for a seed of a given share of the mature one. */
+/** Biofilm stock at the start for an inoculum of a given share of the mature one. */
 export function inoculatedStock(
   aquarium: NitrogenModel,
   mature: BiofilmStock,

@@ -1,4 +1,4 @@
-// The coefficients of a running, stopped or half-blinded system: flows, volumes, and what each body of water exchanges with the air.
+// The coefficients of a running, stopped or partly clogged system: flows, volumes, and the exchange of each cell with the air.
 import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import type { WaterCell } from "../../coupling/exchange.ts";
 import { STILL_SURFACE_K600_M_PER_DAY, stirredK600MPerDay, surfaceVelocityMPerDay } from "../../gas/surface-exchange.ts";
@@ -18,18 +18,22 @@ import { type OperatingState, wettedAreas } from "./operating-state.ts";
 import { NH3_VELOCITY_M_PER_DAY, towerCoefficients } from "./tower-coefficients.ts";
 
 /**
- * Fall speed of waste [m/d]. Settling basins of fish farms catch about 60 % at a load of 60 m/d (Timmons & Ebeling, from memory); a stirred one
- * catches v/(v + load), hence 90. Other chambers and displays are stirred up again (modelling assumption).
+ * Settling velocity of waste [m/d]. Settling basins of fish farms retain about 60 % at a surface load of 60 m/d
+ * (Timmons & Ebeling, from memory); a mixed one retains v/(v + load), hence 90. Other chambers and displays resuspend
+ * it (modelling assumption).
  */
 const SETTLING_M_PER_DAY = { settling: 90, other: 5, display: 1 } as const;
-/** Share of the suspended waste that the media of a closed filter hold back per pass: as a medium pad (modelling assumption). */
+/**
+ * Share of the suspended waste that the media of a closed filter retain per pass, as a medium pad does (modelling
+ * assumption).
+ */
 const CLOSED_CAPTURE = 0.5;
-/** Of a dead animal's nitrogen: the share given off as ammonia; the rest becomes waste (modelling assumption). */
+/** Share of a dead animal's nitrogen that is released as ammonia; the rest becomes waste (modelling assumption). */
 const CARCASS_TAN_SHARE = 0.3;
-/** Height that water falls into a chamber [m] (modelling assumption). */
+/** Fall height of water into a chamber [m] (modelling assumption). */
 const FALL_M = 0.1;
 
-/** The coefficients of the equations for a rig under an operating state. Pure: the same arguments give the same numbers. */
+/** The coefficients of the equations for a rig in an operating state. A pure function. */
 export function coefficients(aquarium: NitrogenModel, operating: OperatingState): Coefficients {
   const { rig, cells, towerCells, filmOf } = aquarium;
   const flows = runningFlows(aquarium, operating);
@@ -60,11 +64,11 @@ export function coefficients(aquarium: NitrogenModel, operating: OperatingState)
   };
 }
 
-/** The equations of a rig under an operating state, for a question about one moment of a run. */
+/** The equations of a rig in an operating state, for a query about one time of a run. */
 export const systemAt = (aquarium: NitrogenModel, operating: OperatingState): NitrogenSystem =>
   new NitrogenSystem(aquarium.layout.wiring, aquarium.parameters, coefficients(aquarium, operating));
 
-/** A cell of a given volume with nothing in it and no air over it: as in a closed filter. */
+/** A cell of a given volume without animals and without air contact, as in a closed filter. */
 function stillWater({ rig }: NitrogenModel, operating: OperatingState, c: number, volumeM3: number): CellCoefficients {
   const pressure = airPressurePa(rig.room.altitudeM);
   const salt = operating.salinityGPerKg;
@@ -87,7 +91,7 @@ function stillWater({ rig }: NitrogenModel, operating: OperatingState, c: number
   };
 }
 
-/** Turnovers of all the water an hour by the return pump; 0 while it stands. */
+/** Turnovers of all the water per hour by the return pump; 0 while it is stopped. */
 function turnoversPerHour({ exchange, displayCells }: NitrogenModel, { running, volumesM3 }: OperatingState): number {
   if (!running) return 0;
   const total = volumesM3.reduce((sum, v) => sum + v, 0);
@@ -95,7 +99,7 @@ function turnoversPerHour({ exchange, displayCells }: NitrogenModel, { running, 
   return pumped / total / HOURS_PER_DAY;
 }
 
-/** Open surface of a display or chamber [m2]. */
+/** Open surface of a display or chamber [m²]. */
 function openSurfaceM2(rig: Rig, cell: WaterCell): number {
   const display = rig.displays.find((d) => cell.kind === "display" && d.id === cell.partOf);
   if (display) return displayPlanM2(display);
@@ -103,7 +107,7 @@ function openSurfaceM2(rig: Rig, cell: WaterCell): number {
   return (chamber?.lengthM ?? 0) * rig.sump.widthM;
 }
 
-/** Exchange through an open surface, by an air stone and by falling water; and settling. */
+/** Gas transfer through an open surface, by an air stone and by falling water; and settling. */
 function openSurface(
   aquarium: NitrogenModel,
   operating: OperatingState,
@@ -139,7 +143,7 @@ function settlingKind(rig: Rig, cell: WaterCell): keyof typeof SETTLING_M_PER_DA
   return chamber?.role === "settling" ? "settling" : "other";
 }
 
-/** Oxygen picked up by water falling from drain or tower into a chamber, as a transfer coefficient of the chamber [1/d]. */
+/** Oxygen transfer of water that falls from a drain or tower into a chamber, as a transfer coefficient of the chamber [1/d]. */
 function fallTransferPerDay(
   { layout, cells }: NitrogenModel,
   chamber: number,
@@ -155,7 +159,7 @@ function fallTransferPerDay(
   return sum;
 }
 
-/** Animals and plants live in all displays, spread by their water (modelling assumption). */
+/** Animals and plants are in all displays, in proportion to volume (modelling assumption). */
 function inhabitants(
   { displayCells }: NitrogenModel,
   operating: OperatingState,
@@ -188,7 +192,7 @@ function skimmingPerDay(
   return (foamFractionator.flowM3PerDay * foamFractionator.removalShare) / volumeM3;
 }
 
-/** Guts of the animals, and a dead animal as a gut of its own. */
+/** Guts of the animals; a dead animal has its own. */
 function guts({ displayCells }: NitrogenModel, { temperatureC, evenFeeding, groups }: OperatingState): Coefficients["guts"] {
   const displayC = temperatureC[displayCells[0]];
   return [
@@ -209,8 +213,8 @@ function guts({ displayCells }: NitrogenModel, { temperatureC, evenFeeding, grou
 }
 
 /**
- * Flow of every path [m3/d]: those of the hydraulic model, less what a blinded pad sends past the media, and none while the pump stands; and
- * those of closed filters, which have pumps of their own.
+ * Flow of each stream [m³/d]: those of the hydraulic model, minus what a clogged pad diverts past the media, and zero
+ * while the pump is stopped; and those of closed filters, which have their own pumps.
  */
 function runningFlows(
   { rig, exchange, layout, towerCells, closedCells, cells }: NitrogenModel,
@@ -226,7 +230,7 @@ function runningFlows(
   }
   if (!operating.running) return flows;
   rig.towers.forEach((tower, t) => {
-    // Water that spills from the pan onto the media all the same only misses the pad.
+    // Water that spills from the pan onto the media bypasses only the pad.
     const spills = tower.prefilter?.spillsTo === "media" ? 0 : operating.blinded[t];
     if (spills === 0) return;
     const chamber = cellOf(cells, "chamber", tower.drainsTo);

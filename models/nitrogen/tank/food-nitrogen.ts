@@ -1,8 +1,8 @@
-// What becomes of the nitrogen in the food of groups of animals.
+// Fate of the nitrogen in the food of groups of animals.
 import { keptShare, NITROGEN_PER_PROTEIN, USUAL_KEPT_SHARE } from "../../life/excretion.ts";
 import type { AnimalGroup } from "../management.ts";
 
-/** Share of the nitrogen eaten by some groups that their growth keeps, 0..1. */
+/** Share of the nitrogen eaten by some groups that their growth retains, 0-1. */
 export function keptByGrowth(groups: readonly AnimalGroup[]): number {
   let keptGN = 0;
   let eatenGN = 0;

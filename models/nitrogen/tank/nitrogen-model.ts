@@ -1,4 +1,4 @@
-// The nitrogen model of a rig: its cells and films, and the paths that water may take between them. It never changes during a run.
+// The nitrogen model of a rig: its cells and films, and the paths of water between them. It is constant during a run.
 
 import { pow } from "../../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
@@ -15,33 +15,33 @@ import { StateLayout } from "../reactor/state-layout.ts";
 import type { FilmSpec, StreamSpec } from "../reactor/wiring.ts";
 import { planM2, wettedShareOf } from "./wetting.ts";
 
-/** Film on media and on other surfaces [m]: 200-400 µm is usual for nitrifying films (modelling assumption). */
+/** Film thickness on media and other surfaces [m]: 200-400 µm is usual for nitrifying films (modelling assumption). */
 const FILM_M = 1e-4;
 /** Water in and on the film [m]: its pores and the layer that moves with it (modelling assumption). */
 const FILM_WATER_M = 3e-4;
-/** Water moves along glass and rock at about this speed [m/s], over this length [m] (modelling assumption). */
+/** Velocity of the water along glass and rock [m/s], and length of the surface [m] (modelling assumption). */
 const DISPLAY_SPEED_M_PER_S = 0.02;
 const DISPLAY_SURFACE_LENGTH_M = 0.3;
-/** A closed filter is taken as tall as wide for the speed of the water through it (modelling assumption). */
+/** For the velocity inside it, a closed filter is assumed to be as tall as it is wide (modelling assumption). */
 const closedPlanM2 = (waterM3: number): number => pow(waterM3, 2 / 3);
-/** Least hydraulic load at which a tower's transfer is reckoned [m/s]. */
+/** Smallest hydraulic load for which the mass transfer of a tower is computed [m/s]. */
 const LEAST_LOAD_M_PER_S = 1e-5;
 
-/** @typeParam M what is known of how the tank is kept; a run needs a whole plan with its events */
+/** @typeParam M what is known of the management; a run needs a complete plan with its events */
 export interface NitrogenModel<M extends Management = Management> {
   readonly rig: Rig;
   readonly management: M;
   readonly cells: readonly WaterCell[];
   readonly exchange: Exchange;
   readonly parameters: ParameterValues;
-  /** Order of the state vector; its `wiring` says what is joined to what. */
+  /** Layout of the state vector; its `wiring` gives the connections. */
   readonly layout: StateLayout;
-  /** Index of each display, tower, sump chamber and closed filter among the cells. */
+  /** Cell index of each display, tower, sump chamber and closed filter. */
   readonly displayCells: readonly number[];
   readonly towerCells: readonly number[];
   readonly chamberCells: readonly number[];
   readonly closedCells: readonly number[];
-  /** All surface under each film, wetted or not [m2]. */
+  /** Total surface of each film, wetted or not [m²]. */
   readonly surfaceM2: readonly number[];
   readonly filmOf: {
     readonly towers: readonly number[];
@@ -49,11 +49,11 @@ export interface NitrogenModel<M extends Management = Management> {
     readonly displays: readonly number[];
     readonly closed: readonly number[];
   };
-  /** Uncertainty factor on each tower's wetted share. */
+  /** Uncertainty factor of each tower's wetted share. */
   readonly wettingUncertainty: readonly number[];
 }
 
-/** Flow into a cell while running [m3/s]. */
+/** Flow into a cell while running [m³/s]. */
 export const runningInflowM3PerS = (exchange: Exchange, cell: number): number =>
   exchange.flows.reduce((sum, flow) => sum + (flow.to === cell ? flow.m3PerDay : 0), 0) / SECONDS_PER_DAY;
 
@@ -64,7 +64,7 @@ export function cellOf(cells: readonly WaterCell[], kind: WaterCell["kind"], id:
   return index;
 }
 
-/** Ways of the hydraulic model, and past the media: a way that carries nothing until a pad blinds. */
+/** Streams of the hydraulic model, and past the media: a stream without flow until a pad clogs. */
 function waysOf(rig: Rig, cells: readonly WaterCell[], exchange: Exchange, towerCells: readonly number[]): StreamSpec[] {
   const ways: StreamSpec[] = [];
   const way = (from: number, to: number): void => {
@@ -77,7 +77,7 @@ function waysOf(rig: Rig, cells: readonly WaterCell[], exchange: Exchange, tower
   return ways;
 }
 
-/** Wires cells and films for a rig. Volumes and flows come from the hydraulic model. @throws Error when a part has no cell */
+/** Builds cells and films for a rig; volumes and flows come from the hydraulic model. @throws Error when a part has no cell */
 export function buildNitrogenModel<M extends Management>(
   rig: Rig,
   management: M,

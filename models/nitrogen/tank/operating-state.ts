@@ -1,5 +1,5 @@
-// How the aquarium is operated at one moment: what runs, how warm the water is, what is wet. An operating state is never modified; an event
-// makes a new one, so that every sample of a run can keep the one it was taken under.
+// Operating state of the aquarium at one time: what runs, how warm the water is, what is wetted. An operating state is
+// immutable; an event creates a new one, so that every sample of a run keeps its own.
 import { ACTIVITY_FACTOR } from "../../life/respiration.ts";
 import type { Tower } from "../../rig.ts";
 import type { AnimalGroup } from "../management.ts";
@@ -7,47 +7,50 @@ import { type NitrogenModel, runningInflowM3PerS } from "./nitrogen-model.ts";
 import { wettedShareOf } from "./wetting.ts";
 
 export interface OperatingState {
-  /** Water of each cell [m3] and its temperature [°C]. */
+  /** Water of each cell [m³] and its temperature [°C]. */
   readonly volumesM3: readonly number[];
   readonly temperatureC: readonly number[];
   /** Set-point of the thermostat [°C]. */
   readonly setpointC: number;
-  /** Wetted share forced on each tower; null = from its distribution. */
+  /** Daily maximum and minimum of the room temperature during an unusual weather period [°C]; null = usual weather. */
+  readonly weather: { readonly dayC: number; readonly nightC: number } | null;
+  /** Forced wetted share of each tower; null = from its distribution. */
   readonly wettedShare: readonly (number | null)[];
-  /** Share of each tower's water that spills past its blinded pad. */
+  /** Share of each tower's water that bypasses its clogged pad. */
   readonly blinded: readonly number[];
   readonly lid: readonly Tower["lid"][];
   /** Whether the return pump moves water. */
   readonly running: boolean;
-  /** Everything electrical is off, not only the return pump. */
+  /** Whether all electrical equipment is off, not only the return pump. */
   readonly dark: boolean;
-  /** Closed filters whose own pump is left off. */
+  /** Closed filters whose own pump stays off. */
   readonly closedOff: readonly boolean[];
-  /** Activity of ammonia and nitrite oxidisers under a medicine, 0..1. */
+  /** Activity of ammonia and nitrite oxidisers under a medicine, 0-1. */
   readonly aobActivity: number;
   readonly nobActivity: number;
   readonly plantUptakeGNPerDay: number;
   /** Oxygen transfer that an air stone on mains power, and one on a battery, add in each display [1/d]. */
   readonly airStonePerDay: number;
   readonly batteryAirPerDay: number;
-  /** Oxygen use of the animals over the resting rate. */
+  /** Ratio of the animals' oxygen uptake to the resting rate. */
   readonly useOverResting: number;
-  /** Gas transfer of a still surface over the usual. */
+  /** Factor on the gas transfer of a still surface. */
   readonly stillSurfaceFactor: number;
   readonly groups: readonly AnimalGroup[];
-  /** Ammonia that unfed animals give off [g N/d]. */
+  /** Ammonia excretion of unfed animals [g N/d]. */
   readonly fastingGNPerDay: number;
-  /** Food given evenly over the day, eaten and uneaten [g N/d]; none where meals are given. */
+  /** Food given evenly over the day, eaten and uneaten [g N/d]; zero where meals are given. */
   readonly evenFeeding: { readonly eatenGNPerDay: number; readonly uneatenGNPerDay: number };
   readonly salinityGPerKg: number;
 }
 
-/** As the plan begins: running, everything as built, no animals yet. */
+/** The state at the start of the plan: running, everything as built, no animals yet. */
 export function initialOperatingState({ rig, management, cells, exchange }: NitrogenModel): OperatingState {
   return {
     volumesM3: exchange.volumesM3,
     temperatureC: cells.map(() => management.temperatureC),
     setpointC: management.temperatureC,
+    weather: null,
     wettedShare: rig.towers.map(() => null),
     blinded: rig.towers.map((tower) => tower.prefilter?.blindedShare ?? 0),
     lid: rig.towers.map((tower) => tower.lid),
@@ -69,7 +72,8 @@ export function initialOperatingState({ rig, management, cells, exchange }: Nitr
 }
 
 /**
- * The same aquarium with power and pump on and its water at the set-point, for questions about what its bacteria can do. Unchanged when it runs.
+ * The same aquarium with power and pump on and its water at the set-point, for queries about the capacity of its
+ * bacteria. Unchanged when it runs.
  */
 export function asRunning({ exchange }: NitrogenModel, operating: OperatingState): OperatingState {
   if (operating.running) return operating;
@@ -83,12 +87,12 @@ export function asRunning({ exchange }: NitrogenModel, operating: OperatingState
   };
 }
 
-/** Wetted area of every film [m2]. */
+/** Wetted area of every film [m²]. */
 export function wettedAreas(aquarium: NitrogenModel, { wettedShare }: Pick<OperatingState, "wettedShare">): number[] {
   const { rig, management, exchange, towerCells, filmOf, surfaceM2 } = aquarium;
   const areas = [...surfaceM2];
   rig.towers.forEach((tower, t) => {
-    // A blinded pad starves the media of flow but leaves them moist, so the film keeps its place.
+    // A clogged pad reduces the flow through the media but leaves them moist, so the film remains.
     const flow = Math.max(runningInflowM3PerS(exchange, towerCells[t]), 1e-7);
     const film = filmOf.towers[t];
     areas[film] = Math.max(1e-4, surfaceM2[film] * wettedShareOf(tower, rig, management, flow, wettedShare[t]));

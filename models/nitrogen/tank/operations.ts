@@ -1,4 +1,4 @@
-// What an event does to the state vector: each operation moves, adds or removes matter. Nothing here integrates.
+// Operations of events on the state vector: each moves, adds or removes matter. Nothing here integrates.
 import { carbonateConstants, dicMolPerM3 } from "../../water/carbonate.ts";
 import { CHLORINE_GAS_G_PER_MOL, NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { content, N_IN_ORGANICS } from "../kinetics/composition.ts";
@@ -7,7 +7,7 @@ import { cellVariables } from "../kinetics/rate-evaluator.ts";
 import type { DoseSubstance, TapWater, WaterQuality } from "../management.ts";
 import type { NitrogenSystem } from "../reactor/system.ts";
 
-/** Water of a quality in every cell and film: the fill. Oxygen at saturation. */
+/** Fills every cell and film with water of a quality, with oxygen at saturation. */
 export function fill(system: NitrogenSystem, y: Float64Array, water: WaterQuality): void {
   const { wiring, coefficients } = system;
   wiring.cells.forEach((_, c) => {
@@ -37,7 +37,10 @@ export function fill(system: NitrogenSystem, y: Float64Array, water: WaterQualit
   });
 }
 
-/** Replaces a share of the water of all cells but the towers (whose hold-up stays) by tap water. Suspended matter leaves, settled matter stays. */
+/**
+ * Replaces a share of the water of all cells except the towers (whose hold-up stays) by tap water. Suspended solids
+ * leave, settled solids stay.
+ */
 export function changeWater(system: NitrogenSystem, y: Float64Array, share: number, tap: TapWater): void {
   const { wiring, coefficients } = system;
   const total = coefficients.cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
@@ -49,7 +52,7 @@ export function changeWater(system: NitrogenSystem, y: Float64Array, share: numb
   });
 }
 
-/** Replaces a share of one cell's water by tap water. Suspended matter leaves, settled matter stays. */
+/** Replaces a share of one cell's water by tap water. Suspended solids leave, settled solids stay. */
 export function dilute(system: NitrogenSystem, y: Float64Array, cell: number, share: number, tap: TapWater): void {
   const constants = carbonateConstants(tap.temperatureC, tap.salinityGPerKg);
   const dic = Math.max(0, dicMolPerM3(constants, tap.ph, tap.alkalinityEqPerM3, tap.tanGPerM3 / NITROGEN_G_PER_MOL));
@@ -73,14 +76,17 @@ export function dilute(system: NitrogenSystem, y: Float64Array, cell: number, sh
   }
 }
 
-/** Ammonia that a conditioner leaves when it splits chloramine: 1 mol N to 1 mol Cl2 [g N/m3]. */
+/** Ammonia released when a conditioner splits chloramine: 1 mol N per mol Cl2 [g N/m³]. */
 const chloramineNGPerM3 = (tap: TapWater): number => (tap.chloramineGPerM3 * NITROGEN_G_PER_MOL) / CHLORINE_GAS_G_PER_MOL;
 
-/** All nitrogen in tap water [g N/m3]. */
+/** Total nitrogen in tap water [g N/m³]. */
 export const tapNitrogenGPerM3 = (tap: TapWater): number =>
   tap.tanGPerM3 + tap.no2GPerM3 + tap.no3GPerM3 + chloramineNGPerM3(tap);
 
-/** Adds a substance evenly to all the water: grams N, equivalents, or (to a level) what is missing to it. @returns grams of chloride added */
+/**
+ * Adds a substance evenly to all the water: grams N, equivalents, or (to a level) the difference to it.
+ * @returns grams of chloride added
+ */
 export function dose(
   system: NitrogenSystem,
   y: Float64Array,
@@ -96,31 +102,31 @@ export function dose(
   const rise = amount !== null ? amount / total : Math.max(0, (toLevel ?? 0) - mean);
   wiring.cells.forEach((_, c) => {
     y[system.cellIndex(c, variable)] += rise;
-    // Ammonia solution brings its own alkalinity; sodium bicarbonate brings carbon; salts of ammonium and nitrite bring neither.
+    // Ammonia solution adds alkalinity; sodium bicarbonate adds carbon; salts of ammonium and nitrite add neither.
     if (substance === "ammonia") y[system.cellIndex(c, "alk")] += rise / NITROGEN_G_PER_MOL;
     if (substance === "bicarbonate") y[system.cellIndex(c, "dic")] += rise;
   });
   return 0;
 }
 
-/** Waste of a given nitrogen content laid in some cells, by their share of the water in them all [g N]. */
+/** Adds waste with a given nitrogen content to some cells, in proportion to their volume [g N]. */
 export function depositOrganics(system: NitrogenSystem, y: Float64Array, cells: readonly number[], gN: number): void {
   const volumeM3 = cells.reduce((sum, c) => sum + system.coefficients.cells[c].volumeM3, 0);
   for (const c of cells) y[system.cellIndex(c, "xd")] += gN / N_IN_ORGANICS / volumeM3;
 }
 
-/** Bacteria washed away from a film and out of the system. */
+/** Washes bacteria from a film out of the system. */
 export function rinse(system: NitrogenSystem, y: Float64Array, film: number, lostShare: number): void {
   for (const guild of guilds) y[system.filmIndex(film, guild)] *= 1 - lostShare;
 }
 
-/** Water of its cell put into a film in place of its own. */
+/** Replaces the water in a film by that of its cell. */
 export function soak(system: NitrogenSystem, y: Float64Array, film: number): void {
   const { cell } = system.wiring.films[film];
   for (const v of ["tan", "no2", "o2", "ss"] as const) y[system.filmIndex(film, v)] = y[system.cellIndex(cell, v)];
 }
 
-/** Bacteria killed where they sit: they become waste in the water of their cell. */
+/** Kills bacteria in a film: they become waste in the water of their cell. */
 export function kill(
   system: NitrogenSystem,
   y: Float64Array,
@@ -138,7 +144,7 @@ export function kill(
   }
 }
 
-/** Dead biomass [g COD/m3] as waste: the nitrogen that organics do not hold goes to ammonia, with its alkalinity. */
+/** Adds dead biomass [g COD/m³] as waste; the nitrogen that organics do not contain goes to ammonia, with its alkalinity. */
 function shed(system: NitrogenSystem, y: Float64Array, cell: number, codGPerM3: number): void {
   const freed = codGPerM3 * ((content.aob.nitrogen ?? 0) - N_IN_ORGANICS);
   y[system.cellIndex(cell, "xs")] += codGPerM3;
@@ -147,8 +153,9 @@ function shed(system: NitrogenSystem, y: Float64Array, cell: number, codGPerM3: 
 }
 
 /**
- * Fits a film's state to another wetted area; the caller then sets the coefficients with that area. A film that gains surface spreads over it
- * and keeps its mass. Of a film that loses surface the dried part dies, and its water returns to the cell.
+ * Adapts a film's state to another wetted area; the caller then sets the coefficients with that area. A film that gains
+ * surface spreads over it and keeps its mass. In a film that loses surface, the dried part dies and its water returns
+ * to the cell.
  */
 export function setFilmArea(system: NitrogenSystem, y: Float64Array, film: number, areaM2: number): void {
   const { wiring, coefficients } = system;
@@ -166,8 +173,8 @@ export function setFilmArea(system: NitrogenSystem, y: Float64Array, film: numbe
 }
 
 /**
- * Moves water and all it carries between cells: share[to][from], last row = lost to the floor. The caller then sets the coefficients with
- * `volumesM3`.
+ * Moves water and everything in it between cells: share[to][from], last row = lost to the floor. The caller then sets
+ * the coefficients with `volumesM3`.
  */
 export function moveWater(
   system: NitrogenSystem,
@@ -182,7 +189,7 @@ export function moveWater(
     const mass = wiring.cells.map((_, c) => (v === "xd" ? 0 : y[system.cellIndex(c, v)] * old[c]));
     for (let to = 0; to < n; to++) {
       const i = system.cellIndex(to, v);
-      // What has settled stays where it lies.
+      // Settled solids do not move.
       if (v === "xd") y[i] *= old[to] / volumesM3[to];
       else y[i] = mass.reduce((sum, m, from) => sum + share[to][from] * m, 0) / volumesM3[to];
     }

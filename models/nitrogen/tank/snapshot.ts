@@ -1,14 +1,14 @@
-// An aquarium at one moment of a run.
+// State of an aquarium at one time of a run.
 import type { SolidsState } from "../reactor/solids.ts";
 import type { OperatingState } from "./operating-state.ts";
 
-/** A state vector and how the aquarium was operated then: all that a question about its bacteria or its water needs. */
+/** A state vector with its operating state: sufficient for queries about bacteria or water. */
 export interface Moment {
   readonly y: Float64Array;
   readonly operating: OperatingState;
 }
 
-/** All that another run can begin with. */
+/** Everything that another run needs to continue. */
 export interface Snapshot extends Moment {
   readonly day: number;
   readonly chlorideGPerM3: number;

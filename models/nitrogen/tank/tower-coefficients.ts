@@ -1,4 +1,4 @@
-// Coefficients of a tower: what its water exchanges with its air, what its pad holds back, and how its air is renewed.
+// Coefficients of a tower: exchange of its water with its air, retention of its pad, and air exchange.
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
 import type { Rig, Tower } from "../../rig.ts";
 import { ondaLiquidCoefficientMPerS } from "../../tower/onda.ts";
@@ -16,18 +16,23 @@ import { packingOf, planM2, wettedShareOf } from "./wetting.ts";
 const GAS_CONSTANT = 8.314462618;
 /** Mole fraction of oxygen in dry air. */
 const O2_IN_AIR = 0.2095;
-/** Ammonia gas over water, concentration ratio at rest (Henry, about 7e-4 at 25 °C, from memory). */
+/** Henry constant of ammonia, gas over water concentration (about 7e-4 at 25 °C, from memory). */
 const NH3_HENRY = 7e-4;
-/** Transfer of ammonia gas through the air side of an open surface [m/d]: Henry times 1.5e-3 m/s, which is what evaporation of 2 mm a day into a
- * room of 50 % humidity shows (derived; two-film theory, Lewis & Whitman 1924). */
+/**
+ * Transfer velocity of ammonia through the air side of an open surface [m/d]: Henry times 1.5e-3 m/s, as derived from
+ * evaporation of 2 mm a day into a room of 50 % humidity (two-film theory, Lewis & Whitman 1924).
+ */
 export const NH3_VELOCITY_M_PER_DAY = NH3_HENRY * 1.5e-3 * SECONDS_PER_DAY;
-/** Share of the suspended waste in the flow that a clean pad of each grade holds back per pass, and media without one (modelling assumption). */
+/**
+ * Share of the suspended waste in the flow that a clean pad of each grade retains per pass, and media without a pad
+ * (modelling assumption).
+ */
 const PAD_CAPTURE = { coarse: 0.3, medium: 0.5, fine: 0.7 } as const;
 const MEDIA_CAPTURE = 0.05;
 
 /**
- * Coefficients of tower number t: those of its cell that differ from still water, and those of its gas space.
- * @param flows flow of each path [m3/d]
+ * Coefficients of tower number t: those of its cell that differ from stagnant water, and those of its gas space.
+ * @param flows flow of each stream [m³/d]
  * @param areaM2 wetted area of its film
  */
 export function towerCoefficients(
@@ -48,14 +53,14 @@ export function towerCoefficients(
   const wetted = wettedShareOf(tower, rig, management, Math.max(flow, 1e-7), operating.wettedShare[t]);
   const wettedM2PerM3 = Math.max(wetted * tower.media.specificSurfaceM2PerM3, 1);
   const oxygen = diffusivityM2PerS("oxygen", temperatureC, salt);
-  // While stopped the film left on the media breathes through its own thickness.
+  // While the pump is stopped, the film left on the media exchanges gas through its own thickness.
   const velocity =
     operating.running && flow > 0
       ? ondaLiquidCoefficientMPerS(packingOf(tower), liquidAt(temperatureC, salt), flow / planM2(tower), wettedM2PerM3, oxygen)
       : oxygen / wiring.films[filmOf.towers[t]].waterM;
   const o2TransferPerDay = (velocity * SECONDS_PER_DAY * areaM2) / volumeM3;
   const { gas, airM3PerDay } = towerAir(aquarium, operating, t, temperatureC);
-  // Ammonia dissolves so well that the passing air, not the surface, sets what it can carry away.
+  // Ammonia is so soluble that the passing air, not the surface, limits how much is removed.
   const byAir = airM3PerDay * NH3_HENRY;
   const bySurface = NH3_VELOCITY_M_PER_DAY * areaM2;
   return {
@@ -69,7 +74,7 @@ export function towerCoefficients(
   };
 }
 
-/** Gas space of a tower, and its exchange of air with the room [m3/d]. */
+/** Gas space of a tower, and its air exchange with the room [m³/d]. */
 function towerAir(
   { rig }: NitrogenModel,
   operating: OperatingState,
@@ -92,13 +97,16 @@ function towerAir(
   };
 }
 
-/** Of the waste in the water that comes down the tower. What spills past the media is in none of its flows; what spills onto them misses the pad. */
+/**
+ * Share of the waste in the tower's water that the pad retains. Water that bypasses the media is in none of its flows;
+ * water that spills onto them bypasses only the pad.
+ */
 function captureShare({ prefilter }: Tower, blindedShare: number): number {
   if (!prefilter) return MEDIA_CAPTURE;
   return PAD_CAPTURE[prefilter.grade] * (prefilter.spillsTo === "media" ? 1 - blindedShare : 1);
 }
 
-/** Voids of the media and 50 mm of air over them. */
+/** Voids of the media plus 50 mm of air over them. */
 const gasVolumeM3 = (tower: Tower): number => planM2(tower) * tower.mediaDepthM * tower.media.voidShare + planM2(tower) * 0.05;
 
 function airExchangeM3PerS(

@@ -1,4 +1,4 @@
-// How much of a tower's media is wet.
+// Wetted share of a tower's media.
 import type { Rig, Tower } from "../../rig.ts";
 import { BIOFILM_TENSION_N_PER_M, SPRINKLED_PLAN_SHARE, towerWetting } from "../../tower/wetting.ts";
 import { liquidAt } from "../../water/liquid.ts";
@@ -6,14 +6,14 @@ import type { Management } from "../management.ts";
 
 export const planM2 = (tower: Tower): number => tower.lengthM * tower.widthM;
 
-/** The media as the laws of packed beds see them. */
+/** The media as a packing for the packed-bed correlations. */
 export const packingOf = ({ media }: Tower) => ({
   specificSurfaceM2PerM3: media.specificSurfaceM2PerM3,
   pieceM: media.pieceM,
   criticalTensionNPerM: BIOFILM_TENSION_N_PER_M,
 });
 
-/** Wetted share of a tower's surface: forced, stated by the user, or from its distribution and flow. */
+/** Wetted share of a tower's surface: forced, given by the user, or from its distribution and flow. */
 export function wettedShareOf(tower: Tower, rig: Rig, management: Management, flowM3PerS: number, forced: number | null): number {
   const stated = forced ?? tower.wettedShare;
   if (stated !== null) return stated;

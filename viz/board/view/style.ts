@@ -37,7 +37,7 @@ main>section.questions{max-width:52rem}
 .choice .thumb{max-height:6rem}
 .entry{display:grid;grid-template-columns:minmax(9rem,auto) minmax(8rem,16rem) 1fr;gap:.3rem .9rem;align-items:center;font:.95rem/1.3 var(--lettering);max-width:none}
 .board{display:grid;grid-template-columns:minmax(13rem,15.5rem) minmax(0,1fr) minmax(17rem,22rem);gap:1.4rem;align-items:start}
-.left,.right{position:sticky;top:0;max-height:100vh;overflow:auto;padding:.4rem .35rem 2rem}
+.left,.right{scrollbar-color:var(--rule) transparent;position:sticky;top:0;max-height:100vh;overflow:auto;padding:.4rem .35rem 2rem}
 .left h2,.right h2,.middle h2{font-size:1.1rem;margin:0 0 .3rem}
 .tree ul{list-style:none;margin:0;padding:0}
 .tree li{margin:0}
@@ -56,14 +56,20 @@ main>section.questions{max-width:52rem}
 .answer-head{display:flex;flex-wrap:wrap;gap:.2rem 1.2rem;align-items:baseline;justify-content:space-between}
 .work{margin:0;font:.82rem/1.4 var(--lettering);color:var(--ink-soft)}
 .unsaved{color:var(--watch)}
-.lead-lines{list-style:none;margin:.2rem 0 0;padding:0}
-.lead-lines li{display:grid;grid-template-columns:1.7rem 1fr;gap:.6rem;align-items:start;padding:.35rem 0;border-top:1px solid var(--hair);max-width:none;margin:0}
-.lead-lines li:first-child{border-top:0}
-.lead-lines svg{width:1.5rem;height:1.5rem}
-.lead-lines .word{font:700 .8rem/1.3 var(--lettering);letter-spacing:.1em;margin-right:.6rem}
-.lead-lines .text{display:inline;margin:0;font-size:1.06rem;line-height:1.35}
-.lead-lines .was{margin:.1rem 0 0;font-size:.9rem;color:var(--ink-soft)}
-.lead-lines .changed{box-shadow:inset 3px 0 0 var(--watch);padding-left:.6rem}
+.answer .leads{margin:.3rem 0 .2rem}
+.answer .lead-answer{grid-template-columns:minmax(0,1fr) 7.5rem;column-gap:1.2rem;padding:.45rem 0;max-width:none}
+.answer .lead-answer.alarm{padding-left:.7rem;padding-right:.5rem}
+.answer .lead-answer .text{font-size:1.05rem;line-height:1.36}
+.answer .lead-head .symbol{width:1.3rem;height:1.3rem}
+.answer .lead-answer.other{box-shadow:inset 3px 0 0 var(--watch);padding-left:.7rem}
+.was{display:block;font-size:.9rem;color:var(--ink-soft)}
+.answer .groups{margin:.3rem 0 0}
+.answer .group:last-child{border-bottom:0}
+.answer .verdicts li{grid-template-columns:1.7rem 1fr;padding:.6rem .4rem}
+.answer .verdicts svg{width:1.5rem;height:1.5rem;grid-row:1/3}
+.answer .verdicts .word{padding-top:.1rem}.answer .verdicts .topic{display:inline;margin-left:.6rem}
+.answer .verdicts .body{grid-column:2}
+.answer .verdicts .text{font-size:1rem}
 .mend{border-left:3px solid var(--alarm);padding:.2rem 0 .2rem .8rem;margin:.3rem 0 .6rem}
 .mend p{margin:0 0 .2rem}.mend ol{margin:0}
 button.link{all:unset;cursor:pointer;color:var(--water-ink);text-decoration:underline;text-underline-offset:.15em}
@@ -120,7 +126,7 @@ button.link:focus-visible{outline:2.5px solid var(--water-ink);outline-offset:2p
 .picks .note{font-size:.82rem}
 .picker-title{font-weight:600;margin:.5rem 0 .1rem}
 .part-actions{margin:.2rem 0 .7rem}
-.panes{margin-bottom:.6rem}
+.right fieldset.panes{margin-bottom:.9rem}
 .text-pane{height:calc(100vh - 6rem);min-height:20rem;border:1px solid var(--ink)}
 .reading-form{display:flex;flex-wrap:wrap;gap:.5rem .9rem;align-items:end;font:.88rem/1.3 var(--lettering);margin-bottom:.8rem}
 .reading-form input{width:5.2rem;display:inline-block}
@@ -128,13 +134,16 @@ button.link:focus-visible{outline:2.5px solid var(--water-ink);outline-offset:2p
 .kept-list li{display:grid;grid-template-columns:8rem 1fr auto;gap:1.2rem;align-items:center;border:1px solid var(--rule);background:var(--sheet);padding:.7rem 1rem;max-width:none;margin:0}
 .kept-list li.here{border-color:var(--ink);border-width:1.5px}
 .kept-list h3{margin:0}.kept-list p{margin:0}
-.check{font:.85rem/1.3 var(--lettering)}
+.compare #compare>h2{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}
+.check{display:inline-flex;gap:.35rem;align-items:center;font:.85rem/1.3 var(--lettering)}
 .send-ways{display:grid;gap:1.2rem 2.5rem;grid-template-columns:repeat(auto-fit,minmax(min(100%,17rem),1fr));margin-bottom:1.5rem}
 .send-ways h3{margin-top:0}
+#paper{width:100%;margin:.2rem 0 .5rem}
 #link{font:.78rem/1.4 ui-monospace,Menlo,Consolas,monospace;word-break:break-all}
 .qr{width:min(100%,17rem);background:#fff}
 .qr-ground{fill:#fff}.qr-ink{fill:#000}
 .whole-page{border-top:1.5px solid var(--ink);padding-top:1.4rem}
+@media screen{.whole-page>.print-sheet{max-width:48rem;margin:0 auto;padding:1.4rem 1.6rem 2rem;border:1px solid var(--rule);background:var(--sheet)}}
 .whole-page>a.skip,.whole-page .toolbar,.whole-page .no-print,.whole-page .player-controls,.whole-page .scrub-track{display:none}
 .close-sheet,.open-parts{display:none}
 @media screen and (max-width:72rem){
@@ -156,10 +165,13 @@ html.board-page body{padding:0 .8rem 3rem}
 .card{grid-template-columns:6.5rem 1fr;grid-template-rows:auto 1fr;gap:.1rem 1rem;padding:.7rem .8rem}
 .card .thumb{grid-row:1/3}
 .answer{padding:.5rem .7rem}
+.answer .lead-answer{grid-template-columns:minmax(0,1fr) 5.4rem;column-gap:.7rem}
 }
 @media print{
 html.board-page body{padding:0}
-.notice,.board,.send>h2{display:none}
+.notice,.send>h2,.left,.right,.timeline .actions,.readings-box,.drawing-head .switch{display:none}
+.board{display:block}
+.send{border:0;padding:0;margin:0}
 .whole-page{border:0;padding:0}
 }
 `;

@@ -1,0 +1,83 @@
+// One result tells one thing once: every sentence, table, mark and calendar line is read, and each quantity told twice is compared.
+import { readdirSync, readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { loadScenario } from "../../scenarios/load/load.ts";
+import { runScenario } from "../../scenarios/run/run.ts";
+import { contradictions } from "./contradictions.ts";
+import { keptWalks, walk, walkOf } from "./walk.ts";
+
+const folder = new URL("../../scenarios/shipped/", import.meta.url);
+const shipped = readdirSync(folder).filter((name) => name.endsWith(".yaml"));
+/** Systems whose point is that they are badly built. */
+const BADLY_BUILT = ["blocked-hole-overfilled.yaml", "deep-return-check-valve.yaml", "hang-on-overflow.yaml"];
+
+describe("shipped scenarios", () => {
+  test.each(shipped)(
+    "%s does not contradict itself, and shows an alarm only where it is badly built (some seconds)",
+    async (name) => {
+      const source = readFileSync(new URL(name, folder), "utf8");
+      const loaded = loadScenario(source, name);
+      if (!loaded.ok) throw new Error(`${name} does not load`);
+      const result = await runScenario({ ...loaded, source, file: name }, { seed: "1", members: 6, matrix: true });
+      expect([...contradictions(result)]).toEqual([]);
+      if (BADLY_BUILT.includes(name)) expect(result.answer.groups.doNow).not.toEqual([]);
+      else expect(result.answer.groups.doNow).toEqual([]);
+    },
+    120_000,
+  );
+});
+
+/** So many new ones each time; `npm run walk` goes through hundreds. */
+const NEW_WALKS = 3;
+
+test("random scenarios do not contradict themselves: those that once did, and some new ones (half a minute)", async () => {
+  const seed = process.env.WALK_SEED ?? String(Math.floor(Math.random() * 1e9));
+  const walks = [
+    ...keptWalks(),
+    ...Array.from({ length: NEW_WALKS }, (_, index) => walkOf(seed, index, { matrix: 0.1, members: 0.1 })),
+  ];
+  const failed: string[] = [];
+  for (const one of walks) {
+    const found = (await walk(one)) ?? [];
+    if (found.length > 0) failed.push(`${one.seed}/${one.index}: ${found.join("; ")}`);
+  }
+  console.log(`walk seed ${seed}: ${walks.length} random scenarios read`);
+  expect(failed).toEqual([]);
+}, 300_000);
+
+describe("the walk finds what it looks for", () => {
+  const source = readFileSync(new URL("first-tank.yaml", folder), "utf8");
+  const loaded = loadScenario(source, "first-tank.yaml");
+  if (!loaded.ok) throw new Error("does not load");
+  const base = runScenario({ ...loaded, source, file: "first-tank.yaml" }, { seed: "1", members: 0, matrix: false });
+
+  test("a calendar that is a day off", async () => {
+    const result = await base;
+    const calendar = result.calendar.map((entry) => (entry.title === "Likely ready" ? { ...entry, day: entry.day + 1 } : entry));
+    expect([...contradictions({ ...result, calendar })].join()).toMatch(
+      /the day it is ready is \d+ in .*, but \d+ in the calendar/,
+    );
+  });
+
+  test("a highest that is not the highest, and a unit of the other system", async () => {
+    const result = await base;
+    const findings = result.findings.map((f) => {
+      if (f.id !== "nitrite-peak") return f;
+      const said = (f.said ?? []).map((part) =>
+        typeof part !== "string" && part.is === "nitrite" ? { ...part, value: part.value / 2 } : part,
+      );
+      return { ...f, text: `${f.text} It stands 3/4 in high.`, said };
+    });
+    const found = [...contradictions({ ...result, findings })].join();
+    expect(found).toMatch(/nitrite-peak: told .*, the chart has/);
+    expect(found).toMatch(/unit of the other system, "3\/4 in"/);
+  });
+
+  test("a plain cut told with two margins", async () => {
+    const result = await base;
+    const findings = result.findings.map((f) => (f.id === "power-cut" ? { ...f, value: 0.02 } : f));
+    expect([...contradictions({ ...result, findings })].join()).toMatch(
+      /the plain cut: margin is .* but 0.02 in the finding power-cut/,
+    );
+  });
+});
