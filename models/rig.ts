@@ -230,7 +230,7 @@ export interface ReturnLine {
     readonly intakeM: number;
     /** Loss coefficient of the stopped pump for reverse flow. */
     readonly idleK: number;
-    /** It runs and stands by a timer; null = it runs on. */
+    /** Timer of the pump; null = it runs continuously. */
     readonly timer: { readonly onS: number; readonly offS: number } | null;
   };
   readonly riser: { readonly boreM: number; readonly lengthM: number; readonly roughnessM: number; readonly fittings: Fittings };

@@ -1,10 +1,10 @@
-// "Left alone, a power cut no longer stays in from day 23 on." The slow drifts of the weeks in which nobody looks.
+// "Left alone, a power cut no longer stays in from day 23 on." Slow drifts during weeks without maintenance.
 
 import type { NeglectStory } from "../../models/hydraulics/planning/neglect.ts";
 import type { Statement } from "../result/statement.ts";
 import { day, length, type Message, number, sentence, volume } from "../text/message.ts";
 
-/** A salinity that has moved by less is no news [g/kg]. */
+/** Smallest reported change of salinity [g/kg]. */
 const SALT_G_PER_KG = 0.3;
 
 export function neglectFinding({ days, tightDay, floodDay, airDay, reservoirEmptyDay }: NeglectStory): Statement {

@@ -1,10 +1,11 @@
-// "Six cuts of 20 s in a row: the water stays in, with 88 mm to spare, and the levels come back." Levels carried over from stop to stop.
+// "Six cuts of 20 s in a row: the water stays in, with 88 mm to spare, and the levels come back." Levels carried over from
+// stop to stop.
 
 import type { HydraulicAnswers, ToldSequence } from "../report/hydraulic-report.ts";
 import type { Statement } from "../result/statement.ts";
 import { duration, length, type Message, sentence, volume } from "../text/message.ts";
 
-/** A level that has come back to within this is back [m]. */
+/** Largest deviation of a level that counts as restored [m]. */
 const BACK_M = 0.002;
 
 export const sequenceFindings = ({ sequences }: HydraulicAnswers): Statement[] => sequences.map(told);
@@ -41,7 +42,7 @@ function told({ id, stops, story: { cut, verdict, running } }: ToldSequence): St
   };
 }
 
-/** The tank or chamber whose level ends furthest from where it was; null when all are back. */
+/** The tank or chamber with the largest final deviation of its level; null if all are restored. */
 function furthest(
   before: Readonly<Record<string, number>>,
   { vessels, trace }: ToldSequence["story"]["cut"],

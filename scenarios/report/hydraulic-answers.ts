@@ -12,7 +12,7 @@ import type { CoupledModel } from "../model/compile.ts";
 import type { FaultAnswers, HydraulicAnswers, ToldStory } from "./hydraulic-report.ts";
 import { sequencesOf } from "./sequences.ts";
 
-/** So many sequences are drawn. */
+/** Largest number of sequences with a drawing. */
 const MOST_DRAWN = 2;
 
 /** The plain outage first, then the worst single fault and the worst ordinary pair where they are known. */

@@ -80,7 +80,7 @@ export interface HydraulicAnswers {
   readonly running: RunningState;
   readonly stories: readonly ToldStory[];
   readonly holes: readonly BreakHole[];
-  /** Cuts that follow one another too closely to be told one by one. */
+  /** Outages that are too close together to be simulated separately. */
   readonly sequences: readonly ToldSequence[];
   readonly fit: FitAndLoad;
 }

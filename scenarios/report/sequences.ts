@@ -1,4 +1,4 @@
-// Which stops of the pump follow one another so closely that the levels are carried over: from the plan, and from a timer.
+// Stops of the pump, from the plan and from a timer, that are so close together that the levels carry over.
 
 import { type Stop, stopsInARow } from "../../models/hydraulics/outage/cuts-in-a-row.ts";
 import type { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
@@ -6,13 +6,13 @@ import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import type { ToldSequence } from "./hydraulic-report.ts";
 
-/** Cuts of a plan that are no further apart than this are told in a row [s]. */
+/** Largest gap between outages of a plan that form one sequence [s]. */
 const CLOSE_S = 1800;
-/** So many turns of a timer are followed: by then each is like the one before. */
+/** Number of simulated timer cycles; by then the cycles are periodic. */
 const TURNS = 6;
 /** Seconds of steady running before the first stop. */
 const LEAD_S = 5;
-/** A stop is followed to its end if it is no longer than this [s]; water that still moves after six hours only drips. */
+/** Longest stop that is simulated to its end [s]; after six hours the remaining flow is only dripping. */
 const LONGEST_S = 6 * 3600;
 
 interface Wanted {
@@ -23,9 +23,9 @@ interface Wanted {
 }
 
 /**
- * Told sequences of a scenario: the asked cut when it comes several times or ends while the water still moves, cuts of the calendar that are
+ * Sequences of a scenario: the requested outage if it repeats or ends while water still moves, outages of the calendar that are
  * close together, and a pump on a timer.
- * @param settlesS how long the levels take to come to rest after the pump has stopped
+ * @param settlesS time that the levels need to come to rest after the pump has stopped [s]
  */
 export function sequencesOf(resolved: ResolvedScenario, simulator: OutageSimulator, settlesS: number): ToldSequence[] {
   return [asked(resolved, settlesS), ...planned(resolved, settlesS), onTimer(resolved)].flatMap((wanted) => {

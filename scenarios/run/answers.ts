@@ -82,7 +82,7 @@ export interface AnswerSettings {
   readonly spread?: () => Spread | null;
   /** Values of the members that were also run without the incidents; see `createMember`. */
   readonly pairs?: () => readonly Float64Array[];
-  /** The story of the plain power cut, where it was told before. */
+  /** Run of the plain outage, if already simulated. */
   readonly story?: () => OutageRun;
   /** The mature biofilm, from a cache or computed. */
   readonly mature?: (compute: () => BiofilmStock) => BiofilmStock;

@@ -75,6 +75,26 @@ describe("charts", () => {
     await page.context().close();
   });
 
+  it("in a comparison the guess is measured against each scenario by its name, and nothing gives the answer away before", async () => {
+    const { page } = await open("compared");
+    await page.locator("#lesson").click();
+    const hidden = (selector: string): Promise<boolean> =>
+      page
+        .locator(selector)
+        .first()
+        .evaluate((e) => getComputedStyle(e).visibility === "hidden" || getComputedStyle(e).filter.includes("blur"));
+    for (const selector of ["#compare", "#answer .text", '[data-figure="panel:no2"] .answer'])
+      expect(await hidden(selector), selector).toBe(true);
+    await page.locator("#lesson-panel summary").click();
+    for (const point of [0, 4, 8]) await page.locator(`[data-guess=no2][data-point="${point}"]`).fill("0.1");
+    await page.locator("#lesson-reveal").click();
+    expect(plainly(await page.locator("#lesson-panel").textContent())).toMatch(
+      /Nitrite: on average \d+ %.*from “.+”, on average \d+ %.*from “.+”\./,
+    );
+    expect(await hidden("#compare")).toBe(false);
+    await page.context().close();
+  });
+
   it("draws the reader's own readings with the width of the kit's steps, keeps them, and saves them in the file", async () => {
     const { page } = await open("first");
     await page.locator(".own-readings > summary").click();

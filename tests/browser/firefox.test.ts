@@ -1,4 +1,5 @@
-// Page, board and library in a second browser engine: Debian's Firefox, where it is installed. Elsewhere these tests say why they are skipped.
+// Page, board and library in a second browser engine: Debian's Firefox, if installed. Otherwise the tests are skipped with
+// a reason.
 import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { fileURLToPath, pathToFileURL } from "node:url";
@@ -26,7 +27,7 @@ describe.skipIf(!path)("in Firefox", () => {
     firefox.run(`return document.querySelectorAll(${JSON.stringify(selector)}).length`);
   const text = (selector: string): Promise<string> =>
     firefox.run(`return document.querySelector(${JSON.stringify(selector)}).textContent`);
-  /** Where the board keeps its work is one place for all tests of this browser. */
+  /** All tests of this browser share the storage of the board. */
   const openBoard = async (): Promise<void> => {
     await firefox.open(pathToFileURL(boardFile()).href);
     await firefox.until("return document.querySelector('html.alive #main > *') !== null");
@@ -53,7 +54,7 @@ describe.skipIf(!path)("in Firefox", () => {
     await firefox.until("return /faults included/.test(document.querySelector('#try-state').textContent)", 60_000);
     expect(await drawn()).not.toBe(asInFile);
     expect(firefox.complaints.slice(before)).toEqual([]);
-    // A complaint would have been heard.
+    // Checks that console errors are recorded.
     await firefox.run("console.error('heard')");
     await expect.poll(() => firefox.complaints.slice(before)).toEqual(['console.error: "heard"']);
   }, 120_000);
@@ -73,7 +74,7 @@ describe.skipIf(!path)("in Firefox", () => {
     expect(createHash("sha256").update(there).digest("hex")).toBe(createHash("sha256").update(here).digest("hex"));
   }, 120_000);
 
-  it("the board goes from the first screen to an answer, follows the keys, keeps text and parts in step, and remembers", async () => {
+  it("the board leads from the first screen to an answer, works by keyboard, keeps text and parts in step, and restores its state", async () => {
     const before = firefox.complaints.length;
     await openBoard();
     await firefox.run("document.querySelector('[data-start=first]').click()");

@@ -1,4 +1,4 @@
-// Drives the system's Firefox over Marionette, the protocol that every Firefox has built in: JSON over a socket of this machine.
+// Controls the system's Firefox over Marionette, its built-in protocol: JSON over a local socket.
 import { type ChildProcess, spawn } from "node:child_process";
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { connect, type Socket } from "node:net";
@@ -7,14 +7,14 @@ import { join } from "node:path";
 
 const PLACES = ["/usr/bin/firefox-esr", "/usr/bin/firefox"] as const;
 
-/** The path of a Firefox: FIREFOX if set, else the system's; null when there is none. */
+/** Path of Firefox: FIREFOX if set, otherwise that of the system; null if there is none. */
 export function findFirefox(): string | null {
   const asked = process.env.FIREFOX;
   if (asked && !existsSync(asked)) throw new Error(`FIREFOX names ${asked}, and there is no such file`);
   return asked || (PLACES.find((path) => existsSync(path)) ?? null);
 }
 
-/** Nothing is fetched, nothing is asked, and what pages write to the console goes to standard output. */
+/** No background requests, no prompts; console output of pages goes to standard output. */
 const PREFERENCES: Readonly<Record<string, string | number | boolean>> = {
   "marionette.port": 0,
   "devtools.console.stdout.content": true,
@@ -34,11 +34,11 @@ const PREFERENCES: Readonly<Record<string, string | number | boolean>> = {
 
 export interface Firefox {
   open(url: string): Promise<void>;
-  /** Runs the body of a function in the page and gives what it returns. */
+  /** Runs a function body in the page and returns its result. */
   run<T>(script: string): Promise<T>;
-  /** Runs the body of a function that calls `done` with its result later. */
+  /** Runs an asynchronous function body that calls `done` with its result. */
   runLater<T>(script: string): Promise<T>;
-  /** Runs it again and again until it returns something true. */
+  /** Repeats a function body until it returns a truthy value. */
   until(script: string, mostMs?: number): Promise<void>;
   resize(width: number, height: number): Promise<void>;
   /** PNG of the page. */
@@ -50,7 +50,7 @@ export interface Firefox {
 
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
-/** The port is written into the profile when the browser listens. */
+/** Reads the port, which the browser writes to the profile when it listens. */
 async function portOf(profile: string, browser: ChildProcess): Promise<number> {
   const file = join(profile, "MarionetteActivePort");
   for (let i = 0; i < 600; i++) {
@@ -61,7 +61,7 @@ async function portOf(profile: string, browser: ChildProcess): Promise<number> {
   throw new Error("Firefox did not listen within a minute");
 }
 
-/** Messages are `length:[type, id, ...]` (Marionette protocol 3): 0 asks, 1 answers with an error and a value. */
+/** Messages are `length:[type, id, ...]` (Marionette protocol 3): 0 is a request, 1 a response with an error and a value. */
 function conversation(socket: Socket): (command: string, parameters?: object) => Promise<unknown> {
   const waiting = new Map<number, { resolve: (value: unknown) => void; reject: (error: Error) => void }>();
   let unread = Buffer.alloc(0);
@@ -74,7 +74,7 @@ function conversation(socket: Socket): (command: string, parameters?: object) =>
       if (colon < 0 || unread.length < colon + 1 + length) return;
       const message = JSON.parse(unread.subarray(colon + 1, colon + 1 + length).toString());
       unread = unread.subarray(colon + 1 + length);
-      // The first message only introduces the browser.
+      // The first message is only the greeting of the browser.
       if (!Array.isArray(message)) continue;
       const [, of, error, value] = message as [number, number, { message: string } | null, unknown];
       const asked = waiting.get(of);
@@ -91,7 +91,7 @@ function conversation(socket: Socket): (command: string, parameters?: object) =>
     });
 }
 
-/** Starts Firefox without a window, in a profile of its own. The caller closes it. */
+/** Starts Firefox headless with a new profile. The caller closes it. */
 export async function launchFirefox(path: string): Promise<Firefox> {
   const profile = mkdtempSync(join(tmpdir(), "sumpwright-firefox-"));
   const lines = Object.entries(PREFERENCES).map(([name, value]) => `user_pref("${name}", ${JSON.stringify(value)});\n`);
@@ -102,7 +102,7 @@ export async function launchFirefox(path: string): Promise<Firefox> {
   });
   const complaints: string[] = [];
   browser.stdout.setEncoding("utf8").on("data", (text: string) => {
-    // What the browser says of its own services (RSLoader, chrome:, resource:) is not the page's.
+    // Messages of the browser's own services (RSLoader, chrome:, resource:) do not come from the page.
     for (const line of text.split("\n"))
       if (/^(console\.(error|warn|assert): (?!RSLoader)|JavaScript error: (file|blob|http):)/.test(line)) complaints.push(line);
   });

@@ -108,3 +108,13 @@ export async function openFile(
   if (options.javaScriptEnabled !== false) await page.waitForSelector("html.alive");
   return { page, complaints, requests };
 }
+
+/** Changes the temperature so often, each time until the first answer is drawn. */
+export async function changeOften(page: Page, times: number): Promise<void> {
+  for (let i = 0; i < times; i++) {
+    await page.locator("#knob-temperature").fill(String(20 + (i % 17) / 2));
+    await page.waitForFunction(() => /First answer|Done/.test(document.querySelector("#try-state")?.textContent ?? ""), null, {
+      timeout: 60_000,
+    });
+  }
+}

@@ -1,4 +1,4 @@
-// Stops that follow one another, and weeks in which nobody looks: by hand, and against the single cut.
+// Sequences of stops, and weeks without maintenance: compared with hand calculations and with a single outage.
 
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
@@ -24,8 +24,8 @@ const sequences = (text: string) => {
   return sequencesOf(resolved, simulator, simulator.simulate({ follow: false }).cut.settledS);
 };
 
-describe("cuts in a row", () => {
-  test("one stop that lasts until all is still leaves what the single cut leaves, to 0.1 mm", () => {
+describe("outages in succession", () => {
+  test("one stop until rest gives the levels of a single outage, to 0.1 mm", () => {
     const simulator = new OutageSimulator(rigR());
     const single = simulator.simulate({ keepTrace: false, follow: false });
     const row = stopsInARow(simulator, [{ fromS: 1, forS: single.cut.durationS }], false)!;
@@ -33,7 +33,7 @@ describe("cuts in a row", () => {
     expect(row.cut.endVolumesM3.sump!).toBeCloseTo(row.running.volumesM3.sump!, 4);
   });
 
-  test("HY-11: six of 20 s in ten minutes on a vented standpipe, no net change, the pump never dry", () => {
+  test("HY-11: six of 20 s in ten minutes on a vented standpipe, no net change, the pump never draws air", () => {
     const stops = Array.from({ length: 6 }, (_, n) => ({ fromS: 1 + 100 * n, forS: 20 }));
     const { cut, running, verdict } = stopsInARow(new OutageSimulator(twoDrains()), stops, false)!;
     expect(verdict.floorM3).toBe(0);
@@ -43,7 +43,7 @@ describe("cuts in a row", () => {
     expect(cut.events.some(({ id }) => id === "pump air")).toBe(false);
   });
 
-  test("shorter than the water needs to come down, no stop brings down more than the single cut does", () => {
+  test("stops shorter than the drain time drain no more than a single outage", () => {
     const { resolved, simulator } = coupled(textOf("six-flickers.yaml"));
     const single = simulator.simulate({ keepTrace: false, follow: false });
     const [row] = sequencesOf(resolved, simulator, 60);
@@ -51,19 +51,19 @@ describe("cuts in a row", () => {
     expect(row!.story.cut.highestZ.sump!.z).toBeLessThanOrEqual(single.cut.highestZ.sump!.z + 1e-4);
   });
 
-  test("cuts of the calendar that are close together are told in a row, those a day apart are not", () => {
+  test("outages of the calendar that are close together form a sequence, those a day apart do not", () => {
     const plan = (second: string) =>
       `${textOf("six-flickers.yaml").replace(/power cut: .*/, "power cut: { for: 4 h }")}timeline:\n  - { at: day 2 10:00, do: power cut, for: 20 s }\n  - { at: ${second}, do: power cut, for: 20 s }\n`;
     expect(sequences(plan("day 2 10:02")).map(({ stops }) => stops.length)).toEqual([2]);
     expect(sequences(plan("day 3 10:00"))).toEqual([]);
   });
 
-  test("a cut that ends while the water still comes down is told as such", () => {
+  test("an outage that ends while water still drains is reported as such", () => {
     const told = sequences(textOf("six-flickers.yaml").replace(/power cut: .*/, "power cut: { for: 12 s }"));
     expect(told.map(({ id, stops }) => [id, stops.length])).toEqual([["asked-in-a-row", 1]]);
   });
 
-  test("a pump on a timer: every turn is like the one before, and no worse than one cut", () => {
+  test("a pump on a timer: the cycles are periodic, and none is worse than one outage", () => {
     const { resolved, simulator } = coupled(textOf("pump-on-a-timer.yaml"));
     const [row] = sequencesOf(resolved, simulator, 60);
     const { cut } = row!.story;
@@ -77,7 +77,7 @@ describe("cuts in a row", () => {
   });
 });
 
-describe("weeks in which nobody looks", () => {
+describe("weeks without maintenance", () => {
   const marine = (): Rig => ({
     ...rigR(0.3),
     salinityGPerKg: 35,
@@ -86,7 +86,7 @@ describe("weeks in which nobody looks", () => {
   });
   const neglect = { days: 42, weirPerWeek: 0.2, padPerWeek: 0, topOff: "works" } as const;
 
-  test("the head on a weir grows so that the flow stays, and fresh water thins the salt by what it replaced", () => {
+  test("the head over a weir grows at constant flow, and top-off with fresh water dilutes the salt in proportion to the replaced water", () => {
     const story = neglectStory(marine(), neglect)!;
     const [first, last] = [story.days[0]!, story.days.at(-1)!];
     const crest = 1.187;
@@ -103,24 +103,24 @@ describe("weeks in which nobody looks", () => {
     expect(replaced).toBeCloseTo(0.6 * (last.displayZ.display! - first.displayZ.display!), 2);
   });
 
-  test("HY-8 as days: the sump that held by 43 mm is tight, then floods, and the day is that of the level it takes", () => {
+  test("HY-8 as days: the sump with a margin of 43 mm becomes tight, then floods, on the day of the corresponding level", () => {
     const story = neglectStory(marine(), neglect)!;
     expect(story.tightDay).not.toBeNull();
     expect(story.floodDay! > story.tightDay!).toBe(true);
-    // Every millimetre of the display brings 0.6 / 0.27 mm of the sump.
+    // Each millimetre in the display raises the sump by 0.6 / 0.27 mm.
     const day = story.days.find(({ day }) => day === story.tightDay)!;
     const gained = day.displayZ.display! - story.days[0]!.displayZ.display!;
     expect(story.days[0]!.marginM - day.marginM).toBeCloseTo((gained * 0.6) / 0.27, 2);
   });
 
-  test("with the top-off stuck the return chamber pays: the pump draws air, and the cut holds", () => {
+  test("with the top-off stuck closed the return chamber loses the water: the pump draws air, and the outage holds", () => {
     const story = neglectStory(marine(), { ...neglect, topOff: "stuck off" })!;
     expect(story.floodDay).toBeNull();
     expect(story.airDay).not.toBeNull();
     expect(story.days.at(-1)!.salinityGPerKg).toBeGreaterThan(35);
   });
 
-  test("stuck on, a reservoir larger than the room floods at once", () => {
+  test("with the top-off stuck open, a reservoir larger than the free volume floods at once", () => {
     expect(neglectStory(marine(), { ...neglect, topOff: "stuck on" })!.floodDay).toBe(0);
   });
 });

@@ -101,7 +101,7 @@ export function lesson(section: HTMLElement, redraw: () => void): Lesson {
     for (const panel of asked(shown)) {
       const svg = section.querySelector<SVGSVGElement>(`svg.panel[data-panel="${panel.id}"]`);
       if (!svg) continue;
-      for (const part of svg.querySelectorAll(".answer,.band,.band-edge")) part.classList.toggle("hidden", guessing());
+      for (const part of svg.querySelectorAll(".answer,.band")) part.classList.toggle("hidden", guessing());
       svg.querySelector(".guess")?.remove();
       const guess = guesses.get(panel.id);
       if (on && guess) append(svg, h("path", { class: "guess", d: guessPath(svg, guess) }), true);

@@ -114,7 +114,7 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   };
 }
 
-/** A timed event that also writes its line. */
+/** A timed event that also records a line of the run. */
 const logged = (event: TimedEvent, log: HydraulicEvent[]): TimedEvent => ({
   ...event,
   apply(t, y) {

@@ -193,8 +193,8 @@ function turbulentVelocity(pipe: Pipe, headM: number, viscosityM2PerS: number, g
  */
 function laminarVelocity({ boreM, lengthM, lossK }: Pipe, headM: number, viscosityM2PerS: number): number {
   const perWall = (32 * viscosityM2PerS * lengthM) / (GRAVITY * boreM * boreM);
-  // Start above the root: the loss is convex, so no step goes below the root.
-  let v = headM / perWall;
+  // Start above the root: at the velocity that wall or fittings alone would allow. The loss is convex, so no step goes below the root.
+  let v = Math.min(headM / perWall, lossK > 0 ? creepingVelocity(headM, lossK) : Number.POSITIVE_INFINITY);
   for (let k = 0; k < 60; k++) {
     const root = Math.sqrt(v * v + CREEP_M_PER_S * CREEP_M_PER_S);
     const miss = perWall * v + (lossK * v * root) / (2 * GRAVITY) - headM;

@@ -1,4 +1,5 @@
-// Several cuts one after another, restarts while the water is still coming down, a pump that runs by a timer: the levels are carried over.
+// Sequences of stops: several outages in succession, restarts while water still drains, a pump on a timer. Levels carry
+// over.
 
 import type { TimedEvent } from "../../../sim/events/events.ts";
 import { initialiseModes } from "../dynamics/mode-events.ts";
@@ -10,19 +11,19 @@ import { reportSteadyState } from "./steady-state-report.ts";
 import { judge } from "./verdict.ts";
 
 export interface Stop {
-  /** Seconds from the start of the sequence, and how long the pump stands. */
+  /** Start of the stop from the start of the sequence, and its duration [s]. */
   readonly fromS: number;
   readonly forS: number;
 }
 
-/** Followed after the last restart [s]. */
+/** Simulated time after the last restart [s]. */
 const AFTERWARDS_S = 900;
 
 /**
- * One story of stops of the return pump, from the steady state; told as the `cut` of an outage without a restart of its own.
- * @param stops in order, none inside another
- * @param powered whether only the pump stands and everything else goes on
- * @returns null where there is no steady state to start from
+ * Simulates a sequence of stops of the return pump from the steady state; the result is the `cut` of an outage without restart.
+ * @param stops in order of time, without overlap
+ * @param powered whether only the pump stops and everything else keeps running
+ * @returns null if there is no steady state to start from
  */
 export function stopsInARow(simulator: OutageSimulator, stops: readonly Stop[], powered: boolean): OutageRun | null {
   const { rig, network, valveLosses } = simulator;

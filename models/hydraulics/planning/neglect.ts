@@ -1,5 +1,6 @@
-// Weeks with nobody looking: a weir that grows over, a pad that blinds, water that evaporates against a top-off. The day on which a power cut
-// no longer stays in.
+// Weeks without maintenance: a weir that algae narrow, a pad that clogs, evaporation with a top-off. Finds the first day
+// on which
+// an outage would flood.
 
 import { pow } from "../../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
@@ -16,20 +17,20 @@ import { SPILL_THRESHOLD_M3, TIGHT_M } from "../outage/verdict.ts";
 
 export interface Neglect {
   readonly days: number;
-  /** Share of its opening that each weir loses in a week, and share of what is still open of each pad. */
+  /** Share of its opening that each weir loses per week, and share of the remaining opening that each pad loses per week. */
   readonly weirPerWeek: number;
   readonly padPerWeek: number;
   readonly topOff: "works" | "stuck off" | "stuck on";
 }
 
-/** One day of it. */
+/** State on one day. */
 export interface NeglectedDay {
   readonly day: number;
   readonly returnLevelM: number;
   readonly displayZ: Readonly<Record<string, number>>;
   readonly reservoirM3: number;
   readonly salinityGPerKg: number;
-  /** What a power cut on this day would leave under the lowest rim of the sump [m], and put on the floor [m3]. */
+  /** Margin below the lowest rim of the sump [m], and volume on the floor [m³], for an outage on this day. */
   readonly marginM: number;
   readonly floorM3: number;
   readonly drawsAir: boolean;
@@ -37,14 +38,17 @@ export interface NeglectedDay {
 
 export interface NeglectStory {
   readonly days: readonly NeglectedDay[];
-  /** First days on which a cut leaves less than 25 mm, floods, and on which the pump draws air or the tank spills; null when within none. */
+  /**
+   * First days on which an outage leaves less than 25 mm, floods, and on which the pump draws air or the tank spills; null
+   * if never.
+   */
   readonly tightDay: number | null;
   readonly floodDay: number | null;
   readonly airDay: number | null;
   readonly reservoirEmptyDay: number | null;
 }
 
-/** Never less than this is left of a weir or a pad. */
+/** Smallest remaining opening of a weir or a pad. */
 const LEAST_OPEN = 0.02;
 const LONGEST_CUT_S = 3600;
 
@@ -67,9 +71,9 @@ function grownOver(rig: Rig, { weirPerWeek, padPerWeek }: Neglect, day: number):
 }
 
 /**
- * Follows a rig day by day. Each day's evaporation leaves the displays, the top-off makes up for it as it can, and the steady state is
- * solved anew with the weirs and pads of that day; then a power cut is tried. Drains stay throttled as on the first day.
- * @returns null where the rig has no steady state to begin with
+ * Simulates a rig day by day. Each day the displays lose the evaporation, the top-off replaces it within its capacity, the steady
+ * state is solved with the weirs and pads of that day, and an outage is simulated. Drains keep their throttling of the first day.
+ * @returns null if the rig has no steady state at the start
  */
 export function neglectStory(rig: Rig, neglect: Neglect): NeglectStory | null {
   const losses = valveLossesFor(rig);
@@ -101,7 +105,7 @@ export function neglectStory(rig: Rig, neglect: Neglect): NeglectStory | null {
     y = solveSteadyState(system, y).volumesM3;
     if (reservoir >= 0 && rig.topOff && neglect.topOff !== "stuck off" && y[reservoir] > 0) {
       const { curve } = first.vessels[line.source];
-      // Each filling goes on to the weirs; a few of them bring the chamber to its mark.
+      // Added water also raises the weirs' heads, so several iterations bring the chamber to its mark.
       for (let turn = 0; turn < 8; turn++) {
         const missing = volumeBelowM3(curve, first.topOff!.offAboveZ) - y[line.source];
         const wanted = neglect.topOff === "stuck on" && turn === 0 ? rig.topOff.pumpM3PerS * SECONDS_PER_DAY : missing;
@@ -137,7 +141,7 @@ export function neglectStory(rig: Rig, neglect: Neglect): NeglectStory | null {
   };
 }
 
-/** A power cut from these volumes, which are changed. */
+/** Simulates an outage from the given volumes, which it overwrites. */
 function cutFrom(system: HydraulicSystem, y: Float64Array): { marginM: number; floorM3: number } {
   system.modes.pumpOn = false;
   system.modes.powered = false;
