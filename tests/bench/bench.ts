@@ -4,6 +4,7 @@
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { NonStiffSolver } from "../../sim/integrators/nonstiff.ts";
+import { printAnswers } from "./answer.ts";
 import {
   type BenchCase,
   errorAgainst,
@@ -88,4 +89,5 @@ if (args.only === undefined) {
   await ensembles();
   peakHeap();
 }
+if (args.only === undefined || args.only === "answer") printAnswers();
 if (args.json) writeFileSync(args.json, `${JSON.stringify(rows, null, 1)}\n`);
