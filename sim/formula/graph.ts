@@ -24,7 +24,7 @@ export enum Op {
 }
 
 /** So that an operation and its three operands make one exact number, by which equal nodes are found. */
-const MOST_NODES = 2 ** 15;
+const MOST_NODES = 32_768;
 
 /** A node with the derivatives that its builder states. */
 type Slopes = readonly { readonly of: Ref; readonly slope: Ref }[];

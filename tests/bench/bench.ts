@@ -1,5 +1,6 @@
 // npm run bench [-- --json FILE] [--only WORD]: work-precision comparison of the integrators, in one run on one machine.
-// --only runs the cases whose name contains the word, without the scaling and ensemble parts.
+// --only runs the cases whose name contains the word, without the scaling and ensemble parts; `--only answer` prints the
+// parts of whole answers.
 
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
