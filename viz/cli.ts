@@ -7,6 +7,7 @@ import { scenarioJsonSchema } from "../scenarios/schema/json-schema.ts";
 import { visible } from "../scenarios/text/invisible-characters.ts";
 import { studyBuild } from "./assets.ts";
 import { completionScript, SHELLS, type Shell } from "./cli-completion.ts";
+import { tuneEngine } from "./cli-engine.ts";
 import { type ForecastOptions, forecast } from "./cli-forecast.ts";
 import { BadInput } from "./cli-input.ts";
 import { newScenario, QUESTIONS } from "./cli-new.ts";
@@ -206,6 +207,7 @@ function explain(error: unknown): Exit {
 /** Runs the command line. @returns the exit code */
 async function main(argv: readonly string[]): Promise<Exit> {
   let code: Exit = EXIT.fine;
+  tuneEngine();
   try {
     await command((c) => {
       code = c;

@@ -220,15 +220,15 @@ export class Answers {
   });
   readonly cutAsked = once((): CutAsked => {
     const cut = this.resolved.outage;
-    const dies = (trial: OutageTrial): number | null => {
-      const { groups } = trial.from.operating;
-      const limit = Math.max(0, ...groups.map(({ kind }) => oxygenLimits(kind, trial.aquarium.rig.salinityGPerKg).redGPerM3));
-      return limit === 0 ? null : firstBelowH(trial.likely, displayOxygen(trial.likely, trial.aquarium.displayCells), limit);
-    };
+    const { from, aquarium } = this.tried();
+    const { groups } = from.operating;
+    const limit = Math.max(0, ...groups.map(({ kind }) => oxygenLimits(kind, aquarium.rig.salinityGPerKg).redGPerM3));
+    const dies = ({ likely }: OutageTrial): number | null =>
+      firstBelowH(likely, displayOxygen(likely, aquarium.displayCells), limit);
     return {
       cut,
-      diesAfterH: dies(this.tried()),
-      withAir: once(() => dies(runTrials(this.setup(), this.run(), { ...cut, batteryAir: true }))),
+      diesAfterH: limit === 0 ? null : dies(this.tried()),
+      withAir: once(() => (limit === 0 ? null : dies(runTrials(this.setup(), this.run(), { ...cut, batteryAir: true })))),
     };
   });
 
