@@ -284,6 +284,8 @@ const BANNED: readonly (readonly [RegExp, string])[] = [
   [/ {2}|\.\.|,\.| ,| \.(?!\d)/, "a slip in its marks"],
   [/\b(reckoned|hence|amber|is wanted|2 times running)\b/i, "a word that reads translated"],
   [/\b([a-z]{3,}) \1\b/i, "a word twice"],
+  [/stays below .* (10[1-9]|1[1-9]\d|[2-9]\d\d) % of it/, "more than the whole of what it stays below"],
+  [/\b(the|The) (a|an|the) \b|at most less than/, "two beginnings"],
 ];
 const US_UNITS = /\d\/\d+ in\b|\d ft\b|\d ft²|US gal|\d lb\b|\d oz\b|°F|US gph/;
 const METRIC_UNITS = /\d mm\b|\d cm\b|\d m\b(?!\/)|\d m²|\d L\b(?!\/)|\d kg\b|°C|\d L\/h/;
