@@ -50,7 +50,10 @@ export type DrainKind = "open" | "throttled siphon" | "dry emergency";
 
 export interface Drain {
   readonly id: string;
-  /** open: water and air together; throttled siphon: runs full, valve set for the flow; dry emergency: idle until the level rises. */
+  /**
+   * open: water and air together; throttled siphon: runs full, valve set for the flow; dry emergency: idle until the level
+   * rises.
+   */
   readonly kind: DrainKind;
   readonly boreM: number;
   /** Height of the pipe inlet above the floor of the vessel it drains. */
@@ -68,8 +71,8 @@ export interface Drain {
 export interface Overflow {
   readonly id: string;
   /**
-   * drilled: weir cut into the glass or an internal box; hang-on: box outside, fed by siphon tubes; standpipe: no box, the drains stand in
-   * the tank and their mouths are the edge.
+   * drilled: weir cut into the glass or an internal box; hang-on: box outside, fed by siphon tubes; standpipe: no box, the
+   * drains are pipes in the tank and their mouths are the overflow edge.
    */
   readonly kind: "drilled" | "hang-on" | "standpipe";
   /** Elevation of the weir crest, or of the mouth of the standpipe. */
@@ -80,7 +83,9 @@ export interface Overflow {
   readonly box: OverflowBox;
   readonly siphon: SiphonTubes | null;
   readonly drains: readonly Drain[];
-  /** A seam of the box that lets water of the tank into it, or a bulkhead of the box that lets its water out; null = tight. */
+  /**
+   * A seam of the box that lets water of the tank into it, or a bulkhead of the box that lets its water out; null = tight.
+   */
   readonly leak: { readonly areaM2: number; readonly z: number; readonly to: "box" | "floor" } | null;
 }
 
@@ -225,6 +230,8 @@ export interface ReturnLine {
     readonly intakeM: number;
     /** Loss coefficient of the stopped pump for reverse flow. */
     readonly idleK: number;
+    /** Timer of the pump; null = it runs continuously. */
+    readonly timer: { readonly onS: number; readonly offS: number } | null;
   };
   readonly riser: { readonly boreM: number; readonly lengthM: number; readonly roughnessM: number; readonly fittings: Fittings };
   /** Open share of the throttling valve, 1 = open. */

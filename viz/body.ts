@@ -86,7 +86,7 @@ export const body = (c: Context, title: string): Child => [
   colophon(c),
 ];
 
-/** All of it without what only a screen needs, to stand inside another page. */
+/** The page without elements for the screen only, for use inside another page. */
 export const onPaper = (c: Context, title: string): Child => [
   titleBlock(c, title),
   h("div", { class: "sections" }, sections(c)),

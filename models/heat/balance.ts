@@ -2,11 +2,15 @@
 import { exp } from "../../sim/elementary.ts";
 import { salineVapourFactor, saturationPressureSlopePaPerK, saturationVapourPressurePa } from "../water/vapour.ts";
 
-/** A heater whose thermostat throttles smoothly over a narrow band, which is the time average of a real on-off thermostat. */
+/**
+ * A heater whose thermostat throttles smoothly over a narrow band, which is the time average of a real on-off thermostat.
+ */
 export interface Heater {
   readonly maxW: number;
   readonly setpointC: number;
-  /** Width of the band around the set-point, K (about 0.5 for ordinary thermostats; common practice, no published source). */
+  /**
+   * Width of the band around the set-point, K (about 0.5 for ordinary thermostats; common practice, no published source).
+   */
   readonly bandK: number;
 }
 
@@ -20,11 +24,11 @@ export interface HeatCell {
   readonly heater: Heater | null;
   /** Heat of pumps and lamps that enters this cell, W. */
   readonly constantW: number;
-  /** Air round this cell, where it is not the network's. */
+  /** Air around this cell, if it differs from that of the network. */
   readonly room?: CellRoom;
 }
 
-/** Air round a part of the system. */
+/** Air around a part of the system. */
 export interface CellRoom {
   readonly temperatureC: number;
   readonly vapourPa: number;

@@ -1,10 +1,10 @@
-// A step of the heat balance with a thermostat: implicit, so that it may be long, and closed, so that what a cell gains is what crossed its borders.
+// A time step of the heat balance with a thermostat: implicit, so long steps are stable, and conservative.
 import { solveDense } from "../../sim/linear-algebra/dense.ts";
 import { cellGainSlopeWPerK, cellGainW, type HeatNetwork } from "./balance.ts";
 
-/** A thermostat that holds one cell with a heater in another, as far as its power goes. */
+/** A thermostat that controls the temperature of one cell with a heater of limited power in another. */
 export interface Thermostat {
-  /** Cell whose temperature it holds, and cell that the heater hangs in. */
+  /** Indices of the controlled cell and of the cell with the heater. */
   readonly holds: number;
   readonly heats: number;
   readonly setpointC: number;
@@ -18,8 +18,9 @@ export interface HeatStep {
 }
 
 /**
- * One linearly implicit Euler step: (C/dt - J) dT = F(T) + P e, with P the power that brings the held cell to its set-point, between nothing and all
- * there is. Heaters of the network's own cells are left to `temperatureRates`.
+ * One linearly implicit Euler step: (C/dt - J) dT = F(T) + P e. P is the power that brings the controlled cell to its
+ * set-point, limited to 0...maxW. The step ignores heaters of the network's own cells, which `temperatureRates` handles.
+ * @param temperatureC temperatures before the step [°C], in the order of `network.cells`
  */
 export function heatStep(
   network: HeatNetwork,
@@ -52,7 +53,7 @@ export function heatStep(
   return { temperatureC: temperatureC.map((t, c) => t + b[2 * c] + heaterW * b[2 * c + 1]), heaterW };
 }
 
-/** Power that holds all water at a temperature against the room, W; below zero it would have to be cooled. */
+/** Heater power that holds all water at a temperature against the room [W]; negative means cooling. */
 export const holdingW = (network: HeatNetwork, temperatureC: number): number =>
   -network.cells.reduce((sum, cell) => {
     const room = cell.room ?? { temperatureC: network.roomTemperatureC, vapourPa: network.roomVapourPa };

@@ -42,7 +42,10 @@ export function tankUaWPerK(
   return sides + bottom;
 }
 
-/** Nusselt number of free convection on a vertical wall, all Rayleigh numbers: Churchill & Chu (1975), Int. J. Heat Mass Transf. 18:1323, eq. 9. */
+/**
+ * Nusselt number of free convection on a vertical wall, all Rayleigh numbers: Churchill & Chu (1975), Int. J. Heat Mass
+ * Transf. 18:1323, eq. 9.
+ */
 export function verticalWallNusselt(prandtl: number, grashof: number): number {
   const rayleigh = grashof * prandtl;
   return square(0.825 + (0.387 * pow(rayleigh, 1 / 6)) / pow(1 + pow(0.492 / prandtl, 9 / 16), 8 / 27));

@@ -69,14 +69,14 @@ export type DoseSubstance = "ammonia" | "ammonium" | "nitrite" | "bicarbonate" |
 
 export type ClosedFilterAfter = "restarted" | "rinsed first" | "left off";
 
-/** Air round the tank over a day, and what else warms the water. Null where the water is simply kept at its temperature. */
+/** Daily course of the air around the tank, and other heat sources. Null if the water is held at its temperature. */
 export interface Climate {
-  /** Warmest (at three in the afternoon) and coldest of the day [°C]. */
+  /** Maximum (at 15:00) and minimum of the day [°C]. */
   readonly dayC: number;
   readonly nightC: number;
-  /** Parts (displays, the sump) that stand in another room, by id, with the temperature there [°C]. */
+  /** Temperature of the room of each part (displays, the sump) in another room, by id [°C]. */
   readonly ownRoomC: Readonly<Record<string, number>>;
-  /** Mean heat of lamps and other appliances that ends in the first display [W]. */
+  /** Mean heat input of lamps and other appliances to the first display [W]. */
   readonly lampsW: number;
 }
 

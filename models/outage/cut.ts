@@ -35,7 +35,10 @@ export function rangeH(earliestH: number | null, latestH: number | null): RangeH
   return [earliestH, Math.max(earliestH, latestH ?? HORIZON_H)];
 }
 
-/** One clock: earliest and latest time at which it turns amber (check) and red (too late) [h after the start of the outage]. */
+/**
+ * One clock: earliest and latest time at which it turns amber (check) and red (too late) [h after the start of the
+ * outage].
+ */
 export interface Clock {
   readonly id: string;
   readonly name: string;
@@ -45,14 +48,17 @@ export interface Clock {
   readonly source: string;
 }
 
-/** Words with their quantities apart, so that each reader gets them in their own units: temperatures [°C], masses [g], volumes [m3], hours. */
+/**
+ * Words with their quantities apart, so that each reader gets them in their own units: temperatures [°C], masses [g],
+ * volumes [m3], hours.
+ */
 export type Words = readonly (
   | string
   | { readonly is: "temperature" | "mass" | "volume" | "hours"; readonly value: number }
   | { readonly is: "hour span"; readonly value: number; readonly to: number | null }
 )[];
 
-/** Room air during the cut: as told for the cut, else as usual. */
+/** Room air during the outage: as given for the outage, otherwise as usual. */
 export function roomDuring(rig: Rig, cut: Cut): { readonly temperatureC: number; readonly relativeHumidity: number } {
   return cut.room ?? rig.room;
 }

@@ -1,4 +1,5 @@
-// Heat losses while the pump is stopped: through walls, surfaces and air of the display, the stagnant sump and the drained tower.
+// Heat losses while the pump is stopped: through walls, surfaces and air of the display, the stagnant sump and the drained
+// tower.
 
 import { pow } from "../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
@@ -61,7 +62,7 @@ export function towerAirKgPerS(rest: AtRest, tower: Tower, cut: Cut, temperature
   );
 }
 
-/** Dry and wet conductance of a surface: W/K and W/Pa. Under a cover the air gap and its upper film come in series. */
+/** Dry and wet conductance of a surface [W/K and W/Pa]. Under a cover the air gap and its upper film act in series. */
 function surface(
   areaM2: number,
   covered: boolean,
@@ -187,7 +188,7 @@ export function restingHeatNetwork(
   };
 }
 
-/** Air of the room that a part stands in, where it is another than the room; as humid as that one. */
+/** Air of the part's own room, with the relative humidity of the main room; null if the part is in the main room. */
 function ownRoom({ management, rig }: AtRest, part: string): CellRoom | null {
   const temperatureC = management.climate?.ownRoomC[part];
   if (temperatureC === undefined) return null;
@@ -209,8 +210,9 @@ const POWER_THERE: Cut = {
 };
 
 /**
- * Heat network of the running rig: losses from moving surfaces, the running volumes, heat carried round by the water, the heater, and what pumps and
- * lamps give. All power of a pump under water ends in it (energy balance); the return pump counts as one, in the last chamber.
+ * Heat network of the running rig: losses from moving surfaces, the running volumes, advection by the circulating water,
+ * the heater, and the heat of pumps and lamps. All power of a submerged pump heats the water (energy balance); the return
+ * pump counts as submerged, in the last chamber.
  */
 export function runningHeatNetwork(rest: AtRest, running: Exchange): HeatNetwork {
   const { temperatureC } = rest.management;

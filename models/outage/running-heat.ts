@@ -9,14 +9,17 @@ import type { RunningHeat } from "../nitrogen/operation/water-heat.ts";
 import { type AtRest, cellOf } from "./cut.ts";
 import { heaterChamber, runningHeatNetwork } from "./resting-heat.ts";
 
-/** Hour of the day from which a room is warmer than on average; it is warmest six hours later (common practice, no published source). */
+/**
+ * Hour of the day at which a room rises above its mean temperature; the maximum is six hours later (common practice, no
+ * published source).
+ */
 const RISES_HOUR = 9;
 
 type Day = Pick<Climate, "dayC" | "nightC">;
 
 /**
- * Room temperature at a time of a run [°C]: a wave of two parabolas, warmest at three in the afternoon and coldest at three at night (modelling
- * assumption). Day 0 begins at midnight.
+ * Room temperature at a time of a run [°C]: a wave of two parabolas with its maximum at 15:00 and its minimum at 03:00
+ * (modelling assumption). Day 0 begins at midnight.
  */
 export function roomAtC({ dayC, nightC }: Day, day: number): number {
   const since = day - RISES_HOUR / HOURS_PER_DAY;
@@ -31,7 +34,10 @@ const under = (network: HeatNetwork, roomC: number, relativeHumidity: number): H
   roomVapourPa: airVapourPressurePa(roomC, relativeHumidity),
 });
 
-/** The hook of the nitrogen timeline: how the running water warms and cools; null where it is simply kept at its temperature. */
+/**
+ * Heat balance of the running water for the nitrogen simulation; null if the temperature is held constant (no climate
+ * given).
+ */
 export function runningHeat(rest: AtRest, running: Exchange): RunningHeat | null {
   const { climate, heaterW } = rest.management;
   if (climate === null) return null;
@@ -53,13 +59,13 @@ export function runningHeat(rest: AtRest, running: Exchange): RunningHeat | null
   };
 }
 
-/** Heater power that holds a temperature [W] in the mean room and at the coldest of the day. */
+/** Heater power that holds a temperature [W], at the mean and at the lowest room temperature of the day. */
 export interface HoldingPower {
   readonly meanW: number;
   readonly coldestW: number;
 }
 
-/** Power that holds the water at its temperature while everything runs, pump and lamps counted. */
+/** Heater power that holds the water at `waterC` while everything runs, net of the heat of pump and lamps. */
 export function holdingPower(rest: AtRest, running: Exchange, waterC: number, day: Day): HoldingPower {
   const network = runningHeatNetwork(rest, running);
   const at = (roomC: number) => Math.max(0, holdingW(under(network, roomC, rest.rig.room.relativeHumidity), waterC));

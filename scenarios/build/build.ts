@@ -1,5 +1,6 @@
 // Resolves a checked scenario into the input of the models: the rig in metres, the management in grams and days.
 
+import type { Neglect } from "../../models/hydraulics/planning/neglect.ts";
 import type { Plan } from "../../models/nitrogen/events/all.ts";
 import type { Displacement, Rig } from "../../models/rig.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
@@ -49,6 +50,10 @@ export interface ResolvedScenario {
   readonly uncertain: Scenario["uncertain"];
   /** The default outage, which every run simulates. */
   readonly outage: ReturnType<typeof outageOf>;
+  /** How often that cut comes in a row, and how long the power is back in between [s]. */
+  readonly cutsInARow: { readonly times: number; readonly pauseS: number };
+  /** Weeks in which nobody looks; null when nobody asked. */
+  readonly neglect: Neglect | null;
   readonly battery: { readonly capacityWh: number; readonly airW: number } | null;
   /** Elevation of the running water surface by tank, from the weir heads. */
   readonly surfaceZ: Readonly<Record<string, number>>;
@@ -258,6 +263,16 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
     })),
     uncertain: s.uncertain,
     outage: outageOf(s["power cut"], "power cut", s, notes),
+    cutsInARow: { times: s["power cut"].times, pauseS: s["power cut"].pause },
+    neglect:
+      s.neglect === "none"
+        ? null
+        : {
+            days: Math.round(s.neglect.for / SECONDS_PER_DAY),
+            weirPerWeek: s.neglect.weir,
+            padPerWeek: s.neglect.pad,
+            topOff: s.neglect["top off"],
+          },
     battery: s.battery === "none" ? null : { capacityWh: s.battery.capacity, airW: s.battery["air pump"] },
     surfaceZ,
     waterM3,

@@ -1,10 +1,10 @@
-// Whether the water follows the room, and which rooms there are.
+// Climate of a scenario: whether the water follows the room, and the rooms of its parts.
 import type { Climate } from "../../models/nitrogen/management.ts";
 import type { Scenario } from "../schema/schema.ts";
 
 /**
- * The climate of a scenario that says something of heat: the heater's power, a night, another room, lamps or weather. Null for one that says nothing
- * of it: there the water is kept at its temperature.
+ * Climate of a scenario that states the heater's power, a night temperature, another room, lamps or weather. Null if it
+ * states none of them: the water then stays at its temperature.
  */
 export function climateOf(s: Scenario): Climate | null {
   const ownRoomC: Record<string, number> = {};

@@ -100,6 +100,7 @@ export function buildReturn(
       ),
       intakeM: r.pump.intake,
       idleK: r.pump["idle loss"],
+      timer: r.pump.timer ? { onS: r.pump.timer.on, offS: r.pump.timer.off } : null,
     },
     riser: {
       boreM,

@@ -209,12 +209,12 @@ function buildOverflow(
 const leakOf = ({ leak }: OverflowText, floorZ: number): Overflow["leak"] =>
   leak ? { areaM2: (Math.PI / 4) * square(leak.bore), z: floorZ + leak.height, to: leak.to } : null;
 
-/** Plan of the box that a standpipe does not have [m2]. */
+/** Nominal plan area of the missing box of a standpipe [m²]. */
 const NO_BOX_M2 = 0.002;
-/** An emergency standpipe stands this much over the mouth of the working one [m] (modelling assumption). */
+/** Height of the mouth of an emergency standpipe above that of the working one [m] (modelling assumption). */
 const EMERGENCY_OVER_M = 0.02;
 
-/** Drains that stand in the tank: their mouths are the edge, and the "box" is the tank. */
+/** Standpipes in the tank: their mouths are the overflow edge, and the tank takes the place of the box. */
 function buildStandpipe(
   { overflow, at, id, weirM }: Planned,
   crestZ: number,

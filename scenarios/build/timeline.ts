@@ -16,7 +16,7 @@ import type { Notes } from "./notes.ts";
 import { type Scales, tapWater } from "./water.ts";
 
 type EventText = Scenario["timeline"][number];
-type Outage = Scenario["power cut"];
+type Outage = Omit<Scenario["power cut"], "times" | "pause">;
 
 /** A concentration far above any real one [g/m³]; means "no limit" in a pair of limits. */
 const NO_LIMIT = 1e6;

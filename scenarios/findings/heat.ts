@@ -1,4 +1,4 @@
-// What warmth the water has while everything runs, and the heater it takes.
+// Findings about the water temperature while everything runs, and about the heater power it needs.
 import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { holdingPower } from "../../models/outage/running-heat.ts";
@@ -8,15 +8,17 @@ import type { NitrogenSetup } from "../model/compile.ts";
 import type { Statement } from "../result/statement.ts";
 import { day, number, sentence, temperature } from "../text/message.ts";
 
-/** The water is below its set-point when it misses it by this much [K]: a tank thermometer shows half a degree. */
+/**
+ * Deviation from the set-point at which the water counts as too cold [K]: an aquarium thermometer resolves half a degree.
+ */
 const BELOW_K = 0.5;
 
-/** A heater of ordinary power has made good a cut by then [d] (modelling assumption). */
+/** Time after an outage in which a heater of ordinary power restores the temperature [d] (modelling assumption). */
 const WARMED_AGAIN_DAYS = 3;
 
 const about = (watts: number) => number(watts, 2);
 
-/** @returns none where the plan says nothing of heat and an ordinary heater holds the water */
+/** @returns no finding if the scenario has no heat data and an ordinary heater holds the temperature */
 export function heatFindings({ rest, exchange, management, rig }: NitrogenSetup, run: Run): Statement[] {
   const { climate, heaterW, temperatureC: setpointC } = management;
   const usual = climate ?? { dayC: rig.room.temperatureC, nightC: rig.room.temperatureC };
@@ -38,7 +40,7 @@ export function heatFindings({ rest, exchange, management, rig }: NitrogenSetup,
     ];
   }
   const { displayCells } = run.aquarium;
-  // What a cut cools is told with the cut; the heater gets its time to make it good.
+  // The findings of an outage cover its cooling; days within the recovery time of the heater are left out here.
   const afterCut = (day: number): boolean =>
     run.cuts.some(({ event }) => day >= event.day && day < event.day + stillHours(event) / HOURS_PER_DAY + WARMED_AGAIN_DAYS);
   const running = run.days.map((on, n) => ({ on, n })).filter(({ on }) => !afterCut(on));

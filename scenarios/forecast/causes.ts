@@ -1,4 +1,5 @@
-// What may be wrong where readings do not fit: each cause as a change of the set-up or of the kits, with the one test that shows it.
+// Possible causes of readings that do not fit: each is a change of the set-up or of the kits, with the one test that
+// reveals it.
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { even, logEven } from "../../sim/design/distributions.ts";
 import type { BaseCase } from "../model/members.ts";
@@ -24,14 +25,14 @@ export type CauseId = (typeof CAUSE_IDS)[number];
 
 export interface Cause {
   readonly id: CauseId;
-  /** What it would be, as a clause. */
+  /** Description of the cause, as a clause. */
   readonly title: string;
-  /** The one test that shows it; null for what shows only with time. */
+  /** The one test that reveals it; null if only time does. */
   readonly test: string | null;
-  /** How common it is beside the others (modelling assumption: nobody counted). */
+  /** Relative prior probability (modelling assumption; no statistics exist). */
   readonly beforehand: number;
   readonly applies: (base: BaseCase) => boolean;
-  /** @param u two numbers in [0, 1): how strong, and when */
+  /** @param u two numbers in [0, 1): strength and time */
   readonly change?: (base: BaseCase, u: readonly [strength: number, moment: number]) => BaseCase;
   readonly kit?: (scales: readonly KitScale[]) => readonly KitScale[];
 }
@@ -50,7 +51,7 @@ const doses = ({ setup }: BaseCase): boolean => setup.management.events.some(({ 
 const changesWater = ({ setup }: BaseCase): boolean => setup.management.events.some(({ kind }) => kind === "water change");
 const always = (): boolean => true;
 
-/** Strengths: how bad each may be, from hardly worth naming to as bad as is met (modelling assumptions). */
+/** Strength of each cause, from just relevant to the worst seen in practice (modelling assumptions). */
 const STRENGTH = {
   alkalinityLeft: logEven(0.08, 0.3),
   colderC: even(5, 12),
@@ -63,7 +64,7 @@ const STRENGTH = {
   overdose: logEven(2.2, 5),
   uptakeGNPerM3: logEven(0.15, 0.6),
 } as const;
-/** Something that happens falls within the first so many days. */
+/** An event occurs within this many first days [d]. */
 const WITHIN_DAYS = 18;
 
 export const CAUSES: readonly Cause[] = [
@@ -251,7 +252,7 @@ export const CAUSES: readonly Cause[] = [
   },
 ];
 
-/** Grams of nitrite for each gram of its nitrogen. */
+/** Mass of nitrite per mass of its nitrogen [g/g]. */
 const ION_OF_NITRITE = 3.2845;
 
 export const causeNamed = (id: CauseId): Cause => CAUSES.find((cause) => cause.id === id)!;

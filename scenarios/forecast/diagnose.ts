@@ -1,4 +1,4 @@
-// Which explanation fits the readings best: every cause is tried with members of its own, and judged by the evidence for it.
+// Diagnosis: runs members for every cause and ranks the causes by their evidence.
 
 import { normalQuantile } from "../../sim/design/distributions.ts";
 import { log } from "../../sim/elementary.ts";
@@ -17,17 +17,17 @@ export interface CauseMembers {
   readonly courses: readonly (Course | null)[];
 }
 
-/** A reading that speaks for or against a cause, beside all others together. */
+/** A reading that supports or contradicts a cause, compared with all other causes together. */
 export interface Witness {
   readonly reading: Reading;
-  /** How many times likelier the reading is under this cause than under the others. */
+  /** Likelihood ratio of the reading: this cause over the others. */
   readonly times: number;
 }
 
 export interface Explanation {
   readonly id: CauseId;
   readonly title: string;
-  /** Weight of the evidence among all causes. */
+  /** Posterior probability among all causes. */
   readonly share: number;
   readonly forIt: readonly Witness[];
   readonly against: readonly Witness[];
@@ -37,23 +37,23 @@ export interface Explanation {
 export interface Diagnosis {
   /** Best first. */
   readonly explanations: readonly Explanation[];
-  /** The one test that tells the first two apart. */
+  /** The one test that distinguishes the first two. */
   readonly test: string;
-  /** Power to which the likelihood was raised so that enough members count; 1 = in full. */
+  /** Power of the likelihood that gives a sufficient effective sample size; 1 = full likelihood. */
   readonly power: number;
 }
 
-/** Members that must count over all causes together. */
+/** Required effective sample size over all causes together. */
 const ENOUGH = 12;
 const WITNESSES = 2;
 
-/** Causes that can be in a scenario. */
+/** Causes that apply to a scenario. */
 export const causesOf = ({ setup }: Question): readonly Cause[] => {
   const base = { setup: setup.nitrogen[0] } as Parameters<Cause["applies"]>[0];
   return CAUSES.filter(({ applies }) => applies(base));
 };
 
-/** Points of a cause: each has the same inputs in every cause, so that causes differ by what they change and not by chance. */
+/** Points of a cause. All causes use the same inputs, so their results differ by their changes and not by sampling. */
 export function pointsOf(question: Question, cause: Cause, members: number, seed: string): readonly CoursePoint[] {
   const inputs = question.inputs.length;
   const ways = question.setup.nitrogen.length;
@@ -67,7 +67,7 @@ export function pointsOf(question: Question, cause: Cause, members: number, seed
 
 /**
  * Runs members of every cause. Causes that only change a kit share the runs of the scenario as written.
- * @throws the reason of the signal, or what broke a worker
+ * @throws the reason of the signal, or the error of a worker
  */
 export async function runCauses(
   question: Question,
@@ -96,9 +96,9 @@ export async function runCauses(
 const scalesFor = (cause: Cause, scales: readonly KitScale[]): readonly KitScale[] => cause.kit?.(scales) ?? scales;
 
 /**
- * Ranks causes by the mean of the likelihood over their members (the marginal likelihood, by simple Monte Carlo) times how common they are. Where only a
- * few members count, the likelihood of all is raised to a power below one until more do, which holds the shares back (a tempered, or coarsened,
- * posterior: Miller & Dunson 2019, J. Am. Stat. Assoc. 114, 1113).
+ * Ranks causes by their marginal likelihood (the mean over their members, by simple Monte Carlo) times their prior probability.
+ * If the effective sample size is too small, the likelihood is tempered for all causes, which makes the result less decisive (a
+ * coarsened posterior: Miller & Dunson 2019, J. Am. Stat. Assoc. 114, 1113).
  */
 export function diagnosisFrom({ scales }: Question, all: readonly CauseMembers[], readings: readonly Reading[]): Diagnosis {
   const logs = all.map(({ cause, points, courses }) => {
@@ -112,7 +112,7 @@ export function diagnosisFrom({ scales }: Question, all: readonly CauseMembers[]
   const fixed = logs.flatMap((own, k) => own.map(() => common[k] - log(own.length)));
   const power = temperature(fixed, flat, ENOUGH);
   const shares = normalised(logs.map((own, k) => common[k] + logMean(tempered(new Float64Array(own.length), own, power))));
-  // What a cause expects of each reading, by the members that fit best.
+  // Likelihood of each reading under a cause, from the members that fit best.
   const chances = all.map(({ cause, points, courses }, k) => {
     const weights = normalised(tempered(new Float64Array(logs[k].length), logs[k], power));
     const own = scalesFor(cause, scales);

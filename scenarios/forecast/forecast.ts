@@ -1,4 +1,4 @@
-// A scenario and its readings to a forecast: members, update, what it comes to, and, where readings do not fit, what may be wrong.
+// Forecast from a scenario and its readings: members, update, summary, and, if the readings do not fit, possible causes.
 
 import { normalShare } from "../../sim/design/distributions.ts";
 import { pow } from "../../sim/elementary.ts";
@@ -18,15 +18,15 @@ export interface ForecastInput {
   readonly scenario: Scenario;
   readonly source: string;
   readonly file: string;
-  /** Readings beside those of the scenario. */
+  /** Readings in addition to those of the scenario. */
   readonly readings: readonly KitReading[];
 }
 
 export interface ForecastSettings extends Omit<CourseRunner, "onProgress"> {
   readonly seed: string;
-  /** Members drawn by what is known beforehand. */
+  /** Members drawn from the prior. */
   readonly members: number;
-  /** Whether causes are looked for: always, or only where the readings do not fit. */
+  /** When to search for causes: always, only if the readings do not fit, or never. */
   readonly diagnose: "always" | "where needed" | "never";
   readonly onProgress?: (what: string, done: number, of: number) => void;
 }
@@ -37,7 +37,7 @@ export interface InputWords {
   /** Early, likely, late before and after the readings, in words. */
   readonly before: string;
   readonly after: string;
-  /** Its spread after the readings as a part of that before: 1 where nothing was learned. */
+  /** Ratio of its spread after the readings to that before; 1 if the readings say nothing about it. */
   readonly left: number;
   readonly why: string;
 }
@@ -55,23 +55,24 @@ export interface ForecastResult {
   readonly diagnosis: Diagnosis | null;
   readonly scales: readonly KitScale[];
   readonly readings: readonly KitReading[];
-  /** Edits that write what was learned into the scenario; none where nothing may be claimed. */
+  /** Edits that write the updated inputs into the scenario; empty if the update is not trusted. */
   readonly learned: readonly {
     readonly path: readonly (string | number)[];
     readonly value: Readonly<Record<string, string>> | string;
   }[];
 }
 
-/** Members of each cause, for each member of the forecast. */
+/** Members of each cause per member of the forecast. */
 const CAUSE_SHARE = 0.15;
-/** Later waves are this part of the first, and at most so many. */
+/** Size of a later wave relative to the first, and largest number of later waves. */
 const WAVE_SHARE = 0.25;
 const WAVES = 4;
-/** An input is written into the scenario when its spread has fallen under this part. */
+/** An input is written into the scenario if its spread has fallen below this fraction. */
 const LEARNED = 0.9;
 
 /**
- * @throws Error in plain words when the parts of the scenario cannot be put together
+ * Runs the forecast of a scenario.
+ * @throws Error with a message for the user if the parts of the scenario cannot be combined
  * @throws the reason of the signal
  */
 export async function forecast(input: ForecastInput, settings: ForecastSettings): Promise<ForecastResult> {
@@ -123,7 +124,7 @@ export async function forecast(input: ForecastInput, settings: ForecastSettings)
   };
 }
 
-/** From a standard normal number to a share of a mature colony, or to a part of the usual. */
+/** Converts a standard normal number to a fraction of the mature biomass, or to a factor on the usual value. */
 function partOf(question: Question, { id, spread }: UncertainInput): (z: number) => number {
   const setup = question.setup.nitrogen[0];
   const byLaw = id === "wetted share" && !setup.uncertain["wetted share"];
@@ -153,7 +154,9 @@ function inputWords(question: Question, summary: ForecastSummary): InputWords[] 
   });
 }
 
-/** What was learned, as the scenario format has it. Inputs that hang together are written each by itself, which makes the written ranges wider. */
+/**
+ * The updated inputs in the scenario format. Correlated inputs are written independently, which widens the written ranges.
+ */
 function learnedOf(question: Question, summary: ForecastSummary, until: number): ForecastResult["learned"] {
   const edits: { path: (string | number)[]; value: Record<string, string> | string }[] = [];
   question.inputs.forEach((input, i) => {
@@ -168,7 +171,8 @@ function learnedOf(question: Question, summary: ForecastSummary, until: number):
       });
       return;
     }
-    // A seed is told by its ends: half of it is even in the logarithm on either side of the middle, so a tenth lies below a fifth of the way.
+    // The format gives a seed by its range. Each half is log-uniform around the middle, so the 10 % quantile is a fifth of
+    // the way from the end to the middle.
     const end = (tenth: number, middle: number): number => middle * pow(tenth / middle, 1 / 0.8);
     const { where } = question.coupled.resolved.management.seed;
     const [low, share, high] = [end(part(early), part(likely)), part(likely), end(part(late), part(likely))];

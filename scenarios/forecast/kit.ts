@@ -1,8 +1,9 @@
-// What a keeper reads on a kit when the water is so: the chance of each reading, and readings drawn by that chance.
+// Observation model of test kits: the probability of each reading for a given water, and readings sampled from it.
 //
-// A colour is compared with printed steps, so a reading is an interval, not a point: from half way to the step below to half way to the step above,
-// half way on a scale that is even near zero and logarithmic above. The last step means "this or more". Between water and eye come the error of the
-// bottle, the same for all readings of one kit, and that of each look; and now and then somebody reads the wrong tube.
+// The keeper compares a colour with printed steps, so a reading is an interval: from halfway to the step below to halfway
+// to the step above, on a scale that is linear near zero and logarithmic above. The last step means "this or more". Three
+// errors apply: that of the kit, common to all its readings; that of each reading; and occasional gross errors such as the
+// wrong tube.
 import { normalQuantile, normalShare } from "../../sim/design/distributions.ts";
 import { exp, log } from "../../sim/elementary.ts";
 import type { ResolvedScenario } from "../build/build.ts";
@@ -10,19 +11,28 @@ import type { KitReading } from "../result/result.ts";
 import { massPerN, readingsOf, type Species } from "../text/nitrogen-basis.ts";
 import { COURSE_POINTS_PER_DAY, type Course, type Curve } from "./course.ts";
 
-/** Spread of one reading on the scale of the logarithm: one step or so either way (common practice, no published source), and the model's own error. */
+/**
+ * Standard deviation of one reading in the logarithm: about one step either way (common practice, no published source),
+ * plus the model error.
+ */
 const EYE = 0.3;
-/** Spread of a whole kit: age of the reagents, volume of the tube (modelling assumption). */
+/** Standard deviation of a kit in the logarithm: age of the reagents, volume of the tube (modelling assumption). */
 const BOTTLE = 0.15;
-/** Share of readings that say nothing at all: wrong tube, wrong line, bad light (modelling assumption). */
+/** Share of readings without information: wrong tube, wrong line, bad light (modelling assumption). */
 const MISREAD = 0.03;
-/** Spread of a reading of pH, and of alkalinity by drops of 1 dKH [eq/m3] (common practice, no published source). */
+/**
+ * Standard deviations of a pH reading, and of an alkalinity reading by drops of 1 dKH [eq/m³] (common practice, no
+ * published source).
+ */
 const PH_SPREAD = 0.3;
 const ALKALINITY_SPREAD = 0.25;
-/** Readings of one substance closer than this share the error of the model [d] (modelling assumption). */
+/** Readings of one substance within this interval share the model error [d] (modelling assumption). */
 const ALIKE_WITHIN_DAYS = 2;
 
-/** Nodes and weights of Gauss-Hermite quadrature for a standard normal variable, five points (Abramowitz & Stegun 1964, table 25.10). */
+/**
+ * Nodes and weights of Gauss-Hermite quadrature for a standard normal variable, five points (Abramowitz & Stegun 1964,
+ * table 25.10).
+ */
 const BOTTLES: readonly (readonly [node: number, weight: number])[] = [
   [-2.8569700138728056, 0.011257411327720689],
   [-1.355626179974266, 0.2220759220056126],
@@ -37,18 +47,21 @@ const CURVE_OF: Readonly<Record<Species, Curve>> = { ammonia: "tan", nitrite: "n
 /** One kit. */
 export interface KitScale {
   readonly species: Species;
-  /** Grams on the scale for each gram of nitrogen; one for each way the scale may be meant, in the order of the set-ups. */
+  /**
+   * Mass on the scale per mass of nitrogen [g/g]; one value for each possible meaning of the scale, in the order of the
+   * set-ups.
+   */
   readonly perN: readonly number[];
   readonly steps: readonly number[];
-  /** Value above which the colour changes no more; it does when left out. */
+  /** Value above which the colour no longer changes; none by default. */
   readonly saturates?: number;
 }
 
-/** What the colour says of a value on the scale. */
+/** Value that the colour shows for a true value on the scale. */
 const coloured = ({ saturates }: KitScale, value: number): number =>
   saturates === undefined ? value : (value * saturates) / (value + saturates);
 
-/** @param ways how many ways an unknown scale is taken: first as the ion, then as nitrogen */
+/** @param ways number of meanings of an unknown scale: first as the ion, then as nitrogen */
 export const kitScales = ({ kit }: Pick<ResolvedScenario, "kit">, ways: number): readonly KitScale[] =>
   SPECIES.map((species) => {
     const meant = readingsOf(species, kit[species]).map(massPerN);
@@ -59,10 +72,10 @@ export const kitScales = ({ kit }: Pick<ResolvedScenario, "kit">, ways: number):
     };
   });
 
-/** The scale on which an eye compares: even near zero, logarithmic above. */
+/** Perceptual scale of the comparison: linear near zero, logarithmic above. */
 const eyed = (value: number, steps: readonly number[]): number => log(value + (steps[1] ?? 1) / 2);
 
-/** Half way between the neighbours of a reading; it need not be a step itself. */
+/** Interval from halfway to the step below to halfway to the step above; the reading need not be a step. */
 function interval(value: number, steps: readonly number[]): { readonly from: number; readonly to: number } {
   const below = steps.findLast((step) => step < value);
   const above = steps.find((step) => step > value);
@@ -73,22 +86,22 @@ function interval(value: number, steps: readonly number[]): { readonly from: num
   };
 }
 
-/** Chance that a value is read as it was. */
+/** Probability of the reading for a true value. */
 function chance({ from, to }: { readonly from: number; readonly to: number }, at: number, steps: number): number {
   return (1 - MISREAD) * (normalShare((to - at) / EYE) - normalShare((from - at) / EYE)) + MISREAD / steps;
 }
 
-/** One reading with what it says. */
+/** One reading with its interval. */
 export interface Reading {
   readonly day: number;
   readonly of: Species | "ph" | "alkalinity";
-  /** As read: mg/L on the scale, pH, or eq/m3. */
+  /** Value as read: mg/L on the scale, pH, or eq/m³. */
   readonly value: number;
-  /** Counts for less where others of the same kind stand close by. */
+  /** Weight of the reading, lower if others of the same substance are close in time. */
   readonly weight: number;
 }
 
-/** The readings of a scenario, one for each kit and day, up to a day and after another. */
+/** Readings of a scenario after the day `after` up to the day `until`, one for each kit and day. */
 export function readingsBetween(list: readonly KitReading[], after: number, until: number): readonly Reading[] {
   const inTime = list.filter(({ day }) => day > after && day <= until);
   const plain = inTime.flatMap(({ day, ammonia, nitrite, nitrate, ph, alkalinityEqPerM3 }) =>
@@ -112,7 +125,7 @@ export function readingsBetween(list: readonly KitReading[], after: number, unti
   });
 }
 
-/** A curve's value on a day, between its points. */
+/** Value of a curve on a day, by linear interpolation. */
 function at(values: Float64Array, day: number): number {
   const x = Math.min(values.length - 1, Math.max(0, day * COURSE_POINTS_PER_DAY));
   const n = Math.min(values.length - 2, Math.floor(x));
@@ -125,7 +138,7 @@ function logNormalDensity(x: number, spread: number): number {
   return log((1 - MISREAD) * exp(-0.5 * (x / spread) * (x / spread) - LOG_ROOT_TWO_PI) + MISREAD * 0.05) - log(spread);
 }
 
-/** Chance of each reading under a course with bottles as they should be: what residuals are judged by. */
+/** Probability of a reading under a course without kit error, for residuals. */
 export function chanceOf(reading: Reading, { curves }: Course, which: number, scales: readonly KitScale[]): number {
   const scale = scales.find(({ species }) => species === reading.of);
   if (!scale) return exp(plainLog(reading, curves));
@@ -145,8 +158,8 @@ function plainLog({ of, value, day }: Reading, curves: Course["curves"]): number
 }
 
 /**
- * Log-likelihood of all readings under a course. A kit's own error is averaged out, the same for all its readings.
- * @param which way an unknown scale is taken
+ * Log-likelihood of all readings under a course, marginalised over the error of each kit, which its readings share.
+ * @param which index of the meaning of an unknown scale
  */
 export function logLikelihood(
   readings: readonly Reading[],
@@ -176,15 +189,15 @@ export function logLikelihood(
   return sum;
 }
 
-/** How a keeper's kits err in one tank. */
+/** Errors of a keeper's kits in one tank. */
 export interface KitErrors {
-  /** Factor of each kit on top of its usual spread; one where it tells the truth. */
+  /** Factor of each kit in addition to its usual spread; 1 by default. */
   readonly factor?: Readonly<Partial<Record<Species, number>>>;
 }
 
 /**
- * Readings that a keeper would write down of a course, drawn by the same chances.
- * @param asked the days, and which kits are used on each
+ * Synthetic readings of a course, sampled from the observation model.
+ * @param asked the days, and the kits used on each
  */
 export function drawnReadings(
   { curves }: Course,
@@ -222,5 +235,5 @@ export function drawnReadings(
   });
 }
 
-/** How unsure a kit is, for the page. */
+/** Description of the kit errors, for the page. */
 export const kitWords = `A reading counts as the span half way to the next steps; one look errs by about ${Math.round(100 * (exp(EYE) - 1))} %, a whole kit by ${Math.round(100 * (exp(BOTTLE) - 1))} %, and ${Math.round(100 * MISREAD)} of 100 readings say nothing. The last step means “this or more”.`;

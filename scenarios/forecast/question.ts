@@ -1,4 +1,4 @@
-// A scenario made ready for a forecast: the set-ups of its runs, its kits, its readings, what is asked.
+// A scenario prepared for a forecast: the set-ups of its runs, its kits, its readings, its question.
 import { type CoupledModel, coupleModels, type NitrogenSetup, nitrogenSetup, otherReadings } from "../model/compile.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import { type UncertainInput, uncertainInputs } from "../model/uncertain.ts";
@@ -8,18 +8,18 @@ import { type KitScale, kitScales } from "./kit.ts";
 
 export interface Question {
   readonly coupled: CoupledModel;
-  /** What every member shares. */
+  /** Data that all members share. */
   readonly setup: Omit<CourseSetup, "points">;
   readonly inputs: readonly UncertainInput[];
   readonly scales: readonly KitScale[];
-  /** Readings up to this day are in the ranges already. */
+  /** The ranges already include the readings up to this day. */
   readonly usedUntil: number;
 }
 
 /**
- * @param source the scenario's text, from which the unit system is guessed
- * @param handles whether the food it can handle is asked
- * @throws Error in plain words when the parts cannot be put together
+ * @param source text of the scenario, from which the unit system is inferred
+ * @param handles whether to compute the food that the system can handle
+ * @throws Error with a message for the user if the parts cannot be combined
  */
 export function questionOf(scenario: Scenario, source: string, handles: boolean): Question {
   const coupled = coupleModels(scenario, source);
@@ -28,7 +28,7 @@ export function questionOf(scenario: Scenario, source: string, handles: boolean)
   return questionFor(coupled, [nitrogenSetup(coupled, story), ...others], handles);
 }
 
-/** The same for set-ups made otherwise: those of a scenario with something changed. */
+/** The same for given set-ups, such as those of a changed scenario. */
 export function questionFor(coupled: CoupledModel, nitrogen: readonly NitrogenSetup[], handles: boolean): Question {
   const { resolved } = coupled;
   const { ask, fishless } = resolved;

@@ -1,4 +1,4 @@
-// Readings from a table of comma-separated values: one row a day, headed by the keys that a scenario's readings have.
+// Readings from a CSV table: one row per day; the column headings are the keys of readings in a scenario.
 import { CsvError, parse } from "csv-parse/sync";
 import { EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
 import type { LocatedError } from "../load/yaml.ts";
@@ -8,20 +8,20 @@ import { nearest } from "../text/suggest.ts";
 
 const HEADS = ["at", "ammonia", "nitrite", "nitrate", "ph", "kh"] as const;
 type Head = (typeof HEADS)[number];
-/** Other words that people head a column with. */
+/** Synonyms accepted as column headings. */
 const ALSO: Readonly<Record<string, Head>> = { day: "at", "kh (dkh)": "kh" };
 const MOST: Readonly<Record<Exclude<Head, "at">, number>> = { ammonia: 1000, nitrite: 1000, nitrate: 5000, ph: 11, kh: 60 };
 const MOST_ROWS = 2000;
 
-/** A row as the scenario format would have it, and as the models do. */
+/** A row in the scenario format and in the units of the models. */
 export interface ReadingRow {
   readonly written: Readonly<Record<string, string | number>>;
   readonly reading: KitReading;
 }
 
 /**
- * Reads a table of readings. A value may be told as "5+", ">5" or "≥ 5": at or above the last step of the kit.
- * @returns the rows in the order of their days, or every mistake with its line and column
+ * Reads a table of readings. A value may be written as "5+", ">5" or "≥ 5": at or above the last step of the kit.
+ * @returns the rows in order of day, or all errors with line and column
  */
 export function readingsFrom(text: string, file: string): readonly ReadingRow[] | readonly LocatedError[] {
   const lines = text.split("\n");

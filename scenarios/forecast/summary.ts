@@ -1,4 +1,5 @@
-// What members come to: early, likely and late of every answer, bands of every curve, why they are wide, what the readings have changed.
+// Summary of the members: early, likely and late value of every answer, bands of every curve, sensitivities, effect of the
+// readings.
 
 import { varianceShares } from "../../sim/inference/variance-shares.ts";
 import { effectiveMembers, weightedQuantiles } from "../../sim/inference/weights.ts";
@@ -9,7 +10,7 @@ import { chanceOf, type KitScale, type Reading } from "./kit.ts";
 import type { Question } from "./question.ts";
 import type { Members, Update } from "./update.ts";
 
-/** Early, likely and late: a tenth, a half and nine tenths of the members lie below. Infinity: not within the run. */
+/** Quantiles of 10, 50 and 90 %; infinity means "not within the run". */
 export interface EarlyLikelyLate {
   readonly early: number;
   readonly likely: number;
@@ -21,9 +22,9 @@ export interface AnswerRange {
   readonly id: AnswerId;
   readonly before: EarlyLikelyLate;
   readonly after: EarlyLikelyLate;
-  /** Share of the members in which it does not come within the run, after the readings. */
+  /** Share of the members without the event within the run, after the readings. */
   readonly never: number;
-  /** Share of what is left of the spread that goes with each input, largest first; small ones are left out. */
+  /** Share of the remaining variance explained by each input, largest first; small ones are omitted. */
   readonly why: readonly { readonly input: InputId; readonly share: number }[];
 }
 
@@ -38,7 +39,10 @@ export interface InputShift {
   readonly id: InputId;
   readonly before: EarlyLikelyLate;
   readonly after: EarlyLikelyLate;
-  /** Mean after the readings, in spreads from the middle of what was assumed; and its spread there, 1 where nothing was learned. */
+  /**
+   * Posterior mean and standard deviation in units of the prior's standard deviation, from the prior mean: 0 and 1 without
+   * information.
+   */
   readonly mean: number;
   readonly spread: number;
 }
@@ -48,9 +52,9 @@ export interface Residual {
   readonly of: Reading["of"];
   /** As read. */
   readonly read: number;
-  /** What the members have in the water after the update, on the same scale. */
+  /** Concentration in the members after the update, on the same scale. */
   readonly expected: EarlyLikelyLate;
-  /** Chance of such a reading. */
+  /** Probability of such a reading. */
   readonly chance: number;
   readonly odd: boolean;
 }
@@ -67,17 +71,17 @@ export interface ForecastSummary {
   readonly bands: readonly CurveBand[];
   readonly inputs: readonly InputShift[];
   readonly residuals: readonly Residual[];
-  /** Inputs that the readings push beyond what was assumed of them, strongest first. */
+  /** Inputs whose posterior contradicts the prior, strongest first. */
   readonly contradicted: readonly InputId[];
-  /** Shares of the members that take an unknown kit scale as the ion and as nitrogen; null where all scales are known. */
+  /** Posterior probabilities of an unknown kit scale as ion and as nitrogen; null if all scales are known. */
   readonly scale: { readonly ion: number; readonly nitrogen: number } | null;
 }
 
-/** Shares of variance smaller than this are not told. */
+/** Smallest reported share of variance. */
 const LEAST_SHARE = 0.05;
-/** A reading less likely than this is odd. */
+/** A reading with a lower probability counts as unusual. */
 const ODD_READING = 0.04;
-/** An input that is pushed this many spreads from the middle contradicts what was assumed of it. */
+/** Shift of the posterior mean, in prior standard deviations, at which an input contradicts its prior. */
 const CONTRADICTED = 1.5;
 
 interface Kept {
@@ -87,7 +91,7 @@ interface Kept {
   readonly weights: Float64Array;
 }
 
-/** Members that ran and count. */
+/** Members that ran and have a weight. */
 function kept({ courses, points, which, weights }: Members): Kept {
   const there = courses.flatMap((course, n) => (course !== null && weights[n] > 0 ? [n] : []));
   return {
@@ -130,7 +134,7 @@ function shiftOf(question: Question, before: Kept, after: Kept, i: number): Inpu
   return { id, before: range(column(before), before.weights), after: range(z, after.weights), mean, spread: Math.sqrt(variance) };
 }
 
-/** What an input would be worth in kit terms: the value of a curve on a day, in every member, on a scale. */
+/** Compares a reading with the value of its curve in every member, on the scale of the kit. */
 function residualOf(reading: Reading, { courses, which, weights }: Kept, scales: readonly KitScale[]): Residual {
   const scale = scales.find(({ species }) => species === (reading.of as Species));
   const curve: Curve = reading.of === "ph" ? "ph" : reading.of === "alkalinity" ? "alk" : CURVE_OF[reading.of];

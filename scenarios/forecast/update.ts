@@ -1,4 +1,4 @@
-// From what is known beforehand to what is known after readings: members, their weights, and whether the readings fit at all.
+// Bayesian update of the inputs by readings: members, their weights, and whether the readings fit.
 
 import { memberStream } from "../../sim/ensemble/ensemble.ts";
 import { AdaptiveImportance } from "../../sim/inference/adaptive-importance.ts";
@@ -11,50 +11,53 @@ export interface Members {
   readonly which: readonly number[];
   /** Standard normal inputs. */
   readonly points: readonly Float64Array[];
-  /** Null for a member that could not be run. */
+  /** One for each point; null if the member failed. */
   readonly courses: readonly (Course | null)[];
-  /** Adding up to one; none for a member that could not be run. */
+  /** Weights with a sum of one; zero for a member that failed. */
   readonly weights: Float64Array;
 }
 
 export interface UpdateSettings extends Omit<CourseRunner, "onProgress"> {
-  /** Start of the random numbers. */
+  /** Seed of the random numbers. */
   readonly seed: string;
-  /** Members drawn by what is known beforehand. */
+  /** Members drawn from the prior. */
   readonly members: number;
-  /** Members of each later wave, and how many waves at most. */
+  /** Members of each later wave, and largest number of such waves. */
   readonly waveMembers: number;
   readonly waves: number;
   readonly onProgress?: (done: number, of: number) => void;
 }
 
-/** At this many members of equal weight no further wave is run. */
+/** Effective sample size at which no further wave is needed. */
 const ENOUGH = 80;
-/** Under this many nothing is claimed. */
+/** Effective sample size below which the result is not trusted. */
 const LEAST = 12;
-/** Under this chance of readings as odd as these, they do not fit. */
+/** Posterior predictive p-value below which the readings do not fit. */
 const ODD = 0.02;
 
 export interface Update {
   readonly before: Members;
   readonly after: Members;
   readonly readings: readonly Reading[];
-  /** Members of equal weight that the members after the readings are worth. */
+  /** Effective sample size after the readings. */
   readonly effective: number;
   readonly logEvidence: number;
-  /** How often readings drawn from the members after the update are as unlikely as these, or more so; null without readings. */
+  /** Posterior predictive p-value: share of sampled readings at most as likely as the real ones; null without readings. */
   readonly oddness: number | null;
-  /** May the answer be claimed? `thin`: too few members count. `misfit`: readings like these hardly ever come. */
+  /**
+   * Whether the answer is reliable. `thin`: the effective sample size is too small. `misfit`: the model hardly ever gives
+   * such readings.
+   */
   readonly trust: "claimed" | "thin" | "misfit";
 }
 
-/** Members alternate between the ways an unknown scale may be meant. */
+/** Members alternate between the meanings of an unknown scale. */
 const asPoints = (points: readonly Float64Array[], ways: number): CourseSetup["points"] =>
   points.map((z, n) => ({ which: n % ways, z: Array.from(z) }));
 
 /**
- * Runs members until enough of them count. With no readings they all count alike and one wave is enough.
- * @throws the reason of the signal, or what broke a worker
+ * Runs waves of members until the effective sample size suffices. Without readings all weights are equal and one wave is enough.
+ * @throws the reason of the signal, or the error of a worker
  */
 export async function update(question: Question, readings: readonly Reading[], settings: UpdateSettings): Promise<Update> {
   const { setup, inputs, scales } = question;
@@ -94,8 +97,8 @@ export async function update(question: Question, readings: readonly Reading[], s
 }
 
 /**
- * The update by members that were run before, without any further wave: what many forecasts of one scenario share.
- * @param before drawn by what is known beforehand
+ * Update from existing members without a further wave, for several forecasts of one scenario.
+ * @param before members drawn from the prior
  */
 export function reweighted(question: Question, before: Members, readings: readonly Reading[], seed: string): Update {
   const logs = before.courses.map((course, n) =>
@@ -118,12 +121,12 @@ function judged(
   return { before, after, readings, effective, logEvidence, oddness, trust };
 }
 
-/** Readings drawn for the check. */
+/** Number of sampled sets of readings for the check. */
 const REPLICATES = 200;
 
 /**
- * Posterior predictive check (Gelman, Meng & Stern 1996, Statistica Sinica 6, 733): readings are drawn from members after the update, and judged by
- * the same likelihood as the real ones.
+ * Posterior predictive check (Gelman, Meng & Stern 1996, Statistica Sinica 6, 733): samples readings from the posterior members
+ * and evaluates them with the same likelihood as the real ones.
  */
 function oddnessOf(
   { scales }: Question,

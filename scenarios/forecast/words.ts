@@ -1,4 +1,4 @@
-// A forecast in sentences.
+// Sentences of a forecast.
 
 import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
@@ -9,7 +9,7 @@ import { concentration, day, formatMessage, type Message, number, sentence, span
 import type { AnswerId } from "./course.ts";
 import type { AnswerRange, EarlyLikelyLate, ForecastSummary, InputShift } from "./summary.ts";
 
-/** How an input is called in a sentence. */
+/** Name of each input in a sentence. */
 export const INPUT_NAMES: Readonly<Record<InputId, string>> = {
   seed: "how many bacteria came along",
   "wetted share": "how much of the media is wetted",
@@ -32,7 +32,7 @@ export const INPUT_NAMES: Readonly<Record<InputId, string>> = {
 export interface AnswerSentence {
   readonly id: AnswerId;
   readonly title: string;
-  /** Early, likely, late after the readings, in words; the same before them, where there are readings. */
+  /** Early, likely and late in words: after the readings and, if there are readings, before them. */
   readonly after: string;
   readonly before: string | null;
   readonly text: string;
@@ -51,7 +51,7 @@ const TITLES: Readonly<Record<AnswerId, string>> = {
   "highest free ammonia": "Highest un-ionised ammonia",
   "alkalinity gone": "Alkalinity used up",
 };
-/** A day that hardly ever comes is not told. */
+/** Share of members without the event above which its day is omitted. */
 const HARDLY_EVER = 0.95;
 
 const percent = (share: number): string => `${Math.round(100 * share)} %`;
@@ -71,7 +71,7 @@ export class ForecastWords {
     return formatMessage(message, this.messageFormatter);
   }
 
-  /** One value of an answer. */
+  /** Text of one value of an answer. */
   private value(id: AnswerId, value: number): Message | string {
     if (!Number.isFinite(value)) return `not within ${this.days} days`;
     switch (id) {
@@ -136,7 +136,7 @@ export class ForecastWords {
       }));
   }
 
-  /** May it be believed? In one or two sentences. */
+  /** Reliability of the forecast, in one or two sentences. */
   trust({ trust, effective, oddness, readings, members }: ForecastSummary): string {
     if (readings === 0)
       return `${members} runs with inputs drawn from what is known of them; eight of ten lie between early and late.`;

@@ -1,4 +1,4 @@
-// What a worker thread runs: some members of a forecast. The default export is what the pool of threads calls.
+// Worker entry: runs some members of a forecast. The pool of threads calls the default export.
 import { chunkRunner } from "../../sim/ensemble/ensemble.ts";
 import { createCourse } from "./course.ts";
 

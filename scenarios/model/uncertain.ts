@@ -1,4 +1,4 @@
-// The uncertain inputs of a run: how each is spread and why, and a run's set-up with a sample of them.
+// The uncertain inputs of a run: their distributions with reasons, and the set-up of a run for a sample of them.
 
 import type { Plan } from "../../models/nitrogen/events/all.ts";
 import { type ParameterId, parameters } from "../../models/nitrogen/kinetics/parameters.ts";
@@ -8,20 +8,20 @@ import { pow } from "../../sim/elementary.ts";
 import type { UncertainId } from "../schema/uncertain.ts";
 import type { NitrogenSetup } from "./compile.ts";
 
-/** Seed and wetted share are told in ways of their own; all other inputs are told as a part of the usual. */
+/** Seed and wetted share have their own units; all other inputs are factors on the usual value. */
 export type InputId = "seed" | UncertainId;
 
-/** One run's inputs. An input that is not among the factors is as written. */
+/** Inputs of one run. An input without a factor keeps its value from the scenario. */
 export interface Sample {
-  /** Share of a mature colony there at the start. */
+  /** Fraction of the mature biomass at the start. */
   readonly inoculumShare: number;
   /** Power of the wetting law's uncertainty factor, -1 to 1. */
   readonly wettingFactor: number;
-  /** Each input as a part of what is written, or of its usual value. */
+  /** Factor of each input on its value in the scenario, or on its usual value. */
   readonly factors: Readonly<Partial<Record<UncertainId, number>>>;
 }
 
-/** The likely case: central seed, laws as they are. */
+/** The likely case: median seed, no change of the correlations. */
 export const nominalSample = (setup: NitrogenSetup): Sample => ({
   inoculumShare: setup.management.seed.likely,
   wettingFactor: 0,
@@ -31,20 +31,23 @@ export const nominalSample = (setup: NitrogenSetup): Sample => ({
 /** An input that is uncertain in a scenario. */
 export interface UncertainInput {
   readonly id: InputId;
-  /** From a share in [0, 1) to the value: of the seed a share, of the wetted share a power, else a factor. */
+  /**
+   * Quantile function from [0, 1) to the value: a fraction for the seed, an exponent for the wetted share, otherwise a
+   * factor.
+   */
   readonly spread: Quantile;
-  /** Tenth, middle and ninetieth percentile in words, and why. */
+  /** 10th, 50th and 90th percentile in words, with the reason. */
   readonly words: string;
   readonly why: string;
 }
 
 /**
- * A published range holds nearly all that was found in systems of every kind; it is taken to hold 99 of 100 (modelling assumption). This brings its
- * ends to those that hold eight of ten.
+ * Factor from a published range to the central 80 %. A published range covers nearly all values found in all kinds of systems;
+ * it is assumed to cover 99 % (modelling assumption).
  */
 const OF_PUBLISHED_RANGE = EIGHT_OF_TEN / 2.5758293035489004;
 
-/** Parameters of the kinetics that are spread, and the highest value where that of sludge is not one of aquaria. */
+/** Uncertain kinetic parameters, with an upper limit where values of sludge do not apply to aquaria. */
 const KINETICS: Readonly<
   Partial<Record<UncertainId, { readonly parameter: ParameterId; readonly max?: number; readonly why?: string }>>
 > = {
@@ -63,7 +66,7 @@ const KINETICS: Readonly<
 };
 
 const ASSUMED = "modelling assumption";
-/** Tenth and ninetieth percentile of the other inputs, as parts of what is written. */
+/** 10th and 90th percentile of the other inputs, as factors on their values in the scenario. */
 const OTHERS: Readonly<Partial<Record<UncertainId, { readonly low: number; readonly high: number; readonly why: string }>>> = {
   "water volume": { low: 0.9, high: 1.05, why: `${ASSUMED}: gravel, rock and the true water line take more than they give` },
   food: { low: 0.75, high: 1.35, why: `${ASSUMED}: food is given by the pinch, some is never eaten, and the dead are not seen` },
@@ -73,7 +76,10 @@ const OTHERS: Readonly<Partial<Record<UncertainId, { readonly low: number; reado
   "room for bacteria": { low: 0.7, high: 1.35, why: `${ASSUMED}: full films on published carriers differ by this much` },
 };
 
-/** What algae on glass and stones take up where no plants are written down, for each square metre of tank [g N/m2/d] (modelling assumption). */
+/**
+ * Uptake by algae on glass and stones without plants in the scenario, per plan area of the tank [g N/m²/d] (modelling
+ * assumption).
+ */
 const ALGAE_GN_PER_M2_DAY = 0.005;
 
 const percentText = (factor: number): string => `${Number((100 * factor).toPrecision(2))} %`;
@@ -125,7 +131,7 @@ function wettingInput({ uncertain }: NitrogenSetup): UncertainInput {
   };
 }
 
-/** The inputs that are uncertain in a set-up, in the order of the numbers of a point. */
+/** The uncertain inputs of a set-up, in the order of the numbers of a point. */
 export function uncertainInputs(setup: NitrogenSetup): readonly UncertainInput[] {
   const { rig, management } = setup;
   const doses = management.events.some(
@@ -169,7 +175,7 @@ export function kineticsOf({ factors }: Sample): Partial<Record<ParameterId, num
   return changes;
 }
 
-/** A set-up with the volume, food, doses, plants and alkalinity of a sample. Unchanged where the sample leaves all as written. */
+/** A set-up with the volume, food, doses, plants and alkalinity of a sample; the same set-up if the sample changes none. */
 export function setupWith(setup: NitrogenSetup, { factors }: Sample): NitrogenSetup {
   const { "water volume": volume = 1, food = 1, dose = 1, "plants and algae": uptake, alkalinity = 1 } = factors;
   if (volume === 1 && food === 1 && dose === 1 && uptake === undefined && alkalinity === 1) return setup;
@@ -181,7 +187,7 @@ export function setupWith(setup: NitrogenSetup, { factors }: Sample): NitrogenSe
     switch (event.kind) {
       case "dose":
         if (event.substance === "bicarbonate" || event.substance === "chloride") return event;
-        // A keeper doses by the volume in the head: what it comes to depends on the water that is there.
+        // A keeper doses for the assumed volume, so the concentration depends on the real one.
         return {
           ...event,
           amount: event.amount && event.amount * dose,

@@ -10,6 +10,10 @@ import type { FaultCell, FaultMatrix, OutageRun } from "../../models/hydraulics/
 import type { Rig } from "../../models/rig.ts";
 import type { CoupledModel } from "../model/compile.ts";
 import type { FaultAnswers, HydraulicAnswers, ToldStory } from "./hydraulic-report.ts";
+import { sequencesOf } from "./sequences.ts";
+
+/** Largest number of sequences with a drawing. */
+const MOST_DRAWN = 2;
 
 /** The plain outage first, then the worst single fault and the worst ordinary pair where they are known. */
 export function hydraulicAnswers(
@@ -32,7 +36,9 @@ export function hydraulicAnswers(
     add("worst-pair", "Worst pair of faults", matrix.worstOrdinaryPair);
   }
   const holes = breakHoles(resolved.rig, simulator, judged);
-  return { rig: resolved.rig, running, stories, holes, fit: fitAndLoad(resolved.rig) };
+  const sequences = sequencesOf(resolved, simulator, plain.cut.settledS);
+  stories.push(...sequences.slice(0, MOST_DRAWN));
+  return { rig: resolved.rig, running, stories, holes, sequences, fit: fitAndLoad(resolved.rig) };
 }
 
 /** The slowest part: fill levels need a search over many levels, and each remedy needs a trial. */

@@ -1,4 +1,6 @@
 // Results of the hydraulic model in the form that the page reads.
+
+import type { Stop } from "../../models/hydraulics/outage/cuts-in-a-row.ts";
 import type {
   BreakHole,
   FaultCell,
@@ -78,6 +80,8 @@ export interface HydraulicAnswers {
   readonly running: RunningState;
   readonly stories: readonly ToldStory[];
   readonly holes: readonly BreakHole[];
+  /** Outages that are too close together to be simulated separately. */
+  readonly sequences: readonly ToldSequence[];
   readonly fit: FitAndLoad;
 }
 
@@ -85,6 +89,10 @@ export interface ToldStory {
   readonly id: string;
   readonly title: string;
   readonly story: ModelStory;
+}
+
+export interface ToldSequence extends ToldStory {
+  readonly stops: readonly Stop[];
 }
 
 /** The slow part, which depends on the rig alone. */

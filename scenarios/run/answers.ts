@@ -1,6 +1,7 @@
 // All answers about one scenario. Each part is computed on first use, and only once.
 
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
+import { neglectStory } from "../../models/hydraulics/planning/neglect.ts";
 import { slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { FaultMatrix, OutageRun } from "../../models/hydraulics/types.ts";
 import type { Plan } from "../../models/nitrogen/events/all.ts";
@@ -20,6 +21,7 @@ import { effectFinding, unfollowedFinding, waterChangeFindings } from "../findin
 import { heatFindings } from "../findings/heat.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
 import { lossOfAnimals } from "../findings/loss.ts";
+import { neglectFinding } from "../findings/neglect.ts";
 import { aftermathFinding, type CutAsked, drownedFindings, outageFindings } from "../findings/outage.ts";
 import { plannedCutFindings } from "../findings/planned-outages.ts";
 import {
@@ -31,6 +33,7 @@ import {
   stockedFinding,
   USUAL_PROTEIN,
 } from "../findings/ready.ts";
+import { sequenceFindings } from "../findings/sequences.ts";
 import { spreadingFindings } from "../findings/spreading.ts";
 import { maintenanceFindings } from "../findings/upkeep.ts";
 import { waterFindings } from "../findings/water.ts";
@@ -79,7 +82,7 @@ export interface AnswerSettings {
   readonly spread?: () => Spread | null;
   /** Values of the members that were also run without the incidents; see `createMember`. */
   readonly pairs?: () => readonly Float64Array[];
-  /** The story of the plain power cut, where it was told before. */
+  /** Run of the plain outage, if already simulated. */
   readonly story?: () => OutageRun;
   /** The mature biofilm, from a cache or computed. */
   readonly mature?: (compute: () => BiofilmStock) => BiofilmStock;
@@ -263,6 +266,12 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => unfollowedFinding(unfollowed(a.resolved.management)),
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
   (a) => breakHoleFindings(a.hydraulics()),
+  (a) => sequenceFindings(a.hydraulics()),
+  (a) => {
+    const { neglect, rig } = a.resolved;
+    const story = neglect && neglectStory(rig, neglect);
+    return story ? [neglectFinding(story)] : [];
+  },
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
   (a) => aftermathFinding(a.resolved.outage, a.fortnight()),

@@ -51,6 +51,25 @@ const fractionator = section("A foam fractionator.", {
   ),
 });
 
+const neglect = section("Weeks in which nobody looks after it, for the levels.", {
+  for: usually(duration({ about: "how long", within: ["1 day", "365 days"] }), "60 days", ASSUMED),
+  weir: usually(
+    share({ about: "share of its opening that the overflow's edge loses in a week", within: ["0 %", "90 %"] }),
+    "10 %",
+    ASSUMED,
+  ),
+  pad: usually(
+    share({ about: "share of what is open that a filter pad loses in a week", within: ["0 %", "90 %"] }),
+    "20 %",
+    ASSUMED,
+  ),
+  "top off": usually(
+    oneOf(["works", "stuck off", "stuck on"], "what the automatic top-off does meanwhile, where there is one"),
+    "works",
+    ASSUMED,
+  ),
+});
+
 /** All keys for animals, plants and the timeline. */
 export const managementFields = {
   kit: usually(kit, {}, "not given"),
@@ -81,5 +100,18 @@ export const managementFields = {
   battery: usually(orNone(battery, "battery"), "none", "none given"),
   readings: usually(list(reading, "your own readings, drawn on the chart", 1000), [], "none given"),
   uncertain: usually(uncertain, {}, "each input has a usual range"),
-  "power cut": usually(section("The power cut that is always tried.", outageFields), {}, "every system is tried"),
+  neglect: usually(orNone(neglect, "weeks in which nobody looks"), "none", "none asked"),
+  "power cut": usually(
+    section("The power cut that is always tried.", {
+      ...outageFields,
+      times: usually(number({ about: "so many cuts in a row, for the levels", within: [1, 30], whole: true }), 1, ASSUMED),
+      pause: usually(
+        duration({ about: "between cuts in a row the power is back for so long", within: ["5 s", "6 h"] }),
+        "60 s",
+        ASSUMED,
+      ),
+    }),
+    {},
+    "every system is tried",
+  ),
 };

@@ -4,6 +4,7 @@ import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   anyNumber,
   derived,
+  duration,
   flow,
   length,
   list,
@@ -95,6 +96,10 @@ const pump = section("The return pump.", {
     4,
     ASSUMED,
   ),
+  timer: section("A timer that lets it run and stand by turns; the levels follow it, the days are computed as if it ran on.", {
+    on: duration({ about: "runs for", within: ["10 s", "1 day"], example: "15 min" }),
+    off: duration({ about: "stands for", within: ["10 s", "1 day"], example: "15 min" }),
+  }).optional(),
 });
 
 const branch = section("A side branch of the return that feeds something and drains back to the sump.", {

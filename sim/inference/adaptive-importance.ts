@@ -1,12 +1,13 @@
-// From what is known beforehand to what is known after some evidence, by importance sampling whose proposals follow what has been found.
+// Posterior sampling by adaptive importance sampling.
 //
-// Inputs are standard normal beforehand. Wave 0 is drawn from that; each later wave from a normal distribution fitted to the members so far, with the
-// likelihood tempered until enough members count. Every member, old or new, is weighted against the mixture of all waves, so that none is wasted and
-// none can weigh more than its share of wave 0 allows (Cornuet, Marin, Mira & Robert 2012, Scand. J. Stat. 39, 798; deterministic mixtures: Owen &
-// Zhou 2000, J. Am. Stat. Assoc. 95, 135).
+// The prior of the inputs is standard normal. Wave 0 samples the prior. Each later wave samples a normal distribution
+// fitted to the members so far, with the likelihood tempered until the effective sample size suffices. The weight of every
+// member refers to the mixture of all waves, so no member is discarded and the share of wave 0 bounds every weight
+// (Cornuet, Marin, Mira & Robert 2012, Scand. J. Stat. 39, 798; deterministic mixtures: Owen & Zhou 2000, J. Am. Stat.
+// Assoc. 95, 135).
 //
-// Limits: a normal proposal follows one hump; a second one, far off, is only found by wave 0. In more directions than members can tell apart the fit is
-// drawn towards what was known beforehand, which costs members, never correctness.
+// Limits: a normal proposal follows one mode; only wave 0 finds a distant second one. With more inputs than the members can
+// resolve, the fit shrinks towards the prior, which needs more members but does not bias the result.
 import { normalQuantile } from "../design/distributions.ts";
 import { log } from "../elementary.ts";
 import { memberStream } from "../ensemble/ensemble.ts";
@@ -15,16 +16,16 @@ import { effectiveMembers, logMean, normalised, temperature, tempered } from "./
 
 interface Proposal {
   readonly members: number;
-  /** Both in the space of standard normal inputs. */
+  /** Mean; it and `root` are in the space of standard normal inputs. */
   readonly mean: Float64Array;
-  /** Lower triangle of the covariance's root, by rows. */
+  /** Lower-triangular Cholesky factor of the covariance, `inputs` x `inputs`, by rows. */
   readonly root: Float64Array;
   readonly logDeterminant: number;
 }
 
-/** Members that must count when a proposal is fitted, for each input. */
+/** Effective members per input required to fit a proposal. */
 const COUNTING_PER_INPUT = 3;
-/** A proposal is this much wider than the fit, so that it covers what it has not seen. */
+/** Factor on the standard deviation of a fitted proposal, to cover regions without members. */
 const WIDER = 1.15;
 
 export class AdaptiveImportance {
@@ -39,7 +40,10 @@ export class AdaptiveImportance {
     this.seed = seed;
   }
 
-  /** Points of the next wave, each `inputs` standard normal numbers before any evidence. Their log-likelihoods are then to be given to `add`. */
+  /**
+   * Points of the next wave. The caller passes them to `add` together with their log-likelihoods.
+   * @returns `members` points, each with `inputs` numbers that are standard normal under the prior
+   */
   propose(members: number): readonly Float64Array[] {
     const { inputs } = this;
     const wave = this.proposals.length;
@@ -57,7 +61,9 @@ export class AdaptiveImportance {
     });
   }
 
-  /** Log-likelihoods of the last wave's points, in their order; minus infinity for one that cannot be. */
+  /**
+   * Adds the points of the last wave and their log-likelihoods, in the same order; minus infinity for an impossible point.
+   */
   add(points: readonly Float64Array[], logLikelihoods: readonly number[]): void {
     this.points.push(...points);
     this.likelihoods.push(...logLikelihoods);
@@ -67,7 +73,7 @@ export class AdaptiveImportance {
     return this.points;
   }
 
-  /** Log of what each member counts for its place alone: density beforehand over that of the mixture of waves. */
+  /** Log importance ratio of each member: prior density over density of the mixture of waves. */
   private places(): Float64Array {
     const { proposals, points, inputs } = this;
     const all = proposals.reduce((sum, { members }) => sum + members, 0);
@@ -82,17 +88,17 @@ export class AdaptiveImportance {
     });
   }
 
-  /** Weights of all members after the evidence, adding up to one. */
+  /** Posterior weights of all members; their sum is one. */
   weights(): Float64Array {
     return normalised(tempered(this.places(), this.likelihoods, 1));
   }
 
-  /** How many members of equal weight they are worth. */
+  /** Effective sample size of the posterior weights. */
   effective(): number {
     return effectiveMembers(this.weights());
   }
 
-  /** Log of the evidence: the likelihood, averaged over what was known beforehand. */
+  /** Log of the evidence (marginal likelihood): the mean of the likelihood over the prior. */
   logEvidence(): number {
     return logMean(tempered(this.places(), this.likelihoods, 1));
   }
@@ -104,7 +110,8 @@ export class AdaptiveImportance {
     const power = temperature(places, this.likelihoods, wanted);
     const weights = normalised(tempered(places, this.likelihoods, power));
     const worth = effectiveMembers(weights);
-    // Drawn towards what was known beforehand as strongly as `inputs` more members at rest would (a normal-inverse-Wishart prior of that weight).
+    // Shrinks towards the prior with the weight of `inputs` additional members (a normal-inverse-Wishart prior of that
+    // weight).
     const kept = worth / (worth + inputs);
     const mean = new Float64Array(inputs);
     const covariance = new Float64Array(inputs * inputs);
@@ -125,14 +132,14 @@ export class AdaptiveImportance {
   }
 }
 
-/** Nothing known but what was known beforehand. */
+/** The prior as a proposal. */
 function beforehand(inputs: number, members: number): Proposal {
   const root = new Float64Array(inputs * inputs);
   for (let i = 0; i < inputs; i++) root[i * inputs + i] = 1;
   return { members, mean: new Float64Array(inputs), root, logDeterminant: 0 };
 }
 
-/** Cholesky's root of a positive definite matrix given by its lower triangle. */
+/** Cholesky factor of a positive definite matrix given by its lower triangle. */
 function rootOf(matrix: Float64Array, n: number): Pick<Proposal, "root" | "logDeterminant"> {
   const root = new Float64Array(n * n);
   let logDeterminant = 0;
@@ -146,7 +153,7 @@ function rootOf(matrix: Float64Array, n: number): Pick<Proposal, "root" | "logDe
   return { root, logDeterminant };
 }
 
-/** Log of a normal density, without the constant that all share. */
+/** Log of a normal density without its common constant. */
 function logDensity({ mean, root, logDeterminant }: Proposal, z: Float64Array, scratch: Float64Array): number {
   const n = z.length;
   let squares = 0;

@@ -1,16 +1,17 @@
-// Which input makes an answer wide: the share of its variance that goes with each input, from members that were run anyway.
+// Sensitivity of an answer: the share of its variance explained by each input, from the members of an existing ensemble.
 import { normalQuantile } from "../design/distributions.ts";
 import { effectiveMembers } from "./weights.ts";
 
 /**
- * First-order shares of the variance of an outcome, from given points (Strong, Oakley & Brennan 2014, Med. Decis. Making 34, 311, with a regression as
- * the smoother): the outcome's normal scores are regressed on a constant, z and z² - 1 of every input (the first Hermite polynomials, which do not
- * overlap for standard normal inputs), and an input's share is the variance that its two terms carry. Scores stand for the outcome so that "never"
- * and long tails do not drown the rest. What two terms carry by chance alone is taken off (as in the adjusted R², Ezekiel 1930).
+ * First-order shares of the variance of an outcome, from given points (Strong, Oakley & Brennan 2014, Med. Decis. Making 34,
+ * 311, with a regression as the smoother). The normal scores of the outcome are regressed on a constant, z and z² - 1 of every
+ * input (the first Hermite polynomials, which are orthogonal for standard normal inputs). The share of an input is the variance
+ * of its two terms. Normal scores limit the influence of "never" and of long tails. The variance that two terms explain by
+ * chance is subtracted (as in the adjusted R², Ezekiel 1930).
  * @param points standard normal inputs of each member
- * @param outcomes one for each member; infinity stands for "never"
- * @param weights of each member; all alike when left out
- * @returns a share for each input, and what is left to their joint effect and to chance
+ * @param outcomes one for each member; infinity means "never"
+ * @param weights one for each member, with a sum of one; equal by default
+ * @returns the share of each input, and the rest: interactions and chance
  */
 export function varianceShares(
   points: readonly Float64Array[],
@@ -27,7 +28,7 @@ export function varianceShares(
   for (let n = 0; n < count; n++) variance += w[n] * (scores[n] - mean) * (scores[n] - mean);
   if (!(variance > 1e-12)) return { shares: new Array<number>(inputs).fill(0), rest: 0 };
   const worth = effectiveMembers(w);
-  // With few members only the first term of each.
+  // With few members, use only the first term of each input.
   const width = worth > MEMBERS_FOR_EACH_TERM * 2 * inputs ? 2 * inputs : inputs;
   const terms = points.map((z) =>
     Float64Array.from({ length: width }, (_, k) => (k < inputs ? z[k] : (z[k - inputs] * z[k - inputs] - 1) / Math.SQRT2)),
@@ -45,7 +46,7 @@ export function varianceShares(
       for (let j = 0; j <= i; j++) normal[i * width + j] += w[n] * a * (row[j] - centre[j]);
     }
   });
-  // Keeps the system solvable where members repeat each other.
+  // Keeps the system non-singular when members repeat.
   for (let i = 0; i < width; i++) normal[i * width + i] += RIDGE;
   const slopes = solved(normal, right, width);
   let explained = 0;
@@ -64,14 +65,14 @@ export function varianceShares(
   const byChance = ((width / inputs) * Math.max(0, 1 - explained)) / Math.max(1, worth - width - 1);
   const shares = carried.map((share) => Math.max(0, share - byChance));
   const sum = shares.reduce((a, b) => a + b, 0);
-  // Chance correlation between inputs can carry the sum past one.
+  // Chance correlation between inputs can raise the sum above one.
   return sum > 1 ? { shares: shares.map((share) => share / sum), rest: 0 } : { shares, rest: 1 - sum };
 }
 
 const MEMBERS_FOR_EACH_TERM = 2;
 const RIDGE = 1e-6;
 
-/** Normal scores of ranks, those of equal outcomes alike (Blom 1958). */
+/** Normal scores of ranks, with the mean rank for ties (Blom 1958). */
 function normalScores(outcomes: readonly number[]): Float64Array {
   const order = outcomes.map((_, i) => i).sort((a, b) => outcomes[a] - outcomes[b] || a - b);
   const scores = new Float64Array(outcomes.length);
@@ -85,7 +86,7 @@ function normalScores(outcomes: readonly number[]): Float64Array {
   return scores;
 }
 
-/** Solves a symmetric positive definite system given by its lower triangle (Cholesky), in place. */
+/** Solves a symmetric positive definite system given by its lower triangle (Cholesky); overwrites `a` and `b`. */
 function solved(a: Float64Array, b: Float64Array, n: number): Float64Array {
   for (let i = 0; i < n; i++)
     for (let j = 0; j <= i; j++) {

@@ -1,7 +1,7 @@
-// Members that count for more or for less: weights from logarithms, how many plain members they are worth, and what follows from them.
+// Weighted members: normalised weights from logarithms, effective sample size, quantiles, resampling.
 import { exp, log } from "../elementary.ts";
 
-/** Weights that add up to one, from their logarithms; minus infinity is a weight of none. All none gives all none. */
+/** Weights with a sum of one, from their logarithms; minus infinity is a weight of zero. If all are zero, all stay zero. */
 export function normalised(logWeights: ArrayLike<number>): Float64Array {
   const out = new Float64Array(logWeights.length);
   const most = highest(logWeights);
@@ -15,7 +15,10 @@ export function normalised(logWeights: ArrayLike<number>): Float64Array {
   return out;
 }
 
-/** The logarithm of the mean of numbers whose logarithms are given: the evidence, where they are weights of an importance sample. */
+/**
+ * Logarithm of the mean of numbers given by their logarithms. For the weights of an importance sample it is the log
+ * evidence.
+ */
 export function logMean(logValues: ArrayLike<number>): number {
   const most = highest(logValues);
   if (most === Number.NEGATIVE_INFINITY) return most;
@@ -30,7 +33,10 @@ function highest(values: ArrayLike<number>): number {
   return most;
 }
 
-/** How many members of equal weight these are worth (Kong, Liu & Wong 1994, J. Am. Stat. Assoc. 89, 278): 1 / sum of squares. */
+/**
+ * Effective sample size of weights with a sum of one (Kong, Liu & Wong 1994, J. Am. Stat. Assoc. 89, 278): 1 / sum of
+ * squares.
+ */
 export function effectiveMembers(weights: ArrayLike<number>): number {
   let squares = 0;
   for (let i = 0; i < weights.length; i++) squares += weights[i] * weights[i];
@@ -38,9 +44,10 @@ export function effectiveMembers(weights: ArrayLike<number>): number {
 }
 
 /**
- * The largest power between 0 and 1 to which weights may be raised and still be worth `wanted` members (tempering, Del Moral, Doucet & Jasra 2006,
- * J. R. Stat. Soc. B 68, 411), to a thousandth.
- * @param logWeights full logarithms; `fixed` is the part that is not tempered
+ * Largest power of the likelihood between 0 and 1 that leaves an effective sample size of at least `wanted` (tempering, Del
+ * Moral, Doucet & Jasra 2006, J. R. Stat. Soc. B 68, 411), to a thousandth.
+ * @param fixed logarithms of the part of the weights that is not tempered
+ * @param logLikelihoods in the order of `fixed`; minus infinity for an impossible member
  */
 export function temperature(fixed: ArrayLike<number>, logLikelihoods: ArrayLike<number>, wanted: number): number {
   const worth = (power: number): number => effectiveMembers(normalised(tempered(fixed, logLikelihoods, power)));
@@ -54,17 +61,18 @@ export function temperature(fixed: ArrayLike<number>, logLikelihoods: ArrayLike<
   return low;
 }
 
-/** Logarithms of weights with the likelihood raised to a power; a likelihood of none stays none. */
+/** Logarithms of weights with the likelihood raised to a power; a likelihood of zero stays zero. */
 export const tempered = (fixed: ArrayLike<number>, logLikelihoods: ArrayLike<number>, power: number): Float64Array =>
   Float64Array.from(fixed, (value, i) =>
     logLikelihoods[i] === Number.NEGATIVE_INFINITY ? Number.NEGATIVE_INFINITY : value + power * logLikelihoods[i],
   );
 
 /**
- * Values below which shares of the weight lie: between two members the share rises evenly from the middle of one to the middle of the next (for
- * equal weights the plotting positions of Hazen).
- * @param values one for each member; infinity stands for "never"
- * @param shares in ascending order
+ * Quantiles of weighted values. The cumulative weight rises linearly from the middle of one member to the middle of the next
+ * (for equal weights: the plotting positions of Hazen).
+ * @param values one for each member; infinity means "never"
+ * @param shares probabilities in ascending order
+ * @returns one value for each share; NaN if all weights are zero
  */
 export function weightedQuantiles(values: ArrayLike<number>, weights: ArrayLike<number>, shares: readonly number[]): number[] {
   const order = Array.from({ length: values.length }, (_, i) => i)
@@ -91,7 +99,11 @@ export function weightedQuantiles(values: ArrayLike<number>, weights: ArrayLike<
   return out;
 }
 
-/** Members drawn by their weights, each as often as its weight asks, to one more or less (systematic resampling, Carpenter et al. 1999). */
+/**
+ * Indices of members drawn in proportion to their weights, each within one of its expected count (systematic resampling,
+ * Carpenter et al. 1999).
+ * @param offset in [0, 1), the random offset of the draws
+ */
 export function resampled(weights: ArrayLike<number>, count: number, offset: number): number[] {
   const drawn: number[] = [];
   let sum = 0;

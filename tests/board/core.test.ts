@@ -1,4 +1,4 @@
-// The board's core without a browser: parts and text are two views of one thing, every key of the format can be reached, nothing is lost.
+// The board's core without a browser: parts and text stay equivalent, every key of the format is reachable, nothing is lost.
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
@@ -30,7 +30,7 @@ const shipped = readdirSync("scenarios/shipped", { recursive: true, encoding: "u
 
 const isPlain = (v: unknown): v is Record<string, unknown> => typeof v === "object" && v !== null && !Array.isArray(v);
 
-/** Comments a person might have written: above a line, or at its end. */
+/** Comments such as a user writes: above a line, or at its end. */
 function commented(text: string, draw: Draw): { text: string; comments: string[] } {
   const comments: string[] = [];
   const lines = text.split("\n").flatMap((line, i) => {
@@ -44,7 +44,7 @@ function commented(text: string, draw: Draw): { text: string; comments: string[]
 
 const commentsIn = (text: string): string[] => text.match(/# note \d+/g) ?? [];
 
-/** A change that somebody might make at a random part, through the inspector. */
+/** A change that a user can make at a random part, through the inspector. */
 function randomEdit(data: Record<string, unknown>, draw: Draw): Edit {
   const parts = flat(partGroups(data, []));
   const part = draw.pick(parts);
@@ -63,7 +63,7 @@ function randomEdit(data: Record<string, unknown>, draw: Draw): Edit {
   }
   if (part.path.length > 0 && part.state === "absent")
     return { do: "set", path: part.path, value: freshSection(part.path, data, read) };
-  // The version of the format is shown and cannot be changed.
+  // The inspector shows the version of the format but does not change it.
   const fields = inspected.fields.filter(({ key }) => key !== "sumpwright");
   const field = fields.length > 0 ? draw.pick(fields) : null;
   if (!field) return { do: "set", path: ["notes"], value: `a note ${draw.whole(1, 99)}` };
@@ -72,7 +72,7 @@ function randomEdit(data: Record<string, unknown>, draw: Draw): Edit {
 }
 
 describe("parts and text", () => {
-  test("200 random edits: the parts made of the text are the parts that were edited, and comments stay", () => {
+  test("200 random edits: parsing the edited text gives the edited parts, and comments stay", () => {
     let done = 0;
     for (let i = 0; done < 200; i++) {
       const draw = drawOf("board", i);
@@ -91,7 +91,7 @@ describe("parts and text", () => {
         const expected = editedData(data, edit);
         const parsed = dataOf(next);
         expect(parsed, JSON.stringify(edit)).toEqual(expected);
-        // Parts to text to parts: the text says the same again when it is written from what it says.
+        // Round trip: writing the parts of a text gives the same text.
         expect(editedText(next, [{ do: "set", path: ["sumpwright"], value: 1 }])).toBe(next);
         if (edit.do !== "remove" && !(edit.do === "set" && typeof edit.value === "object")) {
           const kept = commentsIn(next);
@@ -111,10 +111,10 @@ describe("parts and text", () => {
     expect(done).toBeGreaterThanOrEqual(200);
   });
 
-  test("nothing beside the changed words is touched", () => {
+  test("an edit changes nothing but its own words", () => {
     for (const text of shipped) {
       const next = editedText(text, [{ do: "set", path: ["days"], value: 41 }]);
-      // Where a key is added, spaces beside brackets may change.
+      // Adding a key may change spaces beside brackets.
       const bare = (line: string): string => line.replaceAll(/(?<=[[{]) +| +(?=[\]}])/g, "");
       const lines = text.split("\n").map(bare);
       const differing = next.split("\n").filter((line) => !lines.includes(bare(line)));
@@ -122,7 +122,7 @@ describe("parts and text", () => {
     }
   });
 
-  test("a part that stood alone becomes a list when another is added, in brackets as before", () => {
+  test("a single part becomes a list when another is added, in brackets as before", () => {
     const text = "sumpwright: 1\ntank: { outside: 60 x 30 x 30 cm } # the old one\n";
     const next = editedText(text, [{ do: "insert", path: ["tank"], index: 1, value: { outside: "80 x 30 x 30 cm" } }]);
     expect(next).toBe("sumpwright: 1\ntank:\n  - { outside: 60 x 30 x 30 cm } # the old one\n  - { outside: 80 x 30 x 30 cm }\n");
@@ -132,14 +132,14 @@ describe("parts and text", () => {
     });
   });
 
-  test("what is written by reference is not changed behind its back", () => {
+  test("an edit does not change a value given by reference", () => {
     const text = "sumpwright: 1\na: &x { b: 1 }\nc: *x\n";
     expect(() => editedText(text, [{ do: "set", path: ["c", "b"], value: 2 }])).toThrow(/by reference/);
   });
 });
 
 describe("every key of the format", () => {
-  /** Opens every part and every kind of section, as somebody at the board would, and notes which keys the inspector shows. */
+  /** Opens every part and every kind of section as a user does, and collects the keys that the inspector shows. */
   function reached(): Set<string> {
     const seen = new Set<string>();
     const visit = (path: Path, data: Record<string, unknown>, depth: number): void => {
@@ -176,7 +176,7 @@ describe("every key of the format", () => {
     expect(all.filter((path) => !seen.has(path))).toEqual([]);
   });
 
-  test("and every part stands in the tree, in the order of the water", () => {
+  test("and every part is in the tree, in order of flow", () => {
     const groups = partGroups(dataOf(shipped[0]!), []);
     const top = groups.flatMap(({ parts }) => parts.map(({ path }) => path[0])).filter((key) => key !== undefined);
     const shape = sections(scenarioSchema)[0]!;
@@ -185,7 +185,7 @@ describe("every key of the format", () => {
     expect(top.slice(0, 4)).toEqual(["tank", "tower", "sump", "return"]);
   });
 
-  test("its inspector tells the range, what stands in and why", () => {
+  test("its inspector shows the range, the default and the reason", () => {
     const shape = sections(scenarioSchema)[0]!;
     const water = inspect({ sump: { outside: "60 x 30 x 40 cm" } }, ["sump"], [])!.fields.find(({ key }) => key === "water")!;
     expect(water).toMatchObject({ required: true, range: "length, 10 mm to 3 m", usual: "100 mm to 600 mm", written: null });
@@ -198,7 +198,7 @@ describe("every key of the format", () => {
 });
 
 describe("errors", () => {
-  test("stand at their part and at their field", () => {
+  test("appear at their part and at their field", () => {
     const text =
       "sumpwright: 1\nname: x\ntank: { outside: 100 x 40 x 50 cm, gravel: 9 km }\nsump: { outside: 60 x 35 x 40 cm, water: 18 cm }\nreturn: { pump: 2000 L/h }\n";
     const loaded = loadScenario(text, "x.yaml");
@@ -229,7 +229,7 @@ describe("history", () => {
 describe("lists to pick from", () => {
   const boresOf = (title: string): readonly number[] =>
     PIPES.find((list) => list.title === title)!.picks.map(({ value }) => Number.parseFloat(String(value)));
-  // Average inside diameters as tables of the trade print them, in inches (common practice, no published source).
+  // Average inside diameters from trade tables, in inches (common practice, no published source).
   test.each([
     ["US Schedule 40", [0.602, 0.804, 1.029, 1.36, 1.59, 2.047]],
     ["US Schedule 80", [0.526, 0.722, 0.936, 1.255, 1.476, 1.913]],
@@ -238,7 +238,7 @@ describe("lists to pick from", () => {
     for (const [i, inch] of inches.entries()) expect(Math.abs(bores[i]! - inch * 25.4)).toBeLessThan(0.1);
   });
 
-  test("every pick is a value that the format takes", () => {
+  test("the format accepts every value of the list", () => {
     for (const { picks } of PIPES) for (const { value } of picks) expect(parseQuantity(String(value), "length").ok).toBe(true);
     const text = (fittings: unknown): string =>
       `sumpwright: 1\nname: x\ntank: { outside: 80 x 40 x 45 cm }\nsump: { outside: 60 x 35 x 40 cm, water: 18 cm }\nreturn: { pump: 1500 L/h, fittings: ${JSON.stringify(fittings)} }\n`;

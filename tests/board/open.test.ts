@@ -1,4 +1,4 @@
-// The command `open`: only this machine, only whoever has the address, and the file whole at every moment.
+// The command `open`: access only from this machine and only with the full address; the file is complete at every moment.
 import { type ChildProcess, spawn } from "node:child_process";
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { request } from "node:http";
@@ -32,7 +32,7 @@ async function start(): Promise<{ url: string; file: string }> {
   return { url, file };
 }
 
-/** The status of a request with headers that a browser would not let a page set. */
+/** Status of a request with headers that a page in a browser cannot set. */
 const status = (url: string, headers: Record<string, string>): Promise<number> =>
   new Promise((resolve, reject) => {
     request(url, { headers }, (answer) => {
@@ -44,7 +44,7 @@ const status = (url: string, headers: Record<string, string>): Promise<number> =
   });
 
 describe("open", () => {
-  it("serves the page and the file to whoever has the address, and to nobody else", async () => {
+  it("serves the page and the file only to requests with the full address", async () => {
     const { url, file } = await start();
     const { host, origin } = new URL(url);
     expect(host).toMatch(/^127\.0\.0\.1:\d+$/);
@@ -63,7 +63,7 @@ describe("open", () => {
     expect(readFileSync(file, "utf8")).toBe(changed);
   });
 
-  it("tells the page when the file changes, and ends with Ctrl-C", async () => {
+  it("notifies the page when the file changes, and ends with Ctrl-C", async () => {
     const { url, file } = await start();
     const stream = (await fetch(`${url}changes`)).body!.getReader();
     const decoder = new TextDecoder();
@@ -76,7 +76,7 @@ describe("open", () => {
     expect(await ended).toBe(0);
   });
 
-  it("says when there is no such file", async () => {
+  it("reports a missing file", async () => {
     child = spawn(process.execPath, ["dist/cli.js", "open", "no-such.yaml", "--no-browser"], { stdio: "pipe" });
     expect(await new Promise((resolve) => child!.once("exit", resolve))).toBe(2);
   });

@@ -1,4 +1,4 @@
-// The text's own helpers: where the caret stands, and the link that carries a whole scenario.
+// Helpers of the text pane: position of the caret, and links that contain a scenario.
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { caretPlace, helpAt, suggestions } from "../../viz/board/core/complete.ts";
@@ -17,7 +17,7 @@ sump: { outside: 60 x 35 x 40 cm, water: 18 cm, chambers: [{ name: a, role: retu
 timeline:
   - { at: day 3, do: water change, share: 30 % }
 `;
-/** The place of the caret, written as | in a part of the text. */
+/** Position of the caret, marked by | in a part of the text. */
 const at = (marked: string) => {
   const plain = marked.replace("|", "");
   const start = TEXT.indexOf(plain);
@@ -40,7 +40,7 @@ describe("the caret", () => {
     expect(at(marked)).toMatchObject({ path, key, typed });
   });
 
-  test("is offered what the format knows there, with its range and what stands in", () => {
+  test("gets the keys that the format allows there, with range and default", () => {
     const keys = suggestions(at("wat|er: 18")).map(({ text }) => text);
     expect(keys).toContain("baffles: ");
     expect(keys).not.toContain("tank: ");
@@ -50,14 +50,14 @@ describe("the caret", () => {
     expect(gravel.detail).toBe("length, 0 mm to 500 mm; else 30 mm");
   });
 
-  test("help under the pointer is the format's own", () => {
+  test("help under the pointer comes from the format", () => {
     expect(helpAt(TEXT, TEXT.indexOf("bore") + 1)?.about).toMatch(/inner diameter/);
     expect(helpAt(TEXT, TEXT.indexOf("40 mm"))).toBeNull();
   });
 });
 
 describe("a link", () => {
-  test("brings any scenario back as it was", async () => {
+  test("restores any scenario unchanged", async () => {
     await fc.assert(
       fc.asyncProperty(anyScenario(), async ({ text }) => {
         expect(await textOfLink(`https://example.org/board${await fragmentOf(text)}`)).toBe(text);
@@ -67,13 +67,13 @@ describe("a link", () => {
     expect(await textOfLink("https://example.org/#elsewhere")).toBeNull();
   });
 
-  test("that was cut or changed says so", async () => {
+  test("that was truncated or changed is reported", async () => {
     const whole = await fragmentOf(TEXT);
     for (const broken of [whole.slice(0, -9), `${whole.slice(0, 30)}!${whole.slice(31)}`, "#system="])
       await expect(textOfLink(broken)).rejects.toThrow(/not whole/);
   });
 
-  test("that would unpack to a flood is refused", async () => {
+  test("that unpacks to excessive data is rejected", async () => {
     await expect(textOfLink(await fragmentOf("a".repeat(3_000_000)))).rejects.toThrow(/not whole/);
   });
 });

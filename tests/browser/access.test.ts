@@ -1,4 +1,4 @@
-// For everybody: no violation that axe finds, no sideways scrolling, all of it by keyboard.
+// Accessibility: no violation found by axe, no horizontal scrolling, full keyboard operation.
 
 import { AxeBuilder } from "@axe-core/playwright";
 import { describe, expect, it } from "vitest";
@@ -6,9 +6,9 @@ import { browserAndPages } from "./setup.ts";
 
 const { open } = browserAndPages();
 
-describe("for everybody", () => {
+describe("accessibility", () => {
   const everything = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
-  // All rules run once; the other looks have the same elements, so only what depends on looks and size is asked again.
+  // All rules run once; the other views have the same elements, so they repeat only the rules that depend on style and size.
   const looks = [
     ["light", {}, null],
     ["dark", { colorScheme: "dark" }, ["color-contrast"]],
@@ -20,7 +20,7 @@ describe("for everybody", () => {
     ["print", {}, ["color-contrast"]],
   ] as const;
   it.each(looks)(
-    "has no violation of WCAG 2.2 AA that axe can find: %s",
+    "has no violation of WCAG 2.2 AA found by axe: %s",
     async (look, options, rules) => {
       const { page } = await open(look === "light" ? "compared" : "first", options);
       if (look === "print") await page.emulateMedia({ media: "print" });
@@ -29,7 +29,7 @@ describe("for everybody", () => {
           for (const d of document.querySelectorAll("details")) d.open = d.closest("#method, #drivers") === null;
         });
       await page.waitForTimeout(100);
-      // The insides of drawings are no elements that axe judges, but many.
+      // Axe does not check the elements inside drawings, and there are many of them.
       const builder = new AxeBuilder({ page }).exclude("svg > *");
       const found = await (rules ? builder.withRules([...rules]) : builder.withTags(everything)).analyze();
       expect(
@@ -46,13 +46,13 @@ describe("for everybody", () => {
     120_000,
   );
 
-  it("never scrolls sideways on a phone", async () => {
+  it("never scrolls horizontally on a phone", async () => {
     const { page } = await open("first", { viewport: { width: 390, height: 844 }, hasTouch: true });
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
     await page.context().close();
   });
 
-  it("is walked through with the Tab key in under 40 stops, each of them seen, past the top first", async () => {
+  it("needs fewer than 40 Tab stops, each of them visible, with the skip link first", async () => {
     const { page } = await open("first");
     await page.keyboard.press("Tab");
     expect(await page.evaluate(() => document.activeElement?.className)).toBe("skip");
@@ -75,7 +75,7 @@ describe("for everybody", () => {
     await page.context().close();
   });
 
-  it("walks the fault matrix with the arrow keys from one stop of the Tab key", async () => {
+  it("moves through the fault matrix with the arrow keys from a single Tab stop", async () => {
     const { page } = await open("first");
     await page.locator("#faults summary").first().click();
     const stops = page.locator("[data-matrix] button[tabindex='0']");

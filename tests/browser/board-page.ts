@@ -1,4 +1,4 @@
-// What tests and measurements of the drawing board share: opening it, and using it at random.
+// Helpers for tests and measurements of the drawing board: opening it, and random actions.
 import { existsSync } from "node:fs";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from "playwright-core";
@@ -14,13 +14,13 @@ export const boardFile = (): string => {
 export interface Board {
   readonly page: Page;
   readonly context: BrowserContext;
-  /** Everything the console was told, and every uncaught error. */
+  /** All console messages and uncaught errors. */
   readonly complaints: string[];
-  /** Everything that was asked for beside the file itself. */
+  /** All requests except that for the file itself. */
   readonly requests: string[];
 }
 
-/** The board from disk, with the network off, in a profile of its own unless one is given. */
+/** Opens the board from disk with the network off, in a new profile unless one is given. */
 export async function openBoard(
   browser: Browser,
   options: BrowserContextOptions = {},
@@ -52,7 +52,7 @@ export async function begin(page: Page, start: string): Promise<void> {
   }
 }
 
-/** The board draws once in a frame what has changed since the last. */
+/** Waits for a redraw; the board draws the changes once per frame. */
 export const drawnAgain = (page: Page): Promise<void> =>
   page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done()))));
 
@@ -67,7 +67,7 @@ export async function textOf(page: Page): Promise<string> {
 
 const TYPED = ["12 cm", "300 mm", "2000 L/h", "25 °C", "nonsense", "8", "-1", "60 %", "<b>x</b>", ""];
 
-/** One thing that somebody might do at the board. */
+/** One random user action at the board. */
 export async function useOnce(page: Page, draw: Draw): Promise<string> {
   const pickOf = async (selector: string): Promise<number> => {
     const count = await page.locator(selector).count();
@@ -123,7 +123,7 @@ export async function useOnce(page: Page, draw: Draw): Promise<string> {
   return "screen";
 }
 
-/** What the page holds after everything that nobody needs has gone [MB]. */
+/** Heap of the page after garbage collection [MB]. */
 export async function heapMB(page: Page): Promise<number> {
   const session = await page.context().newCDPSession(page);
   await session.send("HeapProfiler.enable");

@@ -1,11 +1,11 @@
-// Charts: read with keys, guessed at in a lesson, with the reader's own readings.
+// Charts: reading by keyboard, guesses in a lesson, the reader's own readings.
 import { describe, expect, it } from "vitest";
 import { browserAndPages, plainly, saved, textOf } from "./setup.ts";
 
 const { open } = browserAndPages();
 
 describe("charts", () => {
-  it("reads out all values of a day with the arrow keys alone, on a card inside the window", async () => {
+  it("shows all values of a day with the arrow keys alone, on a card inside the window", async () => {
     const { page, complaints } = await open("first");
     await page.locator("#curves [data-stack]").focus();
     for (let i = 0; i < 5; i++) await page.keyboard.press("ArrowRight");
@@ -42,7 +42,7 @@ describe("charts", () => {
     await page.context().close();
   });
 
-  it("zooms with keys and buttons, and comes back to all days", async () => {
+  it("zooms with keys and buttons, and returns to all days", async () => {
     const { page } = await open("first");
     const days = (): Promise<readonly string[]> =>
       page.locator("#curves svg[data-panel=no3] .axis text[text-anchor=middle]").allTextContents();
@@ -75,7 +75,27 @@ describe("charts", () => {
     await page.context().close();
   });
 
-  it("puts the reader's own readings on the chart as wide as the steps of a kit, keeps them, and saves them in the file", async () => {
+  it("in a comparison the guess is measured against each scenario by its name, and nothing gives the answer away before", async () => {
+    const { page } = await open("compared");
+    await page.locator("#lesson").click();
+    const hidden = (selector: string): Promise<boolean> =>
+      page
+        .locator(selector)
+        .first()
+        .evaluate((e) => getComputedStyle(e).visibility === "hidden" || getComputedStyle(e).filter.includes("blur"));
+    for (const selector of ["#compare", "#answer .text", '[data-figure="panel:no2"] .answer'])
+      expect(await hidden(selector), selector).toBe(true);
+    await page.locator("#lesson-panel summary").click();
+    for (const point of [0, 4, 8]) await page.locator(`[data-guess=no2][data-point="${point}"]`).fill("0.1");
+    await page.locator("#lesson-reveal").click();
+    expect(plainly(await page.locator("#lesson-panel").textContent())).toMatch(
+      /Nitrite: on average \d+ %.*from “.+”, on average \d+ %.*from “.+”\./,
+    );
+    expect(await hidden("#compare")).toBe(false);
+    await page.context().close();
+  });
+
+  it("draws the reader's own readings with the width of the kit's steps, keeps them, and saves them in the file", async () => {
     const { page } = await open("first");
     await page.locator(".own-readings > summary").click();
     await page.locator("#readings input[name=day]").fill("10");

@@ -1,4 +1,4 @@
-// Finds a browser for the tests: CHROME if set, else the one that comes with the development packages, else the system's.
+// Finds a browser for the tests: CHROME if set, otherwise that of the development packages, otherwise that of the system.
 import { execFileSync } from "node:child_process";
 import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
@@ -10,9 +10,9 @@ const packageFolder = join(project, "node_modules/@sparticuz/chromium");
 const SYSTEM_BROWSERS = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"] as const;
 
 /**
- * Unpacks the packaged browser into the project's cache, once for each version, and returns its folder. It is unpacked beside its place and
- * then renamed, so that two test runs at once cannot spoil it. The package picks its place from TMPDIR and brings the system
- * libraries a bare machine lacks when it believes to run in the cloud service it was made for.
+ * Unpacks the packaged browser into the project's cache, once for each version, and returns its folder. It is unpacked beside
+ * the target and then renamed, so that two simultaneous test runs do not damage it. The package takes its location from TMPDIR.
+ * It adds the missing system libraries of a bare machine only if it detects the cloud service that it was made for.
  */
 function unpackedFolder(): string {
   const { version } = JSON.parse(readFileSync(join(packageFolder, "package.json"), "utf8")) as { version: string };
@@ -36,14 +36,14 @@ function unpackedFolder(): string {
 }
 
 /**
- * Which fonts the browser finds, so that a test looks alike on every machine: `ordinary` are those of a desktop (the DejaVu
- * package, and the browser's own), `bare` is the one font that the packaged browser brings, as on a server.
+ * Fonts of the browser, so that a test gives the same result on every machine: `ordinary` are those of a desktop (the DejaVu
+ * package and the browser's own), `bare` is the single font of the packaged browser, as on a server.
  */
 export type Fonts = "ordinary" | "bare";
 
 const ordinaryFonts = join(project, "node_modules/dejavu-fonts-ttf/ttf");
 
-/** The file that names the font folders. Without any font, form fields end the browser. */
+/** Path of the file that lists the font folders. Without any font, form fields crash the browser. */
 function fontList(browserFolder: string, fonts: Fonts): string {
   const folders = [join(browserFolder, "fonts", "fonts"), ...(fonts === "ordinary" ? [ordinaryFonts] : [])];
   const path = join(browserFolder, `fonts-${fonts}.conf`);
@@ -58,7 +58,7 @@ function fontList(browserFolder: string, fonts: Fonts): string {
     element("cachedir", join(browserFolder, "font-cache")),
   ];
   const text = `<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd">${element("fontconfig", list.join(""))}`;
-  // Written whole and then renamed: test files that run side by side write the same text.
+  // Write and rename, because parallel test files write the same text.
   writeFileSync(`${path}.${process.pid}`, text);
   renameSync(`${path}.${process.pid}`, path);
   return path;
@@ -87,7 +87,7 @@ function findBrowser(fonts: Fonts): Found {
   return { path: system, env: {} };
 }
 
-/** Starts a headless browser; the caller closes it. A browser that `CHROME` names, or the system's, uses the machine's fonts. */
+/** Starts a headless browser; the caller closes it. A browser from `CHROME` or from the system uses the machine's fonts. */
 export async function launchChromium(fonts: Fonts = "ordinary"): Promise<Browser> {
   const { path, env } = findBrowser(fonts);
   const inherited = Object.fromEntries(

@@ -1,4 +1,4 @@
-// The drawing plays the power cut, and the words follow the reader's units.
+// Playback of the outage in the drawing, and the reader's units in the text.
 
 import type { Page } from "playwright-core";
 import { describe, expect, it } from "vitest";
@@ -39,7 +39,7 @@ describe("the drawing plays the power cut", () => {
     await page.context().close();
   });
 
-  it("stands still for readers who asked for less motion", async () => {
+  it("does not move for readers who prefer reduced motion", async () => {
     const { page } = await open("first", { reducedMotion: "reduce" });
     await page.locator("#play").click();
     const animation = await page
@@ -88,7 +88,7 @@ describe("units and bases", () => {
     const [whole, part] =
       inches.replace(" in", "").split(" ").length === 2 ? inches.replace(" in", "").split(" ") : ["0", inches.replace(" in", "")];
     const [top, bottom] = part!.includes("/") ? part!.split("/").map(Number) : [Number(part), 1];
-    // 25.4 mm to the inch; a sixteenth of an inch is the ruler's step.
+    // 25.4 mm per inch; the ruler's step is a sixteenth of an inch.
     expect(Math.abs((Number(whole) + top! / bottom!) * 25.4 - mm)).toBeLessThanOrEqual(0.5 * (25.4 / 16) + 0.5);
     const unit = page.locator('#curves svg[data-panel="no3"] .panel-unit');
     expect(await unit.textContent()).toBe("mg/L as NO3");
@@ -97,7 +97,7 @@ describe("units and bases", () => {
     await page.context().close();
   });
 
-  it("switches the sentences too, and counts in the marks of the reader's language", async () => {
+  it("also switches the sentences, and uses the number format of the reader's language", async () => {
     const { page, complaints } = await open("first", { locale: "de-DE" });
     const sentence = async (): Promise<string> => plainly(await page.locator("#drawing .story-verdict").textContent());
     const [mm, inches] = /(\d+ mm) \(([\d/ ]+ in)\)/.exec(await sentence())!.slice(1);

@@ -1,4 +1,4 @@
-// The page as it is opened: from disk, without network, without script, with hostile words in it.
+// Opening the page: from disk, without network, without script, with hostile text.
 
 import { statSync } from "node:fs";
 import { describe, expect, it } from "vitest";
@@ -8,7 +8,7 @@ import { browserAndPages } from "./setup.ts";
 const { open, pages } = browserAndPages();
 
 describe("opened from disk without network", () => {
-  it("asks for nothing, complains of nothing, stays under a megabyte", async () => {
+  it("sends no request, logs nothing, and is smaller than a megabyte", async () => {
     const { page, complaints, requests } = await open("first");
     await page.locator("#play").click();
     await page.waitForTimeout(300);
@@ -46,7 +46,7 @@ describe("opened from disk without network", () => {
     await page.context().close();
   });
 
-  it("answers first: every lead job on the first screen of a phone, with a number, and never calls anything safe", async () => {
+  it("begins with the answer: every main question on the first screen of a phone, with a number, and never calls anything safe", async () => {
     const { page } = await open("first", { viewport: { width: 390, height: 844 }, hasTouch: true });
     const leads = page.locator("#answer .lead-answer");
     const { lead, groups } = pages().result.answer;
@@ -62,7 +62,7 @@ describe("opened from disk without network", () => {
     await page.context().close();
   });
 
-  it("opens the part that an address names", async () => {
+  it("opens the part named in the address", async () => {
     const { page, complaints } = await open("first");
     for (const id of ["sheet-card", "term-weir", "assumptions"]) {
       await page.evaluate((hash) => {
@@ -79,7 +79,7 @@ describe("opened from disk without network", () => {
   });
 });
 
-describe("words of a file are never markup", () => {
+describe("text of a file is never markup", () => {
   it.each([["alone"], ["compared"]] as const)("hostile names, notes and labels are shown as they are: %s", async (which) => {
     const { page, complaints } = await open(which === "alone" ? "hostile" : "compared");
     expect(await page.evaluate(() => "owned" in globalThis)).toBe(false);

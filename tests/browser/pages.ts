@@ -1,4 +1,4 @@
-// Real pages for the browser tests: made by the built command from scenario files, opened from disk with the network off.
+// Real pages for the browser tests: written by the built command from scenario files, opened from disk with the network off.
 import { execFileSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
@@ -11,7 +11,7 @@ import { renderPage } from "../../viz/report.ts";
 
 const project = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
 
-/** Would end elements, attributes and scripts, and run code, were it ever taken for markup. */
+/** Closes elements, attributes and scripts, and runs code, if a page ever inserts it as markup. */
 export const HOSTILE = `</script><script>owned=1</script><img src=x onerror="owned=1">"'&lt;`;
 
 const hostileScenario = `sumpwright: 1
@@ -37,7 +37,7 @@ export interface Pages {
 
 const firstScenario = join(project, "scenarios", "shipped", "first-tank.yaml");
 
-/** Runs the built command into a folder of its own and renames it, so that test files side by side find whole pages or none. */
+/** Runs the built command into a new folder and renames it, so that parallel test files find complete pages or none. */
 function runInto(folder: string, cli: string): void {
   const aside = `${folder}.${process.pid}`;
   mkdirSync(aside, { recursive: true });
@@ -53,7 +53,7 @@ function runInto(folder: string, cli: string): void {
   }
 }
 
-/** Pages of this build: made by the first test file that asks, found by the others. */
+/** Pages of this build: the first test file makes them, the others reuse them. */
 export function makePages(): Pages {
   const resolved = ["cli.js", "page.js", "page-worker.gz.txt", "page-notices.txt"].map((name) => join(project, "dist", name));
   for (const path of resolved) if (!existsSync(path)) throw new Error(`${path} is missing: npm run build makes it`);
@@ -64,7 +64,7 @@ export function makePages(): Pages {
   const read = (name: string): RunResult => JSON.parse(readFileSync(join(folder, `${name}.json`), "utf8")) as RunResult;
   const result = read("first-tank");
   const { page, ...carried } = pageScripts();
-  // Test files may make it at the same time: each writes its own and puts it in place whole.
+  // Several test files may make it at the same time: each writes its own file and renames it.
   const compared = join(folder, "compared.html");
   writeFileSync(`${compared}.${process.pid}`, renderPage([result, { ...read("hostile-words"), units: "US" }], page, carried));
   renameSync(`${compared}.${process.pid}`, compared);
@@ -75,7 +75,7 @@ export interface Opened {
   readonly page: Page;
   /** Errors and warnings of the console, and uncaught errors. */
   readonly complaints: readonly string[];
-  /** Everything the page asked for, beside itself and the text it carries. */
+  /** All requests of the page, except for itself and data it contains. */
   readonly requests: readonly string[];
 }
 
@@ -107,4 +107,14 @@ export async function openFile(
   await page.goto(url);
   if (options.javaScriptEnabled !== false) await page.waitForSelector("html.alive");
   return { page, complaints, requests };
+}
+
+/** Changes the temperature so often, each time until the first answer is drawn. */
+export async function changeOften(page: Page, times: number): Promise<void> {
+  for (let i = 0; i < times; i++) {
+    await page.locator("#knob-temperature").fill(String(20 + (i % 17) / 2));
+    await page.waitForFunction(() => /First answer|Done/.test(document.querySelector("#try-state")?.textContent ?? ""), null, {
+      timeout: 60_000,
+    });
+  }
 }

@@ -1,4 +1,4 @@
-// Reads straight lines out of a PDF with a PDF reader library, so that a printed length can be measured as a ruler would.
+// Extracts straight lines from a PDF with a PDF library, to measure printed lengths.
 import { getDocument, OPS } from "pdfjs-dist/legacy/build/pdf.mjs";
 
 /** a b c d e f of ISO 32000-1, 8.3.3. */
@@ -19,7 +19,7 @@ export interface Segment {
   readonly to: Point;
 }
 
-/** How many coordinates follow each step of a path. */
+/** Number of coordinates of each path step. */
 const COORDINATES: ReadonlyMap<number, number> = new Map([
   [OPS.moveTo, 2],
   [OPS.lineTo, 2],
@@ -39,7 +39,7 @@ function* linesOf(steps: readonly number[], coordinates: readonly number[], now:
     if (count === undefined) throw new Error(`a path step that this test does not know: ${step}`);
     const numbers = coordinates.slice(read, read + count);
     read += count;
-    // A rectangle ends where it began; every other step ends at its last point.
+    // A rectangle ends at its start; every other step ends at its last point.
     const end: Point = step === OPS.rectangle ? [numbers[0]!, numbers[1]!] : count > 0 ? [numbers.at(-2)!, numbers.at(-1)!] : at;
     if (step === OPS.lineTo) yield { from: apply(now, at), to: apply(now, end) };
     at = end;
@@ -70,7 +70,7 @@ export async function pdfSegments(pdf: Uint8Array): Promise<readonly Segment[]> 
   return segments;
 }
 
-/** How many pages it has. */
+/** Number of pages. */
 export async function pdfPages(pdf: Uint8Array): Promise<number> {
   const loading = getDocument({ data: new Uint8Array(pdf), isEvalSupported: false, disableFontFace: true, verbosity: 0 });
   const { numPages } = await loading.promise;

@@ -15,7 +15,7 @@ const PICTURES = "viz/pictures";
 
 type Story = RunResult["hydraulics"]["stories"][number];
 
-/** While everything runs, and when the pump has stopped and the water has come to rest. */
+/** Moments of the pictures: while everything runs, and at rest after the pump has stopped. */
 const running = (): number => 0;
 const atRest = (story: Story): number => {
   const back = story.events.find(({ id }) => id === "power back")?.s;
@@ -87,7 +87,7 @@ async function take(page: Page, result: RunResult, { name, story, moment }: Shot
   console.log(path);
 }
 
-/** The tour of the drawing board: where to begin, the board, a part on a phone. */
+/** Pictures of the drawing board: the start page, the board, a part on a phone. */
 async function board(browser: Browser): Promise<void> {
   const wide = await openBoard(browser, { viewport: { width: 1360, height: 900 } });
   await wide.page.screenshot({ path: at(`${PICTURES}/board-begin.png`) });

@@ -1,4 +1,4 @@
-// What every browser test needs: a browser, and real pages made once by the built command.
+// Setup of every browser test: a browser, and real pages made once by the built command.
 import { readFileSync } from "node:fs";
 import type { Browser, BrowserContextOptions, Download, Page } from "playwright-core";
 import { afterAll, beforeAll } from "vitest";
@@ -10,7 +10,7 @@ export interface Setup {
   open(which: "first" | "hostile" | "compared", options?: BrowserContextOptions): Promise<Opened>;
 }
 
-/** To be called once in a test file, or once in a group of tests that needs other fonts. */
+/** Call once in a test file, or once in a group of tests with other fonts. */
 export function browserAndPages(fonts?: Fonts): Setup {
   let browser: Browser | null = null;
   let pages: Pages | null = null;
@@ -34,7 +34,7 @@ export function browserAndPages(fonts?: Fonts): Setup {
   };
 }
 
-/** What is downloaded when a button is pressed, wherever it stands. */
+/** Download started by a button, whether or not it is in view. */
 export async function saved(page: Page, selector: string): Promise<Download> {
   const press = (b: HTMLElement | SVGElement): void => (b as HTMLElement).click();
   const [download] = await Promise.all([page.waitForEvent("download"), page.locator(selector).first().evaluate(press)]);
@@ -43,5 +43,5 @@ export async function saved(page: Page, selector: string): Promise<Download> {
 
 export const textOf = async (download: Download): Promise<string> => readFileSync(await download.path(), "utf8");
 
-/** Shown text with ordinary spaces: on the page a number stays on the line of its unit. */
+/** Text with ordinary spaces; the page uses non-breaking spaces between number and unit. */
 export const plainly = (text: string | null): string => (text ?? "").replaceAll("\u00a0", " ");

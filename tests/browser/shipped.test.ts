@@ -1,5 +1,5 @@
-// Every shipped scenario as a page: nothing in the console, no label cut or covered, no word too small, no violation that axe finds, and
-// a summary of one sheet.
+// Every shipped scenario as a page: no console message, no label cut or covered, no text too small, no violation found by
+// axe, and a summary of one sheet.
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -19,7 +19,7 @@ const folder = at("scenarios/shipped");
 const shipped = readdirSync(folder).filter((name) => name.endsWith(".yaml"));
 const pages = at(".cache/shipped-pages");
 
-/** The page of a scenario, without bands and without the fault matrix, which take most of the time and have tests of their own. */
+/** Page of a scenario without bands and fault matrix, which take most of the time and have their own tests. */
 async function pageOf(name: string): Promise<string> {
   const source = readFileSync(join(folder, name), "utf8");
   const loaded = loadScenario(source, name);
@@ -31,7 +31,7 @@ async function pageOf(name: string): Promise<string> {
   return path;
 }
 
-/** Words of the drawing that leave its sheet, or cover each other by more than a hair. */
+/** Labels of the drawing that leave its sheet or overlap each other noticeably. */
 function badLabels(page: Page): Promise<readonly string[]> {
   return page.evaluate(() => {
     const svg = document.querySelector<SVGSVGElement>("[data-figure=cutaway] svg")!;
@@ -58,7 +58,7 @@ function badLabels(page: Page): Promise<readonly string[]> {
   });
 }
 
-/** Words in charts and drawing that are smaller than 12 CSS pixels. */
+/** Text in charts and drawing smaller than 12 CSS pixels. */
 function smallWords(page: Page): Promise<readonly string[]> {
   return page.evaluate(() =>
     [...document.querySelectorAll("main svg.cutaway text, main svg.chart text, main svg.small text")].flatMap((text) => {
@@ -79,7 +79,7 @@ async function hoverCharts(page: Page): Promise<void> {
   }
 }
 
-/** What axe finds, in few words; the insides of drawings are left out, since axe does not judge them. */
+/** Violations found by axe, in short form, without the elements inside drawings, which axe does not check. */
 async function violations(page: Page, rules?: readonly string[]): Promise<readonly string[]> {
   const builder = new AxeBuilder({ page }).exclude("svg > *");
   const found = await (rules
@@ -89,10 +89,10 @@ async function violations(page: Page, rules?: readonly string[]): Promise<readon
   return found.violations.map((v) => `${v.id}: ${v.nodes[0]?.target.join(" ")}`);
 }
 
-/** Pages of the summary on each paper, as somebody prints it from the page's own dialog. */
+/** Number of pages of the summary for each paper size, printed from the dialog of the page. */
 async function summaryPages(page: Page): Promise<Readonly<Record<string, number>>> {
   const pages: Record<string, number> = {};
-  // The browser of the test prints to a file when it is told to, not when the page asks.
+  // The test browser prints to a file on command, not at the request of the page.
   await page.evaluate(() => Object.assign(window, { print: () => undefined }));
   for (const format of ["A4", "Letter"]) {
     await page.locator("#print").click();
@@ -128,7 +128,7 @@ describe("every shipped scenario as a page", () => {
       await page.emulateMedia({ colorScheme: "dark" });
       expect(await violations(page, ["color-contrast"]), "axe, dark").toEqual([]);
       await page.setViewportSize({ width: 390, height: 844 });
-      // Drawing anew takes a moment.
+      // Redrawing takes a moment.
       await expect.poll(() => smallWords(page), { message: "small words on a phone", timeout: 10_000 }).toEqual([]);
       await expect.poll(() => badLabels(page), { message: "labels of the drawing on a phone", timeout: 5000 }).toEqual([]);
       await page.setViewportSize({ width: 1280, height: 900 });

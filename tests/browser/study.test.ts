@@ -1,4 +1,4 @@
-// The page of a study in a real browser: for everybody, on a phone, at night, on paper.
+// The page of a study in a real browser: accessibility, phone, dark mode, paper.
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -18,7 +18,7 @@ let browser: Browser;
 let folder: string;
 let address: string;
 
-/** The page of a shipped study with outcomes made up here: the page is looked at, not the model. */
+/** Page of a shipped study with invented outcomes, because the tests check the page and not the model. */
 function page(): string {
   const loaded = loadStudy(readFileSync(join(studies, "run-in-180.yaml"), "utf8"), "run-in-180.yaml", (path) =>
     readFileSync(join(studies, path), "utf8"),
@@ -75,7 +75,7 @@ describe("the page of a study", () => {
     ["print", {}, "print"],
   ] as const;
   test.each(looks)(
-    "has no violation of WCAG 2.2 AA that axe can find, and never scrolls sideways: %s",
+    "has no violation of WCAG 2.2 AA found by axe, and never scrolls horizontally: %s",
     async (_, options, media) => {
       const context = await browser.newContext(options);
       const tab = await context.newPage();
@@ -93,7 +93,7 @@ describe("the page of a study", () => {
     120_000,
   );
 
-  test("answers first, names the input that decides, shows all ten best and worst, and links to pages of points", async () => {
+  test("begins with the answer, names the decisive input, shows the ten best and worst, and links to pages of points", async () => {
     const tab = await browser.newPage();
     await tab.goto(address);
     const text = ((await tab.locator("main").textContent()) ?? "").replaceAll("\u00a0", " ");

@@ -1,4 +1,4 @@
-// What is taken away: files, calendars, paper.
+// Output of the page: files, calendars, paper.
 
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
@@ -7,7 +7,7 @@ import { browserAndPages, saved, textOf } from "./setup.ts";
 
 describe("files to take away", () => {
   const { open, pages } = browserAndPages();
-  it("gives drawings, tables, the result and the scenario", async () => {
+  it("include drawings, tables, the result and the scenario", async () => {
     const { page, complaints } = await open("first");
     await page.locator("details.behind > summary").last().click();
     await page.locator("#method summary").first().click();
@@ -26,7 +26,7 @@ describe("files to take away", () => {
     await page.context().close();
   });
 
-  it("writes a calendar as RFC 5545 wants it", async () => {
+  it("include a calendar that conforms to RFC 5545", async () => {
     const { page } = await open("first");
     await page.locator("#sheet-calendar summary").click();
     await page.locator("#day-zero").fill("2027-03-01");
@@ -42,7 +42,7 @@ describe("files to take away", () => {
       .slice(0, 10)
       .replaceAll("-", "");
     expect(text).toContain(`DTSTART;VALUE=DATE:${date}`);
-    // Day, date and file tell the same day.
+    // Day, date and file agree.
     const rows = await page
       .locator("#sheet-calendar tbody tr")
       .evaluateAll((list) =>
@@ -78,7 +78,7 @@ describe.each(["ordinary", "bare"] as const)("on paper, with %s fonts", (fonts) 
     await page.context().close();
   });
 
-  it("has no word smaller than 7.5 points, in charts and drawing neither", async () => {
+  it("has no text smaller than 7.5 points, including charts and drawing", async () => {
     const { page } = await open("first");
     await page.emulateMedia({ media: "print" });
     await page.setViewportSize({ width: 695, height: 1000 }); // text of A4 between margins of 13 mm, 96 pixels to the inch
@@ -103,7 +103,7 @@ describe.each(["ordinary", "bare"] as const)("on paper, with %s fonts", (fonts) 
     await page.context().close();
   });
 
-  it("uses ink alone and leaves out the controls", async () => {
+  it("uses black ink only and omits the controls", async () => {
     const { page } = await open("first", { colorScheme: "dark" });
     await page.emulateMedia({ media: "print" });
     expect(await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor)).toBe("rgb(255, 255, 255)");

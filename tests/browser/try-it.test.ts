@@ -1,11 +1,13 @@
-// The model in the page: changed, compared, saved, fed with another file.
+// The model in the page: changing, comparing and saving a scenario, and opening another file.
 import { describe, expect, it } from "vitest";
+import { heapMB } from "./board-page.ts";
+import { changeOften } from "./pages.ts";
 import { browserAndPages, saved, textOf } from "./setup.ts";
 
 const { open } = browserAndPages();
 
 describe("try it", () => {
-  it("runs the changed scenario in the page, keeps the first as a ghost, tells the difference, saves and resets", async () => {
+  it("runs the changed scenario in the page, keeps the first in the background, shows the difference, saves and resets", async () => {
     const { page, complaints, requests } = await open("first");
     await page.locator("#knob-fill").fill("330");
     await page.waitForFunction(() => /faults included/.test(document.querySelector("#try-state")?.textContent ?? ""), null, {
@@ -25,7 +27,7 @@ describe("try it", () => {
     await page.context().close();
   }, 120_000);
 
-  it("takes changes back and forward, drags the water line, keeps changes and compares them with the file", async () => {
+  it("undoes and redoes changes, drags the water line, keeps changes and compares them with the file", async () => {
     const { page, complaints } = await open("first");
     const fill = page.locator("#knob-fill");
     const original = await fill.inputValue();
@@ -57,7 +59,35 @@ describe("try it", () => {
     await page.context().close();
   }, 120_000);
 
-  it("opens another scenario file, and tells what is wrong with a broken one", async () => {
+  it("says the model's own range when a typed value is out of it, and leaves what was typed", async () => {
+    const { page, complaints } = await open("first");
+    const said = (): Promise<string | null> => page.locator("#try-words").textContent();
+    for (const [knob, typed, range] of [
+      ["temperature", "90", /possible range, 2 °?C to 38 °?C/],
+      ["fill", "5000", /5000 mm|5 m/],
+    ] as const) {
+      await page.locator(`#knob-${knob}`).fill(typed);
+      await expect.poll(said, { timeout: 20_000 }).toMatch(range);
+      expect(await page.locator("#try-state").textContent()).toBe("This does not work:");
+      expect(await page.locator(`#knob-${knob}`).inputValue()).toBe(typed);
+      await page.locator("#try-undo").click();
+    }
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  }, 60_000);
+
+  it("holds on to nothing of 40 changes", async () => {
+    const { page, complaints } = await open("first");
+    await page.locator("#knob-temperature").scrollIntoViewIfNeeded();
+    await changeOften(page, 10);
+    const before = await heapMB(page);
+    await changeOften(page, 40);
+    expect((await heapMB(page)) - before).toBeLessThan(4);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  }, 180_000);
+
+  it("opens another scenario file, and reports the errors of an invalid one", async () => {
     const { page } = await open("first");
     await page
       .locator("#try-open")

@@ -5,7 +5,7 @@ import { chanceOf, drawnReadings, type KitScale, logLikelihood, readingsBetween 
 import { readingsFrom } from "../../scenarios/forecast/readings-file.ts";
 import { errorText } from "../../scenarios/load/load.ts";
 
-/** Water that never changes, told in g N/m3. */
+/** A course with constant concentrations [g N/m³]. */
 const still = (tan: number, no2 = 0): Course => {
   const flat = (value: number) => new Float64Array(121).fill(value);
   return {
@@ -20,15 +20,15 @@ const scales: readonly KitScale[] = [
 ];
 const reading = (of: "ammonia" | "nitrite", value: number, day = 3) => ({ of, value, day, weight: 1 });
 
-describe("what a kit shows", () => {
-  test("the chances of all steps add up to one", () => {
+describe("readings of a kit", () => {
+  test("the probabilities of all steps add up to one", () => {
     for (const tan of [0, 0.1, 0.6, 3, 40]) {
       const sum = scales[0]!.steps.reduce((total, step) => total + chanceOf(reading("ammonia", step), still(tan), 0, scales), 0);
       expect(sum).toBeCloseTo(1, 9);
     }
   });
 
-  test("the step that is there is the likeliest, its neighbours come next: good to one step (common practice, no published source)", () => {
+  test("the true step is the most likely, followed by its neighbours: accurate to one step (common practice, no published source)", () => {
     const chance = (value: number) => chanceOf(reading("ammonia", value), still(1), 0, scales);
     expect(chance(1)).toBeGreaterThan(0.5);
     expect(chance(0.5) + chance(1) + chance(2)).toBeGreaterThan(0.95);
@@ -36,14 +36,14 @@ describe("what a kit shows", () => {
     expect(chance(8)).toBeLessThan(0.02);
   });
 
-  test("the last step means this or more: water far above it is as likely as water just above", () => {
+  test("the last step means this or more: a value far above it is as likely as one just above", () => {
     const at = (no2: number) => chanceOf(reading("nitrite", 5), still(0, no2), 0, scales);
     expect(at(50)).toBeGreaterThanOrEqual(at(4));
     expect(at(50)).toBeGreaterThan(0.95);
     expect(at(0.3)).toBeLessThan(0.02);
   });
 
-  test("readings drawn have the chances they are judged by", () => {
+  test("sampled readings have the probabilities of the likelihood", () => {
     const random = seedrandom("kit");
     const asked = [{ day: 3, of: "ammonia" as const }];
     const seen = new Map<number, number>();
@@ -59,14 +59,14 @@ describe("what a kit shows", () => {
     }
   });
 
-  test("a kit that is a third too strong costs less than the same error in one reading after another", () => {
+  test("a kit that reads a third too high is more likely than the same error in every single reading", () => {
     const shifted = [1, 3, 5, 7].map((day) => reading("ammonia", 2, day));
     const together = logLikelihood(shifted, still(1.5), 0, scales);
     const apart = shifted.reduce((sum, one) => sum + logLikelihood([one], still(1.5), 0, scales), 0);
     expect(together).toBeGreaterThan(apart);
   });
 
-  test("two readings on one day count as one, every second day counts in full", () => {
+  test("two readings on one day count as one, readings every second day count in full", () => {
     const at = (day: number) => ({ day, ammonia: 1, nitrite: null, nitrate: null, ph: null, alkalinityEqPerM3: null });
     const weights = (days: readonly number[]) => readingsBetween(days.map(at), -1, 99).map(({ weight }) => weight);
     expect(weights([4, 4])).toEqual([0.5, 0.5]);
@@ -86,7 +86,7 @@ describe("a table of readings", () => {
     ]);
   });
 
-  test("every mistake is told with its place and a guess", () => {
+  test("reports every error with its position and a suggestion", () => {
     const errors = readingsFrom("at,amonia,nitrite\n0,1,much\nsoon,1,2\n,1,1\n3,1,2000\n", "r.csv") as Parameters<
       typeof errorText
     >[0][];
@@ -99,7 +99,7 @@ describe("a table of readings", () => {
     ]);
   });
 
-  test("what is no table is refused", () => {
+  test("rejects a text that is not a table", () => {
     for (const text of ["", "at,ammonia\n", "ammonia\n1\n"]) expect("problem" in readingsFrom(text, "r.csv")[0]!).toBe(true);
   });
 });

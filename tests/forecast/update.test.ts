@@ -44,7 +44,7 @@ describe("a forecast (about 20 seconds of runs)", () => {
     }
   });
 
-  test("early, likely and late stand in order, shares of the spread do not exceed it", { timeout: 60_000 }, async () => {
+  test("early, likely and late are in order, and the shares of the spread do not exceed it", { timeout: 60_000 }, async () => {
     const { summary, answers } = await forecast(input([]), { ...settings, pool: here() });
     expect(summary.answers.length).toBeGreaterThan(5);
     for (const { after, why } of summary.answers) {
@@ -59,7 +59,7 @@ describe("a forecast (about 20 seconds of runs)", () => {
     expect(answers[0]!.text).toMatch(/^Ready/);
   });
 
-  test("readings that no run comes near are not claimed, and nothing is learned from them", { timeout: 60_000 }, async () => {
+  test("readings far from every run give no trusted answer and no update", { timeout: 60_000 }, async () => {
     const odd = Array.from({ length: 6 }, (_, n) => at(2 * n, 8, 5));
     const result = await forecast(input(odd), { ...settings, pool: here() });
     expect(result.summary.trust).not.toBe("claimed");
@@ -67,11 +67,11 @@ describe("a forecast (about 20 seconds of runs)", () => {
     expect(result.trust).toMatch(/^(?:No claim|The readings do not fit)/);
   });
 
-  test("an input said to be known exactly does not vary", { timeout: 60_000 }, async () => {
+  test("an input given as exact does not vary", { timeout: 60_000 }, async () => {
     const known = `${source}uncertain:\n  water volume: { low: 100 %, high: 100 % }\n  readings used until: day 4\n`;
     const result = await forecast(input([at(2, 1, 1)], known), { ...settings, pool: here() });
     expect(result.inputs.find(({ id }) => id === "water volume")!.before).toBe("100 % · 100 % · 100 %");
-    // The one reading is in the ranges already.
+    // The ranges already include the single reading.
     expect(result.summary.readings).toBe(0);
   });
 });

@@ -92,7 +92,7 @@ function modelValue(row: ReferenceRow): Verdict {
 checkReferenceRows("heat.csv", modelValue, 0);
 
 describe("evaporation", () => {
-  it("slope of the saturation pressure is the derivative of IAPWS-IF97 (189 Pa/K at 25 °C, psychrometric tables)", () => {
+  it("the slope of the saturation pressure is the derivative of IAPWS-IF97 (189 Pa/K at 25 °C, psychrometric tables)", () => {
     expect(saturationPressureSlopePaPerK(25)).toBeCloseTo(188.6, 0);
     for (const t of [1, 10, 25, 40, 80]) {
       const difference = (pureWaterSaturationPressurePa(t + 1e-3) - pureWaterSaturationPressurePa(t - 1e-3)) / 2e-3;
@@ -100,7 +100,7 @@ describe("evaporation", () => {
     }
   });
 
-  it("both forms of the pool law agree within 35 % in still room air (two handbook fits)", () => {
+  it("both forms of the pool equation agree within 35 % in still room air (two handbook fits)", () => {
     const pool = evaporationKgPerM2S(25, 0, airVapourPressurePa(22, 0.5), 0, 1);
     expect(evaporationByHumidityKgPerS(1, 0, 0.02, 0.0082) / pool).toBeGreaterThan(1 / 1.35);
     expect(evaporationByHumidityKgPerS(1, 0, 0.02, 0.0082) / pool).toBeLessThan(1.35);
@@ -114,7 +114,7 @@ describe("evaporation", () => {
     expect(COVERED_FACTOR).toBeLessThanOrEqual(0.2);
   });
 
-  it("a tower cannot wet its air beyond saturation nor give off more than its surface could", () => {
+  it("a tower cannot humidify its air beyond saturation or evaporate more than its surface could", () => {
     const vapour = airVapourPressurePa(22, 0.5);
     const at = (airKgPerS: number, area: number) => towerEvaporationKgPerS(airKgPerS, area, 26, 0, vapour, 101325);
     expect(at(1e-4, 1e9)).toBeCloseTo(1e-4 * (0.0214 - 0.0082), 7); // humidity ratios of psychrometric tables
@@ -145,7 +145,7 @@ describe("heat balance", () => {
     roomVapourPa: airVapourPressurePa(room.temperatureC, room.relativeHumidity),
   };
 
-  it("Jacobian equals central differences", () => {
+  it("the Jacobian equals central differences", () => {
     for (const start of [
       [24.9, 25.05],
       [20, 24.8],
@@ -167,7 +167,7 @@ describe("heat balance", () => {
     }
   });
 
-  it("flows only move heat: weighted by heat capacity their sum is what heater, pump and room give", () => {
+  it("flows conserve heat: the rates weighted by heat capacity sum to the gains from heater, pump and room", () => {
     const temperatures = Float64Array.of(24, 26);
     const rates = new Float64Array(2);
     temperatureRates(network, temperatures, rates);
@@ -196,7 +196,7 @@ describe("heat balance", () => {
     expect(t[0]).toBeCloseTo(coolingCurveC(26, 20, 6.5, 1.043e6, 12 * 3600), 5);
   });
 
-  it("heater: full below its band, off above, half at the set-point, slope to match", () => {
+  it("the heater is full below its band, off above, half at the set-point, with the matching slope", () => {
     const heater = { maxW: 300, setpointC: 25, bandK: 0.5 };
     expect(heaterPowerW(heater, 24.7)).toBe(300);
     expect(heaterPowerW(heater, 25.3)).toBe(0);
@@ -204,7 +204,7 @@ describe("heat balance", () => {
     expect(heaterSlopeWPerK(heater, 25.1)).toBeCloseTo((heaterPowerW(heater, 25.1001) - heaterPowerW(heater, 25.0999)) / 2e-4, 4);
   });
 
-  it("tanks cool as keepers report: 400 L 6 K above the room about 0.3 K/h, 100 L 8 K above about 0.7 K/h, within a factor 2 (common practice)", () => {
+  it("tanks cool as fast as keepers report: 400 L 6 K above the room about 0.3 K/h, 100 L 8 K above about 0.7 K/h, within a factor 2 (common practice)", () => {
     const initialRate = (l: number, w: number, d: number, excess: number) => {
       const air = airVapourPressurePa(19, 0.5);
       const wet = UNDISTURBED_FACTOR * evaporativeCoefficientWPerM2Pa(0);
@@ -222,11 +222,12 @@ describe("heat balance", () => {
     expect(radiationWPerM2K(0.9, 23)).toBeCloseTo(5.3, 1); // 4 eps sigma T³, reference note of table H-E
   });
 
-  it("hot open mugs (measured, 85 to 45 °C) cool at the rate the open-surface laws give within a factor 1.6", () => {
+  it("hot open mugs (measured, 85 to 45 °C) cool at the rate of the open-surface relations within a factor of 1.6", () => {
     const measured = csvRecords("cooling_mugs.csv").filter((row) => row.vessel === "4");
     const seconds = measured.map((row) => Number(row.t_s));
     const temperature = measured.map((row) => Number(row.T_C));
-    // 200 g of water in a cup of 80 mm bore and 8 mm ceramic wall, room 22 °C at 45 % assumed: geometry and room are not stated
+    // 200 g of water in a cup of 80 mm bore and 8 mm ceramic wall, room 22 °C at 45 % assumed; geometry and room are
+    // not published.
     const areaM2 = (Math.PI / 4) * 0.08 ** 2;
     const sideM2 = Math.PI * 0.09 * 0.06;
     const capacity = 0.2 * 4190 + 0.3 * 850;

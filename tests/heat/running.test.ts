@@ -1,4 +1,4 @@
-// The heat balance of the running system: against hand figures and closed forms, conserving, and lived through in a run.
+// The heat balance of the running system: compared with hand calculations and closed forms, energy conservation, and its effect in a run.
 import { describe, expect, it } from "vitest";
 import { coolingCurveC, type HeatCell, type HeatNetwork } from "../../models/heat/balance.ts";
 import { airVapourPressurePa } from "../../models/heat/evaporation.ts";
@@ -37,7 +37,7 @@ describe("a step of the heat balance", () => {
     expect(Math.abs(t[0] / coolingCurveC(25, 15, 12, 8e5, 24 * HOUR) - 1)).toBeLessThan(0.01);
   });
 
-  it("closes: what the water holds more is what came in by heater, pump and walls, whatever flows between the cells", () => {
+  it("conserves energy: the heat stored in the water equals the input by heater, pump and walls, with any flow between the cells", () => {
     const network: HeatNetwork = {
       cells: [cell({ constantW: 20 }), cell({ heatCapacityJPerK: 2e5, uaWPerK: 5, room: { temperatureC: 2, vapourPa: 500 } })],
       flows: [
@@ -55,7 +55,7 @@ describe("a step of the heat balance", () => {
     expect(stored / came).toBeCloseTo(1, 10);
   });
 
-  it("holds the set-point as far as the heater goes, and no further", () => {
+  it("holds the set-point within the power of the heater, and not beyond it", () => {
     const thermostat = (maxW: number) => ({ holds: 0, heats: 0, setpointC: 25, maxW });
     // 12 W/K over 10 K: 120 W, by hand.
     const strong = heatStep(alone(), [25], thermostat(200), HOUR);
@@ -77,7 +77,7 @@ describe("a tank of 180 L in its room", () => {
     return runningHeatNetwork(restOfTank(aquarium), aquarium.exchange);
   };
 
-  it("takes the power that walls, moving surface and lost vapour take by hand", () => {
+  it("needs the power of a hand calculation for walls, moving surface and evaporation", () => {
     // Display of 140 L: plan 0.779 x 0.519 m, 0.347 m of water, 10 mm of glass. Walls by EN ISO 6946: sides 1/(1/200 + 0.01 + 0.13) = 6.90,
     // bottom 1/(1/200 + 0.01 + 0.17) = 5.41 W/(m2 K). Surface: 0.0968 W/(m2 Pa) (Carrier's pool equation at 0.1 m/s), dry 66.5 times that (Bowen)
     // and 5.7 W/(m2 K) of radiation. Water 25 °C: 3169 Pa; room 15 °C at 50 %: 853 Pa.
@@ -93,7 +93,7 @@ describe("a tank of 180 L in its room", () => {
     expect(holdingW(network, 25) / byHand).toBeLessThan(1.05);
   });
 
-  it("takes more with the sump in a cold cellar, less with lamps and pump", () => {
+  it("needs more power with the sump in a cold cellar, and less with lamps and pump", () => {
     const at = (more: Partial<typeof climate> & { ownRoomC?: Record<string, number> }) =>
       holdingW(networkOf({ ...o, climate: { ...climate, ...more } }), 25);
     expect(at({ ownRoomC: { sump: 5 } })).toBeGreaterThan(at({}) + 20);
@@ -118,10 +118,10 @@ describe("a tank of 180 L in its room", () => {
   const between = (run: { days: readonly number[] }, values: readonly number[], from: number, to: number) =>
     values.filter((_, n) => run.days[n] >= from && run.days[n] < to);
 
-  it("unheated it comes to rest a little under a damp room, over it where the pump warms it, and follows the day by a part of its swing", () => {
+  it("without a heater its equilibrium is slightly below the temperature of a damp room, above it if the pump warms the water; it follows part of the daily swing", () => {
     const even = lived({}, 0);
     const network = { ...networkOf(o), roomTemperatureC: 15, roomVapourPa: airVapourPressurePa(15, 0.5) };
-    // What is left of the balance at rest, as the pump's 30 W pass through the walls: nothing.
+    // At equilibrium the balance is zero: the pump's 30 W leave through the walls.
     expect(Math.abs(holdingW(network, even.display.at(-1)!))).toBeLessThan(3);
     const swing = lived({ climate: { ...climate, dayC: 20, nightC: 10 } }, 0);
     const last = between(swing.run, swing.display, 9, 12);
@@ -132,7 +132,7 @@ describe("a tank of 180 L in its room", () => {
     expect(swing.run.states.at(-1)![0]).not.toBe(even.run.states.at(-1)![0]);
   });
 
-  it("a heater that is strong enough changes nothing; one of 25 W leaves it cold, and hot weather warms it for its days", () => {
+  it("a sufficient heater holds the temperature; one of 25 W does not, and hot weather warms the water while it lasts", () => {
     const strong = lived({}, 2000);
     expect(Math.min(...strong.display)).toBeGreaterThan(24.9);
     expect(Math.max(...strong.display)).toBeLessThan(25.1);
@@ -144,7 +144,7 @@ describe("a tank of 180 L in its room", () => {
     expect(hot.display.at(-1)!).toBeLessThan(25.3);
   });
 
-  it("after a power cut the heater warms it as far as its power goes", () => {
+  it("after an outage the heater warms the water within its power", () => {
     const cut = { day: 3, label: "cut", kind: "power cut" as const };
     const event = {
       ...cut,
@@ -163,14 +163,14 @@ describe("a tank of 180 L in its room", () => {
   });
 });
 
-it("the room is warmest at three in the afternoon and coldest at three at night", () => {
+it("the room is warmest at 15:00 and coldest at 03:00", () => {
   const day = { dayC: 24, nightC: 18 };
   expect(roomAtC(day, 5 + 15 / 24)).toBeCloseTo(24, 10);
   expect(roomAtC(day, 5 + 3 / 24)).toBeCloseTo(18, 10);
   expect(roomAtC(day, 5 + 9 / 24)).toBeCloseTo(21, 10);
 });
 
-describe("a scenario that says something of heat", () => {
+describe("a scenario with heat data", () => {
   const base = `sumpwright: 1
 name: cold room
 tank: { inside: 1200 x 500 x 550 mm, lid: open }
@@ -180,7 +180,7 @@ seed: mature
 stock: [{ name: fish, count: 20, mass: 10 g }]
 days: 10
 `;
-  it("a heater of 25 W in a room of 10 °C: told what it takes (over 430 W for the display alone, by hand) and how cold it gets", async () => {
+  it("a heater of 25 W in a room of 10 °C: states the power needed (over 430 W for the display alone, by hand) and the lowest temperature", async () => {
     const { text, level } = findingOf(await resultOf(`${base}room: { temperature: 10 °C }\nheater: 25 W\n`), "heat");
     expect(level).toBe("watch");
     expect(figure(text, /takes about/)).toBeGreaterThan(430);
@@ -188,14 +188,14 @@ days: 10
     expect(figure(text, /falls to/)).toBeLessThan(14);
   });
 
-  it("a heat wave is weather: the water follows, and too warm is said", async () => {
+  it("a heat wave as weather: the water follows, and the finding reports that it is too warm", async () => {
     const wave = "timeline:\n  - { at: day 3, do: weather, room: 38 °C, night: 30 °C, for: 5 days }\n";
     const result = await resultOf(`${base}heater: 400 W\n${wave}`);
     expect(figure(findingOf(result, "heat-high").text, /warms to/)).toBeGreaterThan(29);
     expect(findingOf(result, "heat").word).toBe("HEATER");
   });
 
-  it("one that says nothing of it is kept at its temperature", async () => {
+  it("without heat data the water stays at its temperature", async () => {
     const result = await resultOf(base);
     expect(result.findings.some(({ id }) => id === "heat")).toBe(false);
   });

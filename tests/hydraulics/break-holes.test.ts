@@ -1,4 +1,4 @@
-// Siphon-break holes as a two-phase column: against closed forms and common practice.
+// Siphon-break holes as a two-phase column, compared with closed forms and common practice.
 
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
@@ -18,7 +18,7 @@ import type { Rig } from "../../models/rig.ts";
 import { findingOf, resultOf } from "../scenarios/told.ts";
 import { rigR } from "./rigs.ts";
 
-/** The reference rig with other holes in its 25 mm return, 15 mm under the surface; its tip is 60 mm under it. */
+/** The reference rig with other holes in its 25 mm return, 15 mm below the surface; its tip is 60 mm below it. */
 function holed(diameterM: number, count = 1, over: Partial<Rig["return"]> = {}): Rig {
   const rig = rigR(0.22);
   const nozzles = rig.return.nozzles.map((nozzle) => ({ ...nozzle, breakHole: { diameterM, z: 1.185, count } }));
@@ -33,7 +33,7 @@ function read(rig: Rig) {
 }
 
 describe("air in a siphon", () => {
-  test("share of air behind an opening: 0.61 a / A sqrt(1000 / 1.204 (1 + K)) over one more than that (Bernoulli for both fluids)", () => {
+  test("share of air behind an opening: r / (1 + r) with r = 0.61 a / A sqrt(1000 / 1.204 (1 + K)) (Bernoulli for both fluids)", () => {
     // By hand for 4 mm in 25 mm, K = 0.78: a / A = 0.0256, root of 1478 is 38.45, ratio 0.600, share 0.375.
     expect(airShareOfOpening(boreAreaM2(0.004), 0.025, 0.78)).toBeCloseTo(0.375, 3);
     expect(airShareOfOpening(boreAreaM2(0.002), 0.025, 0.78)).toBeCloseTo(0.1305, 3);
@@ -43,7 +43,7 @@ describe("air in a siphon", () => {
     expect(Math.sqrt((4 * wanted) / Math.PI)).toBeCloseTo(0.00338, 5);
   });
 
-  test("with 2 mm in 25 mm the siphon runs on, as much lighter as the share of air in it, and slower by the root of the head that is left", () => {
+  test("with 2 mm in 25 mm the siphon keeps running, lighter by its share of air, and slower by the root of the remaining head", () => {
     const rig = holed(0.002);
     const { system, settled } = startRunning(rig, new OutageSimulator(rig).network);
     system.modes.pumpOn = false;
@@ -56,22 +56,22 @@ describe("air in a siphon", () => {
     const column = leg.crownZ - network.vessels[leg.legVessel]!.bottomZ;
     const share = (leg.crownZ - levels[leg.legVessel]!) / column;
     const flow = -solver!.legIn[0]!;
-    // The suction is the lost head and, by now, the height of the hole over the water: a little more air than by the areas alone.
+    // The suction is the lost head plus the height of the hole above the water: slightly more air than from the areas alone.
     const v = flow / boreAreaM2(0.025);
     const suction = (1.78 * v * v) / (2 * GRAVITY) + (1.185 - at("display"));
     const air = 0.61 * boreAreaM2(0.002) * Math.sqrt((2 * 9806.65 * suction) / 1.204);
-    // The column follows its supply by the second that the water takes to fall through it.
+    // The share in the column lags its supply by the second that the water takes to fall through it.
     expect(share).toBeCloseTo(air / (air + flow), 2);
     expect(share).toBeGreaterThan(airShareOfOpening(boreAreaM2(0.002), 0.025, 0.78));
     expect(v).toBeGreaterThan(clearingVelocityMPerS(0.025));
-    // Head over the losses of the whole line, less the weight that the air takes off.
+    // Head over the losses of the whole line, minus the weight that the air removes.
     const whole = flowWithoutHole(rig, at("display"), at("sump"));
     const head = at("display") - at("sump");
     expect(flow / whole).toBeCloseTo(Math.sqrt(1 - (share * column) / head), 2);
   });
 });
 
-/** Back flow of the same line at the same levels with its hole shut [m3/s]. */
+/** Reverse flow of the same line at the same levels with its hole shut [m³/s]. */
 function flowWithoutHole(rig: Rig, displayZ: number, sumpZ: number): number {
   const shut: Rig = {
     ...rig,
@@ -88,8 +88,8 @@ function flowWithoutHole(rig: Rig, displayZ: number, sumpZ: number): number {
   return -system.solver!.legIn[0]!;
 }
 
-describe("holes in a 25 mm return that runs back at 1.1 m/s, twice the clearing velocity", () => {
-  test("4 mm breaks it at both ends of the band, within 5 mm of the 277 mm of HY-1", () => {
+describe("holes in a 25 mm return with a reverse flow of 1.1 m/s, twice the clearing velocity", () => {
+  test("4 mm breaks it in both limits, within 5 mm of the 277 mm of HY-1", () => {
     const { hole, sumpMm } = read(holed(0.004));
     expect(hole!.outcome).toBe("breaks");
     expect(Math.abs(sumpMm - 277)).toBeLessThan(5);
@@ -97,10 +97,10 @@ describe("holes in a 25 mm return that runs back at 1.1 m/s, twice the clearing 
     expect(hole!.clearingVelocityMPerS).toBeCloseTo(1.075 * Math.sqrt(GRAVITY * 0.025), 6);
   });
 
-  test("3, 2, 1.5 and 1 mm may not: judged by the bad end, the water comes down towards the tip; a 1/8 in hole is a start, test and enlarge (common practice)", () => {
+  test("3, 2, 1.5 and 1 mm may not: in the unfavourable limit, which is judged, the water falls towards the tip; a 1/8 in hole is a start, test and enlarge (common practice)", () => {
     for (const bore of [0.003, 0.002, 0.0015, 0.001]) {
       const { hole, sumpMm, story } = read(holed(bore));
-      // At 1 mm even the good end does not break it in time.
+      // At 1 mm even the favourable limit does not break it in time.
       expect(hole!.outcome, `${bore}`).toBe(bore > 0.001 ? "may not break" : "does not break");
       expect(sumpMm).toBeGreaterThan(340);
       if (hole!.ifItBreaks)
@@ -109,24 +109,24 @@ describe("holes in a 25 mm return that runs back at 1.1 m/s, twice the clearing 
     }
   });
 
-  test("more holes of 2 mm do what one cannot: three together are wider than 3.4 mm", () => {
+  test("several holes of 2 mm break it where one does not: three together have more area than 3.4 mm", () => {
     expect(read(holed(0.002, 2)).hole!.outcome).toBe("may not break");
     expect(read(holed(0.002, 3)).hole!.outcome).toBe("breaks");
   });
 
-  test("the hole that is asked for breaks it", () => {
+  test("the recommended hole breaks it", () => {
     const { hole } = read(holed(0.001));
     expect(read(holed(hole!.wantedDiameterM)).hole!.outcome).toBe("breaks");
   });
 
-  test("in a line that runs back more slowly than the clearing velocity, 2 mm breaks it: the air gathers at the crown", () => {
+  test("in a line with a reverse flow below the clearing velocity, 2 mm breaks it: the air collects at the crown", () => {
     const { hole } = read(holed(0.002, 1, { valveOpenShare: 0.15 }));
     expect(hole!.velocityMPerS).toBeLessThan(0.9 * hole!.clearingVelocityMPerS);
     expect(hole!.outcome).toBe("breaks");
   });
 });
 
-test("a tip that comes out slowly, under a weeping valve, breaks its siphon within a millimetre", () => {
+test("a tip that emerges slowly, with a weeping valve, breaks its siphon within a millimetre", () => {
   const rig = holed(0.004, 1, { checkValve: "weeps", checkValveWeepM3PerS: 2e-5 });
   const bare: Rig = {
     ...rig,
@@ -141,7 +141,7 @@ test("a tip that comes out slowly, under a weeping valve, breaks its siphon with
   expect(cut.events.some((event) => event.id === "nozzle nozzle bared")).toBe(true);
 });
 
-test("the page says so, with both ends of the band and the hole that would do", async () => {
+test("the page reports it, with both limits and the sufficient hole", async () => {
   const text = readFileSync(new URL("../../scenarios/shipped/rigs/hole-too-small.yaml", import.meta.url), "utf8");
   const result = await resultOf(text);
   const finding = findingOf(result, "break-hole");
@@ -149,7 +149,7 @@ test("the page says so, with both ends of the band and the hole that would do", 
   expect(finding.text).toMatch(/may not break this siphon; enlarge it or add holes, and test/);
   expect(finding.advice).toMatch(/A hole of 4\.5 mm would break it/);
   const [good, bad] = [/does, ([\d.]+) L come down/, /counts on ([\d.]+) L/].map((words) => Number(words.exec(finding.text)![1]));
-  // Display of 0.6 m2: 15 mm to the hole and some millimetres while the siphon breaks, or 60 mm to the tip.
+  // Display of 0.6 m²: 15 mm to the hole and some millimetres until the siphon breaks, or 60 mm to the tip.
   expect(good!).toBeGreaterThan(600 * 0.015);
   expect(good!).toBeLessThan(600 * 0.02);
   expect(Math.abs(bad! - 600 * 0.06)).toBeLessThan(1);

@@ -1,4 +1,4 @@
-// Runs of the model against closed-form solutions of the same laws, to 0.1 %.
+// Runs of the model compared with closed-form solutions of the same relations, to 0.1 %.
 
 import { describe, expect, test } from "vitest";
 import { airThroughHoleM3PerS, SHARP_HOLE } from "../../models/hydraulics/laws/outlet.ts";
@@ -28,31 +28,31 @@ describe("closed forms", () => {
     close(time, (2 * 0.5 * (Math.sqrt(0.6) - Math.sqrt(0.1))) / (SHARP_HOLE * areaM2 * Math.sqrt(2 * GRAVITY)));
   });
 
-  test("a tank through a full pipe with losses K: the same with Cd = 1 / sqrt K", () => {
+  test("a tank through a full pipe with loss coefficient K: the same with Cd = 1 / sqrt K", () => {
     const pipe = straight(0, 25, 6);
     const link: Link = { ...ends, kind: "full pipe", pipe, count: 1, inletZ: 0, outletZ: -1, prime: -1 };
     const net = network([tank("up", 0.5, 0.5), tank("low", 1e7, -5)], [link]);
     const time = timeWhen(net, [1.1, -0.2], 2000, (levels) => levels[0] <= 0.6);
-    // The end stands free at -1 m but under the lower water at -0.2 m: the head is the difference of levels.
+    // The end is free at -1 m but below the lower water level of -0.2 m: the head is the difference of levels.
     close(time, (2 * 0.5 * Math.sqrt(6) * (Math.sqrt(1.3) - Math.sqrt(0.8))) / (boreAreaM2(0.025) * Math.sqrt(2 * GRAVITY)));
   });
 
-  test("two vessels levelling through a gap: t = 2 Aab (sqrt d1 - sqrt d2) / (Cd a sqrt 2g), Aab = A B / (A + B)", () => {
+  test("two vessels equalising through a gap: t = 2 Aab (sqrt d1 - sqrt d2) / (Cd a sqrt 2g), Aab = A B / (A + B)", () => {
     const link: Link = { ...ends, kind: "gap", widthM: 0.02, gapM: 0.05 };
     const net = network([tank("a", 0.2), tank("b", 0.1)], [link]);
     const time = timeWhen(net, [0.5, 0.2], 60, (levels) => levels[0] - levels[1] <= 0.1);
     const joint = (0.2 * 0.1) / 0.3;
     close(time, (2 * joint * (Math.sqrt(0.3) - Math.sqrt(0.1))) / (SHARP_HOLE * 0.001 * Math.sqrt(2 * GRAVITY)));
-    // and in the end they meet at one level
+    // In the end both have the same level.
     const met = levelsAfter(net, [0.5, 0.2], 600);
     expect(met[0]).toBeCloseTo(0.4, 6);
     expect(met[1]).toBeCloseTo(0.4, 6);
   });
 
-  test("back-siphon until the break hole is bared: t = 2 Aab sqrt K (sqrt h1 - sqrt h2) / (a sqrt 2g) for a line of fixed losses", () => {
+  test("back-siphon until the break hole is uncovered: t = 2 Aab sqrt K (sqrt h1 - sqrt h2) / (a sqrt 2g) for a line with constant loss coefficients", () => {
     const holeZ = 1.185;
     const still = rigR(0.2);
-    // Weir and drain out of reach, friction out of the line: what is left is one fixed loss between two straight-walled vessels.
+    // Without weir, drain and friction, one constant loss coefficient between two straight-walled vessels remains.
     const rig = {
       ...still,
       displays: still.displays.map((display) => ({
@@ -88,7 +88,10 @@ describe("closed forms", () => {
   });
 });
 
-/** Sum of the return line's backward losses, from the parts: nozzle 0.78, idle pump 10 + 1, valve 0.178, bends, union. */
+/**
+ * Sum of the return line's loss coefficients for reverse flow, from the parts: nozzle 0.78, idle pump 10 + 1, valve
+ * 0.178, bends, union.
+ */
 function lossOf(rig: ReturnType<typeof rigR>): number {
   const size = 0.025 / 0.0254;
   const bend = 800 / 5e4 + 0.14 * (1 + 4 / size ** 0.3);

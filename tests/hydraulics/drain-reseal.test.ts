@@ -1,4 +1,4 @@
-// A siphon drain that has let air in fills again only where its stream is fast enough to sweep the air out.
+// A siphon drain that has taken in air refills only where its flow is fast enough to carry the air out.
 import { describe, expect, it } from "vitest";
 import { HydraulicSystem } from "../../models/hydraulics/dynamics/system.ts";
 import { clearingVelocityMPerS, standpipeInletM3PerS } from "../../models/hydraulics/laws/outlet.ts";
@@ -9,7 +9,7 @@ import { network, tank } from "./networks.ts";
 const BORE_M = 0.025;
 const INLET_Z = 1;
 
-/** A box over a sump with a parted drain between; the loss coefficient sets how fast it would run full. */
+/** A box over a sump, connected by a parted drain; the loss coefficient determines its full-pipe velocity. */
 function partedDrain(lossK: number, headM: number, mouthBoreM = BORE_M) {
   const base = network([tank("box", 0.1, 0.9), tank("pipe", 0.001, 0.3), tank("sump", 1, 0)], []);
   const drain: DrainPipe = {
@@ -44,22 +44,22 @@ function partedDrain(lossK: number, headM: number, mouthBoreM = BORE_M) {
 }
 
 describe("a parted siphon drain", () => {
-  // Heads of two bores and more cover the mouth.
-  it("draws the whole flow of a full pipe where that is well above the clearing velocity (Wisner, Mohsen & Kouwen 1975)", () => {
+  // Heads of two bores and more submerge the mouth.
+  it("draws the full-pipe flow where its velocity is well above the clearing velocity (Wisner, Mohsen & Kouwen 1975)", () => {
     const { inflow, whole, mouth, speed } = partedDrain(2, 3 * BORE_M);
     expect(speed).toBeGreaterThan(1.5 * clearingVelocityMPerS(BORE_M));
     expect(whole).toBeGreaterThan(mouth);
     expect(inflow).toBeCloseTo(whole, 12);
   });
 
-  it("takes only what its half-blocked mouth passes where a throttle keeps the stream below the clearing velocity", () => {
+  it("draws only the flow of its half-blocked mouth where a throttle keeps the velocity below the clearing velocity", () => {
     const { inflow, whole, mouth, speed } = partedDrain(60, 3 * BORE_M, 0.4 * BORE_M);
     expect(speed).toBeLessThan(clearingVelocityMPerS(BORE_M));
     expect(whole).toBeGreaterThan(2 * mouth);
     expect(inflow).toBeCloseTo(mouth, 12);
   });
 
-  it("takes only what falls over its mouth while air follows the water in, however fast it would run", () => {
+  it("draws only the weir flow over its mouth while air enters with the water, whatever its full-pipe velocity", () => {
     const { inflow, mouth, speed } = partedDrain(2, 0.9 * BORE_M);
     expect(speed).toBeGreaterThan(1.5 * clearingVelocityMPerS(BORE_M));
     expect(inflow).toBeCloseTo(mouth, 12);

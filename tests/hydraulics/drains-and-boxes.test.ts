@@ -1,4 +1,4 @@
-// Standpipes, leaking boxes, drowned emergency pipes and blocked valves, by hand and against closed forms.
+// Standpipes, leaking boxes, drowned emergency pipes and blocked valves, compared with hand calculations and closed forms.
 
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
@@ -26,7 +26,7 @@ test("a standpipe in the tank runs at the head of its mouth: h = (7000 Q / D)^(2
   expect(running.levelsZ.tank!).toBeCloseTo(display.bottomZ + display.heightM - 0.05, 4);
 });
 
-test("standpipe lost: all 162 L of the tank come down on 60 L of room in the sump", () => {
+test("standpipe lost: all 162 L of the tank drain into a sump with 60 L of free volume", () => {
   const { simulator, running, resolved } = example("standpipe-in-the-tank.yaml");
   const { verdict, cut } = simulator.simulate({ faults: ["standpipe lost"], keepTrace: false, follow: false });
   const { sump } = resolved.rig;
@@ -37,7 +37,7 @@ test("standpipe lost: all 162 L of the tank come down on 60 L of room in the sum
   expect(cut.endVolumesM3.tank!).toBeLessThan(0.001);
 });
 
-test("in a box the standpipe holds nothing back but the water of the box", () => {
+test("in a box the standpipe holds back only the water of the box", () => {
   const { simulator, running } = example("standpipe-in-the-tank.yaml", (text) =>
     text.replace("kind: standpipe", "weir: 300 mm").replace(/drains:\n.*\n.*\n/, "drains: { bore: 40 mm, mouth: 150 mm }\n"),
   );
@@ -46,12 +46,12 @@ test("in a box the standpipe holds nothing back but the water of the box", () =>
   expect(lost.running.volumesM3["tank overflow box"]!).toBeLessThan(0.3 * running.volumesM3["tank overflow box"]!);
 });
 
-test("a leaking seam: the box is empty at once, the tank follows as Torricelli has it, sqrt h falling evenly", () => {
+test("a leaking seam: the box empties at once, the tank drains by Torricelli's law, with sqrt h falling linearly", () => {
   const { simulator, running, resolved } = example("box-seam-leaks.yaml");
   const { cut } = simulator.simulate({ follow: false });
   const overflow = resolved.rig.displays[0]!.overflows[0]!;
   const { areaM2, z } = overflow.leak!;
-  // 1200 x 500 mm less the box of 300 x 120 mm that stands in it.
+  // 1200 x 500 mm less the internal box of 300 x 120 mm.
   const plan = 0.6 - 0.036;
   const at = (id: string, seconds: number) => {
     const n = cut.trace.timesS.findIndex((t) => t >= seconds);
@@ -65,12 +65,12 @@ test("a leaking seam: the box is empty at once, the tank follows as Torricelli h
   const byHand = (SHARP_HOLE * areaM2 * Math.sqrt(2 * GRAVITY) * (7200 - 600)) / (2 * plan);
   expect((first - last) / byHand).toBeCloseTo(1, 2);
   expect(running.balanced).toBe(true);
-  // While the pump runs the same seam moves the level by nothing that a ruler could tell.
+  // While the pump runs, the effect of the same seam on the level is too small for a ruler.
   const tight = example("box-seam-leaks.yaml", (text) => text.replace(/ {4}leak:.*\n/, ""));
   expect(Math.abs(tight.running.levelsZ.tank! - running.levelsZ.tank!)).toBeLessThan(0.0005);
 });
 
-test("a drowned emergency pipe passes what the full pipe does; a bore deep it is still vented", () => {
+test("a drowned emergency pipe has the flow of a full pipe; at a depth of one bore it is still vented", () => {
   const rig = twoDrains();
   const { network } = new OutageSimulator(rig);
   const n = network.drains.findIndex(({ kind }) => kind === "dry emergency");
@@ -90,7 +90,7 @@ test("a drowned emergency pipe passes what the full pipe does; a bore deep it is
   expect(full).toBeGreaterThan(1.5 * standpipeInletM3PerS(2.1 * bore, bore));
 });
 
-test("half a blockage in the valve of a throttled siphon is half of what the valve left open", () => {
+test("a half blockage in the valve of a throttled siphon halves the remaining opening", () => {
   for (const open of [0.2, 0.5, 0.9]) {
     expect(openShareOf(obstructionK(open))).toBeCloseTo(open, 6);
     expect(blockedValveK(obstructionK(open), 0.5)).toBeCloseTo(obstructionK(open / 2), 3);

@@ -1,5 +1,6 @@
-// The network solver against EPANET 2.3.5 (runs recorded in epanet_runs.csv: Darcy-Weisbach with Swamee-Jain, 1 s explicit level steps).
-// Flows within 1 %, steady heads and levels within 2 mm, or the row's own tolerance where EPANET's step leaves more.
+// The network solver compared with EPANET 2.3.5 (runs recorded in epanet_runs.csv: Darcy-Weisbach with Swamee-Jain, 1 s
+// explicit level steps). Flows within 1 %, steady heads and levels within 2 mm, or the row's own tolerance where
+// EPANET's time step causes a larger difference.
 
 import { describe, expect, test } from "vitest";
 import { HydraulicSystem } from "../../models/hydraulics/dynamics/system.ts";
@@ -9,7 +10,7 @@ import { type ReferenceRow, referenceRows } from "../data/reference-rows.ts";
 import { network, straight, tank } from "./networks.ts";
 
 const LPM = 1 / 60000;
-/** EPANET's water: 1.1e-5 ft2/s. */
+/** Kinematic viscosity in EPANET: 1.1e-5 ft²/s. */
 const NU = 1.0219e-6;
 const LAKE_M2 = 1e7;
 const C1: [number, number][] = [
@@ -30,7 +31,7 @@ interface ResolvedScenario {
   readonly levels: readonly number[];
 }
 
-/** A pump from vessel 0 through one line into displays; leg pipes carry all the losses and are always full. */
+/** A pump from vessel 0 through one line into displays; leg pipes have all the losses and are always full. */
 function pumped(
   vessels: readonly Vessel[],
   levels: readonly number[],
@@ -91,7 +92,7 @@ function start({ net, levels }: ResolvedScenario): { system: HydraulicSystem; y:
 const flow = (system: HydraulicSystem, id: string) =>
   system.flows[system.network.links.findIndex((link) => link.id === id)] / LPM;
 
-/** Compares every row of a network. @param value what the model says of a quantity at a time, in the row's unit */
+/** Compares every row of a network. @param value the model's value of a quantity at a time, in the row's unit */
 function check(table: string, value: (row: ReferenceRow) => number): void {
   const mine = rows.filter((row) => row.table === table);
   expect(mine.length).toBeGreaterThan(0);
@@ -105,7 +106,7 @@ function check(table: string, value: (row: ReferenceRow) => number): void {
   }
 }
 
-/** Follows a network through times asked for in ascending order. */
+/** Simulates a network through requested times in ascending order. */
 function follower(resolved: ResolvedScenario): (seconds: number) => HydraulicSystem {
   const { system, y } = start(resolved);
   let now = 0;
@@ -146,7 +147,7 @@ describe("EPANET", () => {
     );
   });
 
-  test("N2 Hazen-Williams, pump at 0.9 of its speed (EPANET slows the fitted curve, not its points)", () => {
+  test("N2 Hazen-Williams, pump at 0.9 of its speed (EPANET scales the fitted curve, not its points)", () => {
     const slowed = C1.map(([q, h]): [number, number] => [0.9 * q, 0.81 * h]);
     const { system, y } = start(
       pumped([tank("sump", LAKE_M2, -9), tank("display", LAKE_M2, -9)], [0.3, 1.6], slowed, none, [
@@ -203,7 +204,7 @@ describe("EPANET", () => {
       NU,
     );
     const at = follower({ net, levels: [1.6, 0.2] });
-    // The flow falls by a constant c a second; Euler steps of 1 s run ahead of it by the sum of c / 2q, half a second times ln(q0 / q).
+    // The flow falls by a constant c per second; Euler steps of 1 s lead it by the sum of c / 2q, half a second times ln(q0 / q).
     const lead = (row: ReferenceRow) => (row.quantity === "flow" ? 0.5 * Math.log(117.99 / row.expected) : 0);
     check("N4", (row) => {
       const system = at((row.inputs.t_s as number) + lead(row));
@@ -238,7 +239,7 @@ describe("EPANET", () => {
         expect(run.ending, run.endingNote).not.toBe("failed");
         now = t;
       }
-      // The pump stops at 60 s, before EPANET's line for that second is written.
+      // The pump stops at 60 s, before EPANET writes its line for that second.
       if (t >= 60) system.modes.pumpOn = false;
       system.evaluate(y);
       if (row.quantity === "drain flow") return flow(system, "drain");

@@ -1,4 +1,4 @@
-// Properties that the laws must keep: inverses agree, flows are odd and monotone, softened laws stay within their stated error.
+// Properties of the relations: inverses agree, flows are odd and monotone, softened relations stay within their stated error.
 
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
@@ -25,17 +25,19 @@ const pipes: fc.Arbitrary<Pipe> = fc.record({
 const NU = 9e-7;
 
 describe("pipes", () => {
-  test("the flow under a head loses that head again, to 1e-6, from a hair to four metres", () => {
+  test("the flow under a head has that head loss, to 1e-6, from very small heads to four metres", () => {
     fc.assert(
       fc.property(pipes, fc.double({ min: -9, max: 0.6, noNaN: true }), (pipe, exponent) => {
         const head = 10 ** exponent;
         const flow = pipeFlowM3PerS(pipe, head, NU);
         const reynolds = ((flow / boreAreaM2(pipe.boreM)) * pipe.boreM) / NU;
-        // Where the transition's friction falls as flow rises, two flows can lose one head: only the head is compared.
+        // Where the friction of the transition region falls with flow, two flows have the same head loss, so only the
+        // head is compared.
         expect(Math.abs(pipeLossM(pipe, flow, NU) / head - 1), `Re ${reynolds}`).toBeLessThan(1e-6);
         expect(pipeFlowM3PerS(pipe, -head, NU)).toBe(-flow);
       }),
-      { numRuns: 500 },
+      // A wall so short that it has next to no friction, beside fittings that have much.
+      { numRuns: 500, examples: [[{ boreM: 0.008, lengthM: 1e-26, roughnessM: 0, lossK: 200 }, -9]] },
     );
   });
 
@@ -52,12 +54,12 @@ describe("pipes", () => {
     }
   });
 
-  test("friction has no jump at Re 2000 and 4000", () => {
+  test("friction is continuous at Re 2000 and 4000", () => {
     for (const edge of [2000, 4000])
       expect(Math.abs(frictionFactor(edge * (1 + 1e-9), 6e-5) / frictionFactor(edge * (1 - 1e-9), 6e-5) - 1)).toBeLessThan(1e-3);
   });
 
-  test("an open valve costs nothing, and closing it further always more", () => {
+  test("an open valve has no loss, and the loss increases as it closes", () => {
     expect(obstructionK(1)).toBeCloseTo(0, 12);
     let last = 0;
     for (const share of [0.9, 0.7, 0.5, 0.3, 0.05]) {
@@ -72,11 +74,11 @@ describe("weirs", () => {
     for (const head of [0.002, 0.013, 0.05]) expect(weirHeadM(weirFlowM3PerS(head, 0.3, 2), 0.3, 2)).toBeCloseTo(head, 9);
   });
 
-  test("practice's own figure: 13 mm for 3000 L/h over 500 mm at 60 % open (common practice, no published source)", () => {
+  test("the common figure of practice: 13 mm for 3000 L/h over 500 mm at 60 % open (common practice, no published source)", () => {
     expect(Math.abs(weirHeadM(3 / 3600, 0.3, 0) - 0.013)).toBeLessThan(5e-4);
   });
 
-  test("under 30 mm the band reaches the head by Kindsvater & Carter (1957)", () => {
+  test("under 30 mm the uncertainty includes the head by Kindsvater & Carter (1957)", () => {
     for (const head of [0.005, 0.013, 0.025]) {
       const flow = weirFlowM3PerS(head, 0.3, 0);
       let low = 0;
@@ -92,7 +94,7 @@ describe("weirs", () => {
     expect(weirHeadUncertaintyM(0.031)).toBe(0);
   });
 
-  test("the softened drowned weir is within its stated error of Villemonte (1947), and odd", () => {
+  test("the softened submerged weir is within its stated error of Villemonte (1947), and odd", () => {
     for (const ratio of [0.2, 0.4, 0.6]) expect(Math.abs(villemonte(ratio, 0.03) / villemonte(ratio) - 1)).toBeLessThan(1.1e-3);
     expect(Math.abs(villemonte(0.9, 0.03) / villemonte(0.9) - 1)).toBeLessThan(0.02);
     expect(twoSidedWeirM3PerS(1.05, 1.03, 1, 0.3, 0)).toBe(-twoSidedWeirM3PerS(1.03, 1.05, 1, 0.3, 0));
@@ -108,7 +110,7 @@ describe("outlets", () => {
     expect(openingFlowM3PerS(-0.01, 1e-3)).toBe(-openingFlowM3PerS(0.01, 1e-3));
   });
 
-  test("a standpipe never passes less for more head", () => {
+  test("the flow into a standpipe never decreases with head", () => {
     fc.assert(
       fc.property(fc.double({ min: 0, max: 0.2, noNaN: true }), fc.double({ min: 0, max: 0.05, noNaN: true }), (head, more) => {
         expect(standpipeInletM3PerS(head + more, 0.032)).toBeGreaterThanOrEqual(standpipeInletM3PerS(head, 0.032));
@@ -116,7 +118,7 @@ describe("outlets", () => {
     );
   });
 
-  test("a slow stream carries no air", () => {
+  test("a slow flow carries no air", () => {
     expect(airCarriedM3PerS(0.4 * boreAreaM2(0.025), 0.025)).toBe(0);
     expect(airCarriedM3PerS(1.5 * boreAreaM2(0.025), 0.025)).toBeGreaterThan(0);
   });
@@ -151,7 +153,7 @@ describe("pump curves", () => {
     }
   });
 
-  test("refuses a curve that is none", () => {
+  test("refuses invalid curves", () => {
     expect(() => pumpCurve([[0, 3]])).toThrow(/two points/);
     expect(() =>
       pumpCurve([

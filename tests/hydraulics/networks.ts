@@ -1,4 +1,4 @@
-// Small networks put together by hand, for checks against closed forms and other programs.
+// Small hand-made networks, for comparisons with closed forms and other programs.
 
 import { HydraulicSystem } from "../../models/hydraulics/dynamics/system.ts";
 import { runStage } from "../../models/hydraulics/dynamics/transient.ts";
@@ -24,7 +24,7 @@ export const straight = (lengthM: number, boreMm: number, lossK: number): Pipe =
   roughnessM: 1.5e-6,
 });
 
-/** A network of the vessels and links given; a floor is added as the last vessel. */
+/** A network of the given vessels and links; a floor is added as the last vessel. */
 export function network(
   vessels: readonly Vessel[],
   links: readonly Link[],
@@ -45,7 +45,7 @@ export function network(
   };
 }
 
-/** The system of a network, and its volumes for these surface elevations (the floor dry). */
+/** The system of a network, and its volumes for given surface elevations (the floor dry). */
 export function filled(net: Network, levelsZ: readonly number[]): { system: HydraulicSystem; volumes: Float64Array } {
   const volumes = Float64Array.from(net.vessels, (vessel, n) =>
     n < levelsZ.length ? (levelsZ[n] - vessel.bottomZ) * vessel.areaM2 : 0,
@@ -53,7 +53,7 @@ export function filled(net: Network, levelsZ: readonly number[]): { system: Hydr
   return { system: new HydraulicSystem(net), volumes };
 }
 
-/** Time at which a condition on the end state first holds [s], by bisection over whole runs. */
+/** Time at which a condition on the end state is first true [s], by bisection over whole runs. */
 export function timeWhen(
   net: Network,
   levelsZ: readonly number[],

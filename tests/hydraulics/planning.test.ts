@@ -1,4 +1,4 @@
-// Marks, remedies, sizing rules, fit and load: what a builder takes to the site.
+// Fill levels, remedies, sizing rules, fit and load: the results that a builder uses on site.
 
 import { describe, expect, test } from "vitest";
 import { evaporationOfRigM3PerS } from "../../models/hydraulics/laws/evaporation.ts";
@@ -14,8 +14,8 @@ import { handFilled75, holiday, rigR, strongPump90, towerOverSump, twoDrains } f
 
 const quick = { keepTrace: false, follow: false };
 
-describe("marks", () => {
-  test("running at the highest mark leaves 25 mm after a cut, 3 mm higher does not; the lowest mark keeps the pump clear", () => {
+describe("fill levels", () => {
+  test("running at the highest level leaves 25 mm after an outage, 3 mm higher does not; the lowest level keeps the pump submerged", () => {
     const rig = rigR();
     const marks = fillMarks(rig);
     const rim = rig.sump.heightM;
@@ -28,31 +28,31 @@ describe("marks", () => {
     expect(marks.offM).toBeCloseTo(cutAndRestart(rig, quick).cut.endVolumesM3.sump / 0.27, 6);
   });
 
-  test("a blocked drain: 3.6 US gal over the intake against 5.6 of headroom runs dry first, 9 floods", () => {
+  test("a blocked drain: with 3.6 US gal over the intake and 5.6 of headroom the pump runs dry first, with 9 the display floods", () => {
     expect(fillMarks(strongPump90(3.6)).fuses.map(({ outcome }) => outcome)).toEqual(["runs dry"]);
     expect(fillMarks(strongPump90(9)).fuses.map(({ outcome }) => outcome)).toEqual(["spills"]);
   });
 
-  test("a rig whose pump hunts has no marks", () => {
+  test("a rig whose pump draws air has no fill levels", () => {
     const { minM, maxTrustedM, maxUntrustedM } = fillMarks(strongPump90(3.6));
     expect([minM, maxTrustedM, maxUntrustedM]).toEqual([null, null, null]);
   });
 });
 
 describe("remedies", () => {
-  test("a rig that holds needs none", () => {
+  test("a rig that holds needs no remedy", () => {
     const roomy: Rig = { ...twoDrains(), displays: twoDrains().displays.map((display) => ({ ...display, heightM: 0.7 })) };
     const wide = { ...roomy, sump: { ...roomy.sump, widthM: 0.6 } };
     const nothing = remedies(withRunningLevel(wide, 0.16));
     expect(nothing.filter((remedy) => !remedy.holds)).toEqual([]);
   });
 
-  test("for a deep outlet: each remedy that says it holds does, easiest first", () => {
+  test("for a deep outlet each remedy that is said to hold does hold, easiest first", () => {
     const found = remedies({
       ...handFilled75("none"),
       displays: handFilled75("none").displays.map((display) => ({ ...display, heightM: 0.6 })),
     });
-    // It stops at the first that cures it: only the last holds.
+    // The list ends at the first sufficient remedy, so only the last one holds.
     expect(found.map(({ holds }) => holds)).toEqual([...found.slice(1).map(() => false), true]);
     for (let n = 1; n < found.length; n++) expect(found[n].ease).toBeGreaterThanOrEqual(found[n - 1].ease);
     for (const remedy of found) expect(remedy.holds).toBe(remedy.verdict.word === "HOLDS");
@@ -61,7 +61,7 @@ describe("remedies", () => {
 });
 
 describe("head budget", () => {
-  test("two quarter bends against one return bend show as litres an hour", () => {
+  test("the difference between two quarter bends and one return bend is given in litres per hour", () => {
     const rig = rigR();
     const gain = runningState(rig).gainFromReturnBendM3PerS!;
     const bent = { ...rig.return.riser.fittings, bends90: 0, bends180: 1 };
@@ -85,20 +85,20 @@ describe("sizing and load", () => {
     expect(checks.find((check) => check.id === "reserve")!.want).toBeCloseTo(0.6 * 0.01905, 9);
   });
 
-  test("masses sum, pressure is mass over footprint, and the advice is never a pass", () => {
+  test("masses add up, pressure is mass over footprint, and the advice is never an approval", () => {
     const load = fitAndLoad(housed);
     expect(load.masses.reduce((sum, part) => sum + part.kg, 0)).toBeCloseTo(load.wetMassKg, 9);
     expect(load.pressureKPa!).toBeCloseTo((load.wetMassKg * 9.80665) / 0.6 / 1000, 9);
     // 1 kPa = 20.885 lb/ft2 (exact pound and foot).
     expect(load.pressureLbPerFt2! / load.pressureKPa!).toBeCloseTo(20.8854, 3);
     expect(load.advice).toBe(ASK_AN_ENGINEER);
-    // About 1.2 kg a litre for a whole system (common practice, no published source).
+    // About 1.2 kg per litre for a whole system (common practice, no published source).
     const litres = runningState(housed).systemVolumeM3 * 1000;
     expect(load.wetMassKg / litres).toBeGreaterThan(1.05);
     expect(load.wetMassKg / litres).toBeLessThan(1.5);
   });
 
-  test("the sump must pass the door end first", () => {
+  test("the sump must pass through the door end first", () => {
     const through = (doorWidthM: number) =>
       fitAndLoad({ ...housed, cabinet: { ...cabinet, doorWidthM } }).fit.find((part) => part.part === "sump through the door")!;
     expect(through(0.5).fits).toBe(true);

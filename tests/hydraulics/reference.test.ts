@@ -1,4 +1,4 @@
-// Published and independently computed values against the functions the model uses; each row carries its source.
+// Published and independently computed values compared with the functions of the model; each row has its source.
 
 import { DARBY, ENTRANCE_FLUSH, ENTRANCE_REENTRANT, EXIT, OPEN_VALVE, threeK } from "../../models/hydraulics/laws/fittings.ts";
 import {
@@ -111,7 +111,7 @@ function craneValue(row: ReferenceRow): Verdict {
   }
 }
 
-/** Where a pump's curve meets a system's, by bisection: flow and head. */
+/** Operating point of a pump and a system curve, by bisection: flow and head. */
 function duty(points: readonly (readonly [number, number])[], system: (flow: number) => number): { flow: number; head: number } {
   const pump = pumpCurve(points);
   let low = 0;
@@ -223,7 +223,7 @@ const nozzleFlow = (row: ReferenceRow) =>
     1e-6,
   );
 
-/** Drain and level times by running the model itself; areas scaled so that its coefficients act as the row's. */
+/** Drain and level times from runs of the model; areas are scaled so that its coefficients act as those of the row. */
 function tankTime(row: ReferenceRow): Verdict {
   const at = (name: string) => input(row, name);
   const ends = { id: "link", name: "link" } as const;

@@ -1,4 +1,5 @@
-// Rigs that the hydraulic tests share. Invented tanks; SI, with the inches and US gallons of the wording turned into SI here.
+// Shared rigs of the hydraulic tests. Invented tanks in SI units; inches and US gallons of the case descriptions are
+// converted here.
 
 import type { Chamber, Display, Drain, Nozzle, Overflow, ReturnLine, Rig } from "../../models/rig.ts";
 
@@ -8,7 +9,7 @@ export const GPH = GALLON_M3 / 3600;
 export const NO_FITTINGS = { bends90: 0, bends45: 0, bends180: 0, tees: 0, unions: 0, extraK: 0 };
 const SMOOTH_M = 1.5e-6;
 
-/** A pump that gives this flow at about this head: shut-off 1.6 times, free flow 1.5 times. */
+/** A pump with this flow at about this head: shut-off head 1.6 times, free flow 1.5 times. */
 export const pumpNear = (flow: number, head: number): [number, number][] => [
   [0, 1.6 * head],
   [flow, head],
@@ -47,7 +48,7 @@ export function drain(over: Partial<Drain> = {}): Drain {
   };
 }
 
-/** An overflow whose box is `emptiesM3` fuller while running than at rest. */
+/** An overflow whose box contains `emptiesM3` more while running than at rest. */
 export function overflow(over: Partial<Overflow> & { crestZ: number }, emptiesM3: number): Overflow {
   return {
     id: "overflow",
@@ -72,7 +73,7 @@ export function nozzle(over: Partial<Nozzle> & { tipZ: number }): Nozzle {
 
 export function returnLine(over: Partial<ReturnLine> & { nozzles: readonly Nozzle[] }): ReturnLine {
   return {
-    pump: { curve: pumpNear(8.1e-4, 1.62), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10 },
+    pump: { curve: pumpNear(8.1e-4, 1.62), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10, timer: null },
     riser: { boreM: 0.025, lengthM: 1.95, roughnessM: SMOOTH_M, fittings: { ...NO_FITTINGS, bends90: 2, unions: 1 } },
     valveOpenShare: 1,
     checkValve: "none",
@@ -126,7 +127,10 @@ export function rigR(runningLevelM = 0.22): Rig {
   });
 }
 
-/** HY-5: 48 x 18 in display, outlet 8 in deep without a hole, sump 30 x 12 x 12 in run at 7 in, weir 0.5 in, box 1.5 US gal. */
+/**
+ * HY-5: 48 x 18 in display, outlet 8 in deep without a hole, sump 30 x 12 x 12 in run at 7 in, weir 0.5 in, box 1.5 US
+ * gal.
+ */
 export function handFilled75(checkValve: ReturnLine["checkValve"]): Rig {
   const surface = 1.25;
   return rig({
@@ -141,7 +145,7 @@ export function handFilled75(checkValve: ReturnLine["checkValve"]): Rig {
     ],
     sump: oneSump(30 * INCH_M, 12 * INCH_M, 12 * INCH_M, 7 * INCH_M),
     return: returnLine({
-      pump: { curve: pumpNear(7.7e-4, 2.2), guessed: false, powerW: 45, intakeM: 0.06, idleK: 10 },
+      pump: { curve: pumpNear(7.7e-4, 2.2), guessed: false, powerW: 45, intakeM: 0.06, idleK: 10, timer: null },
       riser: { boreM: 0.02, lengthM: 1.3, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       checkValve,
       checkValveWeepM3PerS: (0.1 * GALLON_M3) / 60,
@@ -169,14 +173,17 @@ export function strongPump90(gallonsAboveIntake: number): Rig {
     ],
     sump: oneSump(30 * INCH_M, 12 * INCH_M, 16 * INCH_M, 0.09 + (gallonsAboveIntake * GALLON_M3) / area),
     return: returnLine({
-      pump: { curve: pumpNear(1200 * GPH, 1.75), guessed: false, powerW: 80, intakeM: 0.09, idleK: 10 },
+      pump: { curve: pumpNear(1200 * GPH, 1.75), guessed: false, powerW: 80, intakeM: 0.09, idleK: 10, timer: null },
       riser: { boreM: 0.032, lengthM: 1.4, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       nozzles: [nozzle({ boreM: 0.032, tipZ: surface - 0.04, breakHole: { diameterM: 0.008, z: surface - 0.015, count: 1 } })],
     }),
   });
 }
 
-/** HY-7: 48 x 13 in display with 1 in of headroom over its weir, hang-on siphon box, 400 gph, 6 US gal over the intake at rest. */
+/**
+ * HY-7: 48 x 13 in display with 1 in of headroom over its weir, hang-on siphon box, 400 gph, 6 US gal over the intake at
+ * rest.
+ */
 export function hangOn55(reservoirGallons: number): Rig {
   const crest = 1.2;
   const runningLevelM = 0.171;
@@ -212,8 +219,9 @@ export function hangOn55(reservoirGallons: number): Rig {
     ],
     sump: oneSump(30 * INCH_M, 12 * INCH_M, 16 * INCH_M, runningLevelM),
     return: returnLine({
-      // It begins to draw air at 97 mm and is dry at 87 mm: the 6 US gal of the wording stand above the middle of that.
-      pump: { curve: pumpNear(400 * GPH, 1.2), guessed: false, powerW: 30, intakeM: 0.097, idleK: 10 },
+      // It begins to draw air at 97 mm and is dry at 87 mm: the 6 US gal of the description are above the middle of that
+      // range.
+      pump: { curve: pumpNear(400 * GPH, 1.2), guessed: false, powerW: 30, intakeM: 0.097, idleK: 10, timer: null },
       riser: { boreM: 0.02, lengthM: 1.3, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       nozzles: [nozzle({ boreM: 0.02, tipZ: crest - 0.02, breakHole: { diameterM: 0.006, z: crest + 0.002, count: 2 } })],
     }),
@@ -254,7 +262,10 @@ export function holiday(reservoirM3: number): Rig {
   };
 }
 
-/** HY-12: net sump area 0.27 m2; the upstream chambers stand at 250 mm behind their baffles, the return chamber (0.10 m2) runs at 180 mm. */
+/**
+ * HY-12: net sump area 0.27 m2; the level of the upstream chambers is 250 mm behind their baffles, the return chamber
+ * (0.10 m2) runs at 180 mm.
+ */
 export function threeChambers(): Rig {
   const base = rigR(0.18);
   const surface = 1.2;
@@ -305,7 +316,7 @@ export function fourTanks(): Rig {
     ),
     sump: oneSump(36 * INCH_M, 18 * INCH_M, 16 * INCH_M, 8 * INCH_M),
     return: returnLine({
-      pump: { curve: pumpNear(4 * 8.0e-4, 2.02), guessed: false, powerW: 120, intakeM: 0.09, idleK: 10 },
+      pump: { curve: pumpNear(4 * 8.0e-4, 2.02), guessed: false, powerW: 120, intakeM: 0.09, idleK: 10, timer: null },
       riser: { boreM: 0.04, lengthM: 6, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       nozzles: ids.map((id) =>
         nozzle({
@@ -345,7 +356,7 @@ export function hoseOff55(): Rig {
     ],
     sump: oneSump(30 * INCH_M, 12 * INCH_M, 12 * INCH_M, 12 * INCH_M - (8 * GALLON_M3) / area),
     return: returnLine({
-      pump: { curve: pumpNear(7.0e-4, 2.1), guessed: false, powerW: 45, intakeM: 0.06, idleK: 10 },
+      pump: { curve: pumpNear(7.0e-4, 2.1), guessed: false, powerW: 45, intakeM: 0.06, idleK: 10, timer: null },
       riser: { boreM: 0.02, lengthM: 1.3, roughnessM: SMOOTH_M, fittings: NO_FITTINGS },
       nozzles: [nozzle({ boreM: 0.02, tipZ: surface - 6 * INCH_M })],
     }),
@@ -387,7 +398,7 @@ export function towerOverSump(): Rig {
     ],
     sump: oneSump(0.28, 0.4, 0.45, 0.185),
     return: returnLine({
-      pump: { curve: pumpNear(8.1e-4, 1.85), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10 },
+      pump: { curve: pumpNear(8.1e-4, 1.85), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10, timer: null },
       nozzles: base.return.nozzles.map((one) => ({
         ...one,
         tipZ: one.tipZ + 0.2,
@@ -397,7 +408,10 @@ export function towerOverSump(): Rig {
   };
 }
 
-/** HY-11, HY-16: 2500 L/h; main standpipe of about 3000 L/h, a dry emergency pipe 20 mm over the running level; the weir stands drowned. */
+/**
+ * HY-11, HY-16: 2500 L/h; main standpipe of about 3000 L/h, a dry emergency pipe 20 mm above the running level; the weir
+ * is drowned.
+ */
 export function twoDrains(): Rig {
   const base = rigR(0.2);
   const crest = 1.18;
@@ -424,7 +438,7 @@ export function twoDrains(): Rig {
       }),
     ],
     return: returnLine({
-      pump: { curve: pumpNear(2.5 / 3600, 1.45), guessed: false, powerW: 40, intakeM: 0.09, idleK: 10 },
+      pump: { curve: pumpNear(2.5 / 3600, 1.45), guessed: false, powerW: 40, intakeM: 0.09, idleK: 10, timer: null },
       nozzles: [nozzle({ tipZ: crest + 0.022 - 0.06, breakHole: { diameterM: 0.006, z: crest + 0.022 - 0.015, count: 1 } })],
     }),
   };

@@ -1,4 +1,4 @@
-// A riser with tees: flows against an independent balance, and which siphons an open outlet breaks.
+// A riser with tees: its flows compared with an independent balance, and the siphons that an open outlet breaks.
 
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
@@ -16,7 +16,7 @@ import { display, nozzle, oneSump, overflow, returnLine, rig, rigR } from "./rig
 const quick = { keepTrace: false, follow: false } as const;
 const PLAN_M2 = 0.6;
 
-/** The reference rig, its surface at 1.2 m and its rim at 1.25 m, with outlets this deep on one tee. */
+/** The reference rig (surface at 1.2 m, rim at 1.25 m) with outlets at the given depths on one tee. */
 function teed(teeZ: number, depthsM: readonly number[], over: Partial<Nozzle> = {}): Rig {
   const nozzles = depthsM.map((depth, n) =>
     nozzle({
@@ -37,7 +37,7 @@ const fallM = (of: Rig, faults: Parameters<typeof cutAndRestart>[1] = {}) => {
 };
 
 describe("flows of a riser with two tees", () => {
-  test("agree with a balance by bisection, written another way", () => {
+  test("agree with an independent balance by bisection", () => {
     const of = teed(0.6, [0.06]);
     const upper = nozzle({
       id: "upper",
@@ -53,7 +53,7 @@ describe("flows of a riser with two tees", () => {
     const nu = network.viscosityM2PerS;
     const at = (id: string) => system.levels[network.vessels.findIndex((vessel) => vessel.id === id)]!;
     const pump = pumpCurve(line.curve);
-    // From the pump upwards: its flow is guessed, the heads follow, and the flow left over at the top must be none.
+    // From the pump upwards: the trial flow gives the heads, and the remaining flow at the top must be zero.
     const leftOver = (flow: number): number => {
       const low = at("sump") + pump.headM(flow) - pipeLossM(line.tees[0]!.pipe, flow, nu);
       const first = pipeFlowM3PerS(line.legs[0]!.out, low - at("display"), nu);
@@ -68,23 +68,23 @@ describe("flows of a riser with two tees", () => {
     }
     expect(system.solver!.pumpFlow / low).toBeCloseTo(1, 6);
     expect(system.flows[line.legs[0]!.outLink]! + system.flows[line.legs[1]!.outLink]!).toBeCloseTo(low, 9);
-    // The lengths of both pieces of the riser are shared by height.
+    // The length of the riser is divided between its two sections in proportion to height.
     expect(line.tees[0]!.pipe.lengthM).toBeCloseTo(0.6 * two.return.riser.lengthM, 9);
     expect(line.tees[1]!.pipe.lengthM).toBeCloseTo(0.4 * two.return.riser.lengthM, 9);
   });
 });
 
 describe("outlets 150 and 20 mm deep", () => {
-  test("on a tee over the rim: the shallow one breaks both, the tank falls by 20 mm", () => {
+  test("on a tee above the rim: the shallow one breaks both siphons, the tank falls by 20 mm", () => {
     expect(Math.abs(fallM(teed(1.28, [0.15, 0.02])) - 0.02)).toBeLessThan(0.003);
   });
 
-  test("the shallow one blocked lets no air in: the tank falls by 150 mm", () => {
+  test("with the shallow one blocked no air enters: the tank falls by 150 mm", () => {
     const blocked = fallM(teed(1.28, [0.15, 0.02]), { faults: ["outlet blocked"] });
     expect(Math.abs(blocked - 0.15)).toBeLessThan(0.003);
   });
 
-  test("its branch valve shut is the same as blocked", () => {
+  test("a closed branch valve has the same effect as a blocked outlet", () => {
     const of = teed(1.28, [0.15, 0.02]);
     const [deep, shallow] = of.return.nozzles;
     const shut: Rig = {
@@ -94,18 +94,18 @@ describe("outlets 150 and 20 mm deep", () => {
     expect(Math.abs(fallM(shut) - 0.15)).toBeLessThan(0.003);
   });
 
-  test("on a tee low in the riser, where the water of the deep one stands over it, the air does not reach the deep one", () => {
+  test("on a tee low in the riser, below the water level of the deep one, air does not reach the deep one", () => {
     expect(Math.abs(fallM(teed(0.25, [0.15, 0.02])) - 0.15)).toBeLessThan(0.003);
   });
 
-  test("the mark that trusts nothing counts the shallow outlet as blocked: 130 mm of 0.6 m2 on 0.27 m2 lower", () => {
+  test("the conservative fill mark counts the shallow outlet as blocked: it is lower by 130 mm of 0.6 m2 on 0.27 m2", () => {
     const of = teed(1.28, [0.15, 0.02]);
     const difference = highestFillM(of)! - highestFillM(untrusting(of))!;
     expect(Math.abs(difference - (0.13 * PLAN_M2) / 0.27)).toBeLessThan(0.006);
   });
 });
 
-test("air in a tee between two tanks: the low tank's siphon breaks, the high one's runs on into the tee by the head over it", () => {
+test("air in a tee between two tanks: the low tank's siphon breaks, the high one's keeps running into the tee under the head above it", () => {
   const tank = (id: string, surface: number) =>
     display({
       id,
@@ -153,7 +153,7 @@ test("the example: 12 mm to the shallow outlet, 150 mm when it is blocked", () =
   expect(Math.abs(fell(plain) - 0.012)).toBeLessThan(0.003);
   expect(Math.abs(fell(blocked) - 0.15)).toBeLessThan(0.006);
   expect(plain.verdict.word).toBe("HOLDS");
-  // 0.6 m2 x 150 mm and what box and pipes hold against 0.27 m2 x 180 mm of room.
+  // 0.6 m² x 150 mm and the contents of box and pipes exceed the room of 0.27 m² x 180 mm.
   expect(blocked.verdict.word).toBe("FLOODS");
   expect(Math.abs(blocked.verdict.floorM3 - (0.09 + 0.008 - 0.0495))).toBeLessThan(0.012);
 });

@@ -1,6 +1,6 @@
-// Acceptance by an experienced eye: sixteen invented systems, HY-1 to HY-16, each with what a seasoned practitioner expects and what would
-// make them distrust the answer. The expectations are common practice, no published source, worked with rounded geometry: levels within
-// 5 mm, volumes within 10 %.
+// Acceptance tests: sixteen invented systems, HY-1 to HY-16, each with the expectation of an experienced practitioner
+// and with results that would make them distrust the answer. The expectations are common practice, no published source,
+// calculated with rounded geometry: levels within 5 mm, volumes within 10 %.
 
 import { describe, expect, test } from "vitest";
 import { cutAndRestart, OutageSimulator, runningState } from "../../models/hydraulics/outage/outage-simulation.ts";
@@ -33,7 +33,7 @@ const within10percent = (value: number, expected: number) =>
   expect(Math.abs(value / expected - 1), `${value} against ${expected}`).toBeLessThanOrEqual(0.1);
 
 describe("HY-1 to HY-4: the reference rig", () => {
-  test("HY-1 textbook: 15.5 L arrive, sump settles at 277 mm, over in about a minute, HOLDS", () => {
+  test("HY-1 textbook case: 15.5 L arrive, the sump settles at 277 mm within about a minute, HOLDS", () => {
     const story = cutAndRestart(rigR(0.22), quick);
     within10percent(arrived(story), 0.0155);
     within5mm(level(story.cut, "sump"), 0.277);
@@ -41,7 +41,7 @@ describe("HY-1 to HY-4: the reference rig", () => {
     expect(story.cut.ending).toBe("at rest");
     expect(story.cut.durationS).toBeLessThan(120);
     expect(story.verdict.word).toBe("HOLDS");
-    // fail if it drains to the nozzle, or forgets box and pipes
+    // Fails if it drains to the nozzle, or omits box and pipes.
     expect(story.cut.lowestZ.display.z).toBeGreaterThan(rigR().return.nozzles[0].tipZ + 0.03);
     within10percent(story.cut.startVolumesM3["overflow box"] - story.cut.endVolumesM3["overflow box"], 0.0054);
   });
@@ -63,7 +63,7 @@ describe("HY-1 to HY-4: the reference rig", () => {
     expect(fillMarks(rigR(0.33)).maxTrustedM).toBeLessThan(0.33);
   });
 
-  test("HY-4 both: 24 L on the floor, FLOODS; marks 318 mm trusting the hole and 218 mm not trusting it", () => {
+  test("HY-4 both: 24 L on the floor, FLOODS; highest fill 318 mm with a working hole and 218 mm without", () => {
     const story = cutAndRestart(rigR(0.33), { ...quick, faults: ["break hole blocked"] });
     within10percent(story.verdict.floorM3, 0.024);
     expect(story.verdict.word).toBe("FLOODS");
@@ -75,7 +75,7 @@ describe("HY-1 to HY-4: the reference rig", () => {
 });
 
 describe("HY-5 deep return and an old check valve", () => {
-  test("sealing it holds, stuck open 24 US gal are on the floor; the verdict is FLOODS unless the valve is perfect", () => {
+  test("with a sealing valve it holds, with an open one 24 US gal are on the floor; the verdict is FLOODS unless the valve is perfect", () => {
     const story = cutAndRestart(handFilled75("seals"), quick);
     within10percent(arrived(story), 3.4 * GALLON_M3);
     within5mm(level(story.cut, "sump", "high") - story.running.levelsZ.sump, 2.2 * INCH_M);
@@ -87,7 +87,7 @@ describe("HY-5 deep return and an old check valve", () => {
     expect(open.cut.spills[0].firstS).toBeLessThan(300);
   });
 
-  test("weeping 0.1 US gal a minute: rim reached after about 45 minutes, about 24 US gal out after 5 hours", () => {
+  test("weeping 0.1 US gal per minute: the rim is reached after about 45 minutes, about 24 US gal are out after 5 hours", () => {
     const run = leftAlone(handFilled75("weeps"), [], { hours: 8, powered: false });
     const reached = run.spills[0].firstS / 60;
     expect(reached).toBeGreaterThan(30);
@@ -98,7 +98,7 @@ describe("HY-5 deep return and an old check valve", () => {
 });
 
 describe("HY-6 pump too strong for its drain", () => {
-  test("HY-6a small return chamber: display rises an inch, the pump draws air and hunts, the floor stays dry", () => {
+  test("HY-6a small return chamber: the display rises an inch, the pump draws air intermittently, the floor stays dry", () => {
     const story = cutAndRestart(strongPump90(3.6), quick);
     const running = story.faultWhileRunning!;
     expect(running.ending).toBe("hunting");
@@ -137,14 +137,14 @@ describe("HY-7 hang-on siphon fails at restart", () => {
     expect(Math.abs(rim.tS - 24)).toBeLessThan(6);
     const reservoir = cutAndRestart(hangOn55(5), { ...quick, faults: ["siphon lost prime"] });
     within10percent(reservoir.restart!.spilledM3 - story.restart!.spilledM3, 5 * GALLON_M3);
-    // the tubes' prime kept: no flood
+    // With the tubes primed there is no flood.
     expect(cutAndRestart(hangOn55(0), quick).verdict.floorM3).toBe(0);
   });
 });
 
-describe("HY-8 slow trap", () => {
+describe("HY-8 slowly developing fault", () => {
   test("a mat lifts the display 30 mm, top-off replaces 18 L, salinity 35 to 33.2; the cut then puts 6 to 7 L over the rim", () => {
-    // 35 to 33.2 by 18 L means 330 L before: rock takes the rest of the display.
+    // 35 to 33.2 by 18 L means 330 L before: rock fills the rest of the display.
     const rock = rigR(0.3).displays.map((display) => ({ ...display, displacements: [{ fromM: 0, toM: 0.4, areaM2: 0.13 }] }));
     const marine: Rig = {
       ...rigR(0.3),
@@ -152,7 +152,7 @@ describe("HY-8 slow trap", () => {
       salinityGPerKg: 35,
       topOff: { reservoirM3: 0.03, pumpM3PerS: 1e-5, onBelowM: 0.295, offAboveM: 0.3, salinityGPerKg: 0 },
     };
-    // The mat closes the weir until its head has grown by 30 mm: a fifth of its opening is left.
+    // The mat closes the weir until its head has grown by 30 mm: a fifth of its opening remains.
     const matted = (rig: Rig): Rig => ({
       ...rig,
       displays: rig.displays.map((display) => ({
@@ -170,7 +170,7 @@ describe("HY-8 slow trap", () => {
     expect(story.verdict.word).toBe("FLOODS");
     expect(story.verdict.floorM3).toBeGreaterThan(0.0055);
     expect(story.verdict.floorM3).toBeLessThan(0.0078);
-    // Without top-off the water in the display is missing from the sump, and the cut holds at about 357 mm.
+    // Without top-off the water in the display is missing from the sump, and the outage holds at about 357 mm.
     const missing = cutAndRestart({ ...rigR(0.3), sump: { ...rigR(0.3).sump, runningLevelM: 0.3 - 0.018 / 0.27 } }, quick);
     const dry = new OutageSimulator(matted({ ...rigR(0.3 - 0.018 / 0.27) }), new OutageSimulator(rigR(0.3)).valveLosses).simulate(
       quick,
@@ -197,7 +197,7 @@ describe("HY-9 holiday evaporation", () => {
 });
 
 describe("HY-10 impeller seized", () => {
-  test("levels stay at their OFF marks, no flood, and the report says that power back is not flow back", () => {
+  test("levels stay at their OFF levels, no flood, and the report says that power has returned but flow has not", () => {
     const story = cutAndRestart(rigR(0.22), { ...quick, faults: ["pump does not restart"] });
     expect(story.restart).toBeNull();
     expect(story.verdict.floorM3).toBe(0);
@@ -206,8 +206,8 @@ describe("HY-10 impeller seized", () => {
   });
 });
 
-describe("HY-11 flicker", () => {
-  test("six cuts of 20 s in 10 minutes on a vented standpipe: dips and recovers, no net change, the pump never runs dry", () => {
+describe("HY-11 repeated short outages", () => {
+  test("six cuts of 20 s in 10 minutes on a vented standpipe: levels dip and recover, no net change, the pump never runs dry", () => {
     const rig = twoDrains();
     const run = flicker(rig, { cuts: 6, cutSeconds: 20, everySeconds: 100 });
     expect(run.ending).not.toBe("failed");
@@ -220,12 +220,12 @@ describe("HY-11 flicker", () => {
   });
 });
 
-describe("HY-12 baffles fool you", () => {
-  test("20 L come down: the return chamber fills first, then all rise to about 298 mm; not the 254 mm of the shortcut", () => {
+describe("HY-12 baffles", () => {
+  test("20 L come down: the return chamber fills first, then all chambers rise to about 298 mm; not the 254 mm of the simplified calculation", () => {
     const story = cutAndRestart(threeChambers(), quick);
     const came = ["inlet", "middle", "return"].reduce((sum, id) => sum + arrived(story, id), 0);
     within10percent(came, 0.02);
-    // The 20 L of the expectation, by the levels' own areas, to compare like with like.
+    // The 20 L of the expectation, converted with the areas of the levels for a like-for-like comparison.
     const shortfall = (0.02 - came) / 0.27;
     within5mm(story.cut.highestZ.return.z + shortfall, 0.298);
     expect(story.cut.highestZ.return.z).toBeGreaterThan(0.28);
@@ -258,8 +258,8 @@ describe("HY-14 hose off", () => {
   });
 });
 
-describe("HY-15 media drowns on stopping", () => {
-  test("grate 200 mm, media to 500 mm, off level 360 mm: the lowest 160 mm are under water, the rest is not", () => {
+describe("HY-15 media submerged after the stop", () => {
+  test("grate 200 mm, media to 500 mm, off level 360 mm: the lowest 160 mm are submerged, the rest is not", () => {
     const rig = towerOverSump();
     const story = cutAndRestart(rig, quick);
     const drowned = story.cut.highestZ.sump.z - rig.towers[0].grateZ;
@@ -271,7 +271,7 @@ describe("HY-15 media drowns on stopping", () => {
 });
 
 describe("HY-16 two drains", () => {
-  test("main suddenly half blocked: display up 20 mm or more, the emergency pipe runs, floor dry, more drain-down at a cut", () => {
+  test("main drain suddenly half blocked: the display rises 20 mm or more, the emergency pipe runs, the floor stays dry, more drain-down in an outage", () => {
     const rig = twoDrains();
     const plain = cutAndRestart(rig, quick);
     const story = cutAndRestart(rig, { ...quick, faults: ["drain half blocked"] as FaultId[] });

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { highestThatPasses } from "../../models/hydraulics/planning/fill-levels.ts";
 
-/** Halving the interval, step by step: what the search must find. */
+/** Plain bisection: the result that the search must match. */
 function halving(low: number, high: number, precision: number, passes: (value: number) => boolean): number | null {
   if (!passes(low)) return null;
   if (passes(high)) return high;
@@ -25,7 +25,7 @@ const shapes: readonly ((over: number) => number | boolean)[] = [
   (over) => over <= 0,
 ];
 
-test("a test that says how far it passes is answered as by halving, to the last bit", () => {
+test("a test that returns a margin gives the result of bisection, to the last bit", () => {
   fc.assert(
     fc.property(
       fc.double({ min: -1, max: 1, noNaN: true }),
@@ -47,7 +47,7 @@ test("a test that says how far it passes is answered as by halving, to the last 
   );
 });
 
-test("it tries less than half as many values", () => {
+test("it evaluates less than half as many values", () => {
   let tried = 0;
   const room = (value: number): number => {
     tried++;

@@ -1,4 +1,5 @@
-// What must hold for every story, whatever the rig: water is conserved, nothing is negative, more water is never better, faults never help.
+// Properties of every outage run, whatever the rig: water is conserved, nothing is negative, more water never helps,
+// faults never help.
 
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
@@ -31,7 +32,7 @@ describe.each(Object.entries(RIGS))("%s", (_name, rig) => {
   const simulator = new OutageSimulator(rig);
   const story = simulator.simulate();
 
-  test("starts in balance; the cut ends at rest, the restart steady", () => {
+  test("starts in a steady state; the outage ends at rest, the restart in a steady state", () => {
     expect(story.running.balanced).toBe(true);
     expect(story.cut.ending).toBe("at rest");
     expect(story.restart!.ending).toBe("steady");
@@ -42,7 +43,7 @@ describe.each(Object.entries(RIGS))("%s", (_name, rig) => {
     expect(Math.abs(sum - story.running.pump.headM)).toBeLessThan(1e-3 * story.running.pump.headM);
   });
 
-  test("total water is kept to 1e-9 and no volume is negative, with no fault and with each", () => {
+  test("total water is conserved to 1e-9 and no volume is negative, without a fault and with each", () => {
     for (const ids of [[], ...faultsFor(rig).map((fault) => [fault.id])]) {
       for (const stage of stagesOf(simulator.simulate({ faults: ids, keepTrace: false, follow: false }))) {
         expect(stage.ending, `${ids} ${stage.kind}: ${stage.endingNote}`).not.toBe("failed");
@@ -52,7 +53,7 @@ describe.each(Object.entries(RIGS))("%s", (_name, rig) => {
     }
   });
 
-  test("transfer shares are between 0 and 1, each column sums to 1, and they carry a uniform water back to the volumes", () => {
+  test("transfer shares are between 0 and 1, each column sums to 1, and they map uniform water to the end volumes", () => {
     for (const stage of stagesOf(story)) {
       const { transfer, vessels, startVolumesM3, endVolumesM3 } = stage;
       vessels.forEach((_, j) => {
@@ -77,7 +78,7 @@ describe.each(Object.entries(RIGS))("%s", (_name, rig) => {
     expect(JSON.stringify(story)).not.toMatch(/null,null|NaN/);
   });
 
-  test("odex, the independent integrator, at a tighter tolerance finds the same levels within 0.02 mm", () => {
+  test("odex, the independent integrator, at a tighter tolerance gives the same levels within 0.02 mm", () => {
     const ends = (["stiff", "odex"] as const).map((integrator) => {
       const { system, settled } = startRunning(rig, simulator.network);
       system.modes.pumpOn = false;
@@ -138,7 +139,7 @@ const floorAfterCut = (rig: Rig) => {
 };
 
 describe("properties", () => {
-  test("raising the fill never lowers the peak, nor the water on the floor", () => {
+  test("a higher fill never lowers the peak or the volume on the floor", () => {
     fc.assert(
       fc.property(someRig, fc.double({ min: 0.003, max: 0.03, noNaN: true }), (choice, more) => {
         const low = floorAfterCut(resolved(choice));
@@ -161,7 +162,7 @@ describe("properties", () => {
     );
   });
 
-  test("every cut ends at rest", () => {
+  test("every outage ends at rest", () => {
     fc.assert(
       fc.property(someRig, (choice) => {
         expect(floorAfterCut(resolved(choice)).ending).toBe("at rest");
@@ -171,11 +172,11 @@ describe("properties", () => {
   });
 
   /**
-   * A second fault may help: a dead pump cannot flood at restart, a low fill leaves less to spill, a matted weir keeps water in
-   * the display, a blocked drain or pad keeps it out of the sump. Faults that only let more water down, or leave it
-   * more to go on, never do.
+   * A second fault may help: a dead pump cannot flood at restart, a low fill leaves less to spill, a matted weir retains water in
+   * the display, a blocked drain or pad keeps it out of the sump. Faults that only let more water down, or leave more water
+   * to move, never help.
    */
-  test("a blocked hole, a leaking valve, a knocked nozzle or an overfilled sump never improves what a cut leaves on the floor", () => {
+  test("a blocked hole, a leaking valve, a displaced nozzle or an overfilled sump never reduces the volume on the floor after an outage", () => {
     const worsening: FaultId[] = ["break hole blocked", "check valve leaks", "nozzle knocked down", "overfilled"];
     for (const rig of [rigR(0.3), handFilled75("seals")]) {
       const simulator = new OutageSimulator(rig);
@@ -189,7 +190,7 @@ describe("properties", () => {
     }
   });
 
-  test("the order in which faults are named does not matter, nor do faults that cannot befall the rig", () => {
+  test("the order of faults does not matter, and neither do faults that cannot occur in the rig", () => {
     const rig = rigR();
     expect(withFaults(rig, ["overfilled", "weir matted"])).toEqual(withFaults(rig, ["weir matted", "overfilled"]));
     expect(withFaults(rig, ["tray clogged", "siphon lost prime", "reservoir dumped"]).broken).toEqual(rig);
@@ -197,7 +198,7 @@ describe("properties", () => {
 });
 
 describe("the matrix", () => {
-  test("has every fault, every pair once, the worst ordinary pair, and never lets a check valve earn a pass", () => {
+  test("has every fault, every pair once, the worst ordinary pair, and no verdict that relies on a check valve", () => {
     const rig = handFilled75("seals");
     const calls: number[] = [];
     const matrix = faultMatrix(rig, (done, of) => {
@@ -214,7 +215,7 @@ describe("the matrix", () => {
         expect(pair.verdict.floorM3).toBeLessThanOrEqual(matrix.worstOrdinaryPair!.verdict.floorM3 + 1e-9);
   });
 
-  test("goes on cell by cell, so that it can be left", () => {
+  test("is computed cell by cell, so that it can be interrupted", () => {
     const steps = faultMatrixSteps(rigR());
     const seen = [steps.next(), steps.next(), steps.next()].map(({ value }) => ("done" in value ? value.done : null));
     expect(seen).toEqual([1, 2, 3]);
@@ -222,7 +223,7 @@ describe("the matrix", () => {
 });
 
 describe("siphon-break holes", () => {
-  test("the display falls further the narrower the hole; a pinhole does not break the siphon before the nozzle is bared", () => {
+  test("the display falls further with a narrower hole; a pinhole does not break the siphon before the nozzle is uncovered", () => {
     const fall = (diameterM: number) => {
       const rig = rigR();
       const drilled: Rig = {
@@ -243,7 +244,7 @@ describe("siphon-break holes", () => {
   });
 });
 
-test("evaluation of a system depends on nothing but its arguments", () => {
+test("the evaluation of a system depends only on its arguments", () => {
   const { system, settled } = startRunning(rigR(), new OutageSimulator(rigR()).network);
   const other = new HydraulicSystem(system.network, system.modes);
   const out = [new Float64Array(system.size), new Float64Array(system.size)];

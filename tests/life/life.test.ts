@@ -36,28 +36,28 @@ describe("respiration (Clarke & Johnston 1999)", () => {
     expect(ratio).toBeLessThan(2);
   });
 
-  it("gives off 1.375 g of CO2 per g of O2 at a quotient of one (molar masses)", () => {
+  it("excretes 1.375 g of CO2 per g of O2 at a quotient of one (molar masses)", () => {
     expect(co2PerOxygenGPerG(1)).toBeCloseTo(1.375, 3);
   });
 
-  it("power cut: 0.5 kg of 50 g fish in 300 L at 25 °C fall from 8 to 3 mg/L in about 15 h without surface gain", () => {
+  it("power cut: 0.5 kg of 50 g fish in 300 L at 25 °C reduce oxygen from 8 to 3 mg/L in about 15 h without surface transfer", () => {
     const useGPerDay = 10 * restingOxygenGPerDay(50, 25);
     const hours = ((8 - 3) * 0.3) / (useGPerDay / 24);
     expect(hours).toBeGreaterThan(14);
     expect(hours).toBeLessThan(15.5);
-    // a calm 0.6 m² surface 5 mg/L under saturation gives back about 60 % of the demand
+    // A calm surface of 0.6 m² at 5 mg/L below saturation supplies about 60 % of the demand.
     const gain = surfaceVelocityMPerDay("oxygen", 25, 0, STILL_SURFACE_K600_M_PER_DAY) * 5 * 0.6;
     expect(gain / useGPerDay).toBeGreaterThan(0.55);
     expect(gain / useGPerDay).toBeLessThan(0.75);
   });
 
-  it("farm density: 60 kg/m³ at 300 mg/kg/h empty 5 mg/L in 17 min (arithmetic of the guide's alarm time)", () => {
+  it("farm density: 60 kg/m³ at 300 mg/kg/h consume 5 mg/L in 17 min (arithmetic of the guide's alarm time)", () => {
     expect((5 / (60 * 0.3)) * 60).toBeCloseTo(16.7, 1);
   });
 });
 
 describe("excretion", () => {
-  it("a growing farm fish gives the 0.092 g of TAN per g of protein of Timmons & Ebeling (from memory), and its urea, a tenth of what is dissolved", () => {
+  it("a growing farm fish excretes the 0.092 g of TAN per g of protein of Timmons & Ebeling (from memory), plus its urea, a tenth of the dissolved excretion", () => {
     // 1 kg of 35 % protein food a day at a food conversion of 1.8 grows 556 g of fish.
     const kept = keptShare(1000 / 1.8, 1000 * 0.35 * NITROGEN_PER_PROTEIN);
     const dissolved = tanFromFoodGPerDay(1000, 0.35, kept);
@@ -67,7 +67,7 @@ describe("excretion", () => {
     expect(0.9 * dissolved).toBeLessThan(1.2 * 0.092 * 350);
   });
 
-  it("a fish that does not grow gives all nitrogen back but the faeces, and none keeps more than 0.45 of what it eats", () => {
+  it("a fish that does not grow excretes all nitrogen except the faeces as ammonia, and none retains more than 0.45 of what it eats", () => {
     expect(tanFromFoodGPerDay(10, 0.45)).toBeCloseTo(10 * 0.45 * 0.16 * 0.81, 10);
     expect(keptShare(0, 1)).toBe(0);
     expect(keptShare(1000, 1)).toBe(0.45);
@@ -110,7 +110,7 @@ describe("excretion", () => {
     expect(ratio).toBeLessThan(2);
   });
 
-  it("tissue gives way to the meal and never adds more than itself", () => {
+  it("endogenous excretion decreases with the meal and never exceeds its own value", () => {
     expect(endogenousBesideMeal(2, 0)).toBe(2);
     expect(endogenousBesideMeal(2, 2)).toBe(1);
     expect(endogenousBesideMeal(0, 0)).toBe(0);

@@ -1,5 +1,5 @@
-// Tanks of our own invention for the acceptance tests of the nitrogen model: one display over a tower and a sump, water driven round at a
-// stated turnover (the hydraulic model is tested elsewhere).
+// Invented tanks for the acceptance tests of the nitrogen model: one display over a tower and a sump, with water circulating at a
+// stated turnover (the hydraulic model has its own tests).
 import type { Exchange, WaterCell } from "../../models/coupling/exchange.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent, Plan } from "../../models/nitrogen/events/all.ts";
@@ -40,7 +40,7 @@ export interface TankOptions {
   seed?: number;
   where?: "media" | "everywhere";
   tower?: Partial<Tower>;
-  /** Carbon dioxide in the room's air; "holds the pH" = as much as keeps the start pH at the start alkalinity. */
+  /** Carbon dioxide in room air; "holds the pH" = the share that maintains the starting pH at the starting alkalinity. */
   co2Share?: number | "holds the pH";
   climate?: Climate;
   changes?: Partial<Record<ParameterId, number>>;
@@ -152,6 +152,7 @@ export function tank(o: TankOptions): PlannedModel {
         powerW: 30,
         intakeM: 0.05,
         idleK: 5,
+        timer: null,
       },
       riser: { boreM: 0.025, lengthM: 1.5, roughnessM: 1.5e-6, fittings },
       valveOpenShare: 1,
@@ -222,7 +223,7 @@ export function keepTank(o: TankOptions): Run {
   return runSimulation(aquarium, { outputsPerDay: 12, relative: 1e-4, begin: biofilm, stop: null, ...o.run });
 }
 
-/** A series of one substance in the display. */
+/** Series of one substance in the display. */
 export function seen(
   run: Run,
   substance: "tan" | "no2" | "no3" | "o2" | "alk" | "ss" | "xh",
@@ -242,13 +243,13 @@ export const daysAbove = (series: { day: number; value: number }[], level: numbe
   series.reduce((sum, p, i) => sum + (i > 0 && p.value > level ? p.day - series[i - 1].day : 0), 0);
 export const at = (series: { day: number; value: number }[], day: number) =>
   series.reduce((best, p) => (Math.abs(p.day - day) < Math.abs(best.day - day) ? p : best)).value;
-/** Readings taken each morning at half past eight, before the first feeding, in another unit. */
+/** Readings each morning at half past eight, before the first feeding, in another unit. */
 export const morning = (series: { day: number; value: number }[], perN: number): { day: number; value: number }[] =>
   Array.from({ length: Math.floor(series[series.length - 1].day) }, (_, day) => ({
     day: day + 0.354,
     value: perN * at(series, day + 0.354),
   }));
-/** mg/L as NH3 to g N/m3 and so on: molar masses. */
+/** Factors from mg/L as NH3 etc. to g N/m³, from molar masses. */
 export const asN = { NH3: 1 / 1.2159, NO2: 1 / 3.2844, NO3: 1 / 4.4266 };
 export const everyDay = (from: number, to: number, event: (day: number) => ManagementEvent): ManagementEvent[] =>
   Array.from({ length: to - from + 1 }, (_, i) => event(from + i));
@@ -272,7 +273,7 @@ export const dosing = (
       rule === "always" ? null : { tan: 0.25 * asN.NH3, no2: rule === "when cleared" ? 1 * asN.NO2 : Number.POSITIVE_INFINITY },
   }));
 
-/** Water changes of a share at noon, every so many days. */
+/** Water changes of a share at noon, at an interval in days. */
 export const waterChanges = (o: TankOptions, days: number, share = 0.25, every = 7): ManagementEvent[] =>
   everyDay(1, days - 1, (day) => ({ day: day + 0.5, label: "change", kind: "water change" as const, share, tap: tap(o) })).filter(
     ({ day }) => Math.floor(day) % every === 0,
@@ -298,9 +299,9 @@ export function readyDay(run: Run, doseNH3 = 2, limits = NOTHING_ON_A_KIT): numb
   return Number.POSITIVE_INFINITY;
 }
 
-/** Doses that really went in. */
+/** Number of doses that were actually given. */
 export const doses = (run: Run): number => run.marks.filter((mark) => mark.kind === "dose").length;
-/** Prints what a case gave beside its name, to read in the test log. */
+/** Prints the results of a case beside its name in the test log. */
 export const tell = (id: string, figures: Record<string, number>): void =>
   console.info(
     `${id}: ${Object.entries(figures)

@@ -1,4 +1,4 @@
-// What each coefficient of the equations does, on systems small enough to know the answer.
+// The effect of each coefficient of the equations, in systems small enough for a known answer.
 import { describe, expect, it } from "vitest";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
 import { type CellCoefficients, type FilmCoefficients, plainCoefficients } from "../../models/nitrogen/reactor/coefficients.ts";
@@ -8,7 +8,7 @@ import { initialOperatingState, type OperatingState } from "../../models/nitroge
 import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { group, keepTank, tank } from "./cases.ts";
 
-/** One square metre of film under a cubic metre of water with everything in it. */
+/** One square metre of film under a cubic metre of water with all substances. */
 function filmUnderWater(cell: Partial<CellCoefficients> = {}, film: Partial<FilmCoefficients> = {}) {
   const wiring = {
     cells: [{ id: "water", name: "water" }],
@@ -43,7 +43,7 @@ function filmUnderWater(cell: Partial<CellCoefficients> = {}, film: Partial<Film
 }
 
 describe("a foam fractionator", () => {
-  it("takes suspended waste out by first order, and counts it as foam", () => {
+  it("removes suspended waste at first order, and counts it as foam", () => {
     const { system, y } = filmUnderWater({ skimmingPerDay: 20, settlingPerDay: 5 });
     const xs = system.cellIndex(0, "xs");
     const before = y[xs];
@@ -51,13 +51,13 @@ describe("a foam fractionator", () => {
     const start = y[foam];
     const days = 0.02;
     new StiffSolver(system, { tolerances: { relative: 1e-8, absolute: 1e-10 } }).advance(0, days, y);
-    // Both go on at their rates; growth and hydrolysis change less than a hundredth in half an hour.
+    // Both processes run at their rates; growth and hydrolysis change less than a hundredth in half an hour.
     const taken = (20 / 25) * before * (1 - Math.exp(-25 * days));
     expect((y[foam] - start) / taken).toBeGreaterThan(0.98);
     expect((y[foam] - start) / taken).toBeLessThan(1.02);
   });
 
-  it("keeps nitrogen out of a stocked tank's water, and only while the pump runs", () => {
+  it("removes nitrogen from a stocked tank's water, and only while the pump runs", () => {
     const days = 25;
     const o = { litres: 200, days, seed: 1, groups: [group(4)] };
     const plain = keepTank(o);
@@ -72,7 +72,7 @@ describe("a foam fractionator", () => {
 });
 
 describe("a medicine", () => {
-  /** What oxidation takes up: all uptake, less what goes on with both guilds at rest. */
+  /** Uptake by oxidation: all uptake, minus that with both guilds inactive. */
   const uptake = (film: Partial<FilmCoefficients>): readonly [tan: number, no2: number] => {
     const [all, rest] = [total(film), total({ aobActivity: 0, nobActivity: 0 })];
     return [all[0] - rest[0], all[1] - rest[1]];
@@ -91,7 +91,7 @@ describe("a medicine", () => {
   };
   const [tan, no2] = uptake({});
 
-  it("slows ammonia oxidisers and nitrite oxidisers, each by its own share", () => {
+  it("inhibits ammonia oxidisers and nitrite oxidisers, each by its own share", () => {
     expect(tan).toBeGreaterThan(0);
     expect(no2).toBeGreaterThan(0);
     for (const left of [0, 0.3, 0.8]) {
@@ -102,7 +102,7 @@ describe("a medicine", () => {
     }
   });
 
-  it("of the plan reaches the films while it lasts", () => {
+  it("of the plan acts on the films while it lasts", () => {
     const run = keepTank({
       days: 6,
       seed: 1,
@@ -123,7 +123,7 @@ describe("a medicine", () => {
 });
 
 describe("heat", () => {
-  /** Rate at which suspended waste dissolves: first order, with nothing else on it but temperature. */
+  /** Rate of hydrolysis of suspended waste: first order, depending only on temperature. */
   const hydrolysis = (temperatureC: number): number => {
     const { system, y } = filmUnderWater({ temperatureC });
     const state = y.map((value, i) => (/^(aob|sao|nob|het|xh|xd)/.test(system.labels[i]) ? 0 : value));
@@ -132,7 +132,7 @@ describe("heat", () => {
     return out[system.cellIndex(0, "ss")];
   };
 
-  it("speeds rates up to 30 °C, leaves them level to 35, and ends them at 43 (the cap is a modelling choice, optima of 29 to 36 °C)", () => {
+  it("raises rates up to 30 °C, leaves them constant to 35, and brings them to zero at 43 (the cap is a modelling choice, optima of 29 to 36 °C)", () => {
     expect(hydrolysis(25) / hydrolysis(15)).toBeGreaterThan(1.2);
     expect(hydrolysis(34.9)).toBeCloseTo(hydrolysis(30), 12);
     expect(hydrolysis(39) / hydrolysis(30)).toBeCloseTo(0.5, 9);
@@ -140,7 +140,7 @@ describe("heat", () => {
     expect(hydrolysis(45)).toBeCloseTo(0, 12);
   });
 
-  it("kills the nitrifiers' work as well", () => {
+  it("stops nitrification as well", () => {
     const ammonia = (temperatureC: number): number => {
       const { system, y } = filmUnderWater({ temperatureC });
       return system.ammoniaOxidation(y, 0);

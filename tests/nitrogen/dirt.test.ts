@@ -1,4 +1,4 @@
-// Dirt and what it does: where it comes to rest, that none is lost, and what happens to those who never change the pad.
+// Solids: where they settle, that they are conserved, and the effect of a pad that nobody changes.
 import { describe, expect, it } from "vitest";
 import { FAECES_SHARE, NITROGEN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
@@ -14,14 +14,14 @@ import { StiffSolver } from "../../sim/integrators/stiff.ts";
 import { powerCut, stopOf } from "../outage/rest.ts";
 import { asN, group, keepTank, morning, seen, type TankOptions, tank, tell, waterChanges } from "./cases.ts";
 
-/** Floss over most of the tower, unless told otherwise. */
+/** Floss over most of the tower by default. */
 const pad = (more: Partial<Prefilter> = {}): Partial<Tower> => ({
   prefilter: { grade: "fine", areaM2: 0.12, thicknessM: 0.02, blindedShare: 0, spillsTo: "past the media", ...more },
 });
 const newPad = (day: number): ManagementEvent => ({ day, label: "new pad", kind: "change pad" });
 const every = (days: number, until: number, event: (day: number) => ManagementEvent): ManagementEvent[] =>
   Array.from({ length: Math.floor(until / days) }, (_, i) => event((i + 1) * days - 0.6));
-/** NI-15's tank, 500 L on 12 g of food a day, with all its media wet, kept with weekly water changes. */
+/** NI-15's tank, 500 L with 12 g of food a day, all its media wetted, with weekly water changes. */
 function kept(o: TankOptions, ...events: ManagementEvent[]): Run {
   const days = o.days ?? 30;
   const tankOf: TankOptions = { litres: 500, mediaLitres: 45, wetted: 0.8, groups: [group(12)], seed: 1, ...o, days };
@@ -37,43 +37,43 @@ const ammonia = (run: Run, from: number, to: number): number => {
     .map((r) => r.value);
   return values.reduce((a, b) => a + b, 0) / values.length;
 };
-/** Inert solids that the books do not explain, over all that was fed. */
+/** Inert solids missing from the balance, relative to all that was fed. */
 const unexplained = (run: Run): number => Math.abs(run.inertG.end - run.inertG.start - run.solids.net) / run.solids.turnover;
 
-describe("what waste weighs", () => {
-  it("fresh faeces hold oxygen demand and dry matter as the sludge of a sea farm does, less its salt (Gebauer 2004)", () => {
+describe("dry matter of waste", () => {
+  it("fresh faeces have the ratio of oxygen demand to dry matter of sludge from a sea farm, without its salt (Gebauer 2004)", () => {
     const codPerFood = (0.42 * NITROGEN_PER_PROTEIN * FAECES_SHARE) / N_IN_ORGANICS;
     const codPerDry = codPerFood / (codPerFood * DRY_PER_COD + INERT_PER_FOOD);
-    // 60-74 g COD/L in 82-102 g/L of solids, of which sea salt with 10-10.5 g/L of sodium, 30.6 % of it.
+    // 60-74 g COD/L in 82-102 g/L of solids, including sea salt with 10-10.5 g/L of sodium, 30.6 % of the salt.
     const salt = 10.25 / 0.306;
     expect(codPerDry).toBeGreaterThan(60 / (102 - salt));
     expect(codPerDry).toBeLessThan(74 / (82 - salt));
   });
 
-  it("what never dissolves is about the ash and fibre of a dry feed (8-12 %, common practice, no published source)", () => {
+  it("inert solids are about the ash and fibre of a dry feed (8-12 %, common practice, no published source)", () => {
     expect(INERT_PER_FOOD).toBeGreaterThan(0.07);
     expect(INERT_PER_FOOD).toBeLessThan(0.12);
   });
 
-  it("a pad spills smoothly from nothing to all, a tenth at what it holds, and its load can be told from its spill", () => {
+  it("the bypass of a pad rises smoothly from nothing to all, with a tenth at its capacity, and its load follows from its bypass", () => {
     expect(blindedShareAt(0)).toBe(0);
     expect(blindedShareAt(1)).toBeCloseTo(0.1, 12);
     expect(blindedShareAt(loadAtBlinded(1))).toBe(1);
     for (const share of [0, 0.001, 0.3, 0.7, 0.99]) expect(blindedShareAt(loadAtBlinded(share))).toBeCloseTo(share, 12);
   });
 
-  it("mud of a twentieth dry matter: 500 g on a tenth of a square metre lie 100 mm deep", () => {
+  it("sediment with a twentieth of dry matter: 500 g on a tenth of a square metre are 100 mm deep", () => {
     expect(mudDepthM(500, 0.1)).toBeCloseTo(0.1, 12);
   });
 });
 
-describe("where waste comes to rest", () => {
+describe("where waste settles", () => {
   const aquarium = tank({ litres: 300 });
   const { wiring } = aquarium.layout;
   const running = coefficients(aquarium, initialOperatingState(aquarium));
   const places = restingPlaces(wiring, running, [0]);
 
-  it("agrees with the geometric series of its rounds", () => {
+  it("agrees with the geometric series of its passes", () => {
     const [display, tower, sump] = running.cells;
     const flow = aquarium.exchange.flows[0].m3PerDay;
     const settles = (cell: typeof display) =>
@@ -86,7 +86,7 @@ describe("where waste comes to rest", () => {
     expect(places[3]).toBe(0);
   });
 
-  it("agrees with the equations of the tank, when nothing dissolves", () => {
+  it("agrees with the equations of the tank without hydrolysis", () => {
     const still = tank({ litres: 300, changes: { hydrolysis: 0 } });
     const system = systemAt(still, initialOperatingState(still));
     const y = new Float64Array(system.size);
@@ -101,7 +101,7 @@ describe("where waste comes to rest", () => {
     }
   });
 
-  it("stays in the display when nothing flows, and all of it is somewhere when a foam fractionator runs", () => {
+  it("is the display when nothing flows, and the shares add up to one when a foam fractionator runs", () => {
     const stopped = coefficients(aquarium, { ...initialOperatingState(aquarium), running: false });
     expect([...restingPlaces(wiring, stopped, [0])]).toEqual([1, 0, 0, 0]);
     const foaming = tank({ litres: 300 });
@@ -112,7 +112,7 @@ describe("where waste comes to rest", () => {
   });
 });
 
-describe("no dirt is made or lost", () => {
+describe("conservation of solids", () => {
   const o: TankOptions = { litres: 300, groups: [group(4)] };
   const events: ManagementEvent[] = [
     ...every(14, 60, newPad),
@@ -123,7 +123,7 @@ describe("no dirt is made or lost", () => {
     { day: 40, label: "floss", kind: "pad clogs", blindedShare: 0.6 },
   ];
 
-  it("in two months of feeding, overfeeding, new pads, siphoning, a power cut", () => {
+  it("holds over two months of feeding, overfeeding, new pads, siphoning and an outage", () => {
     const run = kept({ ...o, days: 60, run: { stop: stopOf(tank(o)) } }, ...events);
     // 60 days of 4 g, half as much again for four days, and 5 g a day that nobody eats.
     expect(run.solids.in.get("food")).toBeCloseTo(INERT_PER_FOOD * (60 * 4 + 4 * 2 + 4 * 5), 9);
@@ -132,7 +132,7 @@ describe("no dirt is made or lost", () => {
     expect(run.inertG.end).toBeGreaterThan(0.05 * run.solids.turnover);
   });
 
-  it("whether fed in meals or evenly", () => {
+  it("holds with meals and with even feeding", () => {
     const [meals, even] = [{}, { evenFeeding: true }].map((run) => kept({ ...o, days: 20, run }));
     expect(even.solids.in.get("food")).toBeCloseTo(meals.solids.in.get("food")!, 9);
     expect(even.solidsInventory.at(-1)!.padDryG[0]).toBeCloseTo(meals.solidsInventory.at(-1)!.padDryG[0], 0);
@@ -140,7 +140,7 @@ describe("no dirt is made or lost", () => {
 });
 
 describe("the pad", () => {
-  it("NI-16 by itself: floss left alone spills 70 % after three weeks, ammonia creeps, the return flow stays, new floss helps the same day", () => {
+  it("NI-16 by itself: floss that nobody changes lets 70 % bypass after three weeks, ammonia rises slowly, the return flow stays, new floss helps the same day", () => {
     const days = 52;
     const alone = kept({ days, tower: pad() }, newPad(48.4));
     const weekly = kept({ days, tower: pad() }, ...every(7, days, newPad));
@@ -166,7 +166,7 @@ describe("the pad", () => {
     expect(flows[layout.wiring.ways.findIndex((way) => way.to === 0)]).toBeCloseTo(returned, 9);
   });
 
-  it("blinds sooner the finer it is, the smaller it is, and the more is fed (common practice, no published source)", () => {
+  it("clogs sooner if it is finer or smaller, or if more is fed (common practice, no published source)", () => {
     const tenth = (o: TankOptions) => spillsFrom(kept({ days: 40, ...o }), 0.1);
     const [fine, medium] = [tenth({ tower: pad() }), tenth({ tower: pad({ grade: "medium" }) })];
     tell("a tenth spills on day", { fine, medium });
@@ -181,7 +181,7 @@ describe("the pad", () => {
     expect(day).toBeLessThan(28);
   });
 
-  it("that spills onto the media starves nothing: only the pad is missed", () => {
+  it("that spills onto the media does not reduce the flow over them: the water bypasses only the pad", () => {
     const small = { areaM2: 0.08 };
     const past = kept({ days: 45, tower: pad(small) });
     const onto = kept({ days: 45, tower: pad({ ...small, spillsTo: "media" }) });
@@ -191,7 +191,7 @@ describe("the pad", () => {
     expect(ammonia(onto, 40, 45)).toBeCloseTo(ammonia(none, 40, 45), 2);
   });
 
-  it("is clogged as far as the scenario says, clogs on from there, and is clean when changed", () => {
+  it("starts as clogged as the scenario states, clogs further, and is clean after a change", () => {
     const start = kept({ days: 10, tower: pad({ blindedShare: 0.3 }) });
     expect(spill(start, 0)).toBeCloseTo(0.3, 9);
     expect(spill(start, 9)).toBeGreaterThan(0.5);
@@ -202,7 +202,7 @@ describe("the pad", () => {
   });
 });
 
-it("sediment grows while nobody siphons, the more the more settles, and siphoning leaves a fifth", () => {
+it("sediment grows while nobody siphons, faster with a higher settling velocity, and siphoning leaves a fifth", () => {
   const siphon: ManagementEvent = { day: 20.3, label: "siphon", kind: "siphon sediment" };
   const run = kept({ days: 30, tower: { prefilter: null } }, siphon, newPad(25));
   const padded = kept({ days: 30 });
@@ -210,7 +210,7 @@ it("sediment grows while nobody siphons, the more the more settles, and siphonin
   expect(mud(run, 20)).toBeGreaterThan(1.5 * mud(run, 8));
   expect(mud(run, 20.3) / mud(run, 20.2)).toBeCloseTo(0.2, 1);
   expect(mud(padded, 20)).toBeLessThan(0.5 * mud(run, 20));
-  // There is no pad to take anything out with.
+  // There is no pad with which solids could be removed.
   expect([...run.solids.out.keys()]).toEqual(["sediment siphoned"]);
   expect(unexplained(run)).toBeLessThan(1e-12);
 });

@@ -1,4 +1,4 @@
-// Every kind of planned event: it is recorded, nitrogen and solids stay balanced, and the days before it are as they were.
+// Every kind of planned event is recorded, keeps nitrogen and solids balanced, and does not change the days before it.
 import { describe, expect, it } from "vitest";
 import { type EventBody, eventKinds, type ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { RunningHeat } from "../../models/nitrogen/operation/water-heat.ts";
@@ -6,7 +6,7 @@ import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { plainCut } from "../outage/rest.ts";
 import { group, keepTank, type TankOptions, tap } from "./cases.ts";
 
-/** One of each kind. A new kind is a type error here until it has its line. */
+/** One example of each kind. A new kind is a type error here until it has its line. */
 const examples: { readonly [K in EventBody["kind"]]: Extract<EventBody, { readonly kind: K }> } = {
   dose: { kind: "dose", substance: "ammonia", amount: 0.2, toLevel: null, onlyBelow: null },
   feed: { kind: "feed", group: null, factor: 2, extraGPerDay: 1 },
@@ -45,7 +45,7 @@ describe("every kind of event", () => {
   it("has an example here", () => expect([...eventKinds].sort()).toEqual(Object.keys(examples).sort()));
 
   for (const body of Object.values(examples))
-    it(`${body.kind}: is recorded, changes the run, keeps nitrogen and solids balanced, and leaves the days before alone`, () => {
+    it(`${body.kind}: is recorded, changes the run, keeps nitrogen and solids balanced, and does not change the days before`, () => {
       const run = keep({ day: DAY, label: "an event", ...body });
       expect(run.outcome.status).toBe("finished");
       expect(run.marks).toContainEqual({ day: DAY, kind: body.kind, label: "an event" });
@@ -58,7 +58,7 @@ describe("every kind of event", () => {
     });
 });
 
-it("an air stone brings oxygen nearer to saturation from its day on, and none in a power cut without a battery", () => {
+it("an air stone brings oxygen closer to saturation from its day on, and has no effect in an outage without a battery", () => {
   const oxygen = (run: Run, day: number): number =>
     run.states[run.days.findIndex((d) => d >= day)][run.aquarium.layout.cellIndex(0, "o2")];
   const stone: ManagementEvent = { day: 2, label: "stone", kind: "air stone", transferPerDay: 50 };

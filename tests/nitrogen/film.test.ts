@@ -1,4 +1,5 @@
-// The film resolved in depth against closed forms and published check cases; the fast film of the tank model against the resolved one.
+// The depth-resolved film compared with closed forms and published cases; the effectiveness factor of the tank model
+// compared with the resolved film.
 import { describe, expect, it } from "vitest";
 import { type Bulk, FilmAlone } from "../../models/nitrogen/analysis/capacity.ts";
 import { ResolvedFilm } from "../../models/nitrogen/analysis/resolved-film.ts";
@@ -11,7 +12,7 @@ import { csvRecords } from "../data/reference-rows.ts";
 import { growFilm, monod } from "./growing-film.ts";
 
 const SECONDS_PER_DAY = 86400;
-/** A film of one solute with Monod use of at most k [g/m3/d] and half-saturation `half`. */
+/** A film of one solute with Monod uptake of at most k [g/m³/d] and half-saturation `half`. */
 function monodFilm(layers: number, thicknessM: number, d: number, k: number, half: number, bulk: number): number {
   const film = new ResolvedFilm(layers, thicknessM, 0, [{ inFilmM2PerDay: d, inWaterM2PerDay: d }], (_, s, used, slopes) => {
     const x = Math.max(s[0], 0);
@@ -24,7 +25,7 @@ function monodFilm(layers: number, thicknessM: number, d: number, k: number, hal
 }
 
 describe("the resolved film", () => {
-  it("meets zero- and half-order theory (Harremoës 1978) and an independent solution of every row", () => {
+  it("agrees with zero- and half-order theory (Harremoës 1978) and with an independent solution of every row", () => {
     for (const row of csvRecords("zero_half_order_film.csv")) {
       const [d, k, thick, surface] = [Number(row.D), Number(row.k), Number(row.L_um) * 1e-6, Number(row.C_surface)];
       const flux = monodFilm(300, thick, d, k, 1e-3 * surface, surface);
@@ -33,9 +34,9 @@ describe("the resolved film", () => {
     }
   });
 
-  it("meets the first-order solution J = √(kD) tanh(L √(k/D)) C (Thiele 1939), second order in the layers", () => {
+  it("agrees with the first-order solution J = √(kD) tanh(L √(k/D)) C (Thiele 1939), at second order in the layer thickness", () => {
     const [d, rate, thick, surface] = [1.5e-4, 4000, 3e-4, 1];
-    // Half-saturation far above the concentration: first order at k/half.
+    // A half-saturation far above the concentration gives first order with k/half.
     const flux = (layers: number) => monodFilm(layers, thick, d, rate * 1e6, 1e6, surface);
     const exact = Math.sqrt(rate * d) * Math.tanh(thick * Math.sqrt(rate / d)) * surface;
     const [coarse, fine] = [flux(20) - exact, flux(40) - exact];
@@ -72,7 +73,7 @@ describe("the resolved film", () => {
     expect(Math.abs(end.thicknessM / l.value - 1)).toBeLessThan(0.01);
   });
 
-  it("C2: a mass-transfer layer and a second solute that nothing uses", () => {
+  it("C2: a boundary layer and a second, inert solute", () => {
     const end = growFilm({
       layers: 30,
       days: 1,
@@ -123,7 +124,7 @@ describe("the resolved film", () => {
   });
 });
 
-/** Water and film of the tank model, with the boundary layer of a tower. */
+/** Thickness of film, water and boundary layer as in a tower of the tank model. */
 const filmShape = { filmM: 1e-4, waterM: 3e-4, boundaryM: 5e-5 };
 const bulk = (more: Partial<Bulk>): Bulk => ({
   tanGPerM3: 1,
@@ -136,7 +137,7 @@ const bulk = (more: Partial<Bulk>): Bulk => ({
   ...more,
 });
 
-/** The same film, resolved: fluxes of ammonia and nitrite into it [g N/m2/d], with ammonia oxidised = its flux. */
+/** Fluxes of ammonia and nitrite into the same film, depth-resolved [g N/m²/d]; the ammonia flux equals its oxidation. */
 function resolvedFlux(alone: FilmAlone, water: Bulk, layers = 60): { tan: number; no2: number } {
   const at = alone.system.uptakeAtDepth(alone.y, 0);
   const thicknessM = alone.system.filmThicknessM(alone.y, 0);
@@ -155,8 +156,8 @@ function resolvedFlux(alone: FilmAlone, water: Bulk, layers = 60): { tan: number
   return { tan: flux[0], no2: flux[1] };
 }
 
-describe("the fast film of the tank model", () => {
-  // A start-up's fast guilds, and the slow ones of a settled tank, from a lean film to a full one [g COD/m2].
+describe("the film of the tank model", () => {
+  // The fast guilds of a start-up, and the slow ones of a mature tank, from a thin film to a full one [g COD/m²].
   const mixes: Record<string, Stock> = {
     "start-up": { aob: 0.18, sao: 0.02, nob: 0.06, sno: 0.01, het: 0 },
     settled: { aob: 0.005, sao: 0.12, nob: 0.005, sno: 0.08, het: 0 },
@@ -172,7 +173,7 @@ describe("the fast film of the tank model", () => {
             const stock = eachGuild((guild) => full[guild] * fullness);
             const alone = new FilmAlone(filmShape, water, parameterValues());
             alone.flux(stock);
-            // Both as what enters from the water: decay frees a little ammonia inside, which either film oxidises too.
+            // Both as fluxes from the water: decay releases a little ammonia inside, which either film oxidises too.
             const enters = (diffusivityM2PerS("ammonium", 24, 0) * SECONDS_PER_DAY) / filmShape.boundaryM;
             const fast = enters * (tan - alone.y[alone.system.filmIndex(0, "tan")]);
             const error = fast / resolvedFlux(alone, water, 40).tan - 1;
@@ -189,16 +190,16 @@ describe("the fast film of the tank model", () => {
     });
 });
 
-describe("areal removal of ammonia by a settled film", () => {
+describe("areal removal of ammonia by a mature film", () => {
   const settled = (more: Partial<Bulk>, boundaryM = filmShape.boundaryM) =>
     new FilmAlone({ ...filmShape, boundaryM }, bulk(more), parameterValues()).settled().tan;
 
-  // Fish water: its dissolved organics as the model leaves them in a mature tank, enough for the cover of heterotrophs a tower has.
+  // Fish water: dissolved organics as the model gives them in a mature tank, enough for the heterotrophic cover of a tower.
   const fishWater = { organicsGPerM3: 0.8 };
 
   it("reaches 0.69 g N/m2/d in fresh and 0.28 in sea water at 24 °C (Nijhof & Bovendeur 1990)", () => {
-    // Sea water of 24 °C at rest with air holds less oxygen than fresh: 6.9 against 8.4 g/m3.
-    // At 4 g TAN/m3, twice where the rate levels off, and the pH 7.5 of fish farms: free ammonia is no matter there.
+    // Sea water of 24 °C at saturation has less oxygen than fresh water: 6.9 against 8.4 g/m³. At 4 g TAN/m³, twice the
+    // concentration at which the rate levels off, and the pH 7.5 of fish farms, free ammonia has no effect.
     expect(settled({ ...fishWater, tanGPerM3: 4, ph: 7.5, o2GPerM3: 8.4 }) / 0.69).toBeCloseTo(1, 1);
     expect(settled({ ...fishWater, tanGPerM3: 4, o2GPerM3: 6.9, salinityGPerKg: 35, ph: 8.1 }) / 0.28).toBeCloseTo(1, 1);
   });
@@ -208,7 +209,7 @@ describe("areal removal of ammonia by a settled film", () => {
     const order = (low: number, high: number) => Math.log(flux(high) / flux(low)) / Math.log(high / low);
     expect(order(0.5, 2)).toBeGreaterThan(0.4);
     expect(order(0.5, 2)).toBeLessThan(0.75);
-    // Disagrees in part: nearly no order is published there; the formula joins its two limits smoothly.
+    // Disagrees in part: the published order is nearly zero there; the formula joins its two limits smoothly.
     expect(order(4, 8)).toBeLessThan(0.3);
   });
 
@@ -224,7 +225,7 @@ describe("areal removal of ammonia by a settled film", () => {
       `theta ${airy.toFixed(3)} at rest with air, ${short.toFixed(3)} at 5 g/m3 of oxygen, bacteria ${bacteria.toFixed(3)}`,
     );
     // Published: 1.02 to 1.05 where transfer limits (Zhu & Chen 2002, from memory), 1.096 in trickling filters at 10-17 °C. The root of rate times
-    // diffusivity gives 1.06; growth of the cover of heterotrophs in the cold adds the rest. Disagrees with the lower end.
+    // diffusivity gives 1.06; growth of the heterotrophic cover in the cold adds the rest. Disagrees with the lower limit.
     expect(airy).toBeGreaterThan(1.05);
     expect(airy).toBeLessThan(1.08);
     expect(short).toBeGreaterThan(1.05);
@@ -232,7 +233,7 @@ describe("areal removal of ammonia by a settled film", () => {
     expect(airy).toBeLessThan(bacteria - 0.015);
   });
 
-  it("is limited by oxygen where there are under 3 to 4 g of it to 1 g of TAN, by ammonia above (from memory)", () => {
+  it("is limited by oxygen below 3 to 4 g of it per g of TAN, by ammonia above (from memory)", () => {
     const gain = (tan: number, o2: number, name: "tan" | "o2") => {
       const up = name === "tan" ? { tanGPerM3: 1.3 * tan, o2GPerM3: o2 } : { tanGPerM3: tan, o2GPerM3: 1.3 * o2 };
       return settled(up) / settled({ tanGPerM3: tan, o2GPerM3: o2 });
@@ -241,7 +242,7 @@ describe("areal removal of ammonia by a settled film", () => {
     expect(gain(0.5, 6, "tan")).toBeGreaterThan(gain(0.5, 6, "o2"));
   });
 
-  it("rises with the water's speed past the film, in the order and sense of Prehn et al. (2012): 0.065 to 0.192 m/d over 2.5 to 40 m/h at 18 °C", () => {
+  it("rises with the velocity of the water over the film, with the direction and order of magnitude of Prehn et al. (2012): 0.065 to 0.192 m/d over 2.5 to 40 m/h at 18 °C", () => {
     const constant = (metresPerHour: number): number => {
       const ammonium = diffusivityM2PerS("ammonium", 18, 0);
       const coefficient = floodedBedCoefficientMPerS(metresPerHour / 3600, 0.02, 0.9, ammonium);

@@ -1,14 +1,15 @@
-// A film that grows, is pushed outward and wears off in a stirred tank, for the published check cases: the resolved film gives its profiles.
+// A growing film that is pushed outward and detaches in a stirred tank, for the published cases; the resolved film
+// gives its profiles.
 import { type FilmSolute, ResolvedFilm } from "../../models/nitrogen/analysis/resolved-film.ts";
 import { NonStiffSolver } from "../../sim/integrators/nonstiff.ts";
 
 export interface FilmCase {
   readonly layers: number;
   readonly days: number;
-  /** Growth rate of each species [1/d] at concentrations of the solutes, and d(growth)/d(solute 0). */
+  /** Growth rate of each species [1/d] at the concentrations of the solutes, and d(growth)/d(solute 0). */
   readonly growth: readonly ((s: number) => number)[];
   readonly growthSlope: readonly ((s: number) => number)[];
-  /** Of each species, what turns into the next [1/d]. */
+  /** For each species, the rate at which it turns into the next [1/d]. */
   readonly turnsIntoNext: readonly number[];
   readonly densityGPerM3: number;
   readonly startShare: readonly number[];
@@ -27,13 +28,13 @@ const TANK_M3 = 0.1;
 const AREA_M2 = 1;
 const FLOW_M3_PER_DAY = 1;
 
-/** Monod growth and its slope; below zero the slope of zero goes on, so that trial steps stay finite. */
+/** Monod growth and its derivative; below zero the slope at zero continues, so that trial steps stay finite. */
 export const monod = (rate: number, half: number): { growth: (s: number) => number; slope: (s: number) => number } => ({
   growth: (s) => (s > 0 ? (rate * s) / (half + s) : (rate * s) / half),
   slope: (s) => (s > 0 ? (rate * half) / (half + s) ** 2 : rate / half),
 });
 
-/** Runs a case to its end. @returns tank biomass and solutes [g/m3], thickness [m], volume shares at the film's surface */
+/** Runs a case to its end. @returns tank biomass and solutes [g/m³], thickness [m], volume shares at the film's surface */
 export function growFilm(c: FilmCase): { x: number[]; s: number[]; thicknessM: number; surfaceShare: number[] } {
   const species = c.growth.length;
   const n = c.solutes.length;
@@ -57,7 +58,7 @@ export function growFilm(c: FilmCase): { x: number[]; s: number[]; thicknessM: n
     size: atP + c.layers * species,
     derivative(_t: number, y: Float64Array, out: Float64Array): void {
       const thickness = y[atL];
-      // A trial step into the impossible: the integrator takes a smaller one.
+      // A trial step to an impossible state: the integrator takes a smaller one.
       if (!(thickness > 0)) {
         out.fill(Number.NaN);
         return;
@@ -67,7 +68,7 @@ export function growFilm(c: FilmCase): { x: number[]; s: number[]; thicknessM: n
       film.bulk.set(y.subarray(atS, atS + n));
       const flux = film.settle();
       const thick = thickness / c.layers;
-      // From the wall outward: what grows pushes what lies above it.
+      // From the wall outward: growth pushes the layers above.
       let velocity = 0;
       const velocities = new Float64Array(c.layers + 1);
       const made = new Float64Array(c.layers * species);
@@ -81,7 +82,7 @@ export function growFilm(c: FilmCase): { x: number[]; s: number[]; thicknessM: n
       const grows = velocity - worn;
       out[atL] = grows;
       for (let l = 0; l < c.layers; l++) {
-        // Velocities relative to the stretching layers: at the outer and the inner face.
+        // Velocities relative to the stretching layers, at the outer and the inner face.
         const outer = velocities[l] - (1 - l / c.layers) * grows;
         const inner = (velocities[l + 1] ?? 0) - (1 - (l + 1) / c.layers) * grows;
         for (let i = 0; i < species; i++) {

@@ -3,7 +3,10 @@ import type { CellCoefficients } from "../../models/nitrogen/reactor/coefficient
 import { checkJacobian } from "../../sim/integrators/jacobian-check.ts";
 import { smallAquarium } from "./rigs.ts";
 
-/** Every coefficient of a cell at work: `Required` and no spread, so that a new one is a type error until it has its value here. */
+/**
+ * All coefficients of a cell with non-zero values. `Required` without a spread makes a new coefficient a type error
+ * until it has its value here.
+ */
 const atWork = ({ volumeM3, temperatureC, o2SaturationGPerM3, co2SaturationMolPerM3 }: CellCoefficients): CellCoefficients => ({
   volumeM3,
   temperatureC,
@@ -20,7 +23,10 @@ const atWork = ({ volumeM3, temperatureC, o2SaturationGPerM3, co2SaturationMolPe
   captureShare: 0.4,
 });
 
-/** An aquarium in which every process has a rate, and random states of it: positive, or with what bacteria live on a little below zero. */
+/**
+ * An aquarium in which every process has a rate, and random states of it: positive, or with bacterial substrates
+ * slightly below zero.
+ */
 function aquarium() {
   const { system, y } = smallAquarium();
   const { coefficients } = system;
@@ -44,7 +50,7 @@ function aquarium() {
   return { system, state };
 }
 
-it("has the exact Jacobian everywhere, for every process, flow and film", () => {
+it("has the exact Jacobian at all states, for every process, flow and film", () => {
   const { system, state } = aquarium();
   for (let trial = 0; trial < 12; trial++) {
     const check = checkJacobian(
@@ -57,13 +63,13 @@ it("has the exact Jacobian everywhere, for every process, flow and film", () => 
   }
 });
 
-it("has it where a step has taken something a little below zero, too", () => {
+it("also has it where a step has carried a component slightly below zero", () => {
   const { system, state } = aquarium();
   for (let trial = 0; trial < 12; trial++) {
     const check = checkJacobian(
       system,
       0,
-      // But the ammonia of a cell: the pH counts a negative one as none, and its slope does not follow that corner.
+      // Except the ammonia of a cell: the pH counts a negative value as zero, and its derivative does not follow that corner.
       state((label) => /^(no2|no3|o2|ss|xs|xd|xh|aob|sao|nob|sno|het) /.test(label) || /^tan in the film/.test(label)),
       1e-2,
     );

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { largest } from "../../models/nitrogen/analysis/largest.ts";
 
-/** Halving the interval, step by step: what `largest` must find. */
+/** Bisection step by step, whose result `largest` must reproduce. */
 function halving(most: number, holds: (value: number) => boolean): number {
   if (holds(most)) return most;
   let low = 0;
@@ -19,12 +19,12 @@ const shapes: readonly ((ratio: number) => number)[] = [
   (ratio) => ratio,
   (ratio) => ratio ** 0.1,
   (ratio) => ratio ** 6,
-  // A filter that takes up all until it cannot any more.
+  // A filter that takes up everything up to its limit.
   (ratio) => (ratio < 1 ? 0 : 1 + 50 * (ratio - 1)),
   (ratio) => (ratio < 1 ? 0.2 : Number.POSITIVE_INFINITY),
 ];
 
-test("finds what halving the interval finds, to the last bit", () => {
+test("gives the bits of bisection", () => {
   fc.assert(
     fc.property(
       fc.double({ min: 1e-3, max: 1e3, noNaN: true }),
@@ -40,7 +40,7 @@ test("finds what halving the interval finds, to the last bit", () => {
   );
 });
 
-test("asks less than half as often", () => {
+test("needs less than half of its evaluations", () => {
   let asked = 0;
   const excess = (value: number): number => {
     asked++;

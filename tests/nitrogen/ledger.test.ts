@@ -1,4 +1,4 @@
-// Nothing is made or lost, whatever happens in a year; and what must hold for every tank.
+// Conservation over a year with all kinds of events, and properties of every tank.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { FilmAlone } from "../../models/nitrogen/analysis/capacity.ts";
@@ -8,12 +8,12 @@ import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { powerCut } from "../outage/rest.ts";
 import { asN, group, keepTank, readyDay, seen, type TankOptions, tap } from "./cases.ts";
 
-/** Nitrogen at the end that the books do not explain, over all that ever came in. */
+/** Nitrogen missing from the balance at the end, relative to all inputs. */
 const unexplained = (run: Run): number =>
   Math.abs(run.end.total - run.start.total - run.ledger.net) / (run.start.total + run.ledger.turnover);
 
 const moveAll = {
-  // A stop moves a tenth of the display down and a twentieth of that over the rim; the restart brings the rest back.
+  // A stop moves a tenth of the display down and a twentieth of that over the rim; the restart returns the rest.
   stopShare: [
     [0.9, 0, 0],
     [0, 0.5, 0],
@@ -29,7 +29,7 @@ const moveAll = {
 };
 
 describe("the ledger", () => {
-  it("closes to 1e-8 over a year in which everything happens", () => {
+  it("closes to 1e-8 over a year with all kinds of events", () => {
     const o: TankOptions = { litres: 300, days: 365, seed: 0.1, plants: 0.02, groups: [group(4, { growthPerDay: 1e-3 })] };
     const late = group(2, { id: "late", count: 4, massG: 10, arrivesDay: 100, leavesDay: 300 });
     const at = (day: number, event: Omit<ManagementEvent, "day" | "label">): ManagementEvent =>
@@ -87,7 +87,7 @@ describe("the ledger", () => {
   });
 });
 
-it("books what was said: food, doses, tap water and dead animals by their own arithmetic", () => {
+it("books food, doses, tap water and dead animals with the amounts of the plan", () => {
   const o: TankOptions = { litres: 200, days: 20, seed: 0.5, groups: [group(3)] };
   const run = keepTank({
     ...o,
@@ -121,7 +121,7 @@ describe("every tank", () => {
     plants: fc.constantFrom(0, 0.03),
   });
 
-  it("goes nowhere below zero beyond the tolerance, and its nitrogen is all accounted for", () => {
+  it("has no value below zero beyond the tolerance, and its nitrogen balance closes", () => {
     fc.assert(
       fc.property(anyTank, ({ food, ...o }) => {
         const run = keepTank({ ...o, days: 25, groups: [group(food)] });
@@ -130,7 +130,7 @@ describe("every tank", () => {
         const tolerance = run.aquarium.layout.absoluteTolerances();
         for (const state of run.states)
           for (let i = 0; i < state.length; i++) {
-            // Alkalinity may be negative: that is what acid water is.
+            // Alkalinity may be negative: that is acid water.
             if (/^alk /.test(run.aquarium.layout.labels[i])) continue;
             expect(state[i], run.aquarium.layout.labels[i]).toBeGreaterThan(-20 * tolerance[i]);
           }
@@ -142,7 +142,7 @@ describe("every tank", () => {
   const exposure = (o: TankOptions): number => {
     const run = keepTank({ days: 45, ...o });
     expect(run.outcome.status).toBe("finished");
-    // Everything an animal would meet: ammonia and nitrite, summed over the days.
+    // Exposure of an animal: ammonia and nitrite, integrated over the days.
     return (["tan", "no2"] as const).reduce(
       (sum, name) =>
         sum + seen(run, name).reduce((area, p, i, all) => area + (i > 0 ? (p.day - all[i - 1].day) * p.value : 0), 0),
@@ -150,7 +150,7 @@ describe("every tank", () => {
     );
   };
 
-  it("is never worse for more media, nor for more seed", () => {
+  it("is never worse with more media or more inoculum", () => {
     fc.assert(
       fc.property(fc.double({ min: 1, max: 5, noNaN: true }), fc.integer({ min: 20, max: 28 }), (food, temperatureC) => {
         const o: TankOptions = { litres: 200, temperatureC, groups: [group(food)], seed: 1e-2 };
@@ -163,7 +163,7 @@ describe("every tank", () => {
     );
   });
 
-  it("cycles no slower warmer, up to 30 °C, and no slower seeded", () => {
+  it("cycles no slower at a higher temperature, up to 30 °C, or with an inoculum", () => {
     const ready = (temperatureC: number, seed: number) =>
       readyDay(
         keepTank({
@@ -187,7 +187,7 @@ describe("every tank", () => {
   });
 });
 
-it("a film without oxygen oxidises no nitrite, and turns nitrate to nitrogen gas where there is food for it", () => {
+it("a film without oxygen oxidises no nitrite, and reduces nitrate to nitrogen gas where there is organic substrate", () => {
   const film = new FilmAlone(
     { filmM: 3e-4, waterM: 3e-4, boundaryM: 5e-5 },
     { tanGPerM3: 1, no2GPerM3: 1, o2GPerM3: 0, temperatureC: 25, salinityGPerKg: 0, ph: 7.5, alkalinityEqPerM3: 3 },

@@ -1,4 +1,5 @@
-// Start-ups and filters of the literature: timing, order and sense. Constants at their defaults; sources are named beside each check.
+// Start-ups and filters from the literature: timing, order and direction. Constants at their defaults; sources are
+// named beside each check.
 import { describe, expect, it } from "vitest";
 import { TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import { type Bulk, FilmAlone } from "../../models/nitrogen/analysis/capacity.ts";
@@ -23,14 +24,14 @@ const shape = { filmM: 1e-4, waterM: 3e-4, boundaryM: 5e-5 };
 const alone = (more: Partial<Bulk>) => new FilmAlone(shape, water(more), parameterValues());
 
 describe("start-ups of the literature", () => {
-  it("Day et al. (2021), tank 3: every landmark lies in the predicted 5-95 % band, only the inoculum fitted", () => {
+  it("Day et al. (2021), tank 3: every landmark is in the predicted 5-95 % band, with only the inoculum fitted", () => {
     const fit = fitInoculum();
     console.info(
       `fitted inoculum ${fit.share.toExponential(1)}, misses ${Math.sqrt(fit.inconsistency).toFixed(2)} d: ${JSON.stringify(fit.days)}`,
     );
     expect(fit.share).toBeGreaterThan(1e-5);
     expect(fit.share).toBeLessThan(1e-3);
-    // What one record cannot pin down: the seed to a factor 3, and the guilds' growth to 10 %.
+    // What one record cannot determine: the inoculum to a factor of 3, and the guilds' growth to 10 %.
     const members = 20;
     const sample = latinHypercube("tank 3", members, 3);
     const runs: LandmarkDays[] = [];
@@ -48,14 +49,15 @@ describe("start-ups of the literature", () => {
       console.info(`${name}: seen ${low}-${high}, band ${from}-${to}`);
       expect(low, name).toBeLessThanOrEqual(to);
       expect(high, name).toBeGreaterThanOrEqual(from);
-      // A band that holds everything proves nothing.
+      // A very wide band would prove nothing.
       expect(to - from, name).toBeLessThan(25);
     }
   });
 
   it("Sikora et al. (2020), carp fed from day 0 over submerged and dripping filters: ammonia to 3 g N/m3, nitrite to 12-21 in week 2 to 3", () => {
-    // Load and temperature are not in the abstract: 24 °C, and 1.1 g TAN-N/m3/d, so that ammonia stands near 3 on day 3 as published. The
-    // inoculum is chosen too: carp out of another system bring more than the usual stray cells, here a hundredth of a mature colony.
+    // Load and temperature are not in the abstract: 24 °C, and 1.1 g TAN-N/m³/d, so that ammonia is near 3 on day 3 as
+    // published. The inoculum is an assumption too: carp from another system bring more than the usual stray cells,
+    // here a hundredth of the mature biomass.
     const litres = 1000;
     const food = (1.1 * (litres / 1000)) / (TAN_PER_PROTEIN * 0.45);
     const run = keepTank({ litres, temperatureC: 24, days: 40, seed: 1e-2, dKh: 15, groups: [group(food, { growthPerDay: 0 })] });
@@ -71,7 +73,8 @@ describe("start-ups of the literature", () => {
     });
     expect(at(tan, 3)).toBeGreaterThan(2);
     expect(at(tan, 3)).toBeLessThan(4);
-    // Published: about 3 for ten days, later under 0.25. The model makes a hump of the same height instead of a plateau (disagrees in shape).
+    // Published: about 3 for ten days, later under 0.25. The model gives a peak of the same height instead of a plateau
+    // (disagrees in shape).
     expect(tanPeak.value).toBeLessThan(5);
     expect(tanPeak.day).toBeGreaterThan(3);
     expect(tanPeak.day).toBeLessThan(13);
@@ -102,7 +105,8 @@ describe("start-ups of the literature", () => {
     tell("winter filter", { reached, full });
     expect(reached).toBeGreaterThan(50);
     expect(reached).toBeLessThan(150);
-    // Published 0.6-1.6 g N/m2/d, of sewage films; the model's full film is that of fish farms, 0.69 at 24 °C and a fifth of it at 8 °C.
+    // Published 0.6-1.6 g N/m²/d, for sewage films; the model's full film is that of fish farms, 0.69 at 24 °C and a
+    // fifth of it at 8 °C.
     expect(full).toBeGreaterThan(0.1);
     expect(full).toBeLessThan(0.6);
   });
@@ -125,7 +129,7 @@ describe("start-ups of the literature", () => {
       seaSame: daysTo(seaHalf, 35),
     };
     tell("days to half of the full rate, and to 0.14 g N/m2/d", figures);
-    // "Much longer", without a figure: half as long again was asked for. Disagrees a little: 1.4 and 1.5 times.
+    // The source says "much longer" without a figure; the expectation was 1.5 times. Disagrees slightly: 1.4 and 1.5 times.
     expect(figures.sea).toBeGreaterThan(1.3 * figures.fresh);
     expect(figures.sea).toBeLessThan(1.5 * figures.fresh);
     expect(figures.seaSame).toBeGreaterThan(1.4 * figures.freshSame);

@@ -1,4 +1,4 @@
-// Organic carbon against nitrification: heterotrophs take oxygen and room from nitrifiers.
+// Organic carbon and nitrification: heterotrophs compete with nitrifiers for oxygen and space.
 import { describe, expect, it } from "vitest";
 import { guilds } from "../../models/nitrogen/kinetics/guilds.ts";
 import { parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
@@ -10,7 +10,7 @@ const COD_PER_G_CARBON = 32 / 12;
 
 interface Feed {
   readonly tanGPerM3: number;
-  /** Organic carbon to ammonia nitrogen [g C/g N]. */
+  /** Ratio of organic carbon to ammonia nitrogen [g C/g N]. */
   readonly carbonPerNitrogen: number;
   readonly loadGNPerM2Day: number;
   readonly temperatureC: number;
@@ -18,9 +18,9 @@ interface Feed {
 }
 
 /**
- * Ammonia that one square metre of film oxidises [g N/d] in a stirred, aerated reactor, once it has settled under a feed of ammonia and dissolved
- * organics. The experiments report the fall of ammonia; here the organics carry nitrogen of their own (sucrose has none), so what is compared is
- * the oxidation itself.
+ * Ammonia that one square metre of film oxidises [g N/d] in a stirred, aerated reactor, in a steady state under a feed
+ * of ammonia and dissolved organics. The experiments report the decrease of ammonia; here the organics contain nitrogen
+ * (sucrose does not), so the oxidation itself is compared.
  */
 function oxidised({ tanGPerM3, carbonPerNitrogen, loadGNPerM2Day, temperatureC, salinityGPerKg }: Feed): number {
   const system = new NitrogenSystem(
@@ -78,15 +78,15 @@ const lossesAt = (feed: Omit<Feed, "carbonPerNitrogen">, ratios: readonly number
   return losses;
 };
 
-describe("organic carbon costs nitrification", () => {
-  it("30 % at C/N 0.5 and half above, at 2 g N/m3 (Michaud et al. 2006; the two numbers of the cover are set on it)", () => {
+describe("organic carbon reduces nitrification", () => {
+  it("by 30 % at C/N 0.5 and half above, at 2 g N/m3 (Michaud et al. 2006; the two parameters of the cover are fitted to it)", () => {
     const [half, one, two, four] = lossesAt(
       { tanGPerM3: 2, loadGNPerM2Day: 0.6, temperatureC: 20, salinityGPerKg: 35 },
       [0.5, 1, 2, 4],
     );
     expect(half).toBeGreaterThan(0.25);
     expect(half).toBeLessThan(0.37);
-    // Published: half at every ratio above 0.5. Disagrees at 4: two thirds, since oxygen runs short inside the thick film as well.
+    // Published: half at every ratio above 0.5. Disagrees at 4: two thirds, because oxygen also becomes limiting inside the thick film.
     for (const loss of [one, two]) {
       expect(loss).toBeGreaterThan(0.4);
       expect(loss).toBeLessThan(0.62);
@@ -95,7 +95,7 @@ describe("organic carbon costs nitrification", () => {
     expect(four).toBeLessThan(0.68);
   });
 
-  it("about 70 % at C/N 1 to 2, and less for each further gram (Zhu & Chen 2001; nothing set on it)", () => {
+  it("by about 70 % at C/N 1 to 2, and less for each further gram (Zhu & Chen 2001; nothing is fitted to it)", () => {
     const [half, one, two, four] = lossesAt(
       { tanGPerM3: 10, loadGNPerM2Day: 3, temperatureC: 22, salinityGPerKg: 0 },
       [0.5, 1, 2, 4],

@@ -1,4 +1,5 @@
-// Starting a tank, as an experienced eye expects it to go (common practice, no published source): NI-1 to NI-8.
+// Starting a tank, compared with the expectations of experienced keepers (common practice, no published source): NI-1 to
+// NI-8.
 import { describe, expect, it } from "vitest";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
@@ -27,14 +28,14 @@ import {
 const KIT_STEP = { tan: 0.25 * asN.NH3, no2: 0.25 * asN.NO2 };
 const KIT_TOP_NO2 = 5 * asN.NO2;
 
-/** NI-1: 180 L fresh, 27 °C, pH 7.8, KH 8, no seed, 3 mg/L as NH3, re-dosed only when cleared. */
+/** NI-1: 180 L fresh, 27 °C, pH 7.8, KH 8, no inoculum, 3 mg/L as NH3, dosed again only when cleared. */
 const plain: TankOptions = { temperatureC: 27, tan: 3 * asN.NH3, co2Share: "holds the pH", days: 50, events: dosing(3, 50) };
 let plainRun: Run | undefined;
 const runPlain = (): Run => {
   plainRun ??= keepTank(plain);
   return plainRun;
 };
-/** Bicarbonate to a KH of 8, every so many days. */
+/** Bicarbonate to a KH of 8, at an interval in days. */
 const bufferedEvery = (every: number, days: number): ManagementEvent[] =>
   Array.from({ length: Math.floor((days - 1.5) / every) }, (_, i) => ({
     day: every * i + 1.5,
@@ -64,7 +65,7 @@ describe("starting a tank", () => {
     expect(nitriteSeen).toBeLessThan(14);
     expect(cleared).toBeGreaterThan(7);
     expect(cleared).toBeLessThan(21);
-    // Nitrite stands high only after ammonia has fallen.
+    // Nitrite is high only after ammonia has fallen.
     expect(peak(no2, 0, cleared + 4).day).toBeGreaterThan(cleared - 1);
     expect(offChart).toBeGreaterThan(6);
     expect(offChart).toBeLessThan(15);
@@ -78,8 +79,9 @@ describe("starting a tank", () => {
   });
 
   it("NI-2 seeded with a quarter of a mature filter: days, not weeks, and ready at once for about a quarter of the donor's food", () => {
-    // Practice does not say what the donor was fed. Three grams a day lie between the other settled tanks of the catalogue (1.4 to 4.8 g in 180 L);
-    // at 2 g the first dose clears on day 4.1, at 4 g, where fast oxidisers hold the donor's film, on day 1.5.
+    // Practice does not state the donor's food. Three grams a day are between the other mature tanks of the catalogue (1.4
+    // to 4.8 g in 180 L).
+    // At 2 g the first dose clears on day 4.1; at 4 g, where fast oxidisers dominate the donor's film, on day 1.5.
     const donorFood = 3;
     const donor = tank({ temperatureC: 27, groups: [group(donorFood)] });
     const biofilm = matureStock(donor);
@@ -125,12 +127,12 @@ describe("starting a tank", () => {
     expect(ready).toBeLessThan(86);
   });
 
-  it("NI-4 soft water: stops after about two doses with the KH gone and pH near 6; bicarbonate wakes it within days", () => {
+  it("NI-4 soft water: stops after about two doses with the KH exhausted and pH near 6; bicarbonate restarts it within days", () => {
     const soft: TankOptions = { ...plain, dKh: 2, ph: 7.2, days: 60, events: dosing(3, 60, "when cleared", "ammonium") };
     const run = finished(keepTank(soft));
     const stalled = firstBelow(seen(run, "alk"), 0.1 * 2 * eqPerDkh, 1);
     const given = run.marks.filter((mark) => mark.kind === "dose" && mark.day <= stalled).length + 1;
-    // A third dose lies there; five days later somebody adds bicarbonate.
+    // A third dose remains uncleared; five days later somebody adds bicarbonate.
     const third = Math.ceil(stalled) + 1;
     const rescueDay = third + 6;
     const more = (day: number, substance: "ammonium" | "bicarbonate", toLevel: number): ManagementEvent => ({
@@ -162,7 +164,7 @@ describe("starting a tank", () => {
     expect(after).toBeLessThan(0.7 * lying[1]);
   });
 
-  it("NI-5 heavy hand, 5 mg/L every day: nitrite far above any kit, KH gone, not done two weeks after the plain way; with KH kept, still later", () => {
+  it("NI-5 overdosing, 5 mg/L every day: nitrite far above any kit, KH exhausted, not done two weeks after the plain case; with KH maintained, still later", () => {
     const hasty = { ...plain, days: 70, events: dosing(5, 70, "always") };
     const run = finished(keepTank(hasty));
     const weekThree = seen(run, "tan");
@@ -177,10 +179,10 @@ describe("starting a tank", () => {
     expect(no2).toBeGreaterThan(20);
     expect(alkalinityLeft).toBeLessThan(0.3);
     expect(ready).toBeGreaterThan(plainReady + 14);
-    // With the KH kept by hand the delay is shorter: what remains is the larger load to be cleared.
+    // With the KH maintained by hand the delay is shorter: the larger load to be cleared remains.
     expect(keptReady).toBeGreaterThan(plainReady + 5);
     expect(nitrate).toBeGreaterThan(200);
-    // The ammonia side is strong by week three: a dose of the evening is gone by the next morning.
+    // By week three ammonia oxidation is strong: an evening dose is cleared by the next morning.
     expect(at(seen(kept, "tan"), 20.9)).toBeLessThan(0.5);
   });
 
@@ -192,7 +194,7 @@ describe("starting a tank", () => {
     groups: [group(0.4, { count: 6, massG: 3 })],
   };
 
-  it("NI-6 fish-in with changes: nitrite peaks in week 3 to 4, and changes do not stop it (disagrees on nitrite: practice reads up to 1 mg/L, the model 3.8)", () => {
+  it("NI-6 fish-in with water changes: nitrite peaks in week 3 to 4, and the changes do not stop it (disagrees on nitrite: practice reads up to 1 mg/L, the model 3.8)", () => {
     const run = finished(keepTank({ ...fishIn, events: waterChanges(fishIn, 60, 0.3, 2) }));
     const left = finished(keepTank(fishIn));
     const [tan, no2] = [peak(seen(run, "tan")), peak(seen(run, "no2"))];
@@ -201,8 +203,8 @@ describe("starting a tank", () => {
     tell("NI-6 (g N/m3)", { tan: tan.value, tanDay: tan.day, no2: no2.value, no2Day: no2.day, done, doneWithout });
     expect(tan.value).toBeGreaterThan(0.25);
     expect(tan.value).toBeLessThan(0.8);
-    // Disagrees: practice reads 0.25 to 1 mg/L of nitrite ion. What two days of food bring, over the 30 % of water changed with it, is the
-    // plateau that only bacteria can lower, and they do not here before week 4.
+    // Disagrees: practice reads 0.25 to 1 mg/L of nitrite ion. The nitrogen of two days of food, divided by the 30 % of
+    // water changed, is the plateau that only bacteria can lower; here they do so only from week 4.
     const plateau = (0.4 * 0.98 * 0.45 * 0.16 * 0.64 * 2) / 0.1 / 0.3;
     const practice = 1 * asN.NO2;
     expect(no2.value).toBeGreaterThan(practice);
@@ -212,13 +214,13 @@ describe("starting a tank", () => {
     expect(no2.day).toBeLessThan(30);
     expect(done).toBeGreaterThan(24);
     expect(done).toBeLessThan(50);
-    // Bacteria sit on surfaces: changing water does not reset the clock.
+    // Bacteria are on surfaces, so water changes do not restart the cycle.
     expect(done).toBeLessThan(doneWithout + 7);
     expect(no2.value).toBeLessThan(peak(seen(left, "no2")).value);
   });
 
   it("NI-7 densely planted: no reading; but a small colony, so triple stock later shows", () => {
-    // Half the plan of the tank under plants that take up 0.43 g N/m2/d, the lower figure of Graber & Junge (2009).
+    // Plants over half the plan area, with an uptake of 0.43 g N/m²/d, the lower value of Graber & Junge (2009).
     const planM2 = 1.5 * Math.cbrt(0.078) ** 2;
     const planted: TankOptions = { ...fishIn, plants: 0.43 * 0.5 * planM2, days: 75 };
     const more = group(0.8, { id: "more", count: 12, massG: 3, arrivesDay: 60 });
@@ -238,7 +240,7 @@ describe("starting a tank", () => {
     expect(spike).toBeLessThan(2);
   });
 
-  it("NI-8 marine dry rock: slower than fresh, and ammonia is what harms: 8 % of it un-ionised", () => {
+  it("NI-8 marine dry rock: slower than fresh water, and ammonia is the harmful substance: 8 % of it un-ionised", () => {
     const marine: TankOptions = {
       litres: 300,
       salt: 35,
@@ -246,13 +248,14 @@ describe("starting a tank", () => {
       ph: 8.2,
       tan: 2 * asN.NH3,
       days: 75,
-      // Buffered, or its alkalinity runs out on day 50 and the nitrite stays as it is for good.
+      // Buffered, because otherwise alkalinity runs out on day 50 and nitrite stays constant.
       events: [...dosing(2, 75, "when ammonia cleared"), ...bufferedEvery(5, 75)],
       otherSurfaceM2: 6,
     };
     const run = finished(keepTank(marine));
     const freshRun = finished(keepTank({ ...marine, salt: 0, ph: 7.8, co2Share: "holds the pH" }));
-    // Marine animals bear nitrite (no LC50 under 100 mg/L in thirteen species), so the end test there asks for the ammonia alone.
+    // Marine animals tolerate nitrite (no LC50 under 100 mg/L in thirteen species), so the final test requires only the
+    // ammonia to be cleared.
     const ammoniaAlone = { ...NOTHING_ON_A_KIT, no2GPerM3: Number.POSITIVE_INFINITY };
     const [ready, fresh] = [readyDay(run, 2, ammoniaAlone), readyDay(freshRun, 2, ammoniaAlone)];
     const [withNitrite, freshWithNitrite] = [readyDay(run), readyDay(freshRun)];

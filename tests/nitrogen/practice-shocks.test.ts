@@ -1,18 +1,19 @@
-// Shocks to a running tank, as an experienced eye expects them to go (common practice, no published source): NI-9 to NI-14.
+// Shocks to a running tank, compared with the expectations of experienced keepers (common practice, no published
+// source): NI-9 to NI-14.
 import { describe, expect, it } from "vitest";
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { asN, at, group, keepTank, morning, peak, seen, type TankOptions, tap, tell, waterChanges } from "./cases.ts";
 
 const SHOCK = 5;
-/** A settled tank with a quarter of its water changed weekly, and what happens to it. */
+/** A mature tank with a weekly water change of a quarter, and additional events. */
 const settled = (o: TankOptions, ...events: ManagementEvent[]): Run => {
   const days = o.days ?? 35;
   const run = keepTank({ days, seed: 1, ...o, events: [...waterChanges(o, days), ...events] });
   expect(run.outcome.status).toBe("finished");
   return run;
 };
-/** What the kit shows in the mornings, mg/L as NH3 and NO2. */
+/** Morning readings of the kit, mg/L as NH3 and NO2. */
 const ammonia = (run: Run) => morning(seen(run, "tan"), 1 / asN.NH3);
 const nitrite = (run: Run) => morning(seen(run, "no2"), 1 / asN.NO2);
 const daysOver = (readings: { day: number; value: number }[], level: number) => readings.filter((r) => r.value >= level).length;
@@ -26,7 +27,7 @@ const feed = (day: number, factor: number, extraGPerDay = 0): ManagementEvent =>
 });
 
 describe("shocks to a running tank", () => {
-  it("NI-9 food up by a quarter: nothing; tripled overnight: ammonia for days, nitrite later and longer; half portions avoid most", () => {
+  it("NI-9 a quarter more food: no reading; tripled overnight: ammonia for days, nitrite later and longer; half portions avoid most of it", () => {
     const tank = { litres: 400, groups: [group(3)] };
     const mild = settled(tank, feed(SHOCK, 1.25));
     const big = settled(tank, feed(SHOCK, 3));
@@ -52,7 +53,7 @@ describe("shocks to a running tank", () => {
     expect(figures.halves).toBeLessThan(0.6 * figures.spike);
   });
 
-  it("NI-10 all media under the tap: readable next day, nitrite for a week, recovered in one to two weeks thanks to other surfaces", () => {
+  it("NI-10 all media rinsed under the tap: readable the next day, nitrite for a week, recovered in one to two weeks because of other surfaces", () => {
     const run = settled(
       { litres: 300, groups: [group(8)] },
       { day: SHOCK, label: "rinsed", kind: "rinse media", where: "tower media", lostShare: 0.95 },
@@ -72,7 +73,7 @@ describe("shocks to a running tank", () => {
     expect(recovered).toBeLessThan(SHOCK + 15);
   });
 
-  it("NI-11 a 150 g fish dies behind the rock: leaks for days, cloudy; a strong filter copes, a small one does not", () => {
+  it("NI-11 a 150 g fish dies behind the rock: it releases ammonia for days, cloudy water; a strong filter copes, a small one does not", () => {
     const carcass: ManagementEvent = { day: SHOCK, label: "dead fish", kind: "death", massG: 150, foundDay: SHOCK + 7 };
     const strong = settled({ litres: 300, groups: [group(5)] }, carcass);
     const weak = { litres: 300, mediaLitres: 4, otherSurfaceM2: 1.2, groups: [group(3)] };
@@ -95,11 +96,12 @@ describe("shocks to a running tank", () => {
     expect(peak(ammonia(small), SHOCK).value).toBeGreaterThan(0.5);
     expect(peak(ammonia(small), SHOCK).value).toBeLessThan(3);
     expect(peak(ammonia(small), SHOCK).day).toBeGreaterThan(SHOCK + 2);
-    // No instant spike on the day itself.
+    // No immediate rise on the day itself.
     expect(day0).toBeLessThan(0.1);
     expect(cloud).toBeGreaterThan(2);
     expect(oxygenDip).toBeGreaterThan(0.05);
-    // 13 mg/L N in all would be 60 mg/L of nitrate; water changes, and what was left in the body when found, take their part.
+    // 13 mg/L N in total would be 60 mg/L of nitrate; water changes, and the nitrogen still in the body when found,
+    // account for the difference.
     expect(nitrateRise).toBeGreaterThan(10);
     expect(nitrateRise).toBeLessThan(60);
   });
@@ -114,13 +116,14 @@ describe("shocks to a running tank", () => {
     expect(second).toBeGreaterThan(0.5);
     expect(peak(ammonia(run)).value).toBeGreaterThan(1);
     expect(cloud).toBeGreaterThan(10);
-    // Practice expects low oxygen at night as the first killer. A running trickle tower turns the water over five times an hour and
-    // brings each pass near saturation, so that the model loses about 0.6 g/m3 and not the several that a tank without a tower would.
+    // Practice expects low oxygen at night as the first danger. A running trickle tower turns the water over five times
+    // an hour and brings each pass close to saturation, so the model loses about 0.6 g/m³ and not the several of a tank
+    // without a tower.
     expect(dip).toBeGreaterThan(0.4);
     expect(dip).toBeLessThan(2);
   });
 
-  it("NI-13 a bath that knocks nitrite oxidisers hard and ammonia oxidisers by half: nitrite alone rises, two weeks to recover", () => {
+  it("NI-13 a bath that kills most nitrite oxidisers and half of the ammonia oxidisers: only nitrite rises, two weeks to recover", () => {
     const bath: ManagementEvent = {
       day: SHOCK,
       label: "bath",
@@ -144,7 +147,7 @@ describe("shocks to a running tank", () => {
     expect(back).toBeLessThan(SHOCK + 15);
   });
 
-  it("NI-14 half the water changed for chloramine tap: a quarter of a mg/L, gone in hours or there to stay; untreated it harms", () => {
+  it("NI-14 half the water replaced by chloramine tap water: a quarter of a mg/L, cleared in hours or persistent; harmful if untreated", () => {
     const o = { litres: 200, groups: [group(3)] };
     const change = (treated: boolean): ManagementEvent => ({
       day: SHOCK + 0.5,
@@ -163,7 +166,7 @@ describe("shocks to a running tank", () => {
     const mature = run({}, true);
     const raw = run({}, false);
     const young = run({ seed: 1e-4, groups: [] }, true);
-    // Ten hours later, over the same hour of the day before.
+    // Ten hours later, relative to the same hour of the day before.
     const hoursLater = (result: Run) => (at(tan(result), SHOCK + 0.9) - at(tan(result), SHOCK - 0.1)) / asN.NH3;
     const worst = (result: Run) => peak(tan(result), SHOCK + 1).value / asN.NH3;
     tell("NI-14", {
@@ -174,7 +177,7 @@ describe("shocks to a running tank", () => {
       treatedWorst: worst(mature),
       rawWorst: worst(raw),
     });
-    // 1 mg/L of Cl2 in the mixed water carries 0.198 mg/L of N, 0.24 as NH3 (molar masses).
+    // 1 mg/L of Cl2 in the mixed water contains 0.198 mg/L of N, 0.24 as NH3 (molar masses).
     expect(rise(young)).toBeGreaterThan(0.2);
     expect(rise(young)).toBeLessThan(0.26);
     expect(hoursLater(mature)).toBeLessThan(0.05);

@@ -1,4 +1,5 @@
-// The tower, stocking, and arithmetic that keepers get wrong, as an experienced eye expects it (common practice, no published source): NI-15 to NI-22.
+// The tower, stocking, and common miscalculations, compared with the expectations of experienced keepers (common
+// practice, no published source): NI-15 to NI-22.
 import { describe, expect, it } from "vitest";
 import { Trial } from "../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
@@ -32,7 +33,7 @@ const wetting = (day: number, wettedShare: number): ManagementEvent => ({
 describe("the tower", () => {
   const media: TankOptions = { litres: 500, mediaLitres: 45, groups: [group(12)] };
 
-  it("NI-15 one-sided drip: a quarter wetted reads about 0.25 for no reason; levelled, the film grows over in one to two weeks (disagrees in part: half of it is instant)", () => {
+  it("NI-15 one-sided drip: a quarter wetted reads about 0.25 without an apparent cause; after levelling, the film spreads in one to two weeks (disagrees in part: half of the effect is immediate)", () => {
     const level = 10;
     const bad = settled({ ...media, wetted: 0.25 }, wetting(level, 0.8));
     const good = settled({ ...media, wetted: 0.8 });
@@ -46,15 +47,15 @@ describe("the tower", () => {
     expect(before).toBeLessThan(0.5);
     expect(afterFood).toBeGreaterThan(1.3 * before);
     expect(goodReads).toBeLessThan(0.125);
-    // No instant fix, since the newly wetted surface is bare: practice has next to nothing of the gain on the first day. Disagrees in part: half of
-    // it is there at once, because the model spreads the film it has over all that is wetted.
+    // No instant fix, since the newly wetted surface is bare: practice has next to nothing of the gain on the first day.
+    // Disagrees in part: half of it is there at once, because the model spreads the film it has over all that is wetted.
     expect(nextDay).toBeGreaterThan(0.45 * before);
     expect(nextDay).toBeLessThan(0.6 * before);
     expect(nextDay).toBeGreaterThan(1.2 * afterTwoWeeks);
     expect(afterTwoWeeks).toBeLessThan(0.18);
   });
 
-  it("NI-16 floss blinds over three weeks: ammonia creeps, the return flow does not change, new floss helps the same day (disagrees on size)", () => {
+  it("NI-16 floss clogs over three weeks: ammonia rises slowly, the return flow does not change, new floss helps the same day (disagrees on the level)", () => {
     const blind = (day: number, blindedShare: number): ManagementEvent => ({
       day,
       label: "floss",
@@ -63,8 +64,9 @@ describe("the tower", () => {
     });
     const steps = (last: number) => [1, 2, 3, 4, 5, 6, 7].map((k) => blind(3 * k, (last * k) / 7));
     const change: ManagementEvent = { day: 25.4, label: "new floss", kind: "change pad" };
-    // As given, 70 % of the flow spilt: the creep is there but stays under a kit's step, because 30 % of five turnovers an hour still carries
-    // to the media many times what they take. Only when next to nothing gets through (97 % spilt) does it read.
+    // As given, with 70 % of the flow bypassing the media, ammonia rises but stays below a kit's step, because 30 % of
+    // five turnovers an hour still carries many times the uptake of the media. It is readable only when almost nothing
+    // passes (97 % bypass).
     const given = settled({ ...media, wetted: 0.8 }, ...steps(0.7), change);
     const worse = settled({ ...media, wetted: 0.8 }, ...steps(0.97), change);
     const start = between(ammonia(given), 1, 4);
@@ -98,7 +100,7 @@ describe("the tower", () => {
     const dirty = settled({ ...o, otherSurfaceM2: 15, days: 42 });
     const bare = settled({ ...o, otherSurfaceM2: 0.6 }, ...out);
     const nitrate = (run: Run, day: number) => at(seen(run, "no3"), day) / asN.NO3;
-    // The saw-tooth: change on days 7, 14, ... at noon; rise over the six days between.
+    // Sawtooth: a change on days 7, 14, ... at noon; the rise is over the six days between.
     const perDay = (run: Run, week: number) => (nitrate(run, 7 * week + 7.4) - nitrate(run, 7 * week + 0.6)) / 6.8;
     const figures = {
       withBalls: perDay(live, 4),
@@ -109,7 +111,8 @@ describe("the tower", () => {
       bareAmmonia: peak(ammonia(bare), 43, 47).value,
     };
     tell("NI-17", figures);
-    // Excreted ammonia alone makes 10 g x 0.45 x 0.092 = 0.414 g N a day, 4.6 mg/L of nitrate in 400 L; urea and what is left of faeces add to it.
+    // Excreted ammonia alone makes 10 g x 0.45 x 0.092 = 0.414 g N a day, 4.6 mg/L of nitrate in 400 L; urea and what is
+    // left of faeces add to it.
     expect(figures.withBalls).toBeGreaterThan(0.9 * 4.58);
     expect(figures.withBalls).toBeLessThan(1.3 * 4.58);
     expect(figures.dirty).toBeGreaterThan(figures.withBalls);
@@ -120,7 +123,7 @@ describe("the tower", () => {
     expect(figures.bareAmmonia).toBeGreaterThan(1);
   });
 
-  it("NI-21 sealed cabinet in a heat wave: sour water, less oxygen, nitrite first; a vent helps within a day", () => {
+  it("NI-21 sealed cabinet in a heat wave: lower pH, less oxygen, nitrite first; a vent helps within a day", () => {
     const heavy: TankOptions = {
       litres: 400,
       temperatureC: 30,
@@ -145,7 +148,7 @@ describe("the tower", () => {
     };
     tell("NI-21", figures);
     expect(figures.phSealed).toBeLessThan(figures.phOpen - 0.2);
-    // The seam of a sealed lid still lets in more oxygen than is used; it is the carbon dioxide that cannot get out.
+    // The seam of a sealed lid still admits more oxygen than is used; the carbon dioxide cannot escape.
     expect(figures.o2Sealed).toBeLessThan(figures.o2Open - 0.3);
     expect(figures.nitriteRise).toBeGreaterThan(figures.ammoniaRise);
     expect(figures.phVented).toBeGreaterThan(figures.phSealed + 0.5 * (figures.phOpen - figures.phSealed));
@@ -153,13 +156,13 @@ describe("the tower", () => {
   });
 });
 
-describe("arithmetic that keepers get wrong", () => {
-  it("NI-18 acid old tank: half the water changed halves the ammonia and multiplies its poison thirtyfold", () => {
+describe("common miscalculations", () => {
+  it("NI-18 acid old tank: replacing half the water halves the ammonia and multiplies its toxic part by thirty", () => {
     const share = (ph: number) => unionisedFraction(ammoniumPka(25, 0), ph);
     expect(5 * share(5.8)).toBeCloseTo(0.002, 3);
     expect(2.5 * share(7.6)).toBeGreaterThan(0.05);
     expect((2.5 * share(7.6)) / (5 * share(5.8))).toBeGreaterThan(25);
-    // The same through the model: acid water mixed with hard tap water.
+    // The same in the model: acid water mixed with hard tap water.
     const old: TankOptions = { litres: 200, ph: 5.8, dKh: 0.05, tan: 5, no3: 150 * asN.NO3, days: 3, seed: 1e-4 };
     const change = (part: number): ManagementEvent => ({
       day: 1,
@@ -179,19 +182,19 @@ describe("arithmetic that keepers get wrong", () => {
     expect(small).toBeLessThan(0.5 * after);
   });
 
-  it("NI-19 two kits, one water: the same amounts on both scales", () => {
+  it("NI-19 one water on two kits: the same amounts on both scales", () => {
     const truth = { tan: 1, no2: 0.5, no3: 10 };
     expect([truth.tan * massPerN("TAN"), truth.no2 * massPerN("NO2-N"), truth.no3 * massPerN("NO3-N")]).toEqual([1, 0.5, 10]);
     expect(truth.tan * massPerN("NH3")).toBeCloseTo(1.22, 2);
     expect(truth.tan * massPerN("NH4")).toBeCloseTo(1.29, 2);
     expect(truth.no2 * massPerN("NO2")).toBeCloseTo(1.64, 2);
     expect(truth.no3 * massPerN("NO3")).toBeCloseTo(44.3, 1);
-    // Brought back to nitrogen, both kits carry one verdict.
+    // Converted to nitrogen, both kits give the same verdict.
     for (const basis of ["NH3", "NH4", "NH3-N"] as const)
       expect((truth.tan * massPerN(basis)) / massPerN(basis)).toBeCloseTo(1, 12);
   });
 
-  it("NI-20 dose to fish: 2 mg/L as NH3 cleared a day in 180 L is 7.7 g of food; two grams are planned, so nearly four times spare", () => {
+  it("NI-20 from dose to fish: 2 mg/L as NH3 cleared per day in 180 L equals 7.7 g of food; two grams are planned, so the capacity is nearly four times as large", () => {
     const perDay = 2 * asN.NH3 * 0.18;
     const food = perDay / (0.092 * 0.42);
     expect(food).toBeCloseTo(7.7, 1);
@@ -208,14 +211,15 @@ describe("arithmetic that keepers get wrong", () => {
     const carries = trial.foodCapacityGPerDay(momentOf(run, 0), 0.42);
     tell("NI-20", { food, clears, carries });
     expect(clears).toBeGreaterThan(2);
-    // Food given every day goes with some waste and must keep the level low at once, so it is less than the test dose's equivalent.
+    // Daily food includes waste and must keep concentrations low at all times, so the capacity is below the equivalent
+    // of the test dose.
     expect(carries).toBeGreaterThan(2);
     expect(carries).toBeLessThan(1.5 * food);
   });
 });
 
 describe("stocking", () => {
-  it("NI-22 what was fed before decides, not the number of fish", () => {
+  it("NI-22 the earlier feeding determines the result, not the number of fish", () => {
     const lot = (count: number, arrivesDay: number, id: string) => group(0.15 * count, { id, count, arrivesDay, massG: 2 });
     const few = [lot(5, 1, "few")];
     const all = [lot(20, 1, "all")];
@@ -237,7 +241,7 @@ describe("stocking", () => {
       hungryLots: worst(0.5, lots),
     };
     tell("NI-22", figures);
-    // Flat: at most the faintest tint, nearer to 0.25 on the chart than to 0.5.
+    // At most a faint tint, closer to 0.25 on the chart than to 0.5.
     expect(figures.few).toBeLessThan(0.375);
     expect(figures.all).toBeLessThan(0.375);
     expect(figures.lots).toBeLessThan(0.375);

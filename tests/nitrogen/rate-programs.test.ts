@@ -19,7 +19,7 @@ function random(seed: number): () => number {
   };
 }
 
-/** One film or cell with numbers in it, in a memory. */
+/** One film or cell with numbers in a memory. */
 function place(kind: "cell" | "film", seed: number, buffer: ArrayBufferLike) {
   const { system } = smallAquarium();
   const list = system.rows.filter((row) => row.place === kind);
@@ -32,7 +32,7 @@ function place(kind: "cell" | "film", seed: number, buffer: ArrayBufferLike) {
   });
   const film = floats(FILM_AT, FILM.length);
   FILM.forEach((name, i) => {
-    // A little below zero now and then, as a step may leave it.
+    // Occasionally slightly below zero, as after a step.
     film[i] = (name in sizes ? sizes[name as keyof typeof sizes] : 0.5) * (next() < 0.15 ? -0.01 : 0.1 + next());
   });
   const acid = floats(ACID_AT, PH_RESULT_LENGTH);
@@ -51,7 +51,7 @@ function place(kind: "cell" | "film", seed: number, buffer: ArrayBufferLike) {
 const bases = [CELL_AT, FILM_AT, ACID_AT, DATA_AT, OUT_AT, FILM_OUT_AT, STORE_AT, GAS_AT];
 
 for (const kind of ["cell", "film"] as const) {
-  test(`the compiled ${kind} does what its process table says, read process by process`, () => {
+  test(`the compiled ${kind} agrees with the interpreted process table`, () => {
     for (let seed = 1; seed < 40; seed++) {
       const memory = new WebAssembly.Memory({ initial: 1 });
       const { list, water, film, acid, data, depth, at } = place(kind, seed * 7919, memory.buffer);
@@ -116,7 +116,7 @@ for (const kind of ["cell", "film"] as const) {
     }
   });
 
-  test(`the ${kind} has the same bits in WebAssembly and in script`, () => {
+  test(`the ${kind} has the same bits in WebAssembly and in JavaScript`, () => {
     const memory = new WebAssembly.Memory({ initial: 1 });
     const results = [
       { memory, buffer: memory.buffer },

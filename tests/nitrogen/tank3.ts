@@ -1,5 +1,5 @@
-// The one published start-up followed day by day: tank 3 of Day et al. (2021), PLOS ONE 16:e0247534, fresh water, 20.5 °C, two tilapia.
-// Volume, media and pellet mass were not published, so its concentrations are read for their timing only.
+// A published start-up with daily data: tank 3 of Day et al. (2021), PLOS ONE 16:e0247534, fresh water, 20.5 °C, two tilapia.
+// Volume, media and pellet mass were not published, so only the timing of its concentrations is used.
 
 import { TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
@@ -17,14 +17,14 @@ const pellets = rows.flatMap((row) => {
   const count = /feed=(\d+) pellets/.exec(row.notes!)?.[1];
   return count ? [{ day: Number(row.day), count: Number(count) }] : [];
 });
-/** Days on which the keepers read a landmark: low and high, as published. */
+/** Days on which the keepers observed a landmark: low and high, as published. */
 export const landmarks = csvRecords("startup_landmarks.csv")
   .filter((row) => row.case === "day2021_tank3")
   .map((row) => ({ event: row.event!, low: Number(row.day_low), high: Number(row.day_high) }));
 
 /**
- * Nitrogen given off per pellet and water [g N/m3], from the data's own balance and not fitted: what stood in the water on day 28 as read on a
- * scale of ions (10 NO2 and 20 NO3), over the pellets fed until then.
+ * Nitrogen released per pellet and volume [g N/m³], from the balance of the data and not fitted: the concentrations on
+ * day 28, read on a scale of ions (10 NO2 and 20 NO3), divided by the pellets fed until then.
  */
 function nitrogenPerPellet(): number {
   const until = 28;
@@ -37,7 +37,10 @@ function nitrogenPerPellet(): number {
   return inWater / fed;
 }
 
-/** Warm-season greenhouse with plants from day 26 that at last took all the nitrogen fed; here they take what the last feeding gave by day 50. */
+/**
+ * Warm-season greenhouse with plants from day 26 that finally took up all the nitrogen fed; here they take up the
+ * nitrogen of the last feeding by day 50.
+ */
 export function tank3(changes: Partial<Record<ParameterId, number>> = {}): PlannedModel {
   const nitrogenPerDay = nitrogenPerPellet() * FIRST_PELLETS * (LITRES / 1000);
   const events: ManagementEvent[] = pellets.map(({ day, count }) => ({
@@ -77,9 +80,9 @@ export const landmarkNames = ["ammonia_near_zero", "nitrite_first_seen", "nitrit
 export type LandmarkDays = Readonly<Record<(typeof landmarkNames)[number], number>>;
 
 /**
- * Days of four landmarks in a run. Gone: 0.25 mg/L or less on the kit; first seen: 2 mg/L, as in the record; peak: the first day within a step of
- * the top (8 of 10), where the record's plateau begins. The fifth landmark of the record, ammonia highest on day 7, is no test of bacteria: the
- * feed was halved and a fish died just before.
+ * Days of four landmarks in a run. Gone: 0.25 mg/L or less on the kit; first seen: 2 mg/L, as in the record; peak: the
+ * first day within one step of the maximum (8 of 10), where the record's plateau begins. The fifth landmark of the
+ * record, highest ammonia on day 7, does not test the bacteria: the feed was halved and a fish died just before.
  */
 export function landmarkDays(run: Run): LandmarkDays {
   const tan = seen(run, "tan");
@@ -106,7 +109,10 @@ export function inconsistency(days: LandmarkDays): number {
     }, 0);
 }
 
-/** The inoculum, as a share of a mature colony, that misses the landmarks least: a scan of 1e-6 to 1e-2, ten to a decade. */
+/**
+ * The inoculum, as a share of the mature biomass, that misses the landmarks least: a scan of 1e-6 to 1e-2, ten values
+ * per decade.
+ */
 export function fitInoculum(): { readonly share: number; readonly inconsistency: number; readonly days: LandmarkDays } {
   const aquarium = tank3();
   const mature = matureStock(aquarium);

@@ -97,6 +97,7 @@ export const fixtureRig: Rig = {
       powerW: 40,
       intakeM: 0.09,
       idleK: 6,
+      timer: null,
     },
     riser: { boreM: 0.025, lengthM: 1.9, roughnessM: 1e-5, fittings },
     valveOpenShare: 1,

@@ -2,12 +2,16 @@
 import { describe, expect, it } from "vitest";
 import { bandPath, curvePath } from "../../viz/charts/thin.ts";
 
-const points = (d: string): number[][] =>
-  d
-    .slice(1)
-    .replace("Z", "")
-    .split("L")
-    .map((p) => p.split(",").map(Number));
+/** The points of a path of one piece: the first in full, the others as steps. */
+function points(d: string): number[][] {
+  const numbers = (d.match(/-?\d*\.?\d+/g) ?? []).map(Number);
+  const list: number[][] = [];
+  for (let i = 0; i < numbers.length; i += 2) {
+    const [x, y] = list.at(-1) ?? [0, 0];
+    list.push([x! + numbers[i]!, y! + numbers[i + 1]!].map((v) => Math.round(v * 10) / 10));
+  }
+  return list;
+}
 
 describe("simplified curves", () => {
   it("reduce a straight line to two points and keep every corner", () => {
@@ -17,7 +21,7 @@ describe("simplified curves", () => {
         x,
         x.map((v) => 2 * v),
       ),
-    ).toBe("M0,0L100,200");
+    ).toBe("M0 0l100 200");
     expect(
       points(
         curvePath(
@@ -50,8 +54,9 @@ describe("simplified curves", () => {
   });
 
   it("are interrupted at gaps, and bands are closed", () => {
-    expect(curvePath([0, 1, 2, 3, 4], [1, 1, null, 5, 5])).toBe("M0,1L1,1M3,5L4,5");
-    expect(bandPath([0, 1, 2], [5, 5, 5], [1, 1, 1])).toBe("M0,1L2,1L2,5L0,5Z");
+    expect(curvePath([0, 1, 2, 3, 4], [1, 1, null, 5, 5])).toBe("M0 1l1 0M3 5l1 0");
+    expect(bandPath([0, 1, 2], [5, 5, 5], [1, 1, 1])).toBe("M0 1l2 0 0 4-2 0Z");
     expect(curvePath([], [])).toBe("");
+    expect(curvePath([0, 0.5, 1], [0.25, -0.25, 1])).toBe("M0 .3l.5-.5 .5 1.2");
   });
 });

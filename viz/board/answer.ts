@@ -1,4 +1,4 @@
-// The answer over the drawing, as the page gives it. What changed since the last save is said under its line.
+// The answer above the drawing, as on the page. Changes since the last save appear below their line.
 import { type ComponentChildren, h } from "preact";
 import type { LeadAnswer, OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { levelBar } from "../charts/small.ts";
@@ -12,7 +12,7 @@ import { partGroups, partHolding } from "./core/parts.ts";
 import type { State, Store } from "./model/store.ts";
 import { nodes } from "./view/nodes.ts";
 
-/** The power cut as the levels say it, before the days and the faults are known. */
+/** Preliminary answer about the outage from the levels, before the days and the faults are computed. */
 function levelsLead(story: OutageTrace, reader: Reader): LeadAnswer {
   const words = storyWords(story, reader);
   return {
@@ -25,13 +25,13 @@ function levelsLead(story: OutageTrace, reader: Reader): LeadAnswer {
   };
 }
 
-/** While only the levels are known there is one line. */
+/** The single line shown while only the levels are known. */
 function levelsLine(story: OutageTrace, reader: Reader): Markup {
   const lead = levelsLead(story, reader);
   return markup("ul", { class: "leads" }, leadLine(lead, lead.text, levelBar(story)));
 }
 
-/** The newest result, with newer levels and days where they have come ahead of it; null while there are no levels. */
+/** The latest result, with newer levels and days if they arrived first; null without levels. */
 function shownNow({ result, story, nitrogen, reader, drag }: State): RunResult | null {
   if (!result || !story || !nitrogen) return null;
   if (!drag && result.hydraulics.stories[0] === story) return result;
@@ -44,13 +44,13 @@ function shownNow({ result, story, nitrogen, reader, drag }: State): RunResult |
   };
 }
 
-/** What the lead lines said when last saved, where they now say something else. Under a moving hand none comes or goes. */
+/** Lead lines of the last save that differ from the current ones. During a drag the set of lines stays constant. */
 function earlierOf({ base, whole, reader, drag }: State, shown: RunResult): Earlier {
   if (!base || drag) return new Map();
   const say = (result: RunResult, lead: LeadAnswer): string => `${lead.word}. ${spokenWords(reader, result, lead)}`;
   return new Map(
     base.answer.lead.flatMap((before): (readonly [LeadAnswer["job"], string])[] => {
-      // The line of the power cut is about faults too: without them it would seem to have changed.
+      // The line of the outage also covers faults; without them it would differ for no reason.
       if (before.job === "power cut" && shown !== whole) return [];
       const now = shown.answer.lead.find(({ job }) => job === before.job);
       const was = say(base, before);

@@ -1,4 +1,4 @@
-// The board as a whole: its head, its screens, and what the keyboard does everywhere.
+// The board: its header, its screens, and the global keyboard shortcuts.
 import { Component, type ComponentChildren, createRef, h } from "preact";
 import { fileName, saveFile } from "../page/files.ts";
 import { glossaryList } from "../sections/glossary.ts";
@@ -31,14 +31,14 @@ interface Own {
   readonly width: number;
 }
 
-/** A file handle where the browser gives one (File System Access). */
+/** A file handle, if the browser supports it (File System Access). */
 interface WritableHandle {
   readonly name: string;
   createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>;
 }
 type SavePicker = (options: object) => Promise<WritableHandle>;
 
-/** The list of all terms, under the board. */
+/** The glossary below the board. */
 const GLOSSARY_FOLD = h(
   "details",
   { id: "glossary" },
@@ -58,13 +58,13 @@ export class App extends Component<Props, Own> {
   private observed: Element | null = null;
   private unsubscribe: (() => void) | null = null;
   private file: WritableHandle | null = null;
-  /** Screen and question that were drawn last: a new one takes the focus. */
+  /** Screen and question of the last drawing; a new one receives the focus. */
   private place = "";
 
   override componentDidMount(): void {
     const { store } = this.props;
     let waiting = false;
-    // Many changes of one moment are one drawing.
+    // Simultaneous changes cause a single redraw.
     this.unsubscribe = store.subscribe(() => {
       if (waiting) return;
       waiting = true;
@@ -123,7 +123,7 @@ export class App extends Component<Props, Own> {
     if (!(e.ctrlKey || e.metaKey) || e.altKey || e.defaultPrevented) return;
     const key = e.key.toLowerCase();
     const target = e.composedPath()[0];
-    // A line that is being typed has its own undo.
+    // A text field in use has its own undo.
     const typing = target instanceof HTMLElement && (target.isContentEditable || /^(input|textarea)$/i.test(target.tagName));
     if (key === "s") {
       e.preventDefault();
@@ -138,7 +138,7 @@ export class App extends Component<Props, Own> {
     }
   };
 
-  /** A file of any kind: a scenario, kept systems, or something that says at its place why it is neither. */
+  /** Opens a file of any kind: a scenario or kept systems; anything else gives located errors. */
   readonly take = async (file: File): Promise<void> => {
     const { store } = this.props;
     if (file.size > 4_000_000) {
@@ -158,7 +158,7 @@ export class App extends Component<Props, Own> {
     store.set({ notice: `${file.name} is on the board.` });
   };
 
-  /** To the file it came from where there is one, else to one that is chosen, else as a download. */
+  /** Saves to the original file, otherwise to a chosen file, otherwise as a download. */
   readonly saveScenario = async (): Promise<void> => {
     const { store, served } = this.props;
     const { text } = store.state.history;

@@ -1,4 +1,4 @@
-// Under the drawing: the days as on the page, with the curves as they were when last saved behind them.
+// Below the drawing: the days as on the page, with the curves of the last save in the background.
 import { type ComponentChildren, h } from "preact";
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { drawRail } from "../charts/rail.ts";
@@ -9,7 +9,7 @@ import { nodes } from "./view/nodes.ts";
 
 const FIRST: readonly string[] = ["tan", "no2", "no3"];
 
-/** What the charts are drawn from; null while there are no days. */
+/** Input of the charts; null without days. */
 export function contextOf(state: State, width: number): Context | null {
   const { result, nitrogen, base, reader } = state;
   if (!result || !nitrogen) return null;

@@ -1,4 +1,4 @@
-// Middle: the section drawing, live. Parts are chosen in it; levels, plates and outlets are dragged in it, by hand or by key.
+// Middle column: the interactive section drawing. It selects parts, and drags levels, baffles and outlets by pointer or by key.
 import { type ComponentChildren, h } from "preact";
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
@@ -13,7 +13,7 @@ import type { State, Store } from "./model/store.ts";
 import { type Handle, handles, spots } from "./view/handles.ts";
 import { nodes } from "./view/nodes.ts";
 
-/** Surfaces of towers are drawn without their load until the days are known. */
+/** Until the days are computed, towers are drawn without the load of their surfaces. */
 const NO_DAYS = { nitrogen: { surfaces: [] } } as unknown as Pick<RunResult, "nitrogen">;
 
 const same = (a: readonly unknown[], b: readonly unknown[]): boolean => a.length === b.length && a.every((x, i) => x === b[i]);
@@ -25,7 +25,7 @@ interface Drawn {
   readonly list: readonly Handle[];
 }
 
-/** What is drawn at this state: the rig as it is dragged, the water as the model last said. */
+/** Contents of the drawing: the rig during the drag, the water levels of the latest model answer. */
 export function drawn(state: State, width: number): Drawn | null {
   const { rig, story, drag, data } = state;
   if (!rig || !story) return null;
@@ -47,7 +47,7 @@ export function drawn(state: State, width: number): Drawn | null {
 
 const stepM = (reader: Reader): number => (reader.units === "US" ? 0.0254 / 16 : 0.001);
 
-/** Where the hand took hold: the drawing may move or change its scale meanwhile, the hand does not. */
+/** Start of the drag. The drawing may move or change its scale during the drag; the pointer does not. */
 let grab: { readonly y: number; readonly z: number; readonly pixelsPerM: number } | null = null;
 
 function handleNode(store: Store, handle: Handle, sheet: Sheet, z: number): ComponentChildren {
@@ -76,7 +76,7 @@ function handleNode(store: Store, handle: Handle, sheet: Sheet, z: number): Comp
       key: handle.id,
       class: `handle${drag?.handle.id === handle.id ? " held" : ""}${same(handle.part, chosen) ? " near" : ""}`,
       role: "slider",
-      tabIndex: 0,
+      tabindex: 0,
       "aria-label": handle.label,
       "aria-orientation": "vertical",
       "aria-valuemin": Math.round(handle.lowZ * 1000),

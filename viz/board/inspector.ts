@@ -1,4 +1,4 @@
-// Right: the chosen part, key by key: what is written, what stands in when nothing is and why, its range, what it means.
+// Right column: the selected part, key by key: value, default with its reason, range, meaning.
 import { type ComponentChildren, h } from "preact";
 import type { Path } from "../../scenarios/load/edits.ts";
 import { pathText } from "../../scenarios/schema/walk.ts";
@@ -12,7 +12,7 @@ import { partButtons } from "./tree.ts";
 import { nodes } from "./view/nodes.ts";
 
 const idOf = (path: Path): string => `field-${path.join("-").replaceAll(/[^\w-]/g, "_")}`;
-/** Terms explained in one part, each once. */
+/** Largest number of terms explained in one part, each once. */
 const MOST_TERMS = 12;
 type Marker = ReturnType<typeof termMarker>;
 
@@ -25,7 +25,7 @@ function write(store: Store, field: Field, text: string): void {
   } else if (text !== field.written) store.edit([{ do: "set", path: field.path, value }]);
 }
 
-/** The control of a field: a choice where the format knows only words, a line to write in otherwise. */
+/** Control of a field: a selection if the format allows only fixed words, otherwise a text field. */
 function control(store: Store, field: Field, id: string): ComponentChildren {
   const described = `${id}-about`;
   const only = field.forms.length === 1 ? field.forms[0] : undefined;
@@ -97,7 +97,7 @@ function fieldRow(store: Store, field: Field, marked: Marker): ComponentChildren
   );
 }
 
-/** How a part may be written beside a section: none, a word, a single value. */
+/** Alternative forms of a part instead of a section: none, a word, a single value. */
 function shortForm(store: Store, part: Inspected): ComponentChildren {
   const about = part.about;
   if (!about || part.path.length === 0) return null;

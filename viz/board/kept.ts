@@ -1,4 +1,4 @@
-// Systems that the browser keeps: opened, copied, compared, put into one file and taken from one.
+// Systems stored in the browser: open, copy, compare, export to one file, import from one.
 import { type ComponentChildren, h } from "preact";
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { saveFile } from "../page/files.ts";
@@ -102,7 +102,7 @@ export function compareScreen(store: Store, width: number): ComponentChildren {
     const result = results.get(id);
     return result ? [{ ...result, name: kept.find((one) => one.id === id)?.name ?? result.name }] : [];
   });
-  // A band beside a line without one would say that the other is certain.
+  // A band beside a line without one would suggest that the line is certain.
   const banded = there.every(({ nitrogen }) => nitrogen.bands.length > 0);
   const alike = banded ? there : there.map((r) => ({ ...r, nitrogen: { ...r.nitrogen, bands: [] } }));
   const c: Context = { results: alike, focus: 0, reader, width, changed: null, live: true };

@@ -1,4 +1,4 @@
-// A line to write in: what is being typed stays while the board around it is drawn anew, and is written when it is done.
+// A text field that keeps its draft while the board is redrawn, and commits it at the end of the input.
 import { Component, h } from "preact";
 
 interface LineProps {

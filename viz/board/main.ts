@@ -1,4 +1,4 @@
-// Starts the board: the model is packed into the page, or lies beside it; what the browser kept is taken up again.
+// Starts the board with the model from the page or from a file beside it, and restores the state stored in the browser.
 import { h, render } from "preact";
 import * as z from "zod";
 import { find } from "../page/dom.ts";
@@ -9,7 +9,8 @@ import { browserStorage } from "./model/storage.ts";
 import { Store } from "./model/store.ts";
 import { served } from "./served.ts";
 
-// Without this the schema library tries to make code from text, which the page's policy forbids and the console would report.
+// Otherwise the schema library tries to create code from text; the content security policy forbids it, and the console
+// would report it.
 z.config({ jitless: true });
 
 let workerUrl: Promise<string> | null = null;

@@ -1,4 +1,4 @@
-// Lists to pick from, beside the fields they fill: animals by size, media, pipes by nominal size, fittings, kit scales, pump curves.
+// Selection lists beside their fields: animals by size, media, pipes by nominal size, fittings, kit scales, pump curves.
 import { type ComponentChildren, h } from "preact";
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
 import { type Path, type Plain, valueAt } from "../../scenarios/load/edits.ts";
@@ -9,7 +9,7 @@ import type { Store } from "./model/store.ts";
 export interface Picked {
   readonly path: Path;
   readonly key: string;
-  /** The part itself instead of one of its fields. */
+  /** Whether the value replaces the part itself instead of one of its fields. */
   readonly whole?: boolean;
 }
 
@@ -90,7 +90,7 @@ function pumpPicker(store: Store, path: Path): ComponentChildren {
   );
 }
 
-/** The list for this field or part; null where there is none. */
+/** The list for a field or part; null if there is none. */
 export function picker(store: Store, at: Picked): ComponentChildren {
   const set = (value: Plain): void => store.edit([{ do: "set", path: at.path, value }]);
   const [parent, before] = [at.path.at(-2), at.path.at(-3)];

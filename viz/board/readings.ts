@@ -1,4 +1,4 @@
-// What the kits showed, typed as they print it and kept with the system.
+// Kit readings, entered on the printed scale and stored with the system.
 import { type ComponentChildren, h } from "preact";
 import { type Plain, valueAt } from "../../scenarios/load/edits.ts";
 import type { Store } from "./model/store.ts";

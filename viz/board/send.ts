@@ -1,4 +1,5 @@
-// Print and send: the page of this system or one of its sheets on paper, as a file, as a link, as a code for the phone at the tank.
+// Print and share: the page of this system or one of its sheets on paper, as a file, as a link, as a QR code for a phone
+// at the tank.
 import { type ComponentChildren, h } from "preact";
 import encodeQR from "qr";
 import type { RunResult } from "../../scenarios/result/result.ts";
@@ -17,12 +18,12 @@ const MOST_QR = 2300;
 
 export interface Sending {
   readonly link: string;
-  /** What is shown below and goes on paper: a sheet by its id, or everything. */
+  /** Preview and print content: a sheet by its id, or everything. */
   readonly what: string;
 }
 export const NOTHING_SENT: Sending = { link: "", what: "sheet-summary" };
 
-/** Where this page can be reached by others; null when it was opened from disk or from this machine only. */
+/** Public address of the page; null if it was opened from disk or is reachable only from this machine. */
 export const publicAddress = (): string | null =>
   location.protocol === "https:" || (location.protocol === "http:" && !/^(localhost|127\.|\[::1\])/.test(location.host))
     ? location.href.replace(/#.*/, "")
@@ -54,7 +55,7 @@ const contextOf = (result: RunResult, store: Store, width: number): Context => (
 
 const base64 = (bytes: ArrayBuffer): string => btoa(String.fromCharCode(...new Uint8Array(bytes)));
 
-/** The whole page as one HTML file without script: complete, printable, nothing is fetched. */
+/** The whole page as one HTML file without script: complete, printable, without requests. */
 async function wholePage(result: RunResult, store: Store): Promise<string> {
   const content = toHtml(body(contextOf(result, store, 1100), result.name));
   const hash = base64(await crypto.subtle.digest("SHA-256", new TextEncoder().encode(stylesheet)));
@@ -63,7 +64,7 @@ async function wholePage(result: RunResult, store: Store): Promise<string> {
   return `<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="${policy}"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${title}</title><style>${stylesheet}</style></head>\n<body>\n${content}\n</body></html>\n`;
 }
 
-/** What goes on paper, as it will look there. */
+/** Print preview. */
 function preview(c: Context, title: string, what: string): ComponentChildren {
   const sheet = sheetsOf(c).find(({ id }) => id === what);
   return nodes(

@@ -1,9 +1,9 @@
-// The file behind the board when the command `open` serves it: read, watched, and saved back on request. Everything stays on this machine.
+// The file of a board served by the command `open`: read, watched, and saved on request. All data stays on this machine.
 
 export interface Served {
   /** Name of the file; null when none was given. */
   readonly file: string | null;
-  /** Saves to the file. @returns why not, in plain words; "" when it is done */
+  /** Saves to the file. @returns a message with the reason of a failure; "" on success */
   save(text: string): Promise<string>;
 }
 
@@ -12,7 +12,7 @@ interface FileNow {
   readonly text: string;
 }
 
-/** What the server beside this page says; null when the page has none. */
+/** Connects to the server of this page; null if there is none. */
 export async function served(onChanged: (text: string) => void): Promise<Served | null> {
   if (document.documentElement.dataset.served === undefined) return null;
   const now = (await (await fetch("file")).json()) as FileNow;

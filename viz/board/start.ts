@@ -1,4 +1,4 @@
-// The first minute: where to begin, and five questions that may all be answered by "I don't know".
+// The start screen: starting points, and five questions that all accept "I don't know".
 import { type ComponentChildren, h } from "preact";
 import type { Edit } from "../../scenarios/load/edits.ts";
 import { dataOf, valueAt } from "../../scenarios/load/edits.ts";
@@ -15,7 +15,7 @@ const pictureOf = (text: string): Markup => {
   return known;
 };
 
-/** Chosen in the course of the questions; it is part of no system yet. */
+/** State of the questions; it does not belong to a system yet. */
 export interface Asking {
   readonly at: number;
   readonly answers: readonly (readonly Edit[])[];
@@ -112,7 +112,7 @@ const line = (d: string, name = "thumb-line"): Markup => markup("path", { class:
 const box = (x: number, y: number, width: number, height: number, name: string): Markup =>
   markup("rect", { class: name, x, y, width, height });
 
-/** What each question is about, in a few strokes. */
+/** A simple picture for each question. */
 const PICTURES: Readonly<Record<FirstQuestion["id"], Markup>> = {
   tank: figure(
     box(20, 34, 92, 44, "thumb-water"),
@@ -147,7 +147,7 @@ const PICTURES: Readonly<Record<FirstQuestion["id"], Markup>> = {
   ),
 };
 
-/** Pictures of the ways down. */
+/** Pictures of the overflow types. */
 const WAYS: Readonly<Record<string, Markup>> = {
   open: figure(box(20, 24, 60, 40, "thumb-water"), box(20, 18, 60, 46, "thumb-line"), line("M66 30v60M74 30v60")),
   two: figure(

@@ -1,4 +1,5 @@
-// The text of the scenario in a kept editor, both ways live. It stands in a shadow root, where its styles may be made by script under the page's policy.
+// The scenario text in an editor, synchronised with the board in both directions. The editor is in a shadow root, where
+// the content security policy allows styles created by script.
 import {
   autocompletion,
   type Completion,
@@ -92,7 +93,7 @@ export interface TextPaneProps {
   onRedo(): void;
 }
 
-/** The editor; its text follows the board's and the board's follows it. */
+/** The editor; its text and that of the board follow each other. */
 export class TextPane extends Component<TextPaneProps> {
   private readonly host = createRef<HTMLDivElement>();
   private view: EditorView | null = null;
@@ -152,7 +153,7 @@ export class TextPane extends Component<TextPaneProps> {
     const old = view.state.doc.toString();
     const { text } = this.props;
     if (old !== text) {
-      // Only what differs is replaced, so that the caret stays where it is.
+      // Replace only the difference, so that the caret stays in place.
       let from = 0;
       while (from < old.length && from < text.length && old[from] === text[from]) from++;
       let end = 0;

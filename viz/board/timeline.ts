@@ -1,4 +1,4 @@
-// The calendar strip: each kind of event on its row, dragged or moved by key from day to day, with its sentence below.
+// The calendar strip: one row for each kind of event, moved between days by pointer or by key, with its sentence below.
 import { type ComponentChildren, h } from "preact";
 import { valueAt } from "../../scenarios/load/edits.ts";
 import { EVENT_NAMES } from "../../scenarios/schema/timeline.ts";
@@ -11,7 +11,7 @@ const ROW = 26;
 const LEFT = 118;
 const RIGHT = 14;
 
-/** A day that is being dragged to, before the text has it. */
+/** Target day of a drag, before it is in the text. */
 export interface DayDrag {
   readonly path: string;
   readonly day: number;
@@ -40,7 +40,7 @@ export function timeline(
   };
   const put = (one: Happening, day: number, kind: string | null = null): void => {
     const old = one.day ?? 0;
-    // The time of day stays.
+    // Keep the time of day.
     const to = Math.max(0, Math.floor(day)) + (old - Math.floor(old));
     store.edit([{ do: "set", path: [...one.path, one.key], value: dayText(to) }], kind);
   };
@@ -78,7 +78,7 @@ export function timeline(
             key,
             class: `moment${here ? " near" : ""}`,
             role: "slider",
-            tabIndex: 0,
+            tabindex: 0,
             "aria-label": one.sentence,
             "aria-valuemin": 0,
             "aria-valuemax": days,

@@ -1,4 +1,4 @@
-// Left: the parts in the order of the water, with buttons to add and remove; one stop of the Tab key, arrows inside.
+// Left column: the parts in order of flow, with buttons to add and remove; one Tab stop, arrow keys inside.
 import { type ComponentChildren, h } from "preact";
 import { type Path, valueAt } from "../../scenarios/load/edits.ts";
 import { flat, oneOf, type Part, partGroups, placed, titleOf } from "./core/parts.ts";
@@ -44,7 +44,7 @@ export function tree(store: Store): ComponentChildren {
   const { data, errors, chosen } = store.state;
   const groups = partGroups(data ?? {}, placed(errors));
   const all = flat(groups);
-  // One of them always takes the Tab key.
+  // Exactly one of them is the Tab stop.
   const at = all.some((part) => same(part.path, chosen)) ? chosen : [];
 
   const move = (e: KeyboardEvent): void => {
@@ -80,7 +80,7 @@ export function tree(store: Store): ComponentChildren {
   );
 }
 
-/** Buttons that add, remove, copy and move the chosen part. */
+/** Buttons that add, remove, copy and move the selected part. */
 export function partButtons(store: Store): ComponentChildren {
   const { data, chosen } = store.state;
   const part = flat(partGroups(data ?? {}, [])).find((one) => same(one.path, chosen));

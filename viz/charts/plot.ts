@@ -212,11 +212,6 @@ export function drawPanel(
           ),
         }),
       ),
-    !options.blank &&
-      panel.bands.map((b) => [
-        h("path", { class: "band-edge", d: path(b.days, b.low) }),
-        h("path", { class: "band-edge", d: path(b.days, b.high) }),
-      ]),
     ceilingZone(panel, frame, y, high, options.prefix, reader),
     h(
       "g",

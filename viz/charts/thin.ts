@@ -33,7 +33,24 @@ function keep(x: readonly number[], y: readonly number[], from: number, to: numb
   }
 }
 
-const pair = (x: number, y: number): string => `${Math.round(x * 10) / 10},${Math.round(y * 10) / 10}`;
+/** Tenths of a CSS pixel as the shortest number: 12 is 1.2, -5 is -.5. */
+const shortest = (tenths: number): string => String(tenths / 10).replace(/^(-?)0\./, "$1.");
+
+/** Number after number; a minus parts them by itself. */
+const joined = (a: string, b: string): string => (b.startsWith("-") ? a + b : `${a} ${b}`);
+
+/** A line through points, each told by its distance from the one before: half the text of full coordinates. */
+function polyline(points: readonly (readonly [x: number, y: number])[]): string {
+  let d = "";
+  let [px, py] = [0, 0];
+  points.forEach(([x, y], i) => {
+    const [tx, ty] = [Math.round(x * 10), Math.round(y * 10)];
+    const step = joined(shortest(tx - px), shortest(ty - py));
+    d = i === 0 ? `M${step}` : i === 1 ? `${d}l${step}` : joined(d, step);
+    [px, py] = [tx, ty];
+  });
+  return d;
+}
 
 /** SVG path of a curve, with gaps where `y` is null. */
 export function curvePath(x: readonly number[], y: readonly (number | null)[]): string {
@@ -43,8 +60,7 @@ export function curvePath(x: readonly number[], y: readonly (number | null)[]): 
     const there = i < y.length && y[i] !== null;
     if (there && start < 0) start = i;
     if (!there && start >= 0) {
-      const points = keep(x, y as readonly number[], start, i - 1);
-      d += `M${points.map((k) => pair(x[k]!, y[k]!)).join("L")}`;
+      d += polyline(keep(x, y as readonly number[], start, i - 1).map((k) => [x[k]!, y[k]!]));
       start = -1;
     }
   }
@@ -54,7 +70,6 @@ export function curvePath(x: readonly number[], y: readonly (number | null)[]): 
 /** Closed SVG path between two curves over the same `x`. */
 export function bandPath(x: readonly number[], low: readonly number[], high: readonly number[]): string {
   if (x.length === 0) return "";
-  const top = keep(x, high, 0, x.length - 1).map((k) => pair(x[k]!, high[k]!));
-  const bottom = keep(x, low, 0, x.length - 1).reverse();
-  return `M${[...top, ...bottom.map((k) => pair(x[k]!, low[k]!))].join("L")}Z`;
+  const points = (y: readonly number[]) => keep(x, y, 0, x.length - 1).map((k): [number, number] => [x[k]!, y[k]!]);
+  return `${polyline([...points(high), ...points(low).reverse()])}Z`;
 }

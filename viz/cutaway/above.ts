@@ -1,4 +1,4 @@
-// What stands above: displays with their overflows, and the drains that lead down from them.
+// Places of the upper parts: displays with their overflows and drains.
 import type { Display, Drain, Overflow } from "../../models/rig.ts";
 import {
   type Box,
@@ -12,14 +12,14 @@ import {
   widthOf,
 } from "./places.ts";
 
-/** Space between things that stand side by side. */
+/** Gap between neighbouring parts [m]. */
 const GAP_M = 0.03;
 export const MIN_BOX_M = 0.07;
 
-/** Where a standpipe stands from the end wall. */
+/** Distance of a standpipe from the end wall [m]. */
 const STANDPIPE_M = 0.06;
 
-/** Room of the pipes that stand in the tank, up to their mouth. */
+/** Bounding box of the standpipes in the tank, up to their mouth. */
 function placeStandpipe(display: Display, inside: Box, overflow: Overflow, index: number): OverflowPlace {
   const half = MIN_BOX_M / 2 + 0.02 * (overflow.drains.length - 1);
   const mid = index % 2 === 1 ? inside.x1 - STANDPIPE_M - half : inside.x0 + STANDPIPE_M + half;
@@ -34,7 +34,7 @@ export function placeOverflow(display: Display, inside: Box, overflow: Overflow,
   const wide = Math.max(MIN_BOX_M, Math.min(overflow.box.planAreaM2 / depth, inside.x1 - inside.x0 > 0.5 ? 0.25 : 0.14));
   const z0 = overflow.box.floorZ;
   const z1 = hung ? z0 + overflow.box.depthM : overflow.crestZ;
-  // The first stands at the left end, a second at the right end, further ones in between.
+  // The first is at the left end, the second at the right end, further ones between them.
   const right = index % 2 === 1;
   const step = Math.floor(index / 2) * (wide + GAP_M);
   const outside = display.glassM + GAP_M;
@@ -57,7 +57,7 @@ function drainTarget(drain: Drain, towers: readonly TowerPlace[], chambers: read
   return [midOf(chamber.box), drain.outletZ];
 }
 
-/** The tubes of a hung box, up over the wall and down into it. */
+/** Siphon tubes of a hang-on box, over the wall and down into the box. */
 export function placeTubes(o: OverflowPlace, display: Box): readonly PipePlace[] {
   const { siphon } = o.overflow;
   if (!o.hung || !siphon) return [];
@@ -80,7 +80,7 @@ export function placeTubes(o: OverflowPlace, display: Box): readonly PipePlace[]
   ];
 }
 
-/** Water over the weir, down to the floor of the box or a little way. */
+/** Water over the weir, down to the floor of the box or over a short distance. */
 export function placeWeirFall(o: OverflowPlace, display: Display, inside: Box): FallPlace {
   const toward = o.crest.x < midOf(inside) ? -1 : 1;
   const dropZ = o.hung ? o.inside.z0 : o.crest.z - 0.004;
@@ -97,7 +97,7 @@ export function placeWeirFall(o: OverflowPlace, display: Display, inside: Box): 
   };
 }
 
-/** Drains side by side down to their tower or chamber, with their bend under the board. */
+/** Drains side by side down to their tower or chamber, with their bend below the board. */
 export function placeDrains(
   o: OverflowPlace,
   boardZ: number,

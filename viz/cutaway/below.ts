@@ -1,4 +1,4 @@
-// What stands below: the chambers of the sump with their plates, the towers over them, the pump, the reservoir, closed filters on the floor.
+// Places of the lower parts: sump chambers with baffles, towers, pump, reservoir, and closed filters on the floor.
 
 import type { ClosedFilter, Rig, Tower } from "../../models/rig.ts";
 import { pow } from "../../sim/elementary.ts";
@@ -35,7 +35,7 @@ export function placeChambers(rig: Rig, sumpX0: number): { chambers: ChamberPlac
   return { chambers, baffles };
 }
 
-/** Air between media, tray and pad, and wall above the pad: as the hydraulic model stacks them. */
+/** Air gaps between media, tray and pad, and wall above the pad, as in the hydraulic model [m]. */
 const STACK_M = 0.02;
 
 export function placeTower(tower: Tower, chamber: Box, sump: Box): TowerPlace {
@@ -57,14 +57,14 @@ export function placeTower(tower: Tower, chamber: Box, sump: Box): TowerPlace {
   };
 }
 
-/** The pump stands by the end wall of the last chamber, its intake at its own height. */
+/** The pump is at the end wall of the last chamber, with its intake at the given height. */
 export function placePump(rig: Rig, chamber: Box): Box {
   const wide = Math.min(0.11, widthOf(chamber) * 0.55);
   const x = chamber.x1 - wide / 2 - Math.min(0.03, widthOf(chamber) * 0.12);
   return { x0: x - wide / 2, x1: x + wide / 2, z0: 0.006, z1: Math.max(0.05, Math.min(0.11, rig.return.pump.intakeM * 0.95)) };
 }
 
-/** A reservoir is known by its volume: drawn nearly as high and as wide as the sump. */
+/** The rig gives only the volume of a reservoir; it is drawn nearly as high and as wide as the sump. */
 export function placeReservoir(rig: Rig, x0: number): Box | null {
   if (!rig.topOff) return null;
   const high = Math.min(0.35, Math.max(0.15, rig.sump.heightM * 0.85));
@@ -72,7 +72,7 @@ export function placeReservoir(rig: Rig, x0: number): Box | null {
   return { x0, x1: x0 + long, z0: 0, z1: high };
 }
 
-/** A closed filter is known by its water and media: drawn half as high again as wide, as wide as deep. */
+/** Ratio of height to width of a closed filter; the rig gives only its water and media volume. Its plan is square. */
 const TALL = 1.5;
 
 /** Closed filters side by side on the floor from `x0` on. */
@@ -87,7 +87,7 @@ export function placeClosed(filters: readonly ClosedFilter[], x0: number, floorZ
   });
 }
 
-/** Plates between chambers: over them, under them, or both. */
+/** Flows at the baffles between chambers: over them, under them, or both. */
 export function placeBaffleFalls(chambers: readonly ChamberPlace[], baffles: readonly BafflePlace[]): readonly FallPlace[] {
   return baffles.flatMap((baffle, i) => {
     const [from, to] = [chambers[i], chambers[i + 1]];
@@ -109,7 +109,7 @@ export function placeBaffleFalls(chambers: readonly ChamberPlace[], baffles: rea
   });
 }
 
-/** Water raining out of a tower. */
+/** Water that drips out of a tower. */
 export const placeRain = ({ tower, media }: TowerPlace, chamber: Box): FallPlace => ({
   id: `${tower.id}.rain`,
   from: tower.id,

@@ -1,11 +1,11 @@
-// What lies in the water: rock and gravel of a display, media in a chamber or in a closed filter.
+// Solids in the water: rock and gravel of a display, media in a chamber or in a closed filter.
 import { square } from "../../sim/elementary.ts";
 import { type Child, h } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
 import type { Layout, Point } from "./places.ts";
 import { pathOf, rectOf, type Sheet } from "./sheet.ts";
 
-/** Outline of a heap of rock, on a base of one and a height of one. */
+/** Outline of a rock pile with unit base and unit height. */
 const HEAP: readonly (readonly [number, number])[] = [
   [-0.5, 0],
   [-0.45, 0.3],
@@ -23,7 +23,7 @@ const HEAP: readonly (readonly [number, number])[] = [
   [0.5, 0],
 ];
 
-/** What takes up room in a display: a layer where it covers most of the floor, else a heap as high as it is. */
+/** Solids in a display: a layer if they cover most of the floor, otherwise a pile of the given height. */
 export function drawRock(layout: Layout, sheet: Sheet, pattern: PatternIds): Child[] {
   return layout.displays.flatMap(({ display, inside }) => {
     const plan = display.lengthM * display.widthM;

@@ -8,7 +8,7 @@ import { textArea, textWidth } from "./placement.ts";
 import type { Box, Layout } from "./places.ts";
 import type { Sheet } from "./sheet.ts";
 
-/** Moves positions apart so that neighbours keep `gap`. The order is kept, and so is the middle of each crowd. */
+/** Moves positions apart so that neighbours keep `gap`. Preserves the order and the centre of each cluster. */
 export function spread(wanted: readonly number[], gap: number): number[] {
   const order = wanted.map((_, i) => i).sort((a, b) => wanted[a]! - wanted[b]! || a - b);
   const clusters: { members: number[]; mid: number }[] = [];
@@ -40,10 +40,10 @@ export interface DimensionMark {
   readonly z: number;
 }
 
-/** Two levels that a ruler cannot tell apart [m]. */
+/** Difference of two levels below the resolution of a ruler [m]. */
 const SAME_M = 0.0015;
 
-/** The marks of a vessel that are worth a dimension line. The restart is left out where it only comes back to RUNNING. */
+/** Marks of a vessel that get a dimension line. RESTART is omitted if the level only returns to RUNNING. */
 export function marksOf(m: LevelMarks, isReturn: boolean, running: string): DimensionMark[] {
   const marks: DimensionMark[] = [{ word: running, short: running === "RUNNING" ? "RUN" : running, z: m.runningZ }];
   const add = (word: string, short: string, z: number | null): void => {
@@ -55,12 +55,15 @@ export function marksOf(m: LevelMarks, isReturn: boolean, running: string): Dime
   return marks;
 }
 
-/** Position of a column of dimensions: its lines start at `fromX` and are set out from `edgeX` on, to the left or to the right. */
+/**
+ * Position of a column of dimensions: its lines start at `fromX`; the dimensions begin at `edgeX`, to the left or to the
+ * right.
+ */
 interface Stand {
   readonly sign: -1 | 1;
   readonly fromX: number;
   readonly edgeX: number;
-  /** The words are under the lowest level instead of beside each, clear of the surface. */
+  /** The labels are below the lowest level instead of beside each one, away from the surface. */
   readonly sunk: boolean;
 }
 
@@ -72,7 +75,7 @@ interface DimensionLine {
   readonly textY: number;
 }
 
-/** One column, laid out: everything that its ink and its areas are made from. */
+/** Layout of one column, from which its drawing and its areas follow. */
 export interface DimensionColumn {
   readonly narrow: boolean;
   readonly sign: -1 | 1;
@@ -90,9 +93,9 @@ export interface DimensionColumn {
 const VALUE_SIZE = 14;
 const WORD_SIZE = 12;
 const WORD_GAP = 5;
-/** The highest line of words [drawing units]. */
+/** Highest label position [drawing units]. */
 const TOP_TEXT_Y = 12;
-/** Room below the lowest line of words, with the scale bar [drawing units]. */
+/** Space below the lowest label, for the scale bar [drawing units]. */
 const BOTTOM_TEXT = 32;
 
 function layColumn(
@@ -109,9 +112,9 @@ function layColumn(
   const gap = sheet.narrow ? 30 : 18;
   const under = Math.max(...levelY) + (sheet.narrow ? 20 : 15);
   const wanted = sunk ? [rimY, ...marks.map((_, i) => under + i * gap)] : spread([rimY, ...levelY], gap);
-  // A crowd near the top is lowered until its first word is on the sheet.
+  // Labels near the top move down until the first is on the sheet.
   const raised = Math.max(0, TOP_TEXT_Y - Math.min(...wanted));
-  // One near the bottom is lifted until its last word is.
+  // Labels near the bottom move up until the last is on the sheet.
   const sunkBy = Math.max(0, Math.max(...wanted) + BOTTOM_TEXT - sheet.height);
   const [rimTextY = rimY, ...textY] = wanted.map((y) => y + raised - sunkBy);
   const last = start + sign * step * (marks.length - 1);
@@ -136,10 +139,10 @@ function layColumn(
   };
 }
 
-/** Inside a tank there is room for the short word only. */
+/** Inside a tank there is space only for the short label. */
 const wordOf = (column: DimensionColumn, mark: DimensionMark): string => (column.sunk ? mark.short : mark.word);
 
-/** Areas of the sheet that the words of a column cover. */
+/** Areas of the sheet that the labels of a column cover. */
 export function columnAreas(column: DimensionColumn): readonly Area[] {
   const { sign, textX, narrow, rimTextY } = column;
   const anchor = sign < 0 ? "end" : "start";
@@ -204,12 +207,15 @@ export function drawColumn(column: DimensionColumn): Markup {
   );
 }
 
-/** A display drawn narrower than this has no room for words in it; the table beside the drawing has them all [drawing units]. */
+/**
+ * A display narrower than this in the drawing gets no labels inside; the table beside the drawing lists all values
+ * [drawing units].
+ */
 const LEAST_WIDE = 120;
 
 /**
- * Dimension columns: left of the first display and right of the sump. Those of further displays, which have neighbours on both sides, are
- * inside, beside their overflow.
+ * Dimension columns: left of the first display and right of the sump. Further displays have neighbours on both sides, so their
+ * columns are inside, beside the overflow.
  */
 export function dimensionColumns(layout: Layout, sheet: Sheet, story: OutageTrace, reader: Reader): readonly DimensionColumn[] {
   const ruled = ruledVessels(story);

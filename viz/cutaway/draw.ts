@@ -1,4 +1,5 @@
-// The section drawing of a rig at one moment of an outage run. The SVG is complete in itself; the player then moves only water and flows.
+// The section drawing of a rig at one moment of an outage run. The SVG is self-contained; the player moves only water and
+// flows.
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import type { Reader } from "../view/reader.ts";
@@ -23,9 +24,9 @@ export interface CutawayOptions {
   readonly reader: Reader;
   /** Width of the drawing [CSS pixels]. */
   readonly width: number;
-  /** Unique within the page, so that the patterns of two drawings do not mix. */
+  /** Prefix of element ids, unique within the page, so that the patterns of two drawings stay separate. */
   readonly prefix: string;
-  /** What a screen reader reads in place of the drawing. */
+  /** Text for screen readers. */
   readonly caption: string;
   /** Adds handles for the parts that can be dragged. */
   readonly handles?: Child;

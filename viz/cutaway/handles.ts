@@ -1,4 +1,4 @@
-// Handles of the drawing: the parts that can be dragged up and down, each tied to a control of "Try it".
+// Handles of the drawing: parts that the user drags up and down, each linked to a control of "Try it".
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { type Child, h } from "../view/markup.ts";
 import type { Layout } from "./places.ts";
@@ -10,14 +10,14 @@ interface Handle {
   readonly label: string;
   readonly x: number;
   readonly z: number;
-  /** How much the control's value grows for a metre upwards: 1 for a level, -1 for a depth below the surface. */
+  /** Change of the control's value per metre upwards: 1 for a level, -1 for a depth below the surface. */
   readonly perUp: 1 | -1;
 }
 
 /** Id of the control for the top of a baffle. */
 export const baffleKnob = (index: number): string => `baffle-${index + 1}`;
 
-/** Plates whose upper edge the water passes; the edge of a plate that water only passes under matters little. */
+/** Baffles with flow over their upper edge; the upper edge of a baffle with flow only underneath matters little. */
 export const draggableBaffles = (rig: RunResult["rig"]): readonly number[] =>
   rig.sump.baffles.flatMap((baffle, i) => (baffle.kind === "under" ? [] : [i]));
 

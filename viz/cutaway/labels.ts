@@ -8,13 +8,13 @@ import type { Sheet } from "./sheet.ts";
 /** Font size of a name [drawing units, which are CSS pixels on the page]. */
 export const NAME_SIZE = 12.5;
 
-/** Room that the longest name takes beside its part, with its leader [drawing units]. */
+/** Width of the longest name with its leader [drawing units]. */
 const NAME_WIDE = 140;
 
-/** A drawing smaller than this has no room for the names of parts [drawing units per metre]. */
+/** Smallest scale with space for the names of parts [drawing units per metre]. */
 const LEAST_SCALE = 190;
 
-/** Tries the preferred offset, then its mirror images, then further out. */
+/** Candidate offsets: the preferred one, then its mirror images, then larger ones. */
 const around = (dx: number, dy: number): readonly (readonly [number, number])[] =>
   [1, 1.6, 0.6, 2.4].flatMap((far) =>
     [
@@ -48,7 +48,7 @@ function partNames(layout: Layout, sheet: Sheet, reader: Reader): readonly Named
   }
   const tower = layout.towers[0];
   if (tower) {
-    // To the right where the return leaves room for a name, else to the left.
+    // To the right if the return leaves space for a name, otherwise to the left.
     const riserX = Math.min(...layout.pipes.filter((p) => p.kind === "riser").map((p) => p.points[0]![0]));
     const right = (riserX - tower.shell.x1) * sheet.scale > NAME_WIDE || riserX < tower.shell.x0;
     const [x, sign] = right ? [tower.media.x1, 1] : [tower.media.x0, -1];
@@ -80,7 +80,7 @@ const bareLabel = (text: string, x: number, y: number, anchor: "start" | "middle
   area: textArea(text, NAME_SIZE, x, y, anchor),
 });
 
-/** Names over tanks: beside the rim, where the return pipe leaves room. */
+/** Names above tanks: beside the rim, where the return pipe leaves space. */
 function tankNames(layout: Layout, sheet: Sheet): readonly WantedLabel[] {
   return layout.displays.map(({ display, inside }) => {
     const start = (inside.x1 - inside.x0) * sheet.scale * 0.16;
@@ -100,20 +100,20 @@ function tankNames(layout: Layout, sheet: Sheet): readonly WantedLabel[] {
   });
 }
 
-/** Role of each chamber, over the sump's bottom where it fits its width. */
+/** Role of each chamber, above the bottom of the sump, if the text fits the width. */
 function chamberNames(layout: Layout, sheet: Sheet): readonly { text: Markup; area: Area }[] {
   return layout.chambers.flatMap(({ chamber, box }) => {
     const wide = (box.x1 - box.x0) * sheet.scale;
     const text = chamber.role;
     if (textWidth(text, NAME_SIZE) > wide - 6) return [];
     const last = chamber === layout.chambers.at(-1)?.chamber;
-    // The pump stands on the bottom of the last chamber.
+    // The pump is on the bottom of the last chamber.
     const y = last ? sheet.y(Math.max(layout.pump.z1, 0)) - 8 : sheet.y(box.z0) - 7;
     return [bareLabel(text, sheet.x((box.x0 + box.x1) / 2), y, "middle")];
   });
 }
 
-/** Names of what stands on the floor beside the sump. */
+/** Names of the parts on the floor beside the sump. */
 function floorNames(layout: Layout, sheet: Sheet): readonly { text: Markup; area: Area }[] {
   const beside = [
     ...(layout.reservoir ? [{ text: "top-off", box: layout.reservoir }] : []),
@@ -127,7 +127,7 @@ function floorNames(layout: Layout, sheet: Sheet): readonly { text: Markup; area
 
 /**
  * All names of the drawing.
- * @param taken areas of the dimensions, which were there first
+ * @param taken areas of the dimensions, which were placed before
  */
 export function drawLabels(layout: Layout, sheet: Sheet, reader: Reader, taken: readonly Area[]): Child[] {
   const room = { x0: 2, x1: sheet.width - 2, y0: 2, y1: sheet.height - 14 };

@@ -1,6 +1,7 @@
-// The place of every part of a rig in the section drawing, in metres: x to the right, z up from the inside bottom of the sump.
-// Pure geometry from the rig, no drawing. Heights and lengths along x are those of the rig. Where the rig gives no length
-// (a box known by its plan area, a reservoir known by its volume), the part takes a likely proportion.
+// The place of every part of a rig in the section drawing, in metres: x to the right, z up from the inside bottom of the
+// sump.
+// Pure geometry from the rig, no drawing. Heights and lengths along x are those of the rig. If the rig gives no length
+// (a box with a plan area only, a reservoir with a volume only), the part gets a plausible proportion.
 import type { Rig } from "../../models/rig.ts";
 import { placeDrains, placeOverflow, placeTubes, placeWeirFall } from "./above.ts";
 import { placeBaffleFalls, placeChambers, placeClosed, placePump, placeRain, placeReservoir, placeTower } from "./below.ts";
@@ -9,12 +10,12 @@ import type { Box, DisplayPlace, Layout, Point, VesselPlace } from "./places.ts"
 
 const BOARD_M = 0.04;
 const UNDER_BOARD_M = 0.05;
-/** Between displays that stand side by side: room for the return of one. */
+/** Gap between neighbouring displays, with space for a return pipe. */
 const BETWEEN_M = 0.22;
-/** Beside the sump, to a reservoir or a closed filter. */
+/** Gap between the sump and a reservoir or closed filter. */
 const BESIDE_M = 0.09;
 
-/** Layout of one rig. Every rig that passed the scenario checks has one. */
+/** Layout of one rig. It exists for every rig that passed the scenario checks. */
 export function layout(rig: Rig): Layout {
   const { sump: tank, topOff } = rig;
   const length = rig.displays.reduce((sum, d) => sum + d.lengthM, 0) + BETWEEN_M * (rig.displays.length - 1);
@@ -44,7 +45,7 @@ export function layout(rig: Rig): Layout {
     const display = displays.find((d) => d.display.id === place.filter.on);
     const vessel = display?.inside ?? chamberOf(place.filter.on);
     const crest = display ? Math.max(...display.overflows.map((o) => o.crest.z)) : tank.runningLevelM;
-    // Clear of the return's own pipes beside the display.
+    // Keeps clear of the return pipes beside the display.
     const beside = display ? display.inside.x1 + display.display.glassM + 0.11 + 0.07 * i : place.box.x0;
     return placeHoses(place, vessel, crest, beside);
   });

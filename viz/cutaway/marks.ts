@@ -13,7 +13,7 @@ export function sampleBefore(times: readonly number[], s: number): number {
   return low;
 }
 
-/** Value at time `s` on the straight line between samples; the end values outside. */
+/** Value at time `s` by linear interpolation; constant outside the samples. */
 export function at(times: readonly number[], values: readonly number[], s: number): number {
   const i = sampleBefore(times, s);
   const next = Math.min(i + 1, times.length - 1);
@@ -25,7 +25,7 @@ export function at(times: readonly number[], values: readonly number[], s: numbe
 const CUT = /cut|power (goes|off|fails)|pump stops/i;
 const RESTART = /restart|power (returns|back|on)|pump starts/i;
 
-/** Moments that divide an outage run [s]; null when it does not have them. */
+/** Times that divide an outage run into stages [s]; null for a missing stage. */
 export function moments(story: OutageTrace): {
   readonly cutS: number | null;
   readonly restartS: number | null;
@@ -61,13 +61,13 @@ export function levelMarks(story: OutageTrace, vessel: VesselTrace): LevelMarks 
   };
 }
 
-/** Water this near to the rim is as high as it can get [m]. */
+/** Water within this distance of the rim counts as full [m]. */
 const AT_RIM_M = 0.005;
 
 const BLOCKING = /drain|block|clog|debris|weir/i;
 
 /**
- * The word for the level while the pump runs: with a fault that holds water back in a display, water at the rim is not called RUNNING.
+ * Name of the level while the pump runs: BLOCKED if a fault keeps the water of a display at its rim.
  */
 export function runningWord(story: OutageTrace, vessel: VesselTrace): "RUNNING" | "BLOCKED" {
   const { runningZ } = levelMarks(story, vessel);
@@ -75,7 +75,7 @@ export function runningWord(story: OutageTrace, vessel: VesselTrace): "RUNNING" 
   return atRim && vessel.kind === "display" && story.faults.some((fault) => BLOCKING.test(fault)) ? "BLOCKED" : "RUNNING";
 }
 
-/** The vessels a ruler is put into: every display and the return chamber (the last chamber). */
+/** Vessels with level marks: every display and the return chamber (the last chamber). */
 export function ruledVessels(story: OutageTrace): readonly VesselTrace[] {
   const chambers = story.vessels.filter((v) => v.kind === "chamber");
   const last = chambers.at(-1);

@@ -4,7 +4,7 @@ import type { PatternIds } from "./patterns.ts";
 import type { Box, DisplayPlace, Layout, PipePlace } from "./places.ts";
 import { pathOf, rectOf, type Sheet } from "./sheet.ts";
 
-/** A glass trough: two walls and a bottom, cut through. */
+/** A glass tank in section: two walls and a bottom. */
 function trough(sheet: Sheet, inside: Box, glassM: number, pattern: PatternIds): Child[] {
   const t = Math.max(glassM, 3 / sheet.scale);
   const walls: Box[] = [
@@ -24,7 +24,7 @@ export function drawSumpGlass(layout: Layout, sheet: Sheet, pattern: PatternIds)
   );
 }
 
-/** Teeth of a weir, seen from the side as a comb on the crest. */
+/** Teeth of a weir, seen from the side above the crest. */
 function teeth(sheet: Sheet, x: number, crestZ: number): Markup {
   const w = 3;
   let d = "";
@@ -38,7 +38,7 @@ export function drawDisplayGlass(place: DisplayPlace, sheet: Sheet, pattern: Pat
     { class: "display" },
     trough(sheet, place.inside, place.display.glassM, pattern),
     place.overflows.map((o) => {
-      // A standpipe is drawn with the drains.
+      // The drains include a standpipe.
       if (o.overflow.kind === "standpipe") return null;
       const right = o.crest.x === o.inside.x0;
       const plate: Box = {
@@ -64,7 +64,7 @@ export function drawDisplayGlass(place: DisplayPlace, sheet: Sheet, pattern: Pat
   );
 }
 
-/** The cup on the display side of a hung box. */
+/** The inner box of a hang-on overflow, on the display side. */
 function cup(sheet: Sheet, place: DisplayPlace, crest: { readonly x: number; readonly z: number }): string {
   const wall = crest.x < (place.inside.x0 + place.inside.x1) / 2 ? place.inside.x0 : place.inside.x1;
   const depth = 0.12;
@@ -75,7 +75,7 @@ function cup(sheet: Sheet, place: DisplayPlace, crest: { readonly x: number; rea
   ]);
 }
 
-/** A pipe: its walls, its bore and, when water runs, the water in it with dashes that move. */
+/** A pipe: its walls, its bore and, when it carries flow, the water in it with moving dashes. */
 export function drawPipe(pipe: PipePlace, sheet: Sheet, m3PerS: number): Markup {
   const bore = Math.max(4, pipe.boreM * sheet.scale);
   const d = pathOf(sheet, pipe.points);
@@ -89,13 +89,13 @@ export function drawPipe(pipe: PipePlace, sheet: Sheet, m3PerS: number): Markup 
       "g",
       { class: running ? (m3PerS < 0 ? "stream back" : "stream") : "stream hidden", "data-flow": pipe.id },
       h("path", { class: "pipe-water", d, "stroke-width": bore }),
-      // Straight by straight, so that what moves is thin, and a browser paints little anew for each frame.
+      // One path per straight section, so the moving elements are narrow and a browser repaints little in each frame.
       pipe.points.slice(1).map((to, i) => h("path", { class: "pipe-dashes", d: pathOf(sheet, [pipe.points[i]!, to]) })),
     ),
   );
 }
 
-/** A circle with a triangle pointing the way the water goes: the drafter's pump. */
+/** The standard pump symbol: a circle with a triangle in the direction of flow. */
 export function drawPump(layout: Layout, sheet: Sheet): Markup {
   const { pump } = layout;
   const cx = sheet.x((pump.x0 + pump.x1) / 2);

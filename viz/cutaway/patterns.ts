@@ -1,4 +1,4 @@
-// Hatching: how glass, ground, media and water are told apart without colour.
+// Hatching patterns: they distinguish glass, ground, media and water without colour.
 import { h, type Markup } from "../view/markup.ts";
 
 export interface PatternIds {

@@ -20,7 +20,7 @@ export interface Returns {
   readonly pipes: readonly PipePlace[];
 }
 
-/** From the pump up past the display's end wall, over its rim and down to each nozzle. */
+/** Return pipes from the pump past the end wall of the display, over its rim and down to each nozzle. */
 export function placeReturns(rig: Rig, { display, inside }: DisplayPlace, pump: Box, manifoldZ: number): Returns {
   const nozzles: NozzlePlace[] = [];
   const pipes: PipePlace[] = [];
@@ -32,7 +32,7 @@ export function placeReturns(rig: Rig, { display, inside }: DisplayPlace, pump: 
       const upX = firstX + i * 0.035;
       const overZ = inside.z1 + 0.045 + i * 0.05;
       const { branch } = nozzle;
-      // Branches leave the one riser at their tees: one over the rim runs on level, another rises beside the riser.
+      // Branches leave the riser at their tees: above the rim they run horizontally, below it they rise beside the riser.
       const rise: readonly Point[] =
         !branch || branch.teeZ < manifoldZ
           ? [
@@ -61,7 +61,7 @@ export function placeReturns(rig: Rig, { display, inside }: DisplayPlace, pump: 
   return { nozzles, pipes };
 }
 
-/** Size of a reactor body: a likely one, since the rig knows only its pipe. */
+/** Plausible size of a reactor body; the rig gives only its pipe [m]. */
 const REACTOR = { wideM: 0.11, highM: 0.32, gapM: 0.08 } as const;
 
 /** Reactors side by side on the floor from `x0` on, one for each branch. */
@@ -71,7 +71,7 @@ export const placeReactors = (rig: Rig, x0: number, floorZ: number): readonly Re
     return { id: branch.id, box: { x0: left, x1: left + REACTOR.wideM, z0: floorZ, z1: floorZ + REACTOR.highM } };
   });
 
-/** A place over a chamber that no tower covers, near its middle; the middle where there is none. */
+/** Position above a chamber without a tower over it, as close to its middle as possible; the middle if there is none. */
 function clearX(chamber: Box, towers: readonly TowerPlace[]): number {
   const mid = midOf(chamber);
   const places = Array.from({ length: 11 }, (_, i) => chamber.x0 + ((chamber.x1 - chamber.x0) * (i + 0.5)) / 11);
@@ -115,7 +115,7 @@ export const hoseIds = (filterId: string): readonly [intake: string, outlet: str
   `outlet ${filterId}`,
 ];
 
-/** Two hoses from the lid of a closed filter over the rim of the vessel it draws from, the intake as deep as it really is. */
+/** Two hoses from the lid of a closed filter over the rim of its source vessel, with the intake at its real depth. */
 export function placeHoses({ filter, box }: ClosedPlace, vessel: Box, surfaceZ: number, besideX: number): readonly PipePlace[] {
   const [intake, outlet] = hoseIds(filter.id);
   const hose = (id: string, label: string, at: number, aside: number, inX: number, endZ: number): PipePlace => ({
@@ -142,6 +142,6 @@ export function placeHoses({ filter, box }: ClosedPlace, vessel: Box, surfaceZ: 
     surfaceZ - filter.intakeDepthM,
   );
   const up = hose(outlet, "outlet of the closed filter", box.x0 + (box.x1 - box.x0) * 0.7, 0, near, surfaceZ - 0.02);
-  // Both run in the direction of the water.
+  // Both are in the direction of flow.
   return [{ ...down, points: [...down.points].reverse() }, up];
 }

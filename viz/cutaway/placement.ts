@@ -1,4 +1,4 @@
-// Places the labels of the drawing so that none covers another and none leaves the sheet.
+// Places the labels of the drawing without overlaps and within the sheet.
 
 /** A rectangle on the sheet, in drawing units. */
 export interface Area {
@@ -12,9 +12,12 @@ export interface WantedLabel {
   readonly text: string;
   /** The point that the label names. */
   readonly at: readonly [x: number, y: number];
-  /** Offsets of the text from that point, the preferred one first. A negative dx sets the text to the left of its end point. */
+  /**
+   * Offsets of the text from that point, the preferred one first. A negative dx sets the text to the left of its end
+   * point.
+   */
   readonly offsets: readonly (readonly [dx: number, dy: number])[];
-  /** The label is left out when it fits nowhere; otherwise it takes its first offset. */
+  /** Whether the label is omitted if it fits nowhere; if not, it then takes its first offset. */
   readonly optional: boolean;
 }
 
@@ -27,10 +30,10 @@ const overlap = (a: Area, b: Area): boolean => a.x0 < b.x1 && b.x0 < a.x1 && a.y
 
 const inside = (a: Area, sheet: Area): boolean => a.x0 >= sheet.x0 && a.x1 <= sheet.x1 && a.y0 >= sheet.y0 && a.y1 <= sheet.y1;
 
-/** Width of a letter as a share of the font size: wide enough for the widest of the fonts that the page asks for. */
+/** Width of a letter relative to the font size, for the widest of the fonts of the page. */
 const LETTER = 0.64;
 
-/** Width that a text takes at most [drawing units]. */
+/** Upper bound of the width of a text [drawing units]. */
 export const textWidth = (text: string, size: number): number => text.length * LETTER * size;
 
 /** The area of a text whose baseline starts, ends or is centred at a point. */
@@ -41,8 +44,8 @@ export function textArea(text: string, size: number, x: number, y: number, ancho
 }
 
 /**
- * Places labels one after the other, each at its first offset that is free.
- * @param taken areas that other words already cover
+ * Places labels in order, each at its first free offset.
+ * @param taken areas that other labels already cover
  */
 export function placeLabels(
   wanted: readonly WantedLabel[],

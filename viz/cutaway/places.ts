@@ -1,4 +1,4 @@
-// The parts of the section drawing, each with its place in metres: x to the right, z up from the inside bottom of the sump.
+// The parts of the section drawing with their positions [m]: x to the right, z up from the inside bottom of the sump.
 import type { Chamber, ClosedFilter, Display, Overflow, Tower } from "../../models/rig.ts";
 
 /** An upright rectangle. */
@@ -11,7 +11,7 @@ export interface Box {
 
 export type Point = readonly [x: number, z: number];
 
-/** Space that holds water; `id` is that of the vessel in the results. */
+/** A space with water; `id` is that of the vessel in the results. */
 export interface VesselPlace {
   readonly id: string;
   readonly kind: "display" | "box" | "chamber" | "reservoir";
@@ -21,7 +21,7 @@ export interface VesselPlace {
 
 export type PipeKind = "drain" | "siphon" | "riser" | "branch" | "hose";
 
-/** A pipe by its centre line in the direction of normal flow. */
+/** A pipe, given by its centre line in the direction of normal flow. */
 export interface PipePlace {
   readonly id: string;
   readonly kind: PipeKind;
@@ -30,7 +30,7 @@ export interface PipePlace {
   readonly points: readonly Point[];
 }
 
-/** Water falling freely, or passing over or under an edge. */
+/** Water that falls freely, or passes over or under an edge. */
 export interface FallPlace {
   readonly id: string;
   readonly from: string;
@@ -65,7 +65,7 @@ export interface TowerPlace {
   readonly tray: Box;
   readonly pad: Box | null;
   readonly shell: Box;
-  /** Where the drain hose ends. */
+  /** End of the drain hose. */
   readonly inlet: Point;
 }
 
@@ -75,7 +75,7 @@ export interface ClosedPlace {
   readonly box: Box;
 }
 
-/** A reactor on a branch of the return. The rig knows only its pipe, so its size is a likely one. */
+/** A reactor on a branch of the return. The rig gives only its pipe, so its size is a plausible one. */
 export interface ReactorPlace {
   readonly id: string;
   readonly box: Box;
@@ -92,7 +92,7 @@ export interface BafflePlace {
 }
 
 export interface Layout {
-  /** Everything that is drawn, without the margins for dimensions. */
+  /** Bounding box of the drawing without the margins for dimensions. */
   readonly bounds: Box;
   readonly floorZ: number;
   readonly displays: readonly DisplayPlace[];

@@ -1,7 +1,7 @@
-// From metres to the units of the drawing: one scale both ways, with room for the dimensions.
+// Conversion from metres to drawing units, with one scale for both axes and space for the dimensions.
 import type { Box, Layout, Point } from "./places.ts";
 
-/** Turns metres into the SVG's units. */
+/** Converts metres to SVG units. */
 export interface Sheet {
   readonly width: number;
   readonly height: number;
@@ -12,7 +12,7 @@ export interface Sheet {
   readonly narrow: boolean;
 }
 
-/** A sheet of the given width that leaves room for the dimensions on both sides. */
+/** A sheet of the given width with space for the dimensions on both sides. */
 export function sheetFor(layout: Layout, width: number): Sheet {
   const narrow = width < 620;
   const left = narrow ? 98 : 196;
@@ -26,7 +26,7 @@ export function sheetFor(layout: Layout, width: number): Sheet {
   const foot = narrow ? 44 : 52;
   return {
     width,
-    // A low drawing still has room for four lines of dimensions.
+    // A low drawing also needs space for four lines of dimensions.
     height: Math.max(narrow ? 200 : 0, Math.ceil(top + high * scale + foot)),
     scale,
     narrow,

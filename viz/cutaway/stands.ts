@@ -1,11 +1,11 @@
-// What the tanks stand on: one board with legs under each group of tanks of the same height.
+// Stands of the tanks: one board with legs under each group of tanks of the same height.
 import { type Child, h } from "../view/markup.ts";
 import type { DisplayPlace, Layout } from "./places.ts";
 import { rectOf, type Sheet } from "./sheet.ts";
 
 const BOARD_M = 0.033;
 const LEG_M = 0.02;
-/** Tanks whose undersides differ by less stand on the same board. */
+/** Tanks share a board if their undersides differ by less than this [m]. */
 const SAME_M = 0.005;
 
 const underside = (place: DisplayPlace): number => place.inside.z0 - place.display.glassM;

@@ -1,13 +1,13 @@
-// What the drawing shows at one moment of a story: where each water surface stands and how much runs in each pipe.
+// State of the drawing at one moment of an outage run: the level of each water surface and the flow in each pipe.
 import type { OutageTrace } from "../../scenarios/result/result.ts";
 import { at, moments, sampleBefore } from "./marks.ts";
 import { hoseIds } from "./pipes.ts";
 import type { Layout, PipePlace, VesselPlace } from "./places.ts";
 
 export interface Moment {
-  /** Elevation of the surface by place id; absent when the story does not follow that vessel. */
+  /** Elevation of the surface by place id [m]; absent if the run does not trace that vessel. */
   readonly surfaceZ: ReadonlyMap<string, number>;
-  /** Flow by pipe, fall or tower id [m3/s]; negative runs backwards. */
+  /** Flow by pipe, fall or tower id [m³/s]; negative = reverse. */
   readonly flowM3PerS: ReadonlyMap<string, number>;
   readonly floorM3: number;
 }
@@ -21,29 +21,29 @@ const traceKind: Readonly<Record<VesselPlace["kind"], string>> = {
   reservoir: "reservoir",
 };
 
-/** Which lines of the story feed which part of the drawing: found once, used for every frame. */
+/** Assignment of the traces of a run to the parts of the drawing: computed once, used for every frame. */
 export interface Binding {
   readonly story: OutageTrace;
   readonly surfaces: readonly { readonly place: string; readonly levelZ: readonly number[] }[];
   readonly flows: readonly { readonly place: string; readonly lines: readonly (readonly number[])[] }[];
   readonly floor: readonly number[] | null;
-  /** Hoses of closed filters and their flow while there is power; the story of the levels does not follow them. */
+  /** Hoses of closed filters and their flow while there is power; the outage run does not trace them. */
   readonly hoses: readonly { readonly place: string; readonly m3PerS: number }[];
-  /** Between these the power is off [s]. */
+  /** Start and end of the outage [s]. */
   readonly dark: readonly [from: number, to: number];
 }
 
 const vesselsOf = (story: OutageTrace, partOf: string, kind?: string): string[] =>
   story.vessels.filter((v) => v.partOf === partOf && (kind === undefined || v.kind === kind)).map((v) => v.id);
 
-/** Flow lines of a pipe: those named after it; of what goes in and what comes out, what comes out. */
+/** Flow traces of a pipe: those with its name; if inflow and outflow both exist, the outflow. */
 function pipeLines(story: OutageTrace, pipe: PipePlace): readonly Flow[] {
   const named = story.flows.filter((f) => f.id === pipe.id || f.id.endsWith(` ${pipe.id}`));
   const out = named.filter((f) => f.id.startsWith("out of "));
   return out.length > 0 ? out : named.slice(0, 1);
 }
 
-/** Ties a story to a layout. */
+/** Assigns the traces of a run to a layout. */
 export function bind(layout: Layout, story: OutageTrace): Binding {
   const surfaces = layout.vessels.flatMap((place) => {
     const trace = story.vessels.find(
@@ -75,7 +75,7 @@ export function bind(layout: Layout, story: OutageTrace): Binding {
   return { story, surfaces, flows, floor: floor?.levelZ ?? null, hoses, dark };
 }
 
-/** The moment at `s` seconds into the story. */
+/** State at `s` seconds into the run. */
 export function momentAt(binding: Binding, s: number): Moment {
   const { story } = binding;
   const surfaceZ = new Map<string, number>();
@@ -84,7 +84,7 @@ export function momentAt(binding: Binding, s: number): Moment {
   const held = sampleBefore(story.timeS, s);
   for (const { place, lines } of binding.flows) {
     let sum = 0;
-    // A flow switches within a moment when a pump stops: it is held, not drawn out to the next sample.
+    // A flow stops at once with the pump: it stays constant up to the next sample instead of being interpolated.
     for (const line of lines) sum += line[held] ?? 0;
     flowM3PerS.set(place, sum);
   }
@@ -93,7 +93,7 @@ export function momentAt(binding: Binding, s: number): Moment {
   return { surfaceZ, flowM3PerS, floorM3: floorVolume(binding, s) };
 }
 
-/** Water on the floor so far: the story gives the end volume, its floor trace gives the course. */
+/** Water on the floor so far: the run gives the final volume, its floor trace gives the course. */
 function floorVolume(binding: Binding, s: number): number {
   const { story, floor } = binding;
   if (story.floorM3 <= 0) return 0;

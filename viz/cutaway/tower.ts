@@ -1,4 +1,4 @@
-// The trickle tower: shell, pad, tray and what spreads the water, and media toned by what it does.
+// The trickle tower: shell, pad, tray, water distribution, and media shaded by their activity.
 import type { NitrogenResult } from "../../scenarios/result/result.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
@@ -9,8 +9,8 @@ import type { Moment } from "./state.ts";
 const COLUMNS = 14;
 
 /**
- * Which of `COLUMNS` upright strips of media the water reaches: side by side for one-sided feeding, else spread evenly.
- * The count is the wetted share; where exactly the dry strips lie is not known and only drawn so.
+ * Wetted strips among the `COLUMNS` vertical strips of media: contiguous for one-sided feeding, otherwise evenly spaced.
+ * Their number follows the wetted share; their positions are only illustrative.
  */
 export function wetColumns(share: number, oneSided: boolean): readonly boolean[] {
   const wet = Math.round(Math.min(1, Math.max(0, share)) * COLUMNS);
@@ -76,7 +76,7 @@ function distribution(place: TowerPlace, sheet: Sheet, pattern: PatternIds): Chi
   ];
 }
 
-/** Where drops fall: x of each thread of water under the tray, metres. */
+/** Position x of each stream of drops under the tray [m]. */
 const threads = (place: TowerPlace): readonly number[] => {
   const n = 7;
   const span = place.media.x1 - place.media.x0;
@@ -140,7 +140,7 @@ export function drawTower(
   );
 }
 
-/** Which surfaces of the nitrogen result belong to which tower: for the tone of the media. */
+/** Surface of the nitrogen result that belongs to a tower, for the shading of its media. */
 export function towerSurface(nitrogen: NitrogenResult, towerId: string): NitrogenResult["surfaces"][number] | undefined {
   return (
     nitrogen.surfaces.find((s) => s.cell === towerId || s.id === towerId || s.id.startsWith(`${towerId}.`)) ??

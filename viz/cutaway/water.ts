@@ -1,4 +1,4 @@
-// Water in the drawing: what stands in a vessel, the sign of its surface, what lies on the floor.
+// Water in the drawing: the contents of a vessel, its surface symbol, and spills on the floor.
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { type Reader, volume } from "../view/reader.ts";
 import type { PatternIds } from "./patterns.ts";
@@ -6,7 +6,7 @@ import type { Box, Layout } from "./places.ts";
 import { rectOf, type Sheet } from "./sheet.ts";
 import type { Moment } from "./state.ts";
 
-/** The drawn body of water of one vessel: from its bottom to `z`, never above the rim. */
+/** Rectangle of the water in one vessel: from its bottom to `z`, at most to the rim. */
 export function waterRect(sheet: Sheet, b: Box, z: number): { x: number; y: number; width: number; height: number } {
   return rectOf(sheet, { ...b, z1: Math.max(b.z0, Math.min(z, b.z1)) });
 }
@@ -26,7 +26,7 @@ export function drawWater(layout: Layout, sheet: Sheet, moment: Moment, pattern:
     });
 }
 
-/** The drafter's sign for a free water surface: a triangle standing on it, with shortening lines below. */
+/** The standard symbol of a free water surface: a triangle on it, with successively shorter lines below. */
 export function levelSign(x: number, y: number, id: string): Markup {
   return h(
     "g",

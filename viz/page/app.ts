@@ -1,4 +1,4 @@
-// The live page: one state, one way to change it, and what is drawn after each change.
+// The live page: one state, one function that changes it, and the redraw after each change.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { questionsOf, type SectionId } from "../body.ts";
 import { type Context, focused } from "../sections/context.ts";
@@ -33,19 +33,19 @@ import {
 import { takeaway } from "./takeaway.ts";
 import { type Bench, type TryIt, tryIt } from "./try-it.ts";
 
-/** The page is drawn in slices: no longer than this at a time, so that it answers a finger meanwhile [ms]. */
+/** Longest time slice of a redraw, so that the page stays responsive [ms]. */
 const SLICE_MS = 24;
 
-/** Width of the text on A4 between its margins: 184 mm at 96 CSS pixels to the inch. */
+/** Text width of A4 between its margins: 184 mm at 96 CSS pixels per inch. */
 const PAPER_PX = 695;
 
-/** Sections that hang on the faults: they are the old ones while those of a changed rig are worked out. */
+/** Sections that depend on the faults; they keep the old results while the faults of a changed rig are computed. */
 const ON_FAULTS: readonly SectionId[] = ["faults", "sheets"];
 
-/** Sections that are drawn anew with a changed result, after the answer and the figures. */
+/** Sections redrawn with a changed result, after the answer and the figures. */
 const AFTER_RESULT: readonly SectionId[] = ["outage", "figures", "method", "cautions"];
 
-/** Draws what an action touches. */
+/** Redraws the parts that an action affects. */
 function redraw(what: Redraw, c: Context, draw: Renderer, work: Scheduler): void {
   switch (what) {
     case "page":
@@ -73,7 +73,7 @@ function redraw(what: Redraw, c: Context, draw: Renderer, work: Scheduler): void
   }
 }
 
-/** What "Try it" works on, as actions on the state. */
+/** The operations of "Try it", as actions on the state. */
 const benchOf = (state: () => PageState, dispatch: (action: Action) => void, openOriginal: () => void): Bench => ({
   base: () => baseOf(state()),
   reader: () => state().reader,
@@ -90,7 +90,7 @@ const benchOf = (state: () => PageState, dispatch: (action: Action) => void, ope
   reset: openOriginal,
 });
 
-/** Name and question over the answer, when another scenario has taken the page. */
+/** Updates name and question above the answer after another scenario is loaded. */
 function retitle(results: readonly RunResult[]): void {
   const title = results.length === 1 ? results[0]!.name : comparedTitle(results.map((r) => r.name));
   find(document, "h1").textContent = title;
@@ -98,7 +98,7 @@ function retitle(results: readonly RunResult[]): void {
   document.title = `${title} · Sumpwright`;
 }
 
-/** The outage run of some faults: one that the result has, or one that the model makes. */
+/** Outage run of some faults: from the result, or computed by the model. */
 async function outageOf(result: RunResult, ids: readonly string[], model: TryIt | null) {
   const wanted = [...ids].sort().join("|");
   const known = result.hydraulics.stories.find((s) => [...s.faults].sort().join("|") === wanted);
@@ -110,7 +110,7 @@ async function outageOf(result: RunResult, ids: readonly string[], model: TryIt 
   return { ...answer.story, title: names.join(" and ") };
 }
 
-/** Takes over the page that was drawn on the way out of the command line. */
+/** Makes the page written by the command line interactive. */
 export function start(original: readonly RunResult[]): void {
   const main = find<HTMLElement>(document, "#main");
   const work = scheduler(
@@ -141,7 +141,7 @@ export function start(original: readonly RunResult[]): void {
     if (what === "page") window.scrollTo(0, 0);
   }
 
-  /** A fold that opens is drawn; the state may be ahead of the element when an address opens it. */
+  /** Draws a fold when it opens. If an address opens it, the state changes before the element. */
   function openFold(id: string, open: boolean): void {
     const details = document.querySelector<HTMLDetailsElement>(`[data-fold="${CSS.escape(id)}"]>details`);
     if (!details) return;
@@ -226,7 +226,8 @@ export function start(original: readonly RunResult[]): void {
     const { file, name } = baseOf(state);
     const kept = keptReadings(store, file, name);
     if (kept.length > 0) dispatch({ type: "readings", readings: kept });
-    // The page was written with English number marks: another language's are put in, else only the charts take the width there is.
+    // The page was written with English number format: redraw it for another language, otherwise only fit the charts to
+    // the width.
     const written = { ...state.reader, locale: "en" };
     const now = context();
     const steps =
@@ -238,7 +239,7 @@ export function start(original: readonly RunResult[]): void {
   }
 }
 
-/** Draws the figures anew when the column gets another width. */
+/** Redraws the figures when the width of the column changes. */
 function followWidth(main: HTMLElement, width: () => number, drawFigures: () => void): void {
   let last = width();
   new ResizeObserver(() => {
@@ -256,7 +257,10 @@ interface PrintPages {
   setPaper(paper: boolean): void;
 }
 
-/** On paper the charts have its width, and every fold that is printed is open; all at once, since the browser does not wait. */
+/**
+ * For printing, fits the charts to the paper and opens every printed fold, synchronously, because the browser does not
+ * wait.
+ */
 function printPages(page: PrintPages): void {
   let closeAgain: readonly string[] = [];
   printing(

@@ -1,4 +1,4 @@
-// The calendar as an iCalendar file: whole days, counted from the day the reader calls day 0 (RFC 5545).
+// The calendar as an iCalendar file (RFC 5545): whole days, counted from the date that the reader sets for day 0.
 import ical from "ical-generator";
 import type { RunResult } from "../../scenarios/result/result.ts";
 

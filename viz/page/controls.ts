@@ -1,4 +1,4 @@
-// What the reader does on the page, as actions: units, scale, focus, readings, zoom, folds, addresses.
+// Converts user input on the page to actions: units, scale, focus, readings, zoom, folds, addresses.
 import type { Basis, UnitSystem } from "../view/reader.ts";
 import type { Action } from "./state.ts";
 
@@ -10,7 +10,7 @@ export interface ControlOptions {
   readonly saveReadings: () => void;
 }
 
-/** The fold that an address is in, opened; the address itself may be drawn only then. */
+/** Opens the fold that contains the target of an address; the target may not exist before. */
 export function openAddress(hash: string, dispatch: (action: Action) => void): void {
   const id = decodeURIComponent(hash.replace(/^#/, ""));
   if (id === "") return;
@@ -25,7 +25,7 @@ const IN_METHOD: ReadonlySet<string> = new Set(["assumptions", "equations", "sce
 
 const ZOOMS: Readonly<Record<string, number>> = { in: 0.5, out: 2, all: 0 };
 
-/** Listens for as long as the page lives. */
+/** Adds the event listeners of the page. */
 export function listenForControls({ dispatch, zoom, playFaults, present, saveReadings }: ControlOptions): void {
   document.addEventListener("click", (e) => {
     const target = e.target as Element;
@@ -57,7 +57,7 @@ export function listenForControls({ dispatch, zoom, playFaults, present, saveRea
     if ((e.target as HTMLFormElement).id === "readings") dispatch({ type: "readings", readings: [] });
   });
 
-  // Folds tell when they open and close; the event does not bubble.
+  // The toggle event of a fold does not bubble, so listen in the capture phase.
   document.addEventListener(
     "toggle",
     (e) => {

@@ -1,4 +1,5 @@
-// One cursor for a stack of charts: the same day in every panel, its values on a card beside the cursor. Pointer, touch and keyboard.
+// One cursor for a stack of charts: the same day in every panel, its values on a card beside the cursor. Pointer, touch
+// and keyboard.
 import type { Panel } from "../charts/panel.ts";
 import { valueAt } from "../charts/panel.ts";
 import type { Period } from "../charts/scale.ts";
@@ -15,11 +16,11 @@ export interface Shown {
 
 export interface Cursor {
   show(shown: Shown): void;
-  /** The day it is on; null when it is off. */
+  /** Current day; null when the cursor is off. */
   readonly day: () => number | null;
 }
 
-/** One card for the whole page, out of the flow. */
+/** The single value card of the page, outside the document flow. */
 function card(): HTMLElement {
   const known = document.getElementById("read-out");
   if (known) return known;
@@ -30,7 +31,7 @@ function card(): HTMLElement {
   return made;
 }
 
-/** The same words for a screen reader, only when the keyboard moves the cursor. */
+/** Live region with the same text for screen readers, used only when the keyboard moves the cursor. */
 function spoken(stack: HTMLElement): HTMLElement {
   const made = document.createElement("p");
   made.className = "visually-hidden";
@@ -40,7 +41,7 @@ function spoken(stack: HTMLElement): HTMLElement {
   return made;
 }
 
-/** Places of the plot inside its SVG, in drawing units, and its scale. */
+/** Position of the plot inside its SVG in drawing units, and its scale. */
 function plotOf(svg: SVGSVGElement): {
   layer: SVGGElement;
   x0: number;
@@ -55,7 +56,7 @@ function plotOf(svg: SVGSVGElement): {
   return { layer, x0: read("x0"), x1: read("x1"), y0: read("y0"), y1: read("y1"), low: read("low"), high: read("high") };
 }
 
-/** @param zoom told to zoom by a factor about a day; 0 shows all days */
+/** @param zoom called to zoom by a factor around a day; factor 0 shows all days */
 export function cursor(stack: HTMLElement, zoom: (factor: number, day: number | null) => void): Cursor {
   const live = spoken(stack);
   let day: number | null = null;
@@ -113,7 +114,7 @@ export function cursor(stack: HTMLElement, zoom: (factor: number, day: number | 
     host.style.setProperty("top", `${place.top}px`);
   }
 
-  /** The cursor in the window, on the panel that is nearest to the middle of it. */
+  /** Position of the cursor in the window, on the panel closest to its centre. */
   function pointInSight(): { point: { x: number; y: number }; panel: string | undefined } | null {
     const boxes = [...stack.querySelectorAll<SVGSVGElement>("svg.panel")].map((svg) => ({
       svg,

@@ -1,9 +1,9 @@
-// Turns a markup tree into DOM nodes. The only place in the page that creates elements.
+// Converts a markup tree to DOM nodes. No other module of the page creates elements.
 import { attributeText, type Child, isSet, shownText } from "../view/markup.ts";
 
 const SVG = "http://www.w3.org/2000/svg";
 
-/** Appends `child` to `host`; everything below an <svg> is made in its namespace. */
+/** Appends `child` to `host`; creates everything below an <svg> in the SVG namespace. */
 export function append(host: Element | DocumentFragment, child: Child, inSvg = false): void {
   if (child === null || child === undefined || child === false) return;
   if (typeof child === "string" || typeof child === "number") {
@@ -23,13 +23,13 @@ export function append(host: Element | DocumentFragment, child: Child, inSvg = f
   host.append(element);
 }
 
-/** Replaces what is in `host`. */
+/** Replaces the contents of `host`. */
 export function replaceContents(host: Element, child: Child): void {
   host.replaceChildren();
   append(host, child, host instanceof SVGElement);
 }
 
-/** The first match; throws when the page does not have it, which is a fault of the page. */
+/** The first match. @throws Error if the page has none, which is a programming error */
 export function find<T extends Element>(root: ParentNode, selector: string): T {
   const found = root.querySelector<T>(selector);
   if (!found) throw new Error(`the page has no ${selector}`);

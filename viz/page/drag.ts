@@ -1,6 +1,6 @@
 // Dragging a handle of the drawing moves its control of "Try it". The keyboard has the control itself.
 
-/** Value of a control after its handle moved by some CSS pixels. */
+/** Value of a control after its handle has moved by some CSS pixels. */
 export function draggedValue(
   startValue: number,
   pixelsDown: number,
@@ -13,10 +13,10 @@ export function draggedValue(
   return Math.min(control.max, Math.max(control.min, Number(stepped.toPrecision(12))));
 }
 
-/** Control values for a metre, by the unit that the control is in. */
+/** Units per metre, by the unit of the control. */
 const PER_METRE: Readonly<Record<string, number>> = { mm: 1000, in: 1 / 0.0254 };
 
-/** Listens for drags in every drawing of the page. @param move told the control and its new value, while dragging */
+/** Handles drags in every drawing of the page. @param move called with the control and its new value during the drag */
 export function listenForDrags(root: HTMLElement, move: (id: string, value: string) => void): void {
   root.addEventListener("pointerdown", (e) => {
     const handle = (e.target as Element).closest<SVGGElement>("[data-handle]");

@@ -1,10 +1,11 @@
-// The model in the page: a Web Worker made from text inside this file. One request at a time; a newer one replaces the one waiting.
+// The model in the page: a Web Worker created from text in the page. It handles one request at a time; a newer request
+// replaces the waiting one.
 import type { CachedFaults } from "../../scenarios/report/cached-faults.ts";
 import type { NitrogenResult, OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import type { KnobChange } from "../sections/knobs.ts";
 import { unpack } from "./unpack.ts";
 
-/** What the page asks of the worker: a run; when faults are named, only the outage run of those faults; or only the changed text. */
+/** Request to the worker: a run, only the outage run of the named faults, or only the changed text. */
 export interface LiveRequest {
   readonly id: number;
   readonly source: string;
@@ -12,13 +13,16 @@ export interface LiveRequest {
   readonly seed: string;
   readonly changes: readonly KnobChange[];
   readonly faults: readonly string[];
-  /** A run whose faults and marks are used for a quick answer; null works all of them out. */
+  /** A run whose faults and marks are reused for a quick answer; null computes all of them. */
   readonly cachedFaults: CachedFaults | null;
-  /** Only the text of the changed scenario is wanted. */
+  /** Requests only the text of the changed scenario. */
   readonly textOnly?: boolean;
 }
 
-/** What the worker answers. The days come ahead of a quick result, which is whole when its faults and marks are of its own rig. */
+/**
+ * Answer of the worker. The days arrive before a quick result. The result is `whole` if its faults and marks belong to its
+ * own rig.
+ */
 export type LiveAnswer =
   | { readonly id: number; readonly ok: true; readonly kind: "days"; readonly nitrogen: NitrogenResult }
   | { readonly id: number; readonly ok: true; readonly kind: "result"; readonly result: RunResult; readonly whole: boolean }
@@ -28,15 +32,15 @@ export type LiveAnswer =
 
 export interface Engine {
   /**
-   * Null when a newer request took this one's place, or it was dropped.
-   * @param onDays told the days ahead of the answer
+   * @param onDays called with the days before the answer
+   * @returns null if a newer request replaced this one, or if it was cancelled
    */
   ask(request: Omit<LiveRequest, "id">, onDays?: (nitrogen: NitrogenResult) => void): Promise<LiveAnswer | null>;
-  /** Ends what is being worked out; nobody wants it any more. */
+  /** Cancels the current request. */
   drop(): void;
 }
 
-/** Whether the page carries the model. */
+/** Whether the page contains the model. */
 export const hasModel = (): boolean => document.getElementById("worker") !== null;
 
 let modelUrl: Promise<string> | null = null;
@@ -51,7 +55,7 @@ interface Asked {
   readonly onDays: ((nitrogen: NitrogenResult) => void) | undefined;
 }
 
-/** A worker of its own, started with the first request. */
+/** A separate worker, started with the first request. */
 export function engine(): Engine {
   let worker: Promise<Worker> | null = null;
   let waiting: Asked | null = null;

@@ -1,4 +1,4 @@
-// Explains a marked term beside it, on hover and on focus.
+// Shows the explanation of a marked term beside it, on hover and on focus.
 import { GLOSSARY } from "../view/glossary.ts";
 import { h } from "../view/markup.ts";
 import { replaceContents } from "./dom.ts";
@@ -39,7 +39,7 @@ export function explainTerms(): void {
       const link = termOf(e);
       if (link) show(link);
     });
-  // The card stays while the pointer is on it (WCAG 2.2, 1.4.13), and Escape sends it away.
+  // The card stays while the pointer is on it, and Escape closes it (WCAG 2.2, 1.4.13).
   document.addEventListener("pointerout", (e) => {
     const to = e.relatedTarget as Element | null;
     if (termOf(e) && !to?.closest?.(`#${ID}`)) hide();

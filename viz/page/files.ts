@@ -1,4 +1,4 @@
-// Hands files to the reader: images of charts, data, scenario, calendar. Nothing leaves the page.
+// Downloads: images of charts, data, scenario, calendar. Nothing is sent over the network.
 export function saveFile(name: string, content: Blob | string, type = "text/plain"): void {
   const blob = typeof content === "string" ? new Blob([content], { type: `${type};charset=utf-8` }) : content;
   const url = URL.createObjectURL(blob);
@@ -25,7 +25,7 @@ export const fileName = (title: string, ending: string): string =>
 const SHAPE = ["fill", "stroke", "stroke-width", "stroke-dasharray", "stroke-linejoin", "opacity", "visibility", "paint-order"];
 const LETTERING = ["font-family", "font-size", "font-style", "font-weight", "letter-spacing", "font-variant-numeric"];
 
-/** The drawing with its looks written into it, so that it stands without the page's stylesheet. */
+/** The drawing with inline styles, independent of the stylesheet of the page. */
 export function standaloneSvg(svg: SVGSVGElement): string {
   const copy = svg.cloneNode(true) as SVGSVGElement;
   const from = [svg, ...svg.querySelectorAll<SVGElement>("*")];
@@ -51,7 +51,7 @@ export function standaloneSvg(svg: SVGSVGElement): string {
   return new XMLSerializer().serializeToString(copy);
 }
 
-/** The drawing as pixels, twice as fine as on the screen. */
+/** The drawing as a PNG, at twice the resolution of the screen. */
 export async function png(svg: SVGSVGElement): Promise<Blob> {
   const image = new Image();
   image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(standaloneSvg(svg))}`;

@@ -1,24 +1,24 @@
-// The guess of a lesson as data: points on evenly spread days, and how far they are from the answer. No browser here.
+// The guess of a lesson as data: points on evenly spaced days, and their distance from the answer. No browser code.
 import { type Line, type Panel, range, valueAt } from "../charts/panel.ts";
 
-/** Points of one curve. */
+/** Number of points of one curve. */
 export const POINTS = 13;
 
-/** Values on the days; null where nothing was drawn. */
+/** Values on the days; null where the reader drew nothing. */
 export type Guess = readonly (number | null)[];
 
 export type Guesses = ReadonlyMap<string, Guess>;
 
 export const dayOfPoint = (days: number, i: number): number => (days * i) / (POINTS - 1);
 
-/** The guesses with one point of one panel set. */
+/** The guesses with one changed point of one panel. */
 export function withPoint(guesses: Guesses, panel: string, index: number, value: number): Guesses {
   const values = [...(guesses.get(panel) ?? Array.from({ length: POINTS }, () => null))];
   values[index] = value;
   return new Map(guesses).set(panel, values);
 }
 
-/** Mean distance of a guess from the answer over the drawn points, as a share of the chart's height; null when nothing was drawn. */
+/** Mean distance of the drawn points from the answer, relative to the height of the chart; null if nothing is drawn. */
 export function distance(guess: Guess, answer: Guess, span: number): number | null {
   let sum = 0;
   let n = 0;
@@ -38,7 +38,7 @@ export function distanceFrom(guess: Guess, panel: Panel, line: Line, days: numbe
   return distance(guess, answer, high - low);
 }
 
-/** Which point and value a place in the plot stands for; null outside it. Shares run from left to right and from the bottom up. */
+/** Point and value at a position in the plot; null outside it. Fractions run from left to right and from bottom to top. */
 export function pointAt(
   shareX: number,
   shareY: number,

@@ -1,4 +1,4 @@
-// The lesson: the answer is hidden, the reader draws a guess with pointer or keys, then both are shown.
+// The lesson: hides the answer, lets the reader draw a guess with pointer or keys, then shows both.
 import type { Panel } from "../charts/panel.ts";
 import { NITROGEN, range } from "../charts/panel.ts";
 import type { Period } from "../charts/scale.ts";
@@ -8,7 +8,7 @@ import { append, find, replaceContents } from "./dom.ts";
 import { dayOfPoint, distanceFrom, type Guess, type Guesses, POINTS, pointAt, withPoint } from "./guess.ts";
 
 export interface Lesson {
-  /** After the charts were drawn anew: hides or shows answers, and draws the guesses. */
+  /** Call after a redraw of the charts: hides or shows the answers, and draws the guesses. */
   refresh(panels: readonly Panel[], period: Period, reader: Reader): void;
 }
 
@@ -20,7 +20,7 @@ interface Shown {
 
 const asked = ({ panels }: Shown): readonly Panel[] => panels.filter((p) => NITROGEN.some((what) => what === p.id));
 
-/** How far the guesses were from each curve. */
+/** Text about the distance of the guesses from each curve. */
 function verdictWords(shown: Shown, guesses: Guesses): string {
   const { days, reader } = shown;
   return asked(shown)
@@ -38,7 +38,7 @@ function verdictWords(shown: Shown, guesses: Guesses): string {
     .join(" ");
 }
 
-/** Sliders for those who draw with keys: one for each point. */
+/** Sliders for keyboard users, one for each point. */
 function pointSliders(shown: Shown, guesses: Guesses): Child {
   const { days, reader } = shown;
   return asked(shown).map((panel) => {
@@ -81,7 +81,7 @@ function guessPath(svg: SVGSVGElement, guess: Guess): string {
   return points.length > 1 ? `M${points.join("L")}` : points.length === 1 ? `M${points[0]}h1` : "";
 }
 
-/** @param redraw draws the charts anew; for a guess they show all days */
+/** @param redraw redraws the charts; for a guess they show all days */
 export function lesson(section: HTMLElement, redraw: () => void): Lesson {
   const toggle = find<HTMLButtonElement>(section, "#lesson");
   const panelHost = find<HTMLElement>(section, "#lesson-panel");
@@ -95,13 +95,13 @@ export function lesson(section: HTMLElement, redraw: () => void): Lesson {
   function paint(): void {
     stack.classList.toggle("guessing", guessing());
     section.classList.toggle("lesson-on", on);
-    // Elsewhere on the page the answer would give itself away.
+    // Hides the answer elsewhere on the page too.
     document.documentElement.classList.toggle("lesson-hides", guessing());
     if (!shown) return;
     for (const panel of asked(shown)) {
       const svg = section.querySelector<SVGSVGElement>(`svg.panel[data-panel="${panel.id}"]`);
       if (!svg) continue;
-      for (const part of svg.querySelectorAll(".answer,.band,.band-edge")) part.classList.toggle("hidden", guessing());
+      for (const part of svg.querySelectorAll(".answer,.band")) part.classList.toggle("hidden", guessing());
       svg.querySelector(".guess")?.remove();
       const guess = guesses.get(panel.id);
       if (on && guess) append(svg, h("path", { class: "guess", d: guessPath(svg, guess) }), true);

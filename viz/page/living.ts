@@ -1,4 +1,4 @@
-// The parts of the page that move or listen: the player of the drawing, the cursors of the charts, the lesson, "Try it".
+// The interactive parts of the page: the player of the drawing, the cursors of the charts, the lesson, "Try it".
 import type { SectionId } from "../body.ts";
 import { type Context, focused, periodOf } from "../sections/context.ts";
 import { curvePanels } from "../sections/curves.ts";
@@ -15,15 +15,15 @@ export interface LivingOptions {
   readonly storyId: () => string | null;
   readonly onStory: (id: string) => void;
   readonly onZoom: (factor: number, day: number | null) => void;
-  /** All days in the charts, drawn anew. */
+  /** Redraws the charts with all days. */
   readonly onLesson: () => void;
-  /** The tables behind the charts were opened or closed. */
+  /** Called after the tables of the charts open or close. */
   readonly onTables: () => void;
   readonly onSheets: () => void;
 }
 
 export interface Living extends LiveParts {
-  /** The day that the cursor of the charts is on. */
+  /** Day of the chart cursor. */
   readonly day: () => number | null;
 }
 
@@ -51,7 +51,7 @@ export function livingParts(options: LivingOptions): Living {
     lessons?.refresh(panels, periodOf(c), c.reader);
   }
 
-  /** A stack of charts in a section; a closed fold has none. */
+  /** Adds a cursor to the charts of a section; a closed fold has no charts. */
   function mountCursor(id: SectionId, section: HTMLElement): void {
     const stack = section.querySelector<HTMLElement>("[data-stack]");
     if (stack) cursors.set(id, cursor(stack, options.onZoom));

@@ -1,6 +1,6 @@
-// The reader's language, as the browser tells it.
+// The reader's language, as reported by the browser.
 
-/** The browser's language; some systems report one that number formats do not know. */
+/** Language of the browser; some systems report one that number formatting does not support. */
 export function usableLocale(): string {
   try {
     return new Intl.NumberFormat(navigator.language).resolvedOptions().locale;

@@ -1,9 +1,9 @@
-// Brings the page to life: it is complete without this, and alive with it.
+// Entry of the page script. The page is complete without it; the script makes it interactive.
 import { unpackResults } from "../packed.ts";
 import { start } from "./app.ts";
 import { unpack } from "./unpack.ts";
 
-// A browser that cannot unpack keeps the page as it would be printed.
+// A browser without decompression keeps the static page.
 if ("DecompressionStream" in globalThis) {
   void unpack("results").then((text) => {
     if (text !== null) start(unpackResults(text));

@@ -1,4 +1,4 @@
-// Plays an outage run in the drawing: moves water surfaces and streams, and keeps time line, clock and level chart in step.
+// Plays an outage run in the drawing: moves water surfaces and streams, and synchronises time line, clock and level chart.
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { drawLevels, levelFrame, levelSummary } from "../charts/levels.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
@@ -29,7 +29,7 @@ export interface Player {
   stop(): void;
 }
 
-/** What does not change is not touched: a browser paints anew whatever is set. */
+/** Sets an attribute only if it changes, because a browser repaints after every assignment. */
 function set(element: Element, name: string, value: string): void {
   if (element.getAttribute(name) !== value) element.setAttribute(name, value);
 }
@@ -41,7 +41,7 @@ function write(element: Element, text: string): void {
 /** Shows one moment in the drawing. */
 type Paint = (moment: Moment) => void;
 
-/** Water surfaces: each vessel's body of water, its surface line and its level sign. */
+/** Water surfaces: the water of each vessel, its surface line and its level symbol. */
 function waterPainter(svg: SVGSVGElement, plan: Layout, sheet: Sheet): Paint {
   const vessels = plan.vessels.flatMap((place) => {
     const group = svg.querySelector(`[data-water="${CSS.escape(place.id)}"]`);
@@ -68,7 +68,7 @@ function waterPainter(svg: SVGSVGElement, plan: Layout, sheet: Sheet): Paint {
   };
 }
 
-/** Streams in pipes, forwards and backwards. */
+/** Streams in pipes, in both directions. */
 function streamPainter(svg: SVGSVGElement): Paint {
   const streams = [...svg.querySelectorAll<SVGGElement>("[data-flow]")];
   return ({ flowM3PerS }) => {
@@ -98,7 +98,7 @@ function puddlePainter(svg: SVGSVGElement, plan: Layout, sheet: Sheet, reader: R
 const PLAY_ICON = "M5 3l12 7-12 7z";
 const PAUSE_ICON = "M5 3h3.6v14H5zM11.4 3H15v14h-3.6z";
 
-/** A second is what a watch shows; with Shift ten of them [s]. */
+/** Step of an arrow key: one second, or ten with Shift [s]. */
 const keyStep = (e: KeyboardEvent): number => (e.key === "ArrowRight" ? 1 : -1) * (e.shiftKey ? 10 : 1);
 
 export function player(root: HTMLElement, onStory: (id: string) => void): Player {
@@ -117,7 +117,7 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
 
   const times = (): readonly number[] => story?.events.map((e) => e.s) ?? [];
 
-  /** Shows a new state of the film. */
+  /** Shows a new playback state. */
   function go(next: Playback, fromScrub = false): void {
     const before = state;
     state = next;
@@ -165,7 +165,7 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     if (select.id === "story") onStory(select.value);
   });
 
-  /** Keeps the time line under the chart of levels, and the clock and the list of events in step with it. */
+  /** Aligns the time line below the level chart, and synchronises the clock and the list of events. */
   function timePainter(next: OutageTrace, reader: Reader, width: number): (s: number) => void {
     const frame = levelFrame(width);
     const track = part<HTMLElement>(".scrub-track");

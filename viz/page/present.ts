@@ -1,4 +1,4 @@
-// Present mode: one thing a screen in large type, next and back with the keys of a keyboard or a presenter's remote control.
+// Presentation mode: one item per screen in large type; keyboard or presenter keys move forward and back.
 import { h } from "../view/markup.ts";
 import { find, replaceContents } from "./dom.ts";
 import type { Slide } from "./slides.ts";
@@ -6,7 +6,7 @@ import type { Slide } from "./slides.ts";
 const NEXT: ReadonlySet<string> = new Set(["ArrowRight", "ArrowDown", "PageDown", " ", "Enter"]);
 const BACK: ReadonlySet<string> = new Set(["ArrowLeft", "ArrowUp", "PageUp", "Backspace"]);
 
-/** Room for the head line and the buttons [CSS pixels]. */
+/** Space for the heading and the buttons [CSS pixels]. */
 const FRAME_PX = { x: 96, y: 190 } as const;
 
 function dialog(): HTMLDialogElement {

@@ -1,4 +1,4 @@
-// Printing: the summary, chosen sheets, or everything. Folds that go on paper are drawn and opened first, and closed again afterwards.
+// Printing: the summary, chosen sheets, or everything. Draws and opens the printed folds first, and closes them afterwards.
 import { find } from "./dom.ts";
 
 export type PrintWish = { readonly kind: "everything" } | { readonly kind: "sheets"; readonly ids: readonly string[] };
@@ -6,13 +6,13 @@ export type PrintWish = { readonly kind: "everything" } | { readonly kind: "shee
 const EVERYTHING: PrintWish = { kind: "everything" };
 
 export interface Printing {
-  /** Prints what is wished. */
+  /** Prints the requested parts. */
   print(wish: PrintWish): void;
 }
 
 /**
- * @param prepare draws the page for paper: at its width, with these folds open; null means all of them
- * @param restore draws it for the screen again
+ * @param prepare redraws the page for paper: at its width, with the given folds open; null means all of them
+ * @param restore redraws it for the screen
  */
 export function printing(prepare: (folds: readonly string[] | null) => void, restore: () => void): Printing {
   let wish: PrintWish = EVERYTHING;
@@ -36,7 +36,7 @@ export function printing(prepare: (folds: readonly string[] | null) => void, res
     restore();
   }
 
-  // The browser's own command prints everything: nothing is lost on paper.
+  // The print command of the browser prints everything, so that nothing is missing on paper.
   addEventListener("beforeprint", before);
   addEventListener("afterprint", after);
 
@@ -55,7 +55,7 @@ export function printing(prepare: (folds: readonly string[] | null) => void, res
     if (form.id !== "print-form") return;
     const wanted = (e.submitter as HTMLButtonElement | null)?.value;
     const chosen = new FormData(form).getAll("sheet").map(String);
-    // Once the dialog has closed.
+    // After the dialog has closed.
     setTimeout(() => {
       if (wanted === "everything") start(EVERYTHING);
       else if (wanted === "summary") start({ kind: "sheets", ids: ["sheet-summary"] });

@@ -1,4 +1,4 @@
-// What the charts read out for one day. No browser here.
+// Chart values for one day. No browser code.
 import { type Panel, valueAt } from "../charts/panel.ts";
 import { figure, number, type Reader } from "../view/reader.ts";
 
@@ -8,13 +8,13 @@ export interface ReadOutLine {
   readonly value: string;
 }
 
-/** Days are read to a tenth where the period is short. */
+/** Longest period with days shown to a tenth [d]. */
 const SHORT_DAYS = 20;
 
 export const dayWords = (reader: Reader, day: number, shownDays: number): string =>
   `Day ${number(reader, day, shownDays < SHORT_DAYS ? 1 : 0)}`;
 
-/** The values of every line on a day, in the order of the panels. */
+/** Values of every line on a day, in the order of the panels. */
 export const readOut = (panels: readonly Panel[], day: number, reader: Reader): readonly ReadOutLine[] =>
   panels.flatMap((p) =>
     p.lines.flatMap((line) => {
@@ -35,7 +35,7 @@ export interface Place {
   readonly top: number;
 }
 
-/** Where a card of a size goes beside a point so that it stays inside the window, and off the point. */
+/** Position of a card beside a point: inside the window and without covering the point. */
 export function cardPlace(
   point: { readonly x: number; readonly y: number },
   card: { readonly width: number; readonly height: number },

@@ -1,8 +1,8 @@
-// The reader's own readings: kept in this browser for one scenario, and written as the scenario format has them.
+// The reader's own readings: stored in this browser for one scenario, and exported in the scenario format.
 import type { Reading } from "../sections/context.ts";
 import type { KnobChange } from "../sections/knobs.ts";
 
-/** The part of a browser's store that is used. */
+/** The used part of the browser's storage interface. */
 export interface Store {
   getItem(key: string): string | null;
   setItem(key: string, value: string): void;
@@ -16,7 +16,7 @@ const isReading = (value: unknown): value is Reading => {
   return typeof r?.what === "string" && Number.isFinite(r.day) && Number.isFinite(r.value);
 };
 
-/** The kept readings of a scenario; none where there is nothing to be read. */
+/** The stored readings of a scenario; empty if there are none or they cannot be read. */
 export function keptReadings(store: Store | null, file: string, name: string): readonly Reading[] {
   const text = store?.getItem(keyOf(file, name));
   if (!text) return [];
@@ -24,7 +24,7 @@ export function keptReadings(store: Store | null, file: string, name: string): r
     const list: unknown = JSON.parse(text);
     return Array.isArray(list) ? list.filter(isReading) : [];
   } catch (error) {
-    // Somebody else's text under our key is no reading.
+    // Ignore other text under the same key.
     if (error instanceof SyntaxError) return [];
     throw error;
   }
@@ -36,7 +36,7 @@ export function keepReadings(store: Store | null, file: string, name: string, re
   else store.setItem(keyOf(file, name), JSON.stringify(readings));
 }
 
-/** This browser's store; null where the reader has switched it off. */
+/** Storage of this browser; null if the reader has disabled it. */
 export function browserStore(): Store | null {
   try {
     return globalThis.localStorage;
@@ -48,7 +48,7 @@ export function browserStore(): Store | null {
 
 const KEYS: Readonly<Record<string, string>> = { tan: "ammonia", no2: "nitrite", no3: "nitrate" };
 
-/** Readings as changes of a scenario file, after the `count` that it has: those of one day are one entry. */
+/** Readings as changes of a scenario file, appended to its `count` readings; those of one day form one entry. */
 export function readingChanges(readings: readonly Reading[], count: number): readonly KnobChange[] {
   const days = [...new Set(readings.map((r) => r.day))].sort((a, b) => a - b);
   return days.flatMap((day, i) => {

@@ -1,4 +1,4 @@
-// Draws the page's state into the document: whole sections, or only the figures in them.
+// Renders the state of the page into the document: whole sections, or only their figures.
 import { SECTIONS, type SectionId } from "../body.ts";
 import { drawLedger, drawSurfaces } from "../charts/bars.ts";
 import { drawClocks } from "../charts/clocks.ts";
@@ -12,23 +12,23 @@ import { append, replaceContents } from "./dom.ts";
 import { settleStops } from "./roving.ts";
 import type { Step } from "./scheduler.ts";
 
-/** Parts that live: they are told when their section was drawn anew, or only its data changed. */
+/** Callbacks of the interactive parts after a redraw of their section or a change of its data. */
 export interface LiveParts {
-  /** A section was drawn anew. */
+  /** Called after a redraw of a section. */
   mounted(id: SectionId, section: HTMLElement, c: Context): void;
-  /** The outage run in the drawing. */
+  /** Called after a change of the outage run in the drawing. */
   film(c: Context): void;
-  /** The charts were drawn anew. */
+  /** Called after a redraw of the charts. */
   charts(c: Context): void;
 }
 
 export interface Renderer {
-  /** Every section from the start. */
+  /** Redraws every section at once. */
   page(c: Context): void;
-  /** Each section in its place, as steps. */
+  /** Steps that redraw the sections, one step for each. */
   sections(c: Context, ids?: readonly SectionId[]): readonly Step[];
   charts(c: Context): readonly Step[];
-  /** Every figure, the charts among them. */
+  /** Steps that redraw every figure, including the charts. */
   figures(c: Context): readonly Step[];
   film(c: Context): Step;
   tables(c: Context): void;
@@ -44,14 +44,14 @@ const fresh = (child: Child): HTMLElement | null => {
   return made.firstElementChild instanceof HTMLElement ? made.firstElementChild : null;
 };
 
-/** Changes something without moving what the reader looks at, when all of it is above the window. */
+/** Makes a change and preserves the scroll position of the visible part if the change is entirely above the window. */
 function holding(host: HTMLElement, change: () => HTMLElement): void {
   const before = host.getBoundingClientRect();
   const after = change();
   if (before.bottom <= 0) window.scrollBy(0, after.offsetHeight - before.height);
 }
 
-/** Keeps open what was open in the old section; folds are open by the state. */
+/** Keeps elements open that were open in the old section; the state controls the folds. */
 function keepOpen(old: HTMLElement, section: HTMLElement): void {
   const plain = "details:not([data-fold]>details)";
   const open = new Set([...old.querySelectorAll(`${plain}[open]>summary`)].map((s) => s.textContent));
@@ -66,7 +66,7 @@ function keepFocus(change: () => void): void {
   if (id && document.activeElement?.id !== id) document.getElementById(id)?.focus({ preventScroll: true });
 }
 
-/** Draws into a place. In a closed fold nothing is drawn: its old contents go, and are made anew when it opens. */
+/** Draws into a host element. A closed fold is emptied instead and drawn when it opens. */
 function drawInto(host: HTMLElement, draw: () => Child): void {
   const closed = host.closest("[data-fold]>details:not([open])");
   if (closed) closed.querySelector(".fold-contents")?.replaceChildren();
@@ -80,13 +80,13 @@ export function renderer(main: HTMLElement, live: LiveParts): Renderer {
       for (const host of main.querySelectorAll<HTMLElement>(`[data-figure="${name}"]`)) drawInto(host, draw);
     };
 
-  /** The steps that draw one section anew. */
+  /** Steps that redraw one section. */
   const put =
     (c: Context, id: SectionId): Step =>
     () => {
       const old = sectionOf(id);
       if (!old) return;
-      // A fold may have been opened since this step was planned.
+      // A fold may have opened since this step was planned.
       const open = new Set(
         [...document.querySelectorAll<HTMLElement>("[data-fold]:has(>details[open])")].map((e) => e.dataset.fold ?? ""),
       );
@@ -106,7 +106,7 @@ export function renderer(main: HTMLElement, live: LiveParts): Renderer {
 
   const there = (): readonly SectionId[] => (Object.keys(SECTIONS) as SectionId[]).filter((id) => sectionOf(id));
 
-  /** The charts over days: each is drawn at the width there is into the place that its section left for it. */
+  /** Charts over days, each drawn at the available width into the placeholder of its section. */
   function charts(c: Context): readonly Step[] {
     const shown = c.changed ? [c.changed] : c.results;
     const panels = curvePanels(c).map((panel) => () => {
@@ -122,7 +122,7 @@ export function renderer(main: HTMLElement, live: LiveParts): Renderer {
     () =>
       live.film(c);
 
-  /** Tables behind the charts are long: made when somebody opens them. */
+  /** Tables of the charts; they are long, so they are created only when opened. */
   function tables(c: Context): void {
     const host = main.querySelector<HTMLElement>("[data-figure=tables]");
     if (host?.closest("details")?.open) replaceContents(host, curveTables(c));

@@ -1,8 +1,8 @@
-// One stop of the Tab key for a group of buttons: the arrow keys move inside. A table of buttons is walked in both directions.
+// Roving tabindex: one Tab stop for a group of buttons; the arrow keys move inside it, in a table in both directions.
 
 const focusable = (host: Element): HTMLElement[] => [...host.querySelectorAll<HTMLElement>("button:not(:disabled)")];
 
-/** The button that an arrow key leads to from one in a row or column of `perRow` buttons; the same at an end. */
+/** Index of the button that an arrow key moves to, with `perRow` buttons in a row; unchanged at an end. */
 export function nextIndex(key: string, index: number, count: number, perRow: number): number | null {
   const to = (wanted: number): number => (wanted < 0 || wanted >= count ? index : wanted);
   switch (key) {
@@ -23,7 +23,7 @@ export function nextIndex(key: string, index: number, count: number, perRow: num
   }
 }
 
-/** The button of the next row in the same column, or the last of that row; cells of a half-square table have no fixed row length. */
+/** The button in the next row of the same column, or the last of that row; rows of a triangular table differ in length. */
 function inTable(key: string, from: HTMLElement): HTMLElement | null {
   const cell = from.closest("td");
   const row = cell?.closest("tr");
@@ -33,12 +33,12 @@ function inTable(key: string, from: HTMLElement): HTMLElement | null {
   return target ?? (other ? (focusable(other).at(-1) ?? null) : null);
 }
 
-/** Makes the group that a button belongs to stop at it from now on. */
+/** Makes a button the Tab stop of its group. */
 function stopAt(host: Element, button: HTMLElement): void {
   for (const other of focusable(host)) other.tabIndex = other === button ? 0 : -1;
 }
 
-/** Listens for the arrow keys in every group of the page, present and future. */
+/** Handles the arrow keys in every present and future group of the page. */
 export function listenForArrows(root: HTMLElement): void {
   const groupOf = (e: Event): Element | null => (e.target as Element).closest("[data-roving],[data-matrix]");
   root.addEventListener("keydown", (e) => {
@@ -59,7 +59,7 @@ export function listenForArrows(root: HTMLElement): void {
   });
 }
 
-/** One stop for each group that has none or many: the first button. To be called after drawing. */
+/** Makes the first button the Tab stop of each group without exactly one stop. Call after drawing. */
 export function settleStops(root: ParentNode): void {
   for (const host of root.querySelectorAll("[data-roving],[data-matrix]")) {
     const buttons = focusable(host);

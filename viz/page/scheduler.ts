@@ -1,4 +1,4 @@
-// Does work in slices, so that the page answers a finger meanwhile. Time and tasks come from outside, so that it can be tested without a browser.
+// Runs work in time slices, so that the page stays responsive. Clock and tasks are injected, so tests need no browser.
 
 export interface Clock {
   /** Time in ms. */
@@ -10,13 +10,13 @@ export interface Clock {
 export type Step = () => void;
 
 export interface Scheduler {
-  /** Does the steps one after the other; newer work ends older work that is not done. @returns whether all steps were done */
+  /** Runs the steps in order; newer work cancels unfinished older work. @returns whether all steps ran */
   run(steps: readonly Step[]): Promise<boolean>;
-  /** Ends what is not done. */
+  /** Cancels the remaining steps. */
   cancel(): void;
 }
 
-/** @param sliceMs no longer than this at a time */
+/** @param sliceMs longest time slice [ms] */
 export function scheduler({ now, nextTask }: Clock, sliceMs: number): Scheduler {
   let turn = 0;
   return {

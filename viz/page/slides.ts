@@ -1,4 +1,4 @@
-// What the present mode shows, one thing a screen. No browser here.
+// Contents of the presentation mode, one item per screen. No browser code.
 import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { summarise } from "../charts/words.ts";
 import { moments } from "../cutaway/marks.ts";
@@ -15,7 +15,7 @@ export interface Slide {
   readonly draw: (size: { readonly width: number; readonly height: number }) => Child;
 }
 
-/** Drawings are made this much smaller than the screen and shown at its size, so that their words are read from the last row. */
+/** Magnification of the drawings, so that their text is legible from the last row. */
 const LARGER = 1.7;
 
 /** The slides of a page: the answer, the comparison, the drawing before and after, then one chart each. */

@@ -1,10 +1,10 @@
-// The state of the live page: immutable data, and the one function that makes the next state of it. No browser here.
+// State of the live page: immutable data, and the function that computes the next state. No browser code.
 import type { NitrogenResult, OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import type { Period } from "../charts/scale.ts";
 import { type Context, type Reading, spanDays } from "../sections/context.ts";
 import type { Basis, Reader, UnitSystem } from "../view/reader.ts";
 
-/** A change that the reader keeps to compare it. */
+/** A change that the reader has kept for comparison. */
 export interface Kept {
   readonly name: string;
   readonly moved: ReadonlyMap<string, string>;
@@ -12,26 +12,26 @@ export interface Kept {
 }
 
 export interface PageState {
-  /** As the page was opened. */
+  /** Results of the page as opened. */
   readonly original: readonly RunResult[];
   readonly results: readonly RunResult[];
   readonly focus: number;
   readonly reader: Reader;
-  /** Result of the changed scenario; null while nothing is changed. */
+  /** Result of the changed scenario; null without changes. */
   readonly changed: RunResult | null;
-  /** Curves of a newer change, which arrive ahead of its result. */
+  /** Curves of a newer change, which arrive before its result. */
   readonly ahead: NitrogenResult | null;
-  /** Whether faults and fill marks are those of the changed scenario. */
+  /** Whether faults and fill marks belong to the changed scenario. */
   readonly whole: boolean;
-  /** Controls of "Try it" that are not as in the file, by id. */
+  /** Values of the "Try it" controls that differ from the file, by id. */
   readonly moved: ReadonlyMap<string, string>;
   readonly kept: readonly Kept[];
-  /** The kept changes are shown beside the scenario they belong to. */
+  /** Whether the page shows the kept changes beside their scenario. */
   readonly comparing: boolean;
   readonly storyId: string | null;
   readonly readings: readonly Reading[];
   readonly period: Period | null;
-  /** Folds that are open, by id. */
+  /** Ids of the open folds. */
   readonly open: ReadonlySet<string>;
 }
 
@@ -71,7 +71,7 @@ export const initialState = (original: readonly RunResult[], reader: Reader): Pa
   open: new Set(),
 });
 
-/** As many changes as there are looks for lines, beside the scenario itself. */
+/** Largest number of kept changes: the number of line styles besides that of the scenario. */
 export const MOST_KEPT = 3;
 
 const UNCHANGED = { changed: null, ahead: null, whole: true, moved: new Map<string, string>(), storyId: null } as const;
@@ -84,13 +84,13 @@ const withStory = (result: RunResult, story: OutageTrace): RunResult => ({
   },
 });
 
-/** The state after an action. An action that changes nothing gives the same object. */
+/** The state after an action; the same object if nothing changes. */
 export function update(state: PageState, action: Action): PageState {
   switch (action.type) {
     case "units":
       return { ...state, reader: { ...state.reader, units: action.units } };
     case "basis":
-      // Readings are numbers on the printed scale: on another scale they would be other readings.
+      // Readings are numbers on the displayed scale; they do not apply to another scale.
       return { ...state, reader: { ...state.reader, basis: action.basis }, readings: [] };
     case "focus":
       return { ...state, ...UNCHANGED, focus: action.focus };
@@ -143,11 +143,11 @@ export function update(state: PageState, action: Action): PageState {
 /** The scenario that "Try it" starts from. */
 export const baseOf = (state: PageState): RunResult => state.results[state.focus] ?? state.results[0]!;
 
-/** What the page shows: the scenario with the kept changes beside it while they are compared. */
+/** Results on the page: the scenario, and the kept changes during a comparison. */
 const shownOf = (state: PageState): readonly RunResult[] =>
   state.comparing ? [baseOf(state), ...state.kept.map((k) => k.result)] : state.results;
 
-/** What the sections are drawn from. */
+/** Input of the sections. */
 export const contextOf = (state: PageState, width: number): Context => ({
   results: shownOf(state),
   focus: state.comparing ? 0 : state.focus,
@@ -161,15 +161,15 @@ export const contextOf = (state: PageState, width: number): Context => ({
   ...(state.period ? { period: state.period } : {}),
 });
 
-/** What must be drawn anew after an action. */
+/** Extent of the redraw after an action. */
 export type Redraw =
-  /** Every section, from the start: another scenario is on the page. */
+  /** Every section at once: another scenario is on the page. */
   | "page"
-  /** Every section in its place: other units, scale or focus. */
+  /** Every section in steps: other units, scale or focus. */
   | "sections"
-  /** The answer, every figure, and what hangs on them. */
+  /** The answer, every figure, and dependent sections. */
   | "result"
-  /** The same without what hangs on faults. */
+  /** The same without sections that depend on faults. */
   | "result without faults"
   | "charts"
   | "film"
@@ -189,7 +189,7 @@ export function redrawAfter(before: PageState, after: PageState): Redraw {
 /** The shortest period that can be shown [days]. */
 const LEAST_DAYS = 2;
 
-/** The period after zooming by a factor about a day; null shows all days. */
+/** The period after a zoom by a factor around a day; null shows all days. */
 export function zoomed(state: PageState, factor: number, about: number | null): Period | null {
   const all = spanDays(shownOf(state));
   const { from, to } = state.period ?? { from: 0, to: all };

@@ -1,4 +1,4 @@
-// What the reader takes away: images, tables, the result, the scenario, the calendar.
+// Downloads of the page: images, tables, the result, the scenario, the calendar.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { csvFiles } from "../csv.ts";
 import type { Reader } from "../view/reader.ts";
@@ -6,19 +6,19 @@ import { calendarFile, dateOf } from "./calendar.ts";
 import { fileName, png, saveFile, standaloneSvg } from "./files.ts";
 
 export interface Shown {
-  /** The scenario the sheets are about. */
+  /** The result that the sheets show. */
   readonly result: RunResult;
-  /** All that are on the page. */
+  /** All results on the page. */
   readonly results: readonly RunResult[];
   readonly reader: Reader;
 }
 
 export interface Takeaway {
-  /** Writes the dates of the calendar, once the reader has said when day 0 is. */
+  /** Shows the dates of the calendar after the reader has set the date of day 0. */
   showDates(): void;
 }
 
-/** Listens to the page's buttons for as long as it lives. */
+/** Adds the listeners of the download buttons. */
 export function takeaway(main: HTMLElement, shown: () => Shown): Takeaway {
   let dayZero = "";
 

@@ -1,4 +1,4 @@
-// "Try it" in the page: reads the controls, asks the model, shows the differences, saves and opens scenario files.
+// "Try it" in the page: reads the controls, runs the model, shows the differences, saves and opens scenario files.
 import { type CachedFaults, faultsOf } from "../../scenarios/report/cached-faults.ts";
 import type { NitrogenResult, RunResult } from "../../scenarios/result/result.ts";
 import { changeOf, differencesInWords, type Knob, type KnobChange, knobs, knobText } from "../sections/knobs.ts";
@@ -12,57 +12,57 @@ import type { Kept } from "./state.ts";
 import { MOST_KEPT } from "./state.ts";
 import { type Moved, move, moveAll, nameOf, redo, START, type Trail, undo } from "./what-if.ts";
 
-/** What this panel works on, and what it reports. */
+/** Interface of the panel to the page: its input and its callbacks. */
 export interface Bench {
   base(): RunResult;
   reader(): Reader;
   kept(): readonly Kept[];
   comparing(): boolean;
   moved(moved: Moved): void;
-  /** The curves of a changed run, ahead of its result. */
+  /** Called with the curves of a changed run, before its result. */
   curvesArrived(nitrogen: NitrogenResult): void;
-  /** A changed run; what depends on faults is still the old when it is not whole. */
+  /** Called with a changed run; if it is not `whole`, its fault results are still the old ones. */
   changed(result: RunResult, whole: boolean): void;
   asInTheFile(): void;
   keep(name: string): void;
   discard(index: number): void;
   compare(on: boolean): void;
   openAnother(result: RunResult): void;
-  /** The page as it came from disk. */
+  /** Restores the page as loaded from disk. */
   reset(): void;
 }
 
 export interface TryIt {
   mount(section: HTMLElement): void;
-  /** All controls as in the file, without an answer: another scenario is on the page. */
+  /** Resets all controls without a run, because another scenario is on the page. */
   forget(): void;
-  /** Moves a control from elsewhere on the page. */
+  /** Sets a control from another part of the page. */
   move(id: string, value: string): void;
-  /** Starts the model, so that the first change is answered as fast as the next. */
+  /** Starts the model in advance, so that the first change is as fast as the next. */
   warm(): void;
-  /** Runs outages of faults, for the cells of the matrix. */
+  /** Runs outages with faults, for the cells of the matrix. */
   readonly quick: Engine;
-  /** The scenario with the present changes and some more, as text. */
+  /** Text of the scenario with the current and additional changes. */
   textWith(changes: readonly KnobChange[]): Promise<string | null>;
 }
 
-/** What a quick answer needs of an earlier run; its outage runs stay here, they are long. */
+/** Parts of an earlier run that a quick answer needs, without its outage runs, which are long. */
 const lean = ({ rig, findings, hydraulics }: RunResult): CachedFaults => ({ rig, findings, hydraulics: faultsOf(hydraulics) });
 
-/** Faults are worked out when the controls have been at rest this long [ms]. */
+/** Idle time of the controls before the faults are computed [ms]. */
 const REST_MS = 250;
 
 type Report = (state: string, words?: Child) => void;
 
-/** Asks the model for the changed scenario: first the days, then the faults. Newer changes replace older ones. */
+/** Runs the model for the changed scenario: first the days, then the faults. Newer changes replace older ones. */
 function asker(bench: Bench, report: Report) {
   const quick = engine();
   const slow = engine();
-  /** The newest run that has its own faults and marks. */
+  /** The latest run with its own faults and marks. */
   let whole = bench.base();
   let shown = whole;
   let turn = 0;
-  /** Counts how often all was put back: an answer from before it is too late. */
+  /** Number of resets; an answer to a request before the latest reset is discarded. */
   let epoch = 0;
   let timer = 0;
   const seconds = (since: number): string => `${number(bench.reader(), (performance.now() - since) / 1000, 1)} s`;
@@ -102,7 +102,7 @@ function asker(bench: Bench, report: Report) {
     if (!answer.ok) return complain(answer.errors);
     if (answer.kind !== "result") return;
     const { result } = answer;
-    // The outage runs of the faults are of the rig, and stay when the rig does.
+    // The outage runs of the faults depend only on the rig, so they stay valid if the rig is unchanged.
     const stories = answer.whole
       ? [...result.hydraulics.stories, ...earlier.hydraulics.stories.slice(1)]
       : result.hydraulics.stories;
@@ -121,7 +121,7 @@ function asker(bench: Bench, report: Report) {
     quick,
     run,
     shown: () => shown,
-    /** Nothing is changed any more, or another scenario is the base. */
+    /** Call when no change is left, or when the base is another scenario. */
     forget(): void {
       turn++;
       epoch++;
@@ -219,7 +219,7 @@ export function tryIt(bench: Bench): TryIt {
     find<HTMLButtonElement>(panel, "#try-keep").disabled = trail.present.size === 0 || bench.kept().length >= MOST_KEPT;
   }
 
-  /** Puts the controls where the trail says, except the one in hand. */
+  /** Sets the controls to the current state of the history, except the one in use. */
   function setControls(inHand: Element | null): void {
     for (const knob of list()) {
       const field = part<HTMLInputElement | HTMLSelectElement>(`#knob-${CSS.escape(knob.id)}`);

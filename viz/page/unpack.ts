@@ -1,6 +1,7 @@
-// Reads what the page carries gzipped: the results and the model. A browser without DecompressionStream keeps the page as printed.
+// Decompresses the gzipped contents of the page: the results and the model. A browser without DecompressionStream keeps
+// the static page.
 
-/** Text of a packed script element; null when the page has none. */
+/** Text of a packed script element; null if the page has none. */
 export async function unpack(id: string): Promise<string | null> {
   const packed = document.getElementById(id)?.textContent?.trim() ?? "";
   if (packed === "") return null;

@@ -1,4 +1,4 @@
-// The controls of "Try it" as data: what is moved, and the way back and forth through it. No browser here.
+// The controls of "Try it" as data: changed values, undo and redo. No browser code.
 
 export type Moved = ReadonlyMap<string, string>;
 
@@ -6,16 +6,16 @@ export interface Trail {
   readonly past: readonly Moved[];
   readonly present: Moved;
   readonly future: readonly Moved[];
-  /** The control that made the last step, so that one drag is one step back. */
+  /** The control of the last step, so that one drag is one undo step. */
   readonly lastId: string | null;
 }
 
 export const START: Trail = { past: [], present: new Map(), future: [], lastId: null };
 
-/** Steps that can be taken back; older ones are forgotten. */
+/** Number of undo steps; older ones are discarded. */
 const LONGEST = 50;
 
-/** Moves one control; "" puts it back to the file. A control that is moved again right away makes no new step. */
+/** Sets one control; "" restores the value of the file. Successive changes of the same control form one step. */
 export function move(trail: Trail, id: string, value: string): Trail {
   const present = new Map(trail.present);
   if (value === "") present.delete(id);
@@ -24,7 +24,7 @@ export function move(trail: Trail, id: string, value: string): Trail {
   return { past: same ? trail.past : [...trail.past, trail.present].slice(-LONGEST), present, future: [], lastId: id };
 }
 
-/** All controls to given places, as one step. */
+/** Sets all controls as one step. */
 export const moveAll = (trail: Trail, present: Moved): Trail => ({
   past: [...trail.past, trail.present].slice(-LONGEST),
   present,
@@ -44,6 +44,6 @@ export function redo(trail: Trail): Trail {
   return { past: [...trail.past, trail.present], present: next, future, lastId: null };
 }
 
-/** A name for a change: the labels of what was moved, with their values. */
+/** Name of a change: the labels and values of the changed controls. */
 export const nameOf = (moved: Moved, describe: (id: string, value: string) => string): string =>
   [...moved].map(([id, value]) => describe(id, value)).join(", ");

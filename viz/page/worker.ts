@@ -1,4 +1,5 @@
-// The model itself, in the page's Web Worker: takes a scenario's text and changes, answers with a result. The same code as on the command line.
+// The model in the Web Worker of the page: takes the text of a scenario and changes, and returns a result. The command
+// line uses the same code.
 import * as z from "zod";
 import type { FaultId } from "../../models/hydraulics/types.ts";
 import { errorText, loadScenario } from "../../scenarios/load/load.ts";
@@ -11,13 +12,14 @@ import { RunFailure, runScenario } from "../../scenarios/run/run.ts";
 import { compileWhereAllowed } from "../../sim/linear-algebra/vector-loops.ts";
 import type { LiveAnswer, LiveRequest } from "./engine.ts";
 
-// Without this the schema library tries to make code from text, which the page's policy forbids and the console would report.
+// Otherwise the schema library tries to create code from text; the content security policy forbids it, and the console
+// would report it.
 z.config({ jitless: true });
 compileWhereAllowed();
 
 const reply = (answer: LiveAnswer): void => postMessage(answer);
 
-/** Told to the reader: what is wrong with the file or the run. */
+/** Answer with the errors of the file or the run, for the reader. */
 const told = (id: number, errors: readonly string[]): LiveAnswer => ({ id, ok: false, errors });
 
 async function answer({ id, source, file, changes, faults, seed, cachedFaults, textOnly }: LiveRequest): Promise<LiveAnswer> {

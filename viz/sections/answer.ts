@@ -98,7 +98,7 @@ function groups(c: Context, result: RunResult, marked: Marked): Child {
   });
 }
 
-/** The answers of one scenario: sentences, lead lines, groups. `earlier` stands under the lines that have changed. */
+/** The answers of one scenario: sentences, lead lines, groups. `earlier` appears below the changed lines. */
 export function answerOf(c: Context, result: RunResult, earlier: Earlier = new Map()): Child {
   const marked = termMarker();
   const inGroups = termMarker(12);

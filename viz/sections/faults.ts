@@ -158,6 +158,8 @@ export function faultsSection(c: Context): Markup {
     title: "What can go wrong with the water",
     gist:
       matrix.length > 0 ? `fill marks; ${dry} of ${matrix.length} faults and pairs of faults keep the floor dry` : "fill marks",
+    // As the method: omitted from a comparison without scripts.
+    again: c.results.length > 1,
     contents: () => [
       h(
         "div",

@@ -67,6 +67,8 @@ export function methodSection(c: Context): Markup {
     id: "method",
     title: "Assumptions, equations and sources",
     gist: `${r.defaults.length} assumed values, ${processes.length} processes, ${parameters.length} parameters`,
+    // Without scripts a comparison omits it: the page would become too large to send, and each scenario has a page of its own.
+    again: c.results.length > 1,
     contents: () => [
       r.warnings.length > 0 && [h("h3", {}, "Unusual in this scenario"), list(r.warnings)],
       h("h3", { id: "assumptions" }, "Values that the file does not give, and what was used instead"),

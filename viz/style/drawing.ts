@@ -76,7 +76,7 @@ html:not(.alive) .handle{display:none}
 .chart .grid,.chart .axis .grid,.chart .event .grid{stroke:var(--hair);stroke-width:1;fill:none}
 .chart .panel-title{font:600 14px var(--words);fill:var(--ink)}
 .chart .panel-unit{font:400 12px var(--lettering);fill:var(--ink-soft)}
-.chart .band{fill:var(--water);opacity:.72;stroke:none}
+.chart .band{fill:var(--water);opacity:.8;stroke:var(--water-ink);stroke-width:.9;stroke-dasharray:1.5 3}
 .chart .band-edge{fill:none;stroke:var(--water-ink);stroke-width:.9;stroke-dasharray:1.5 3}
 .chart .line{fill:none;stroke:var(--ink);stroke-width:2;stroke-linejoin:round}
 .chart .line.s1{stroke:var(--series-b);stroke-dasharray:7 3}

@@ -70,7 +70,11 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   };
   const solver =
     options.integrator === "odex" ? new NonStiffSolver(system, limits) : new StiffSolver(new StiffHydraulics(system), limits);
-  const driver = new EventDriver(solver, [...plumbingEvents(system, log), ...(options.timed ?? [])], { samples: 2 });
+  const driver = new EventDriver(
+    solver,
+    [...plumbingEvents(system, log), ...(options.timed ?? []).map((event) => logged(event, log))],
+    { samples: 2 },
+  );
   const recorder = new Recorder(system, options.keepTrace, options.follow);
   recorder.start(0, y);
   const rate = new Float64Array(system.size);
@@ -109,6 +113,15 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
     },
   };
 }
+
+/** A timed event that also records a line of the run. */
+const logged = (event: TimedEvent, log: HydraulicEvent[]): TimedEvent => ({
+  ...event,
+  apply(t, y) {
+    log.push({ tS: t, id: event.id, label: event.label });
+    return event.apply(t, y);
+  },
+});
 
 function largestRate(system: HydraulicSystem, y: Float64Array, rate: Float64Array): number {
   system.derivative(0, y, rate);

@@ -3,7 +3,10 @@
 import { cube, log, pow, square } from "../../../sim/elementary.ts";
 import type { Fittings } from "../../rig.ts";
 
-/** The 3-K method: K = K1/Re + Ki (1 + Kd / D^0.3), D the nominal size in inches (Darby 2001, Chemical Engineering Fluid Mechanics, table 7-3). */
+/**
+ * The 3-K method: K = K1/Re + Ki (1 + Kd / D^0.3), D the nominal size in inches (Darby 2001, Chemical Engineering Fluid
+ * Mechanics, table 7-3).
+ */
 export interface ThreeK {
   readonly k1: number;
   readonly ki: number;

@@ -3,7 +3,10 @@
 import { cbrt, cube, fourthRoot, pow, sin } from "../../../sim/elementary.ts";
 import { boreAreaM2, GRAVITY } from "./pipe.ts";
 
-/** Sharp-edged round hole (Bovey's experiments in Unwin, Hydraulics, Encyclopaedia Britannica 11th ed. 1911, section 20: 0.60 to 0.62). */
+/**
+ * Sharp-edged round hole (Bovey's experiments in Unwin, Hydraulics, Encyclopaedia Britannica 11th ed. 1911, section 20:
+ * 0.60 to 0.62).
+ */
 export const SHARP_HOLE = 0.61;
 
 /** Head difference below which the square-root relation of a hole becomes linear [m]. */

@@ -49,7 +49,10 @@ export function colebrook(reynolds: number, relativeRoughness: number): number {
   return 1 / (x * x);
 }
 
-/** Coefficients of Dunlop's cubic in Re/2000 for one relative roughness, highest power first, and its correction at Re = 4000. */
+/**
+ * Coefficients of Dunlop's cubic in Re/2000 for one relative roughness, highest power first, and its correction at Re =
+ * 4000.
+ */
 interface DunlopCubic {
   readonly roughness: number;
   readonly a: number;
@@ -84,7 +87,9 @@ function dunlopCubic(relativeRoughness: number): DunlopCubic {
 
 const at = ({ a, b, c, d }: Pick<DunlopCubic, "a" | "b" | "c" | "d">, r: number): number => d + r * (c + r * (b + r * a));
 
-/** Darcy friction factor for 2000 < Re < 4000: the cubic of Dunlop (1991) as printed in the EPANET 2.2 manual, chapter 12. */
+/**
+ * Darcy friction factor for 2000 < Re < 4000: the cubic of Dunlop (1991) as printed in the EPANET 2.2 manual, chapter 12.
+ */
 export const dunlopTransition = (reynolds: number, relativeRoughness: number): number =>
   at(dunlopCubic(relativeRoughness), reynolds / 2000);
 
@@ -188,8 +193,8 @@ function turbulentVelocity(pipe: Pipe, headM: number, viscosityM2PerS: number, g
  */
 function laminarVelocity({ boreM, lengthM, lossK }: Pipe, headM: number, viscosityM2PerS: number): number {
   const perWall = (32 * viscosityM2PerS * lengthM) / (GRAVITY * boreM * boreM);
-  // Start above the root: the loss is convex, so no step goes below the root.
-  let v = headM / perWall;
+  // Start above the root: at the velocity that wall or fittings alone would allow. The loss is convex, so no step goes below the root.
+  let v = Math.min(headM / perWall, lossK > 0 ? creepingVelocity(headM, lossK) : Number.POSITIVE_INFINITY);
   for (let k = 0; k < 60; k++) {
     const root = Math.sqrt(v * v + CREEP_M_PER_S * CREEP_M_PER_S);
     const miss = perWall * v + (lossK * v * root) / (2 * GRAVITY) - headM;

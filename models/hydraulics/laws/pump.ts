@@ -119,7 +119,9 @@ function splineCurve(points: readonly (readonly [number, number])[]): PumpCurve 
   };
 }
 
-/** Slopes that keep a cubic monotone between points (Fritsch & Carlson 1980, harmonic-mean form of Fritsch & Butland 1984). */
+/**
+ * Slopes that keep a cubic monotone between points (Fritsch & Carlson 1980, harmonic-mean form of Fritsch & Butland 1984).
+ */
 function monotoneSlopes(x: readonly number[], y: readonly number[]): number[] {
   const secant = x.slice(1).map((value, k) => (y[k + 1] - y[k]) / (value - x[k]));
   return x.map((_, k) => {

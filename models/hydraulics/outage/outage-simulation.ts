@@ -96,7 +96,10 @@ export class OutageSimulator {
     return this.open(withFaults(this.rig, faults), { keepTrace: true, follow: false }).running();
   }
 
-  /** Simulates and judges an outage. Where a check valve would improve the verdict, the verdict is that with a leaking valve. */
+  /**
+   * Simulates and judges an outage. Where a check valve would improve the verdict, the verdict is that with a leaking
+   * valve.
+   */
   simulate(options: OutageSimulationOptions = {}): OutageRun {
     const story = this.simulateOnce(options);
     const withLeakingCheckValve = this.withLeakingCheckValve(options.faults ?? []);

@@ -9,7 +9,10 @@ import type { BreakHole, OutageRun, Transient } from "../types.ts";
 
 /** A siphon that still runs when the water is this far below its hole was not broken in time [m] (modelling assumption). */
 const LATE_M = 0.01;
-/** Factor by which a new hole is wider than the smallest that breaks [-], rounded to half a millimetre (modelling assumption). */
+/**
+ * Factor by which a new hole is wider than the smallest that breaks [-], rounded to half a millimetre (modelling
+ * assumption).
+ */
 const WIDER = 1.25;
 const STEP_M = 5e-4;
 

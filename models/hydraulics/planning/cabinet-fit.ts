@@ -121,7 +121,9 @@ function fitOf(rig: Rig): FitAndLoad["fit"] {
   return fit;
 }
 
-/** Clearance when the body goes through the door end first, in the better orientation; negative when it does not pass [m]. */
+/**
+ * Clearance when the body goes through the door end first, in the better orientation; negative when it does not pass [m].
+ */
 function throughDoor(sides: readonly number[], doorWidthM: number, doorHeightM: number): number {
   const [a, b] = [...sides].sort((x, y) => x - y);
   return Math.max(Math.min(doorWidthM - a, doorHeightM - b), Math.min(doorWidthM - b, doorHeightM - a));

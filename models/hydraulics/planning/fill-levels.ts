@@ -114,7 +114,10 @@ export function lowestFillM(rig: Rig): number {
   const line = simulator.network.returnLine;
   if (!line) return 0;
   const id = simulator.network.vessels[line.source].id;
-  /** Depth by which the level falls below the intake [m]; infinite if the pump draws air while it runs, negative if it draws none. */
+  /**
+   * Depth by which the level falls below the intake [m]; infinite if the pump draws air while it runs, negative if it
+   * draws none.
+   */
   const drawsAir = (level: number): number => {
     const filled = withRunningLevel(rig, level);
     const { running, restart } = new OutageSimulator(filled).cutThenRestart(filled);

@@ -1,12 +1,12 @@
-// Hot or cold weather: the air of the room, for some days. The water follows where its heat balance is part of the run.
+// Hot or cold weather: the room temperature for some days. The water follows if the run includes its heat balance.
 import { eventRule } from "./rule.ts";
 
 export interface Weather {
   readonly kind: "weather";
-  /** Warmest and coldest of the day in the room [°C]. */
+  /** Daily maximum and minimum of the room temperature [°C]. */
   readonly dayC: number;
   readonly nightC: number;
-  /** How long it lasts [d]; null = to the end. */
+  /** Duration [d]; null = to the end of the run. */
   readonly lastsDays: number | null;
 }
 

@@ -1,35 +1,38 @@
-// Warmth of the running water, where it is not simply kept: it follows room, pump, lamps and a heater of limited power.
+// Temperature of the running water when it is not held constant: it follows room, pump, lamps and a heater of limited power.
 import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import type { EventQueue } from "./event-queue.ts";
 import type { RunState } from "./run-state.ts";
 
 /**
- * The equations get a new temperature when some water has changed by this much [K]: each is a new start for the solver. Its middle stands for the
- * piece, so rates are off by a quarter of a kelvin at most, some 2 %.
+ * Change of a cell's temperature after which the equations get new temperatures [K]; each update restarts the solver.
+ * The mean temperature applies over the interval, so the error is at most a quarter of a kelvin, about 2 % of a rate.
  */
 const PIECE_K = 0.5;
-/** A piece is no longer than this [d]. */
+/** Longest interval between two updates [d]. */
 const LONGEST_PIECE_DAYS = 2;
 const STEP_H = 1;
-/** Water that changes by less in an hour rests [K]. */
+/** Change within one hour below which a temperature counts as steady [K]. */
 const AT_REST_K = 1e-5;
 
-/** What the running heat balance says. */
+/** Heat balance of the running system, as the nitrogen simulation uses it. */
 export interface RunningHeat {
-  /** Whether the room is the same at every hour under this weather. */
+  /** Whether this weather gives a constant room temperature over the day. */
   even(weather: RunState["operating"]["weather"]): boolean;
-  /** Temperatures of all cells an hour (or part of one) later, and the mean power of the heater. */
+  /** Temperatures of all cells after `hours`, from `day` on [°C], in the order of the cells. */
   next(operating: RunState["operating"], temperatureC: readonly number[], day: number, hours: number): readonly number[];
 }
 
-/** Follows the heat balance in pieces, each at its mean temperature; what happens between is told to it by `changed` and `stopped`. */
+/**
+ * Integrates the heat balance in intervals, each with its mean temperature. `changed` and `stopped` report events within
+ * an interval.
+ */
 export class WaterHeat {
   private readonly run: RunState;
   private readonly moments: EventQueue;
   private readonly heat: RunningHeat;
-  /** Path of the present piece: its first day and the temperatures of every hour from it. Null while the pump stands. */
+  /** Current interval: its first day and the temperatures of every hour since. Null while the pump is off. */
   private path: { readonly fromDay: number; readonly hourly: readonly (readonly number[])[] } | null = null;
-  /** Which piece is under way: moments of earlier ones do nothing. */
+  /** Number of the current interval; scheduled updates of earlier intervals have no effect. */
   private piece = 0;
 
   constructor(run: RunState, heat: RunningHeat) {
@@ -38,17 +41,17 @@ export class WaterHeat {
     this.heat = heat;
   }
 
-  /** Begins from the temperatures that the water has now. */
+  /** Starts from the current water temperatures. */
   begin(day: number): void {
     this.follow(day, this.run.operating.temperatureC);
   }
 
-  /** Room, set-point or volumes have changed. */
+  /** Call after a change of room, set-point or volumes. */
   changed(day: number): void {
     if (this.path !== null) this.follow(day, this.temperatureC(day));
   }
 
-  /** The pump stands: others take the temperatures on from here. */
+  /** Call when the pump stops: the heat balance of the outage takes over the temperatures. */
   stopped(day: number): void {
     if (this.path === null) return;
     const temperatureC = this.temperatureC(day);

@@ -1,15 +1,15 @@
-// The timeline as a strip of days: what happens when, as often as it repeats, and what it is in a sentence.
+// The timeline as a strip of days: each event with all its repetitions and a sentence.
 
 import { valueAt } from "../../../scenarios/load/edits.ts";
 import { parseDay } from "../../../scenarios/text/sizes.ts";
 import { parseQuantity } from "../../../scenarios/text/units.ts";
 
 export interface Happening {
-  /** Place in the timeline, or in the animals. */
+  /** Path in the timeline or in the stock. */
   readonly path: readonly (string | number)[];
   readonly key: "at" | "arrives";
   readonly what: string;
-  /** First day; null when it cannot be read. */
+  /** First day; null if it cannot be parsed. */
   readonly day: number | null;
   /** All days within the run. */
   readonly days: readonly number[];
@@ -26,7 +26,7 @@ const dayOf = (value: unknown): number | null => {
   return read?.ok ? read.day : null;
 };
 
-/** How a moment is written: whole days, and the time of day where there is one. */
+/** Text of a time: whole days, with the time of day if there is one. */
 export function dayText(day: number): string {
   const whole = Math.floor(day + 1e-6);
   const minutes = Math.round((day - whole) * 1440);
@@ -63,7 +63,7 @@ const EVENTS: Readonly<Record<string, (e: Readonly<Record<string, unknown>>) => 
   plants: (e) => `Plants take up ${e.uptake ?? "some"}`,
 };
 
-/** Everything with a day: events, and animals that arrive. */
+/** All entries with a day: events, and arrivals of animals. */
 export function happenings(data: unknown, runDays: number): readonly Happening[] {
   const list: Happening[] = [];
   const timeline = valueAt(data, ["timeline"]);

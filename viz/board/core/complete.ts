@@ -1,21 +1,21 @@
-// Where the caret stands in a scenario's text, and what the format lets one write there; works in text that is not finished yet.
+// Completion: position of the caret in the text of a scenario, and what the format allows there. Works in unfinished text.
 import type { Path } from "../../../scenarios/load/edits.ts";
 import { type Described, describe, kindsOf, schemaAt, shapeFor } from "../../../scenarios/schema/describe.ts";
 import { sections } from "../../../scenarios/schema/insides.ts";
 
 export interface CaretPlace {
-  /** Section that the caret stands in. */
+  /** Section that contains the caret. */
   readonly path: Path;
-  /** The key before it, when it stands in that key's value. */
+  /** The key whose value contains the caret, if any. */
   readonly key: string | null;
-  /** What has been typed of the word, and where it begins. */
+  /** Typed part of the word, and its start. */
   readonly typed: string;
   readonly from: number;
 }
 
 const KEY = /^([^\s:#{}[\],-][^:#{}[\],]*?)\s*:(?:\s|$)/;
 
-/** Unclosed brackets of a line up to the caret: the path inside the line, and the text since the last divider. */
+/** Unclosed brackets of a line up to the caret: the path inside the line, and the text since the last separator. */
 function inLine(before: string): { path: (string | number)[]; rest: string; restAt: number } {
   const stack: { path: (string | number)[]; index: number }[] = [];
   let path: (string | number)[] = [];
@@ -43,7 +43,7 @@ function inLine(before: string): { path: (string | number)[]; rest: string; rest
   return { path, rest: before.slice(start), restAt: start };
 }
 
-/** Where the caret at `offset` stands. */
+/** Position in the format of the caret at `offset`. */
 export function caretPlace(text: string, offset: number): CaretPlace {
   const lineStart = text.lastIndexOf("\n", offset - 1) + 1;
   const before = text.slice(lineStart, offset);
@@ -63,7 +63,7 @@ export function caretPlace(text: string, offset: number): CaretPlace {
     const key = KEY.exec(line.slice(keyAt))?.[1];
     const opens = key !== undefined && /:\s*(?:#.*)?$/.test(line);
     if (!inList && lead[2] !== "" && at < indent && keyAt <= indent) {
-      // A key of this entry, or the entry's own first key.
+      // A key of this entry, or its first key.
       if (keyAt === indent || (opens && keyAt < indent)) {
         if (opens && keyAt < indent) outer.unshift(key!);
         inList = true;
@@ -105,7 +105,7 @@ const shapeAt = (path: Path, data: unknown) => {
 const detailOf = (d: Described): string =>
   [d.range, d.standsIn === null ? (d.required ? "needed" : "") : `else ${d.standsIn}`].filter((s) => s !== "").join("; ");
 
-/** What may be written at the caret. */
+/** Suggestions at the caret. */
 export function suggestions(place: CaretPlace): readonly Suggestion[] {
   if (place.key === "#") return [];
   const at = shapeAt(place.path, undefined);
@@ -136,7 +136,7 @@ export function suggestions(place: CaretPlace): readonly Suggestion[] {
   return found.filter(({ text }, i) => found.findIndex((other) => other.text === text) === i);
 }
 
-/** What the format says about the key under the pointer; null where there is none. */
+/** Description of the key under the pointer; null if there is none. */
 export function helpAt(text: string, offset: number): Described | null {
   const rest = /^[^:\n#]*/.exec(text.slice(offset))![0];
   const place = caretPlace(text, offset + rest.length);

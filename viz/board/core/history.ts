@@ -1,18 +1,18 @@
-// The scenario's text with everything it has been: the one truth of the board. Undo and redo have no limit.
+// The text of the scenario with its history, the only source of the board's state. Undo and redo have no limit.
 
 export interface History {
   readonly text: string;
   readonly past: readonly string[];
   readonly future: readonly string[];
-  /** Changes of one kind that follow each other, such as the steps of a drag, are one change. */
+  /** Successive changes of one kind, such as the steps of a drag, form one change. */
   readonly kind: string | null;
-  /** The text as it was last saved to a file or among the kept systems. */
+  /** The text of the last save, to a file or among the kept systems. */
   readonly saved: string;
 }
 
 export const begin = (text: string): History => ({ text, past: [], future: [], kind: null, saved: text });
 
-/** @param kind changes with the same kind, one after the other, are undone together; null never joins */
+/** @param kind successive changes of the same kind are undone together; null is never merged */
 export function changed(history: History, text: string, kind: string | null = null): History {
   if (text === history.text) return history;
   const joins = kind !== null && kind === history.kind;
@@ -31,10 +31,10 @@ export function redone(history: History): History {
   return { ...history, text, past: [...history.past, history.text], future, kind: null };
 }
 
-/** Ends a row of joined changes: the next is a change of its own. */
+/** Ends a series of merged changes: the next is a separate change. */
 export const settled = (history: History): History => ({ ...history, kind: null });
 
 export const markSaved = (history: History): History => ({ ...history, saved: history.text, kind: null });
 
-/** Another scenario in place of this one; undo brings the old one back. */
+/** Replaces the scenario by another one; undo restores the old one. */
 export const replaced = (history: History, text: string): History => ({ ...changed(history, text), saved: text });

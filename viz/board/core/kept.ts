@@ -1,14 +1,15 @@
-// What the browser keeps: the sheet on the board with its history, and the systems put aside. Plain data; where it is kept is another matter.
+// Data stored in the browser: the current sheet with its history, and the kept systems. Plain data, independent of the
+// storage.
 
 export interface Kept {
   readonly id: string;
   readonly name: string;
   readonly text: string;
-  /** When it was last kept, milliseconds since 1970. */
+  /** Time of the last save [ms since 1970]. */
   readonly at: number;
 }
 
-/** The sheet as it is, for the next time the page is opened. */
+/** The current sheet, restored when the page opens again. */
 export interface Sheet {
   readonly text: string;
   readonly saved: string;
@@ -16,7 +17,7 @@ export interface Sheet {
   readonly keptId: string | null;
 }
 
-/** Steps back that survive closing the page. */
+/** Undo steps preserved when the page closes. */
 export const MOST_PAST = 200;
 
 export const isKept = (value: unknown): value is Kept =>
@@ -25,10 +26,10 @@ export const isKept = (value: unknown): value is Kept =>
   ["id", "name", "text"].every((key) => typeof (value as Record<string, unknown>)[key] === "string") &&
   typeof (value as Kept).at === "number";
 
-/** The list with this one in it, newest first. */
+/** The list with this system added or replaced, newest first. */
 export const withKept = (list: readonly Kept[], one: Kept): readonly Kept[] => [one, ...list.filter(({ id }) => id !== one.id)];
 
-/** A name that none of the list has yet. */
+/** A name not yet used in the list. */
 export function freshName(list: readonly Kept[], name: string): string {
   const taken = new Set(list.map((kept) => kept.name));
   if (!taken.has(name)) return name;
@@ -41,8 +42,8 @@ export const bundle = (list: readonly Kept[]): string =>
   JSON.stringify({ format: "sumpwright-systems", version: 1, systems: list }, null, 1);
 
 /**
- * The systems in such a file.
- * @throws Error in plain words when it is another kind of file
+ * The systems in a file of kept systems.
+ * @throws Error with a message for the user if the file is of another kind
  */
 export function unbundled(text: string): readonly Kept[] {
   let data: unknown;

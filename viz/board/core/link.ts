@@ -1,11 +1,11 @@
-// A scenario in the fragment of an address: compressed, never sent to anybody, since browsers keep fragments to themselves.
+// A compressed scenario in the fragment of an address. Browsers do not send fragments to servers.
 
 const MARK = "system=";
 
 const through = async (bytes: Uint8Array<ArrayBuffer>, stream: CompressionStream | DecompressionStream): Promise<Uint8Array> =>
   new Uint8Array(await new Response(new Blob([bytes]).stream().pipeThrough(stream)).arrayBuffer());
 
-/** The fragment, with its #. */
+/** The fragment, including #. */
 export async function fragmentOf(text: string): Promise<string> {
   const packed = await through(new TextEncoder().encode(text), new CompressionStream("deflate-raw"));
   let letters = "";
@@ -13,12 +13,12 @@ export async function fragmentOf(text: string): Promise<string> {
   return `#${MARK}${btoa(letters).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "")}`;
 }
 
-/** No scenario is longer; a small fragment can unpack to a flood. */
+/** Limit of the decompressed text, because a small fragment can expand to excessive data [characters]. */
 const LONGEST = 1_000_000;
 
 /**
  * The scenario in an address or a fragment; null when there is none.
- * @throws Error in plain words when there is one that cannot be read
+ * @throws Error with a message for the user if it cannot be read
  */
 export async function textOfLink(link: string): Promise<string | null> {
   const at = link.indexOf(MARK);

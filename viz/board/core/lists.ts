@@ -1,4 +1,5 @@
-// Lists to pick from: animals by size class, pipes by nominal size, fittings, kit scales by the leaflet's wording. Generic: no maker.
+// Selection lists: animals by size class, pipes by nominal size, fittings, kit scales by the wording of the leaflet.
+// Generic, without makers.
 import { fittingsK, OPEN_VALVE } from "../../../models/hydraulics/laws/fittings.ts";
 import type { Plain } from "../../../scenarios/load/edits.ts";
 
@@ -23,19 +24,22 @@ const bores = (title: string, source: string, sizes: readonly (readonly [name: s
   picks: sizes.map(([name, bore]) => ({ label: name, note: `bore ${oneDecimal(bore)} mm`, value: `${oneDecimal(bore)} mm` })),
 });
 
-/** Bore in the middle of the tolerances: the standards fix the outer diameter and the least wall, and makers stay a little above it. */
+/**
+ * Bore at the middle of the tolerances: the standards fix the outer diameter and the minimum wall; makers stay slightly
+ * above it.
+ */
 const bore = (outer: number, wallMin: number, wallMax: number): number => outer - (wallMin + wallMax);
 
 const INCH_MM = 25.4;
 
-/** ASTM D1785, tables 1 and 2: a wall may be thicker by 0.020 in or by 12 %, whichever is more. */
+/** ASTM D1785, tables 1 and 2: wall tolerance of +0.020 in or +12 %, whichever is greater. */
 const schedule = (outerIn: number, wallIn: number): number =>
   bore(outerIn, wallIn, wallIn + Math.max(0.02, 0.12 * wallIn)) * INCH_MM;
 
-/** ISO 11922-1, grade W: a wall may be thicker by a tenth and 0.2 mm, rounded up to a tenth of a millimetre (from memory). */
+/** ISO 11922-1, grade W: wall tolerance of a tenth plus 0.2 mm, rounded up to a tenth of a millimetre (from memory). */
 const metric = (outer: number, wall: number): number => bore(outer, wall, wall + Math.ceil(wall + 2 - 1e-9) / 10);
 
-/** True bores of pipes by the size they are sold under, of the standards in use. Hoses are sold by their bore. */
+/** True bores of pipes by nominal size, for the common standards. The nominal size of a hose is its bore. */
 export const PIPES: readonly PickList[] = [
   bores("Metric pressure pipe, 16 bar", "EN ISO 1452-2, PVC-U, PN 16: outer diameter less two walls (from memory)", [
     ["20 mm", metric(20, 1.5)],
@@ -83,7 +87,7 @@ export const PIPES: readonly PickList[] = [
   ]),
 ];
 
-/** Bore at which the loss coefficients of the list are told [m]. */
+/** Bore for the loss coefficients of the list [m]. */
 const TOLD_BORE_M = 0.025;
 
 const run = (label: string, pieces: Readonly<Record<string, number>>): Pick => {
@@ -92,7 +96,7 @@ const run = (label: string, pieces: Readonly<Record<string, number>>): Pick => {
   return { label, note: `loses ${twoFigures(k)} velocity heads at a bore of ${TOLD_BORE_M * 1000} mm`, value: pieces };
 };
 
-/** Runs that are often built, as counts of their fittings. */
+/** Common pipe runs, as counts of their fittings. */
 export const RUNS: PickList = {
   title: "Usual runs",
   source: "loss of each fitting: Darby 2001, 3-K method; unions: common practice, no published source",
@@ -106,7 +110,7 @@ export const RUNS: PickList = {
   ],
 };
 
-/** What stands in a run beside bends, by its loss coefficient. Friction factors of full turbulence at 1 in are in the figures. */
+/** Other components of a run, by loss coefficient. The values include the fully turbulent friction factor at 1 in. */
 export const EXTRA_LOSSES: PickList = {
   title: "Valves and ends",
   source: "Crane TP-410, page A-29, at 1 in (open globe valve from memory); strainer: common practice, no published source",
@@ -132,7 +136,10 @@ function animal(label: string, name: string, lengthCm: number, deep: boolean, fo
   };
 }
 
-/** Generic animals; food a day falls with size from four to one hundredth of the body (common practice, no published source). */
+/**
+ * Generic animals; food a day falls with size from four to one hundredth of the body (common practice, no published
+ * source).
+ */
 export const ANIMALS: PickList = {
   title: "Animals by size",
   source: "mass from body length (Froese 2006); food: common practice, no published source; ten of each, to be changed",
@@ -149,7 +156,7 @@ export const ANIMALS: PickList = {
   ],
 };
 
-/** What a leaflet prints, and what the format calls it. Where it prints nothing, both readings are run. */
+/** Wording of the leaflet and the word of the format. If the leaflet does not state the scale, both are simulated. */
 export const KIT_SCALES: Readonly<Record<"ammonia" | "nitrite" | "nitrate", PickList>> = {
   ammonia: {
     title: "What the leaflet prints",
@@ -182,8 +189,8 @@ export const KIT_SCALES: Readonly<Record<"ammonia" | "nitrite" | "nitrate", Pick
 };
 
 /**
- * Points of a pump's curve from its label: the head falls with the square of the flow from the height at which it stops (modelling
- * assumption, for a centrifugal pump of which only the label is known).
+ * Points of a pump curve from its label: the head falls with the square of the flow from the shut-off head (modelling
+ * assumption, for a centrifugal pump with a label only).
  */
 export const curveOfLabel = (flowLPerH: number, headM: number): Plain =>
   [0, 0.25, 0.5, 0.75, 1].map((share) => ({

@@ -1,4 +1,4 @@
-// The parts of a scenario as a tree, in the order in which water flows; every key of the format belongs to one part. Made from the format.
+// The parts of a scenario as a tree in order of flow, derived from the format; every key belongs to one part.
 
 import { type Path, type Plain, valueAt } from "../../../scenarios/load/edits.ts";
 import type { LocatedError } from "../../../scenarios/load/yaml.ts";
@@ -17,15 +17,15 @@ import { scenarioSchema } from "../../../scenarios/schema/schema.ts";
 import { pathText } from "../../../scenarios/schema/walk.ts";
 
 export interface Part {
-  /** Keys and list places; a part that may repeat ends in its place, also when it stands alone. */
+  /** Keys and list indices; the path of a repeatable part ends in its index, even if it is the only one. */
   readonly path: Path;
   readonly title: string;
-  /** A few words beside the title: what it holds. */
+  /** Short description beside the title. */
   readonly gist: string;
-  /** written: in the file; usual: left out, and something stands in; absent: left out, and not there. */
+  /** written: in the file; usual: omitted, with a default; absent: omitted, without a default. */
   readonly state: "written" | "usual" | "absent";
   readonly children: readonly Part[];
-  /** What may be added to the list that this part heads: the path of the list. Null where it may not repeat. */
+  /** Path of the list of this part; null if the part is not repeatable. */
   readonly list: Path | null;
   readonly errors: number;
 }
@@ -35,13 +35,13 @@ export interface PartGroup {
   readonly parts: readonly Part[];
 }
 
-/** The order in which water flows, then what is in it, what is done, and what is asked. Keys that are new to the format come last. */
+/** Order of flow, then contents, management and questions. Keys that are new in the format come last. */
 const ORDER: readonly (readonly [title: string, keys: readonly string[]])[] = [
   ["Where the water goes", ["tank", "tower", "sump", "return", "closed filter", "top off"]],
   ["The water", ["water", "tap", "kit"]],
   ["What lives in it", ["stock", "food", "plants", "seed", "foam fractionator"]],
   ["What is done", ["cycle", "timeline", "readings"]],
-  ["When the power fails", ["power cut", "battery"]],
+  ["When the power fails", ["power cut", "neglect", "battery"]],
   ["The room and the stand", ["room", "cabinet", "stand"]],
   ["The question", ["ask"]],
 ];
@@ -55,6 +55,7 @@ const TITLES: Readonly<Record<string, string>> = {
   at: "When",
   do: "What",
   "power cut": "Power cut that is tried",
+  neglect: "Weeks nobody looks",
   ask: "What must be proved",
   seed: "Bacteria brought along",
   cycle: "Cycle without animals",
@@ -64,7 +65,7 @@ const TITLES: Readonly<Record<string, string>> = {
   water: "Water",
 };
 
-/** A key as the board prints it. */
+/** Title of a key on the board. */
 export const titleOf = (key: string): string => TITLES[key] ?? key.charAt(0).toUpperCase() + key.slice(1);
 
 const SINGULAR: Readonly<Record<string, string>> = {
@@ -80,13 +81,13 @@ const SINGULAR: Readonly<Record<string, string>> = {
   equipment: "piece of equipment",
   tubes: "tube",
 };
-/** One of a list, for a button: "Add a drain". */
+/** Singular of a list key, for a button: "Add a drain". */
 export const oneOf = (key: string): string => SINGULAR[key] ?? key;
 
 const isPlain = (value: unknown): value is Readonly<Record<string, unknown>> =>
   typeof value === "object" && value !== null && !Array.isArray(value);
 
-/** What an entry of a list is called. */
+/** Title of a list entry. */
 function entryTitle(key: string, value: unknown, index: number, count: number): string {
   const own = isPlain(value) ? (value.name ?? value.label) : undefined;
   const word = isPlain(value) ? (value.do ?? value.role ?? value.kind) : undefined;
@@ -118,7 +119,7 @@ const stateOf = (value: unknown, described: Described): Part["state"] =>
       ? "absent"
       : "usual";
 
-/** What an error says, and where, with places in lists as the parts have them. */
+/** An error with its path, with list indices as in the parts. */
 export interface PlacedError {
   readonly path: string;
   readonly problem: string;
@@ -167,7 +168,7 @@ function partsAt(key: string, field: Schema, parent: unknown, parentPath: Path, 
   return entries.map((entry, i) => one([...path, i], entry, entryTitle(key, entry, i, entries.length), path));
 }
 
-/** The whole scenario as groups of parts. The first holds the scenario itself: its name, its question, its days. */
+/** The scenario as groups of parts. The first contains the scenario itself: its name, its question, its days. */
 export function partGroups(data: unknown, errors: readonly PlacedError[]): readonly PartGroup[] {
   const shape = sections(scenarioSchema)[0]!;
   const listed = new Set(ORDER.flatMap(([, keys]) => keys));
@@ -188,7 +189,7 @@ export function partGroups(data: unknown, errors: readonly PlacedError[]): reado
   ].filter(({ parts }) => parts.length > 0);
 }
 
-/** All parts, one after the other, as the tree shows them. */
+/** All parts as a flat list, in the order of the tree. */
 export const flat = (groups: readonly PartGroup[]): readonly Part[] => {
   const list: Part[] = [];
   const add = (part: Part): void => {
@@ -199,7 +200,7 @@ export const flat = (groups: readonly PartGroup[]): readonly Part[] => {
   return list;
 };
 
-/** The part that holds the place an error names: `sump.chambers[2].length` lies in the second chamber. */
+/** Path of the part that contains the path of an error: `sump.chambers[2].length` is in the second chamber. */
 export function partHolding(groups: readonly PartGroup[], errorPath: string): Path {
   const path = normal(errorPath);
   let best: Path = [];
@@ -214,23 +215,23 @@ export function partHolding(groups: readonly PartGroup[], errorPath: string): Pa
 export interface Field extends Described {
   readonly path: Path;
   readonly title: string;
-  /** As written in the file; null when it is left out. */
+  /** Value as written in the file; null if omitted. */
   readonly written: string | null;
-  /** Whether its neighbour has the word that makes it count. */
+  /** Whether the field applies, given the value of the related field. */
   readonly counts: boolean;
   readonly errors: readonly PlacedError[];
 }
 
-/** What the inspector shows of one part. */
+/** Contents of the inspector for one part. */
 export interface Inspected {
   readonly path: Path;
   readonly title: string;
   readonly about: Described | null;
-  /** The part itself as a word or a value where it is not a section. */
+  /** The part as a word or a value, if it is not a section. */
   readonly short: string | null;
-  /** Ways in which the part may be written beside a section. */
+  /** Alternative forms of the part instead of a section. */
   readonly fields: readonly Field[];
-  /** Words that change what kind of section it is. */
+  /** Words that change the kind of the section. */
   readonly kinds: { readonly key: string; readonly words: readonly string[] } | null;
   readonly isSection: boolean;
   readonly errors: readonly PlacedError[];
@@ -249,7 +250,7 @@ const writtenText = (value: unknown): string | null =>
             : "no"
           : String(value);
 
-/** Everything about the part at a path; null when the format has no such place. */
+/** All data about the part at a path; null if the format has no such path. */
 export function inspect(data: unknown, path: Path, errors: readonly PlacedError[]): Inspected | null {
   const schema = schemaAt(path, data);
   if (!schema) return null;
@@ -277,7 +278,7 @@ export function inspect(data: unknown, path: Path, errors: readonly PlacedError[
       })
     : [];
   const index = path.at(-1);
-  // The version of the format is nobody's first question.
+  // The version of the format comes last.
   fields.sort((a, b) => Number(a.key === "sumpwright") - Number(b.key === "sumpwright"));
   return {
     path,
@@ -291,7 +292,7 @@ export function inspect(data: unknown, path: Path, errors: readonly PlacedError[
   };
 }
 
-/** The schema under the key, with its default and its reason, where the path ends in a place of its list. */
+/** Schema of the key with its default and reason, if the path ends in an index of its list. */
 function fieldOf(path: Path, data: unknown): Schema | null {
   const end = path.findLastIndex((step) => typeof step === "string");
   const parent = schemaAt(path.slice(0, end), data);
@@ -299,7 +300,7 @@ function fieldOf(path: Path, data: unknown): Schema | null {
   return shapeFor(parent, valueAt(data, path.slice(0, end)))?.[path[end] as string] ?? null;
 }
 
-/** What a person types into a field, as the file has it: numbers and lists where the format wants them, words as they are. */
+/** Converts the input of a field to data: numbers and lists where the format requires them, otherwise text. */
 export function typed(field: Pick<Described, "forms" | "key">, text: string): Plain | null {
   const trimmed = text.trim();
   if (trimmed === "") return null;
@@ -311,7 +312,7 @@ export function typed(field: Pick<Described, "forms" | "key">, text: string): Pl
   return is("text") && !is("number") ? text : plain(trimmed);
 }
 
-/** A new section at a path, with what the format asks for; a short word or value that stood there goes into the key that means it. */
+/** A new section at a path with the required keys; a previous short word or value moves to the corresponding key. */
 export function freshSection(path: Path, data: unknown, read: (example: string) => Plain): Plain {
   const schema = schemaAt(path, data);
   const shape = schema && shapeFor(schema, undefined);
@@ -322,7 +323,7 @@ export function freshSection(path: Path, data: unknown, read: (example: string) 
     const described = describe(key, field);
     if (described.required) fresh[key] = read(described.example);
   }
-  // Some sections are without sense although no single key is needed: the format gives a whole example of them.
+  // Some sections have no required key but make no sense when empty: the format gives a complete example of them.
   const whole = sectionExample(schema);
   if (whole !== null) for (const [key, value] of Object.entries(read(whole) as object)) fresh[key] ??= value as Plain;
   if (old !== undefined && old !== "none" && !isPlain(old) && !Array.isArray(old)) {
@@ -332,7 +333,7 @@ export function freshSection(path: Path, data: unknown, read: (example: string) 
   return fresh;
 }
 
-/** A section of another kind at the same place: what both have is kept. */
+/** A section of another kind at the same path; keeps the common keys. */
 export function asKind(path: Path, data: unknown, key: string, word: string, read: (example: string) => Plain): Plain {
   const schema = schemaAt(path, data);
   const old = valueAt(data, path);

@@ -1,4 +1,4 @@
-// The first minute: six starting points, five questions with what is taken when somebody does not know. Our own invented systems.
+// Start: six starting points of our own design, and five questions with defaults for unknown answers.
 import { dataOf, type Edit, editedText, type Plain, valueAt } from "../../../scenarios/load/edits.ts";
 import { parseSize } from "../../../scenarios/text/sizes.ts";
 import { parseQuantity } from "../../../scenarios/text/units.ts";
@@ -143,7 +143,7 @@ export const STARTS: readonly Start[] = [
   { id: "empty", title: "An empty sheet", about: "No part yet: add what you have, one by one.", text: EMPTY },
 ];
 
-/** One of the answers that a question offers. */
+/** One of the offered answers of a question. */
 export interface Choice {
   readonly id: string;
   readonly title: string;
@@ -163,9 +163,9 @@ export interface FirstQuestion {
   readonly title: string;
   readonly help: string;
   readonly choices: readonly Choice[];
-  /** What may be typed instead of a choice. */
+  /** Text entries instead of a choice. */
   readonly entries: readonly Entry[];
-  /** What is taken by "I don't know": in words, beside what the starting point has. */
+  /** Description of the default for "I don't know", in addition to the starting point. */
   readonly unknown: string;
 }
 
@@ -185,7 +185,7 @@ const tankOf = (id: string, title: string, outside: string, sump: string, water:
 
 const drain = (kind: string): Plain => ({ kind });
 
-/** The five questions, in the order of the water. What a choice changes is shown by the words beside it. */
+/** The five questions, in order of flow. The text beside a choice states its effect. */
 export const QUESTIONS: readonly FirstQuestion[] = [
   {
     id: "tank",
@@ -273,7 +273,7 @@ interface SumpMeasure {
   readonly water: number;
 }
 
-/** Size and water of the sump as this data has them; null where they cannot be read. */
+/** Size and water of the sump in the data; null if they cannot be parsed. */
 function measureOf(data: unknown): SumpMeasure | null {
   const size = valueAt(data, ["sump", "outside"]) ?? valueAt(data, ["sump", "inside"]);
   const water = valueAt(data, ["sump", "water"]);
@@ -284,8 +284,8 @@ function measureOf(data: unknown): SumpMeasure | null {
 }
 
 /**
- * What stands in the sump, made to fit a sump of another size: chambers by its length, plates by its water, the tower by its plan. Only for a
- * starting point, whose inside nobody has measured yet.
+ * Scales the contents of the sump to another size: chambers with its length, baffles with its water level, the tower with
+ * its plan area. Only for a starting point, whose interior is not measured yet.
  */
 export function fittedSump(before: unknown, after: unknown): readonly Edit[] {
   const [old, now] = [measureOf(before), measureOf(after)];
@@ -327,7 +327,7 @@ export function fittedSump(before: unknown, after: unknown): readonly Edit[] {
   return edits;
 }
 
-/** A starting point with the answers that were given, in the order of the questions. */
+/** A starting point with the given answers, in the order of the questions. */
 export function answered(text: string, answers: readonly (readonly Edit[])[]): string {
   const before = dataOf(text);
   let now = text;

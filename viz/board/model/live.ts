@@ -1,4 +1,4 @@
-// Two models beside the board: one answers while somebody drags, one works out bands and faults when the hands rest.
+// Two background models of the board: one answers during a drag, the other computes bands and faults when the input rests.
 import type { Rig } from "../../../models/rig.ts";
 import type { Change } from "../../../scenarios/load/save.ts";
 import type { LocatedError } from "../../../scenarios/load/yaml.ts";
@@ -8,12 +8,12 @@ import type { NitrogenResult, OutageTrace, RunResult } from "../../../scenarios/
 export interface Question {
   readonly id: number;
   readonly text: string;
-  /** Changes that are not in the text yet, while something is dragged. */
+  /** Changes of a drag that are not in the text yet. */
   readonly changes: readonly Change[];
   readonly file: string;
-  /** levels: only where the water stands; days: the days too; whole: with bands and faults. */
+  /** levels: water levels only; days: also the days; whole: also bands and faults. */
   readonly depth: "levels" | "days" | "whole";
-  /** Runs in the band. */
+  /** Members of the band. */
   readonly members: number;
   readonly cached: CachedFaults | null;
 }
@@ -27,13 +27,13 @@ export type Answer =
   | { readonly id: number; readonly is: "failed"; readonly problem: string };
 
 export interface Model {
-  /** Asks; what was asked before is forgotten. The answer comes in parts. */
+  /** Sends a question and discards earlier ones. The answer arrives in parts. */
   ask(question: Omit<Question, "id">): void;
-  /** Ends what is being worked out. */
+  /** Cancels the current computation. */
   drop(): void;
 }
 
-/** What a quick answer needs of an earlier whole one. */
+/** Parts of an earlier complete answer that a quick answer needs. */
 export const cachedOf = (result: RunResult | null): CachedFaults | null =>
   result ? { rig: result.rig, findings: result.findings, hydraulics: faultsOf(result.hydraulics) } : null;
 
@@ -41,7 +41,7 @@ const isLast = (answer: Answer, depth: Question["depth"]): boolean =>
   answer.is === "result" || answer.is === "refused" || answer.is === "failed" || (answer.is === "levels" && depth === "levels");
 
 /**
- * A worker of its own, started with the first question. A question that comes while one is worked on waits; a newer takes its place.
+ * A separate worker, started with the first question. A question waits while another is computed; a newer one replaces it.
  * @param url of the worker's script
  */
 export function model(url: () => Promise<string>, onAnswer: (answer: Answer) => void): Model {
@@ -61,9 +61,9 @@ export function model(url: () => Promise<string>, onAnswer: (answer: Answer) => 
     made.addEventListener("message", ({ data }: MessageEvent<Answer>) => {
       if (!busy || data.id !== busy.id) return;
       onAnswer(data);
-      // Whoever hears the answer may drop the model.
+      // The callback may cancel the model.
       if (data.id !== busy?.id) return;
-      // Between levels and days a newer question goes first.
+      // Between levels and days a newer question has priority.
       if (data.is === "levels" && waiting) next();
       else if (isLast(data, busy.depth)) next();
     });

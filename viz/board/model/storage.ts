@@ -1,4 +1,4 @@
-// The browser's own store, through a kept library. Where a browser keeps nothing, the board says so and goes on.
+// Storage of the browser (IndexedDB), through a library. If it is not available, the board reports this and continues.
 import { createStore, get, set, type UseStore } from "idb-keyval";
 import { isKept, type Kept, type Sheet } from "../core/kept.ts";
 

@@ -1,4 +1,4 @@
-// The state of the board and what changes it: one object, replaced at each change; views are drawn from it and nothing else.
+// State of the board and its changes: one object, replaced at each change, and the only input of the views.
 import type { Rig } from "../../../models/rig.ts";
 import { dataOf, type Edit, EditRefused, editedText, type Path, writtenPath } from "../../../scenarios/load/edits.ts";
 import { loadScenario } from "../../../scenarios/load/load.ts";
@@ -27,9 +27,9 @@ export interface State {
   readonly story: OutageTrace | null;
   readonly nitrogen: NitrogenResult | null;
   readonly result: RunResult | null;
-  /** The newest result that has its own faults and marks. */
+  /** The latest result with its own faults and marks. */
   readonly whole: RunResult | null;
-  /** The result as it was when last saved: what changed since then is marked. */
+  /** The result of the last save; differences from it are marked. */
   readonly base: RunResult | null;
   readonly work: string;
   readonly failed: string;
@@ -40,12 +40,12 @@ export interface State {
   readonly compared: readonly string[];
   readonly results: ReadonlyMap<string, RunResult>;
   readonly notice: string;
-  /** On a phone: which sheet lies over the page. */
+  /** The sheet over the page, on a phone. */
   readonly sheet: "none" | "parts" | "part";
   readonly start: string;
 }
 
-/** Bands and faults are worked out when the hands have been at rest this long [ms]. */
+/** Idle time of the input before bands and faults are computed [ms]. */
 const REST_MS = 500;
 const KEEP_MS = 300;
 const BAND_RUNS = 16;
@@ -101,13 +101,13 @@ export class Store {
   }
 
   set(part: Partial<State>): void {
-    // What was said at one screen is old news at the next.
+    // A message of one screen does not apply to the next.
     const moved = part.screen !== undefined && part.screen !== this.state.screen;
     this.state = { ...this.state, ...(moved ? { notice: "" } : {}), ...part };
     for (const listener of this.listeners) listener();
   }
 
-  /** Takes up what the browser has kept. */
+  /** Restores the state stored in the browser. */
   async open(): Promise<void> {
     try {
       const [sheet, kept] = await Promise.all([this.storage.sheet(), this.storage.systems()]);
@@ -126,7 +126,7 @@ export class Store {
     this.loaded = true;
   }
 
-  /** A scenario takes the board. */
+  /** Loads a scenario. */
   begin(text: string, screen: Screen = "board", keptId: string | null = null): void {
     const { history } = this.state;
     this.set({
@@ -145,7 +145,7 @@ export class Store {
     this.taken();
   }
 
-  /** A scenario from a link, or from the part of it behind the #. */
+  /** Loads a scenario from a link, or from the fragment of one. */
   async openLink(link: string): Promise<void> {
     try {
       const text = await textOfLink(link);
@@ -195,7 +195,7 @@ export class Store {
     this.keepSoon();
   }
 
-  /** The text has become another: read it, say what is wrong, ask the model. */
+  /** Handles a new text: parses it, reports errors, runs the model. */
   private taken(): void {
     const { text } = this.state.history;
     const data = dataOf(text);
@@ -224,7 +224,7 @@ export class Store {
     this.quick.ask({ text: history.text, changes: [], file: "scenario", depth: "days", members: 0, cached: cachedOf(whole) });
   }
 
-  /** While something is dragged: the drawing follows at once, the model as fast as it can. */
+  /** Handles a drag: the drawing follows at once, the model as fast as possible. */
   drag(handle: Handle, z: number): void {
     this.slow.drop();
     clearTimeout(this.timer);
@@ -240,7 +240,7 @@ export class Store {
     });
   }
 
-  /** The hand lets go: the text takes what was dragged. */
+  /** Ends a drag: writes the new value to the text. */
   drop(kind: string | null = null): void {
     const { drag } = this.state;
     if (drag) this.edit([{ do: "set", path: drag.handle.key, value: drag.handle.text(drag.z) }], kind);
@@ -337,7 +337,7 @@ export class Store {
     return typeof name === "string" && name.trim() !== "" ? name : "A system without a name";
   }
 
-  /** Puts the sheet among the kept systems. */
+  /** Adds the sheet to the kept systems. */
   keep(): void {
     const { keptId, history, kept, result, whole } = this.state;
     const id = keptId ?? crypto.randomUUID();
@@ -369,7 +369,7 @@ export class Store {
     this.set({ notice: `${list.length === 1 ? "One system" : `${list.length} systems`} taken in.`, screen: "kept" });
   }
 
-  /** Works out those of the compared systems that have not been yet, one after the other. */
+  /** Computes the compared systems without a result, one after the other. */
   async compare(): Promise<void> {
     this.set({ screen: "compare" });
     for (const id of this.state.compared) {

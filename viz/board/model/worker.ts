@@ -1,4 +1,5 @@
-// The model beside the board: answers with levels first, then days, then sentences; a newer question ends an older one between them.
+// Background model of the board: returns levels first, then days, then sentences; a newer question cancels an older one
+// between them.
 import * as z from "zod";
 import { loadScenario } from "../../../scenarios/load/load.ts";
 import { withChanges } from "../../../scenarios/load/save.ts";
@@ -9,7 +10,8 @@ import { RunFailure, runScenario } from "../../../scenarios/run/run.ts";
 import { compileWhereAllowed } from "../../../sim/linear-algebra/vector-loops.ts";
 import type { Answer, Question } from "./live.ts";
 
-// Without this the schema library tries to make code from text, which the page's policy forbids and the console would report.
+// Otherwise the schema library tries to create code from text; the content security policy forbids it, and the console
+// would report it.
 z.config({ jitless: true });
 compileWhereAllowed();
 
@@ -17,7 +19,7 @@ const SEED = "1";
 
 let newest = 0;
 const reply = (answer: Answer): void => postMessage(answer);
-/** Lets a newer question in; true when there is one. */
+/** Yields to incoming messages; true if a newer question has arrived. */
 const overtaken = async (id: number): Promise<boolean> => {
   await new Promise((resolve) => setTimeout(resolve));
   return id !== newest;

@@ -1,4 +1,4 @@
-// What can be taken hold of in the drawing: which key it writes, between which heights, and what the rig is while it is dragged.
+// Draggable handles of the drawing: the key that each one writes, its range of heights, and the rig during the drag.
 import type { Rig } from "../../../models/rig.ts";
 import { type Path, valueAt } from "../../../scenarios/load/edits.ts";
 import { inches } from "../../../scenarios/text/format.ts";
@@ -7,28 +7,28 @@ import type { Layout } from "../../cutaway/places.ts";
 export interface Handle {
   readonly id: string;
   readonly label: string;
-  /** The part it belongs to, and the key it writes. */
+  /** Path of its part; `key` is the key that it writes. */
   readonly part: Path;
   readonly key: Path;
-  /** Where it is drawn [m]: a level line from x0 to x1 at height z. */
+  /** Position in the drawing [m]: a horizontal line from x0 to x1 at height z. */
   readonly x0: number;
   readonly x1: number;
   readonly z: number;
   readonly lowZ: number;
   readonly highZ: number;
-  /** What the file says for this height. */
+  /** Text of the file for this height. */
   text(z: number): string;
-  /** The rig with it there; levels of the water are not worked out anew. */
+  /** The rig with the handle at this height, without new water levels. */
   moved(rig: Rig, z: number): Rig;
-  /** Vessel whose surface goes with it. */
+  /** Vessel whose surface moves with it. */
   readonly surface: string | null;
-  /** Where along its line the grip stands, 0 to 1; the middle when left out. */
+  /** Position of the grip along its line, 0 to 1; the middle by default. */
   readonly gripAt?: number;
 }
 
 const INCH_M = 0.0254;
 
-/** A length in the unit in which it was written before, to the nearest millimetre or sixteenth of an inch. */
+/** A length in its previous unit, to the nearest millimetre or sixteenth of an inch. */
 export function lengthLike(before: unknown, metres: number, units: "metric" | "US"): string {
   const unit = typeof before === "string" ? /(mm|cm|m|in|inch|inches|ft|")\s*$/.exec(before.trim())?.[1] : undefined;
   const m = Math.max(0, metres);
@@ -75,7 +75,7 @@ export function handles(
       text: (z) => write(["sump", "water"], z),
       moved: (r, z) => ({ ...r, sump: { ...r.sump, runningLevelM: z } }),
       surface: last.chamber.id,
-      // Clear of the tower and of the riser.
+      // Keeps clear of the tower and the riser.
       gripAt: 0.86,
     });
   layout.displays.forEach(({ display, inside, overflows, nozzles }, i) => {
@@ -242,7 +242,7 @@ export interface Spot {
   readonly box: { readonly x0: number; readonly x1: number; readonly z0: number; readonly z1: number };
 }
 
-/** Where each part of the tree stands in the drawing, large ones first. */
+/** Position of each part of the tree in the drawing, large ones first. */
 export function spots(data: unknown, layout: Layout): readonly Spot[] {
   const chambersWritten = listLength(data, ["sump", "chambers"]) > 0;
   const nozzlesWritten = listLength(data, ["return", "nozzles"]) > 0;

@@ -1,8 +1,8 @@
-// From the page's markup trees to the board's nodes, so that drawing, charts and sections are drawn once and used in both.
+// Converts the markup trees of the page to the nodes of the board, so that both share drawing, charts and sections.
 import { type ComponentChildren, h as node, type VNode } from "preact";
 import { attributeText, type Child, isSet, shownText } from "../../view/markup.ts";
 
-/** Nodes of a markup tree; text is tied to its units as on the page. */
+/** Nodes of a markup tree, with non-breaking spaces before units as on the page. */
 export function nodes(child: Child, within = ""): ComponentChildren {
   if (child === null || child === undefined || child === false) return null;
   if (typeof child === "string") return shownText(within, child);

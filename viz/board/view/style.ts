@@ -37,7 +37,7 @@ main>section.questions{max-width:52rem}
 .choice .thumb{max-height:6rem}
 .entry{display:grid;grid-template-columns:minmax(9rem,auto) minmax(8rem,16rem) 1fr;gap:.3rem .9rem;align-items:center;font:.95rem/1.3 var(--lettering);max-width:none}
 .board{display:grid;grid-template-columns:minmax(13rem,15.5rem) minmax(0,1fr) minmax(17rem,22rem);gap:1.4rem;align-items:start}
-.left,.right{position:sticky;top:0;max-height:100vh;overflow:auto;padding:.4rem .35rem 2rem}
+.left,.right{scrollbar-color:var(--rule) transparent;position:sticky;top:0;max-height:100vh;overflow:auto;padding:.4rem .35rem 2rem}
 .left h2,.right h2,.middle h2{font-size:1.1rem;margin:0 0 .3rem}
 .tree ul{list-style:none;margin:0;padding:0}
 .tree li{margin:0}

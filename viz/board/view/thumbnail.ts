@@ -1,4 +1,4 @@
-// A system in a few strokes, for lists and starting points: vessels, water, media, pipes; to scale, without words.
+// A small drawing of a system, for lists and starting points: vessels, water, media, pipes; to scale, without text.
 
 import type { Rig } from "../../../models/rig.ts";
 import { mostlyWritten, resolveScenario } from "../../../scenarios/build/build.ts";
@@ -12,7 +12,7 @@ const WIDTH = 132;
 const HEIGHT = 96;
 const EDGE = 5;
 
-/** The rig of a text, with usual heads over its weirs; null when the text cannot be read. */
+/** The rig of a text, with usual heads over its weirs; null if the text cannot be parsed. */
 export function rigOf(text: string): Rig | null {
   const loaded = loadScenario(text, "scenario");
   if (!loaded.ok) return null;
@@ -33,7 +33,7 @@ const sheet = (): Markup =>
     h("path", { class: "thumb-soft", d: "M42 48h38M42 58h48M42 68h30" }),
   );
 
-/** The small drawing of a text; an empty sheet of paper when there is nothing to draw yet. */
+/** The small drawing of a text; an empty sheet if there is nothing to draw. */
 export function thumbnail(text: string): Markup {
   const rig = rigOf(text);
   if (!rig) return sheet();

@@ -1,0 +1,55 @@
+// "Six cuts of 20 s in a row: the water stays in, with 88 mm to spare, and the levels come back." Levels carried over from
+// stop to stop.
+
+import type { HydraulicAnswers, ToldSequence } from "../report/hydraulic-report.ts";
+import type { Statement } from "../result/statement.ts";
+import { duration, length, type Message, sentence, volume } from "../text/message.ts";
+
+/** Largest deviation of a level that counts as restored [m]. */
+const BACK_M = 0.002;
+
+export const sequenceFindings = ({ sequences }: HydraulicAnswers): Statement[] => sequences.map(told);
+
+function told({ id, stops, story: { cut, verdict, running } }: ToldSequence): Statement {
+  const floods = verdict.word === "FLOODS";
+  const { forS } = stops[0];
+  const begins: Message =
+    id === "timer"
+      ? sentence`With the pump on its timer, ${duration(stops[1].fromS - stops[0].fromS - forS)} on and ${duration(forS)} off,`
+      : stops.length === 1
+        ? sentence`When the power is back after ${duration(forS)}, while the water is still coming down,`
+        : sentence`With ${stops.length} cuts in a row, the first of ${duration(forS)}, each from the levels that the one before left,`;
+  const comes = floods
+    ? sentence` ${volume(verdict.floorM3)} end on the floor.`
+    : sentence` all the water stays in, with ${length(verdict.marginM)} to spare.`;
+  const off = furthest(running.levelsZ, cut);
+  const after: Message =
+    off === null
+      ? sentence` Afterwards every level is back where it was.`
+      : sentence` Afterwards ${off.name} stands ${length(Math.abs(off.byM))} ${off.byM > 0 ? "higher" : "lower"} than before.`;
+  const air = verdict.warnings.some((warning) => warning.startsWith("the pump draws air"))
+    ? " The pump draws air between the stops: it may lose its prime and stay without flow."
+    : "";
+  return {
+    id: `sequence-${id}`,
+    topic: "hydraulics",
+    consequence: floods ? "loss" : verdict.word === "TIGHT" || air !== "" ? "harm" : "none",
+    likelihood: "planned",
+    word: verdict.word,
+    text: sentence`${begins}${comes}${after}${air}`,
+    value: floods ? verdict.floorM3 : verdict.marginM,
+    unit: floods ? "m3" : "m",
+  };
+}
+
+/** The tank or chamber with the largest final deviation of its level; null if all are restored. */
+function furthest(
+  before: Readonly<Record<string, number>>,
+  { vessels, trace }: ToldSequence["story"]["cut"],
+): { readonly name: string; readonly byM: number } | null {
+  const moved = vessels
+    .filter(({ kind }) => kind === "display" || kind === "chamber")
+    .map(({ id, name }) => ({ name, byM: (trace.levelsZ[id].at(-1) ?? before[id]) - before[id] }))
+    .sort((a, b) => Math.abs(b.byM) - Math.abs(a.byM))[0];
+  return moved && Math.abs(moved.byM) > BACK_M ? moved : null;
+}
