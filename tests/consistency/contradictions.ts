@@ -74,14 +74,11 @@ function hydraulics({ hydraulics: h, rig }: RunResult, finding: (id: string) => 
     const quantity = firstOf(f.said, f.word === "FLOODS" ? "volume" : "length");
     facts.say(`${name}: ${f.word === "FLOODS" ? "water on the floor" : "margin"}`, quantity, `the sentence of ${f.id}`);
   };
-  for (const story of h.stories)
-    say(
-      ["the plain cut", ...story.faults]
-        .at(story.faults.length > 0 ? -1 : 0)!
-        .concat(story.faults.length > 1 ? ` and ${story.faults[0]}` : ""),
-      story,
-      `the story ${story.id}`,
-    );
+  for (const story of h.stories) {
+    const [first, second] = story.faults;
+    const alone = first ?? (story.id === "plain" ? "the plain cut" : `the story ${story.id}`);
+    say(second === undefined ? alone : `${second} and ${first}`, story, `the story ${story.id}`);
+  }
   for (const cell of h.matrix) {
     const name = cell.a === "" ? "the plain cut" : cell.a === cell.b ? cell.a : `${cell.b} and ${cell.a}`;
     say(name, cell, "the fault table");
