@@ -220,6 +220,10 @@ export interface NozzleBranch {
 }
 
 export interface ReturnLine {
+  /** "" for the main one. */
+  readonly name: string;
+  /** How long its pump runs on when the power fails [s]; 0 = it stops with the others. */
+  readonly backupS: number;
   readonly pump: {
     /** Head against flow, from shut-off to free flow: points [flow m³/s, head m] in ascending order of flow. */
     readonly curve: readonly (readonly [number, number])[];
@@ -305,6 +309,8 @@ export interface Rig {
   readonly towers: readonly Tower[];
   readonly sump: Sump;
   readonly return: ReturnLine;
+  /** Further pumps, each with a riser and outlets of its own. */
+  readonly moreReturns: readonly ReturnLine[];
   readonly closedFilters: readonly ClosedFilter[];
   readonly topOff: TopOff | null;
   readonly cabinet: Cabinet | null;

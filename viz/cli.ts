@@ -7,10 +7,12 @@ import { scenarioJsonSchema } from "../scenarios/schema/json-schema.ts";
 import { visible } from "../scenarios/text/invisible-characters.ts";
 import { studyBuild } from "./assets.ts";
 import { completionScript, SHELLS, type Shell } from "./cli-completion.ts";
+import { tuneEngine } from "./cli-engine.ts";
 import { type ForecastOptions, forecast } from "./cli-forecast.ts";
 import { BadInput } from "./cli-input.ts";
 import { newScenario, QUESTIONS } from "./cli-new.ts";
 import { type OpenOptions, open } from "./cli-open.ts";
+import { type PlanOptions, plan } from "./cli-plan.ts";
 import { type WorkerOptions, worker } from "./cli-queue.ts";
 import { check, FORMATS, type Format, type RunOptions, run } from "./cli-run.ts";
 import { type StudyOptions, study } from "./cli-study.ts";
@@ -32,6 +34,15 @@ const members = (text: string): number => {
   if (!/^\d{2,5}$/.test(text) || Number(text) < 20) throw new InvalidArgumentError("Give a whole number from 20 to 99999.");
   return Number(text);
 };
+
+const amount =
+  (least: number, most: number) =>
+  (text: string): number => {
+    const value = Number(text);
+    if (!/^\d+(?:\.\d+)?$/.test(text) || value < least || value > most)
+      throw new InvalidArgumentError(`Give a number from ${least} to ${most}.`);
+    return value;
+  };
 
 const formats = (text: string): readonly Format[] =>
   text.split(",").map((word) => {
@@ -99,13 +110,13 @@ function command(finish: (code: Exit) => void): Command {
       .option("-o, --out <folder>", "where to write", "out")
       .option("-s, --seed <text>", "start of the random numbers: the same seed gives the same bytes", "1")
       .option("-t, --threads <number>", "how many cores to use; all when left out", count)
-      .option("--json", "write the numbers as well")
       .option("-q, --quiet", "print nothing but errors");
   forecasting(
     "forecast",
     "say how early and how late things may happen, and why that is not known better; readings of the scenario are used",
   )
     .option("-r, --runs <number>", "simulations it rests on, at least 20", members, 200)
+    .option("--json", "write the numbers as well")
     .action(async (file: string, options: ForecastOptions) => finish(await forecast(file, undefined, options, version(), false)));
   forecasting(
     "fit",
@@ -113,10 +124,21 @@ function command(finish: (code: Exit) => void): Command {
   )
     .argument("[readings]", "table of readings (CSV) with the columns at, ammonia, nitrite, nitrate, ph, kh")
     .option("-r, --runs <number>", "simulations to begin with, at least 20; as many again may follow", members, 600)
+    .option("--json", "write the numbers as well")
     .option("--causes", "look for what may be wrong even where the readings fit")
     .action(async (file: string, table: string | undefined, options: ForecastOptions) =>
       finish(await forecast(file, table, options, version(), true)),
     );
+  forecasting("plan", "find the fastest stocking calendar that keeps its limits, and try it again with fresh runs")
+    .option("-r, --runs <number>", "simulations for each trial of a calendar, at least 20", members, 40)
+    .option("--check <number>", "fresh simulations that the calendar must pass, at least 20", members, 50)
+    .option("--confidence <percent>", "in how many tanks of 100 the limits are kept", amount(50, 99), 90)
+    .option("--nitrite <mg/L>", "highest nitrite with animals in the water, mg/L as NO2", amount(0.01, 100), 0.5)
+    .option("--ammonia <mg/L>", "highest un-ionised ammonia, mg/L as NH3", amount(0.001, 1), 0.02)
+    .option("--nitrate <mg/L>", "nitrate at which the animals come, mg/L as NO3", amount(1, 500), 40)
+    .option("--every <days>", "days between lots", count, 7)
+    .option("--start <date>", "date of day 0, such as 2027-01-30: writes a calendar file")
+    .action(async (file: string, options: PlanOptions) => finish(await plan(file, options, version())));
   const begin = program
     .command("new")
     .description("write a new scenario file with remarks, from your answers or from options")
@@ -185,6 +207,7 @@ function explain(error: unknown): Exit {
 /** Runs the command line. @returns the exit code */
 async function main(argv: readonly string[]): Promise<Exit> {
   let code: Exit = EXIT.fine;
+  tuneEngine();
   try {
     await command((c) => {
       code = c;

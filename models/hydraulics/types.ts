@@ -224,6 +224,8 @@ export type FaultId =
   | "drain half blocked"
   | "drain blocked"
   | "standpipe lost"
+  | "main pump stands"
+  | "other pump stands"
   | "box seam leaks"
   | "siphon lost prime"
   | "hose off"

@@ -80,13 +80,30 @@ export interface OutageTrial extends Readonly<Record<Case, OutageRecord>> {
   readonly from: Snapshot;
 }
 
-/** Simulates the outage from a state up to the horizon, three times. @throws GaveUpError when the integrator gives up */
+/** Simulates the outage from a state up to the horizon; low and high uptake when they are first asked for. @throws GaveUpError when the integrator gives up */
 export function runTrial(aquarium: PlannedModel, from: Snapshot, cut: Cut, options: OutageOptions): OutageTrial {
   // The outage is longer than the simulated time, so that the power does not return.
   const lasting = onward(aquarium, from, { ...cut, hours: HORIZON_H + 1, pumpStuckHours: 0 }, HORIZON_H / HOURS_PER_DAY);
   const live = (outageCase: Case): OutageRecord => follow(lasting, from, { ...options, outageCase }).cuts[0];
-  const likely = live("likely");
-  return { aquarium: lasting, from, likely, low: live("low"), high: live("high") };
+  const simulated: Partial<Record<Case, OutageRecord>> = {};
+  const of = (outageCase: Case): OutageRecord => {
+    simulated[outageCase] ??= live(outageCase);
+    return simulated[outageCase];
+  };
+  of("likely");
+  return {
+    aquarium: lasting,
+    from,
+    get likely() {
+      return of("likely");
+    },
+    get low() {
+      return of("low");
+    },
+    get high() {
+      return of("high");
+    },
+  };
 }
 
 /**

@@ -1,5 +1,6 @@
 // Resolves a checked scenario into the input of the models: the rig in metres, the management in grams and days.
 
+import type { Calibration, Measured } from "../../models/hydraulics/planning/calibrate.ts";
 import type { Neglect } from "../../models/hydraulics/planning/neglect.ts";
 import type { Plan } from "../../models/nitrogen/events/all.ts";
 import type { Displacement, Rig } from "../../models/rig.ts";
@@ -52,6 +53,11 @@ export interface ResolvedScenario {
   readonly outage: ReturnType<typeof outageOf>;
   /** How often that cut comes in a row, and how long the power is back in between [s]. */
   readonly cutsInARow: { readonly times: number; readonly pauseS: number };
+  /** What the labels of the tanks say they hold, by tank [m3]. */
+  readonly labelM3: Readonly<Record<string, number>>;
+  readonly measured: Measured | null;
+  /** How far the model was off, and what was set; empty until the rig is balanced. */
+  readonly calibrations: readonly Calibration[];
   /** Weeks in which nobody looks; null when nobody asked. */
   readonly neglect: Neglect | null;
   readonly battery: { readonly capacityWh: number; readonly airW: number } | null;
@@ -112,9 +118,10 @@ function dryMassKg(rig: Pick<Rig, "displays" | "sump">, footprintM2: number): nu
 }
 
 function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surfaceZ: Record<string, number> } {
-  const flow = REAL_FLOW_SHARE * labelFlowM3PerS(s.return);
+  const label = [s.return, ...s["other returns"]].reduce((sum, line) => sum + labelFlowM3PerS(line), 0);
+  const flow = REAL_FLOW_SHARE * label;
   const sump = buildSump(s.sump, notes);
-  const towers = buildTowers(s, sump, labelFlowM3PerS(s.return), notes);
+  const towers = buildTowers(s, sump, label, notes);
   const receivers = receiversOf(towers, sump);
   const usualAbove = usualAboveSumpM(s);
   const tanks = s.tank.map((tank, i) => {
@@ -139,7 +146,10 @@ function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surf
       displays,
       towers,
       sump,
-      return: buildReturn(s.return, tanks, sump.runningLevelM, sump.chambers[0]!.id, notes),
+      return: buildReturn("", s.return, tanks, sump.runningLevelM, sump.chambers[0]!.id, notes),
+      moreReturns: s["other returns"].map((other) =>
+        buildReturn(other.name, other, tanks, sump.runningLevelM, sump.chambers[0]!.id, notes),
+      ),
       closedFilters: buildClosedFilters(s["closed filter"], displays, sump, surfaceZ, notes),
       topOff:
         top === "none"
@@ -264,6 +274,17 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
     uncertain: s.uncertain,
     outage: outageOf(s["power cut"], "power cut", s, notes),
     cutsInARow: { times: s["power cut"].times, pauseS: s["power cut"].pause },
+    labelM3: Object.fromEntries(
+      s.tank.flatMap((tank) => (tank["label volume"] === undefined ? [] : [[tank.name, tank["label volume"]]])),
+    ),
+    measured: s.measured
+      ? {
+          returnFlowM3PerS: s.measured["return flow"] ?? null,
+          drainCapacityM3PerS: s.measured["drain capacity"] ?? null,
+          levelRiseM: s.measured["level rise"] ?? null,
+        }
+      : null,
+    calibrations: [],
     neglect:
       s.neglect === "none"
         ? null

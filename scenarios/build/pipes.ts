@@ -28,6 +28,15 @@ export function drainsFor(flowM3PerS: number): { readonly count: number; readonl
 export const riserBoreM = (labelFlowM3PerS: number): number =>
   firstAtLeast(Math.sqrt((4 * labelFlowM3PerS * (2 / 3)) / (Math.PI * 1.2)));
 
+/** Head that tubes over the glass may cost [m], and their losses: entrance, exit and friction along some twenty bores (modelling assumption). */
+const TUBE_HEAD_M = 0.025;
+const TUBE_K = 0.78 + 1 + 0.5;
+const TUBE_SPARE = 1.25;
+
+/** Bore of each of so many siphon tubes that carry a flow, a quarter to spare [m]. */
+export const tubeBoreM = (flowM3PerS: number, tubes: number): number =>
+  firstAtLeast(Math.sqrt((4 * TUBE_SPARE * flowM3PerS) / tubes / (Math.PI * Math.sqrt((2 * 9.80665 * TUBE_HEAD_M) / TUBE_K))));
+
 /** Share of the label flow that remains after lift and fittings (common practice: 50 to 70 %). */
 export const REAL_FLOW_SHARE = 0.6;
 

@@ -7,7 +7,7 @@ import type { Notes } from "./notes.ts";
 import { guessedHeadM, guessedPowerW, riserBoreM } from "./pipes.ts";
 import { type BuiltTank, fittingsOf } from "./tank.ts";
 
-type ReturnText = Scenario["return"];
+type ReturnText = Omit<Scenario["return"], "name">;
 type NozzleText = NonNullable<ReturnText["nozzles"]>[number];
 type HoleText = NozzleText["hole"];
 
@@ -68,7 +68,9 @@ function branchOf(n: NozzleText, at: string, { display }: BuiltTank, tipBoreM: n
   };
 }
 
+/** @param name "" for the main one; its key in the file is then `return` */
 export function buildReturn(
+  name: string,
   r: ReturnText,
   tanks: readonly BuiltTank[],
   sumpLevelM: number,
@@ -89,6 +91,8 @@ export function buildReturn(
   const guessedW = guessedPowerW(flow);
   const texts = nozzlesOf(r, notes);
   return {
+    name,
+    backupS: r.backup,
     pump: {
       ...pumpCurve(r, highest - sumpLevelM, notes),
       powerW: notes.or(
@@ -123,7 +127,7 @@ export function buildReturn(
         "the outlets together are as wide as the riser",
       );
       return {
-        id: texts.length > 1 ? `outlet ${i + 1}` : "outlet",
+        id: `${name === "" ? "" : `${name} `}${texts.length > 1 ? `outlet ${i + 1}` : "outlet"}`,
         display: tank.display.id,
         boreM: tipBoreM,
         openShare: n.open,

@@ -7,7 +7,7 @@ import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import type { Notes } from "./notes.ts";
-import { drainsFor, openDrainCapacityM3PerS } from "./pipes.ts";
+import { drainsFor, openDrainCapacityM3PerS, tubeBoreM } from "./pipes.ts";
 import { type Box, insideOf, tankDisplacements } from "./vessels.ts";
 
 type TankText = Scenario["tank"][number];
@@ -180,7 +180,13 @@ function buildOverflow(
       overflow.kind === "hang-on"
         ? {
             count: siphon.tubes,
-            boreM: siphon.bore,
+            boreM: notes.or(
+              siphon.bore,
+              `${at}.siphon.bore`,
+              tubeBoreM(around.flowM3PerS, siphon.tubes),
+              format.length(tubeBoreM(around.flowM3PerS, siphon.tubes)),
+              `${COMMON}: wide enough for its flow at 25 mm of head`,
+            ),
             lengthM: siphon.length,
             crownZ: rimZ + siphon.crown,
             inletZ: crestZ - siphon.inlet,

@@ -60,6 +60,19 @@ export interface CoursePoint {
   readonly z: readonly number[];
   /** Something that is not as written, how strong and when. */
   readonly cause?: { readonly id: CauseId; readonly u: readonly [strength: number, moment: number] };
+  /** Animals that come otherwise than written. */
+  readonly planned?: Planned;
+}
+
+/** A stocking calendar: lots in place of the arrivals that are written, for so many days. */
+export interface Planned {
+  readonly lots: readonly { readonly day: number; readonly group: number; readonly count: number }[];
+  /** Media of the towers as a part of what is written; all when left out. */
+  readonly mediaShare?: number;
+  readonly change: { readonly day: number; readonly share: number } | null;
+  readonly days: number;
+  /** Whether food comes in meals. */
+  readonly meals: boolean;
 }
 
 /** One member. */
@@ -88,10 +101,11 @@ export const createCourse = (): CreateMember<CourseSetup> => {
     }
     const { bases, inputs } = prepared;
     return (index) => {
-      const { which, z, cause } = setup.points[index];
+      const { which, z, cause, planned } = setup.points[index];
       const change = cause && causeNamed(cause.id).change;
-      const base = change ? change(bases[which], cause.u) : bases[which];
-      const run = leanRun(base, change ? uncertainInputs(base.setup) : inputs[which], z, setup.proof);
+      const changed = change ? change(bases[which], cause.u) : bases[which];
+      const base = planned ? withPlan(changed, planned) : changed;
+      const run = leanRun(base, change ? uncertainInputs(base.setup) : inputs[which], z, setup.proof, planned?.meals ?? false);
       if (run.outcome.status !== "finished")
         return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
       return packed(courseOf(run, setup), setup.days);
@@ -99,18 +113,55 @@ export const createCourse = (): CreateMember<CourseSetup> => {
   };
 };
 
+/** A set-up with a stocking calendar in place of its own. Doses end the day before the first animals come. */
+function withPlan(base: BaseCase, { lots, change, days, mediaShare = 1 }: Planned): BaseCase {
+  const { management } = base.setup;
+  const first = Math.min(Number.POSITIVE_INFINITY, ...lots.map(({ day }) => day));
+  const kept = management.events.filter(
+    (event) =>
+      !(event.kind === "dose" && (event.substance === "ammonia" || event.substance === "ammonium") && event.day > first - 1),
+  );
+  const events: (typeof kept)[number][] = change
+    ? [
+        ...kept,
+        {
+          day: change.day,
+          label: "water change before the animals",
+          kind: "water change" as const,
+          share: change.share,
+          tap: management.tap,
+        },
+      ].sort((a, b) => a.day - b.day)
+    : kept;
+  const groups = lots.map(({ day, group: g, count }, n) => {
+    const group = management.groups[g];
+    return {
+      ...group,
+      id: `${group.id} ${n}`,
+      count,
+      foodGPerDay: (group.foodGPerDay * count) / group.count,
+      arrivesDay: day,
+      leavesDay: null,
+    };
+  });
+  const { rig } = base.setup;
+  const towers = rig.towers.map((tower) => ({ ...tower, mediaDepthM: tower.mediaDepthM * mediaShare }));
+  return { ...base, setup: { ...base.setup, rig: { ...rig, towers }, management: { ...management, days, events, groups } } };
+}
+
 /** A run with a sample, lean. */
 export const leanRun = (
   base: BaseCase,
   inputs: readonly UncertainInput[],
   z: ArrayLike<number>,
   proof: MemberChallengeResult,
+  meals = false,
 ): Run =>
   runSample(
     base,
     sampleAt(base.setup, inputs, z),
     { outputsPerDay: COURSE_POINTS_PER_DAY, relative: LEAN_TOLERANCE, proof },
-    { evenFeeding: true },
+    { evenFeeding: !meals },
   );
 
 /** What becomes of a substance that comes and goes: when it first shows, how high it goes until it is gone for the first time, and when that is. */

@@ -46,6 +46,8 @@ export interface Diagnosis {
 /** Required effective sample size over all causes together. */
 const ENOUGH = 12;
 const WITNESSES = 2;
+/** Members of less weight are left out of what a cause expects. */
+const NEGLIGIBLE = 1e-3;
 
 /** Causes that apply to a scenario. */
 export const causesOf = ({ setup }: Question): readonly Cause[] => {
@@ -119,7 +121,7 @@ export function diagnosisFrom({ scales }: Question, all: readonly CauseMembers[]
     return readings.map((reading) =>
       courses.reduce(
         (sum, course, n) =>
-          course === null || weights[n] === 0 ? sum : sum + weights[n] * chanceOf(reading, course, points[n].which, own),
+          course === null || weights[n] < NEGLIGIBLE ? sum : sum + weights[n] * chanceOf(reading, course, points[n].which, own),
         1e-9,
       ),
     );

@@ -108,7 +108,9 @@ export class ForecastWords {
       return said(sentence`${TITLES[id]}: between ${number(early)} and ${number(late)} mg/L, likely ${number(likely)}.`);
     const missing = never >= 0.005 ? ` In ${Math.max(1, Math.round(100 * never))} runs of 100 not within ${this.days} days.` : "";
     if (!Number.isFinite(likely)) return `${TITLES[id]}: more likely than not later than day ${this.days}.${missing}`;
-    const until = Number.isFinite(late) ? sentence`between ${day(early)} and ${day(late)}` : sentence`not before ${day(early)}`;
+    const until = Number.isFinite(late)
+      ? sentence`between ${day(early)} and ${day(late)}`
+      : sentence`hardly before ${day(early)}`;
     return said(sentence`${TITLES[id]} ${until}, likely on ${day(likely)}.${missing}`);
   }
 

@@ -8,6 +8,7 @@ import {
   runningExchange,
 } from "../../models/coupling/exchange.ts";
 import { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { calibrate } from "../../models/hydraulics/planning/calibrate.ts";
 import type { OutageRun, RunningState } from "../../models/hydraulics/types.ts";
 import type { Plan } from "../../models/nitrogen/events/all.ts";
 import { type ParameterId, parameterValues } from "../../models/nitrogen/kinetics/parameters.ts";
@@ -51,8 +52,11 @@ export function coupleModels(
 ): CoupledModel {
   const options = { units: mostlyWritten(source), unknownScale };
   let resolved = resolveScenario(scenario, { ...options, weirHeadsM: {} });
-  const heads = Object.fromEntries(balance(resolved.rig).running.weirs.map((weir) => [weir.overflowId, weir.headM]));
+  const first = balance(resolved.rig).running;
+  // Heads of a rig that never settles are those of a tank that fills: the first guess keeps the water line that was told.
+  const heads = first.balanced ? Object.fromEntries(first.weirs.map((weir) => [weir.overflowId, weir.headM])) : {};
   resolved = resolveScenario(scenario, { ...options, weirHeadsM: heads });
+  if (resolved.measured) resolved = { ...resolved, ...calibrate(resolved.rig, resolved.measured) };
   const { simulator, running } = balance(resolved.rig);
   const plan = planCells(running, displayOf(resolved.rig), resolved.rig.closedFilters);
   return { resolved, simulator, running, plan, exchange: runningExchange(plan, running) };
@@ -67,7 +71,7 @@ export function otherReadings(scenario: Scenario, source: string): readonly Coup
 /** Display to which each overflow, drain and nozzle belongs, by id. */
 function displayOf(rig: Rig): Record<string, string> {
   return Object.fromEntries([
-    ...rig.return.nozzles.map((nozzle) => [nozzle.id, nozzle.display]),
+    ...[rig.return, ...rig.moreReturns].flatMap(({ nozzles }) => nozzles.map((nozzle) => [nozzle.id, nozzle.display])),
     ...rig.displays.flatMap((display) =>
       display.overflows.flatMap((overflow) => [overflow, ...overflow.drains].map((part) => [part.id, display.id])),
     ),

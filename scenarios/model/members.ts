@@ -25,6 +25,8 @@ export const memberDetail = { outputsPerDay: BAND_POINTS_PER_DAY, relative: MEMB
 export interface EnsembleSetup {
   /** The interpretations of the scenario, which members use in turn (two where a kit scale is unknown). */
   readonly nitrogen: readonly NitrogenSetup[];
+  /** The settled stock of each reading, where it was computed before; else every worker computes its own. */
+  readonly mature?: readonly BiofilmStock[];
   readonly seed: string;
   readonly members: number;
   readonly days: number;
@@ -173,8 +175,8 @@ export function memberSamples(nitrogen: readonly NitrogenSetup[], seed: string, 
  * Creates the member function. Its result holds TAN, nitrite and nitrate of the first display at the band's times [g
  * N/m³], one after the other, and then the answers.
  */
-export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, seed, members, days, proof, questions, twins }) => {
-  const grounds = nitrogen.map((setup) => prepareBaseCase(setup));
+export const createMember: CreateMember<EnsembleSetup> = ({ nitrogen, mature, seed, members, days, proof, questions, twins }) => {
+  const grounds = nitrogen.map((setup, n) => prepareBaseCase(setup, (compute) => mature?.[n] ?? compute()));
   const sampleOf = memberSamples(nitrogen, seed, members);
   const times = bandDays(days);
   return (index, random) => {

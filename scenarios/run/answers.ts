@@ -16,6 +16,7 @@ import { closedFiltersAfter, fortnightOf, runTrials } from "../analysis/outage.t
 import type { ResolvedScenario } from "../build/build.ts";
 import { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import { breakHoleFindings } from "../findings/break-holes.ts";
+import { calibrationFindings } from "../findings/calibration.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { effectFinding, unfollowedFinding, waterChangeFindings } from "../findings/effects.ts";
 import { heatFindings } from "../findings/heat.ts";
@@ -36,6 +37,7 @@ import {
 import { sequenceFindings } from "../findings/sequences.ts";
 import { spreadingFindings } from "../findings/spreading.ts";
 import { maintenanceFindings } from "../findings/upkeep.ts";
+import { volumeFindings } from "../findings/volumes.ts";
 import { waterFindings } from "../findings/water.ts";
 import { type CoupledModel, nitrogenSetup } from "../model/compile.ts";
 import { clustersOf, effectOf, planWithout, unfollowed } from "../model/incidents.ts";
@@ -217,15 +219,15 @@ export class Answers {
   });
   readonly cutAsked = once((): CutAsked => {
     const cut = this.resolved.outage;
-    const dies = (trial: OutageTrial): number | null => {
-      const { groups } = trial.from.operating;
-      const limit = Math.max(0, ...groups.map(({ kind }) => oxygenLimits(kind, trial.aquarium.rig.salinityGPerKg).redGPerM3));
-      return limit === 0 ? null : firstBelowH(trial.likely, displayOxygen(trial.likely, trial.aquarium.displayCells), limit);
-    };
+    const { from, aquarium } = this.tried();
+    const { groups } = from.operating;
+    const limit = Math.max(0, ...groups.map(({ kind }) => oxygenLimits(kind, aquarium.rig.salinityGPerKg).redGPerM3));
+    const dies = ({ likely }: OutageTrial): number | null =>
+      firstBelowH(likely, displayOxygen(likely, aquarium.displayCells), limit);
     return {
       cut,
-      diesAfterH: dies(this.tried()),
-      withAir: once(() => dies(runTrials(this.setup(), this.run(), { ...cut, batteryAir: true }))),
+      diesAfterH: limit === 0 ? null : dies(this.tried()),
+      withAir: once(() => (limit === 0 ? null : dies(runTrials(this.setup(), this.run(), { ...cut, batteryAir: true })))),
     };
   });
 
@@ -265,6 +267,8 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => a.effects().map(({ n, effect }, e) => effectFinding(effect, rangesOf(a.spread(), n), a.paired()[e])),
   (a) => unfollowedFinding(unfollowed(a.resolved.management)),
   (a) => hydraulicFindings(a.hydraulics(), a.faults().remedies),
+  (a) => volumeFindings(a.resolved, a.hydraulics()),
+  (a) => calibrationFindings(a.resolved.calibrations),
   (a) => breakHoleFindings(a.hydraulics()),
   (a) => sequenceFindings(a.hydraulics()),
   (a) => {

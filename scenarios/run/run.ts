@@ -15,16 +15,18 @@ import { calendarOf } from "../findings/calendar.ts";
 import { cautions } from "../findings/cautions.ts";
 import { aftermathOf, batteryPlan, clocksOf } from "../findings/outage.ts";
 import { limitLines } from "../findings/water.ts";
-import { type CoupledModel, coupleModels, type NitrogenSetup, nitrogenSetup, otherReadings } from "../model/compile.ts";
+import { type CoupledModel, coupleModels, nitrogenSetup, otherReadings } from "../model/compile.ts";
 import { clustersOf, planWithout } from "../model/incidents.ts";
 import { spreadOf } from "../model/likelihood.ts";
 import {
   answersPerMember,
+  type BaseCase,
   bandDays,
   createMember,
   type EnsembleSetup,
   type MemberChallengeResult,
   type MemberQuestions,
+  prepareBaseCase,
   twinsOf,
 } from "../model/members.ts";
 import type { CachedFaults } from "../report/cached-faults.ts";
@@ -121,11 +123,14 @@ async function runWithin(
   report("hydraulics", 0, 1);
   const story = asked.story();
   const setup = asked.setup();
-  // Workers begin with the bands while this thread computes the faults.
-  const readings = [setup, ...otherReadings(scenario, source).map((other) => nitrogenSetup(other, story))];
+  // Workers begin with the bands while this thread looks at the faults.
+  const grounds = [
+    asked.ground(),
+    ...otherReadings(scenario, source).map((other) => prepareBaseCase(nitrogenSetup(other, story))),
+  ];
   const pending =
     settings.members > 0
-      ? begin(bands(readings, resolved.management.days, proof, asked.questions(), pairs, settings, signal, report))
+      ? begin(bands(grounds, resolved.management.days, proof, asked.questions(), pairs, settings, signal, report))
       : Promise.resolve(null);
 
   report("days", 0, 1);
@@ -141,6 +146,8 @@ async function runWithin(
   const faults = asked.faults();
   await breathe(signal);
   asked.effects();
+  await breathe(signal);
+  const drivers = settings.members > 0 ? sensitivities(asked.ground(), proof, resolved, ready.day) : [];
   ensemble = await pending;
   signal.throwIfAborted();
   const hydraulics = hydraulicResult(asked.hydraulics(), faults.result, words);
@@ -176,7 +183,7 @@ async function runWithin(
     aftermath: aftermathOf(resolved.outage, setup.rest, tried),
     readings: resolved.readings,
     calendar: calendarOf(resolved, run, ready),
-    sensitivities: settings.members > 0 ? sensitivities(asked.ground(), proof, resolved, asked.ready().day) : [],
+    sensitivities: drivers,
     defaults: [...input.defaults, ...resolved.defaults].map(({ key, value, why }) => ({ key, value, why })),
     warnings: [...input.warnings, ...resolved.warnings],
     cautions,
@@ -222,7 +229,7 @@ function assembled(scenario: Scenario, source: string): CoupledModel {
 }
 
 async function bands(
-  nitrogen: readonly NitrogenSetup[],
+  grounds: readonly BaseCase[],
   days: number,
   proof: MemberChallengeResult,
   questions: MemberQuestions,
@@ -233,13 +240,14 @@ async function bands(
 ): Promise<EnsembleResult> {
   const pool = settings.pool ?? ownThreadPool(createMember);
   const points = 3 * bandDays(days).length + answersPerMember(questions);
-  const plans = nitrogen.map(({ management }) =>
+  const plans = grounds.map(({ setup: { management } }) =>
     clustersOf(management).map((cluster) => planWithout(cluster, cluster.incidents, management)),
   );
   return runEnsemble({
     pool,
     setup: {
-      nitrogen,
+      nitrogen: grounds.map(({ setup }) => setup),
+      mature: grounds.map(({ mature }) => mature),
       seed: settings.seed,
       members: settings.members,
       days,

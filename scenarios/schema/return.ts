@@ -153,6 +153,17 @@ export const returnLine = section("From the sump back up to the tank.", {
     "weeps",
   ),
   branches: usually(anyNumber(branch, "side branches", 8), [], "none given"),
+  backup: usually(
+    duration({ about: "a battery runs its pump for so long when the power fails, for the levels", within: ["0 s", "30 days"] }),
+    "0 s",
+    "it stops with the power",
+  ),
+});
+
+/** A further pump with a riser and outlets of its own. */
+export const otherReturn = section("Another return pump, with a riser and outlets of its own.", {
+  name: words("what to call it", 40, false, "second return"),
+  ...returnLine.shape,
 });
 
 export const topOff = section("Automatic replacement of evaporated water.", {

@@ -1,9 +1,22 @@
 // Scenario format of everything that is built, and of the room.
 
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import { derived, length, mass, oneOrMany, orNone, section, share, size, temperature, usually } from "./fields.ts";
+import {
+  anyNumber,
+  derived,
+  flow,
+  length,
+  mass,
+  oneOrMany,
+  orNone,
+  section,
+  share,
+  size,
+  temperature,
+  usually,
+} from "./fields.ts";
 import { closedFilter, sump, tower } from "./filter.ts";
-import { returnLine, topOff } from "./return.ts";
+import { otherReturn, returnLine, topOff } from "./return.ts";
 import { tank } from "./tank.ts";
 
 const room = section("The room around it.", {
@@ -39,11 +52,30 @@ const stand = section("What stands on the floor.", {
 });
 
 /** All keys for everything that is built. */
+const measured = section("What was measured on the built thing; it stands instead of what the model would give.", {
+  "return flow": flow({
+    about: "of all outlets together, by bucket and watch",
+    within: ["5 L/h", "200000 L/h"],
+    example: "2400 L/h",
+  }).optional(),
+  "drain capacity": flow({
+    about: "most that the main drain of the first tank takes before its box is full",
+    within: ["5 L/h", "200000 L/h"],
+    example: "3000 L/h",
+  }).optional(),
+  "level rise": length({
+    about: "rise of the return chamber in a power cut, by ruler",
+    within: ["1 mm", "1 m"],
+    example: "60 mm",
+  }).optional(),
+});
+
 export const rigFields = {
   tank: oneOrMany(tank, "the display tank", 12),
   sump,
   tower: derived(orNone(oneOrMany(tower, "the trickle tower", 4), "the trickle tower"), "one, above the first chamber"),
   return: returnLine,
+  "other returns": usually(anyNumber(otherReturn, "further return pumps", 3), [], "none given"),
   "closed filter": usually(
     orNone(oneOrMany(closedFilter, "sealed filters", 4), "sealed filters beside the tower"),
     "none",
@@ -53,4 +85,5 @@ export const rigFields = {
   room: usually(room, {}, COMMON),
   cabinet: cabinet.optional(),
   stand: stand.optional(),
+  measured: measured.optional(),
 };

@@ -22,7 +22,10 @@ import { drain } from "./pipes.ts";
 
 const siphon = section("Tubes that lift water over the glass into a box hung outside.", {
   tubes: usually(number({ about: "how many", within: [1, 8], whole: true }), 1, COMMON),
-  bore: usually(length({ about: "inner diameter", within: ["6 mm", "100 mm"] }), "25 mm", COMMON),
+  bore: derived(
+    length({ about: "inner diameter", within: ["6 mm", "100 mm"] }),
+    "wide enough that the flow the tubes must carry costs 25 mm of head",
+  ),
   length: usually(length({ about: "length along the tube", within: ["50 mm", "3 m"] }), "450 mm", ASSUMED),
   crown: usually(length({ about: "height of its highest point above the rim", within: ["0 mm", "500 mm"] }), "30 mm", ASSUMED),
   inlet: usually(length({ about: "depth of its inner end below the crest", within: ["5 mm", "1 m"] }), "100 mm", ASSUMED),
@@ -137,6 +140,11 @@ export const tank = oneSize(
         length({ about: "running water surface below the rim", within: ["1 mm", "1 m"], usual: ["15 mm", "150 mm"] }),
         "40 mm, or where the crest puts it",
       ),
+      "label volume": volume({
+        about: "what its label or its seller says it holds",
+        within: ["1 L", "100000 L"],
+        example: "350 L",
+      }).optional(),
       gravel: usually(
         length({ about: "depth of gravel or sand; 60 % of it is grains", within: ["0 mm", "500 mm"], usual: ["0 mm", "120 mm"] }),
         "30 mm",

@@ -23,7 +23,10 @@ export enum Op {
   Log,
 }
 
-/** Derivatives of a node that its builder gives. */
+/** So that an operation and its three operands make one exact number, by which equal nodes are found. */
+const MOST_NODES = 32_768;
+
+/** A node with the derivatives that its builder states. */
 type Slopes = readonly { readonly of: Ref; readonly slope: Ref }[];
 
 /** A graph that grows through its methods. Equal formulas share one node, and a node comes after its operands. */
@@ -34,35 +37,37 @@ export class Graph {
   readonly c: number[] = [];
   /** Of constants. */
   readonly value: number[] = [];
-  private readonly known = new Map<string, Ref>();
+  private readonly known = new Map<number, Ref>();
+  private readonly constants = new Map<number, Ref>();
   private readonly stated = new Map<Ref, Slopes>();
-  private readonly derived = new Map<string, Ref>();
+  private readonly derived = new Map<number, Ref>();
   readonly zero: Ref = this.constant(0);
   readonly one: Ref = this.constant(1);
 
   private node(op: Op, a: number, b = 0, c = 0): Ref {
-    const key = `${op} ${a} ${b} ${c}`;
+    const key = ((op * MOST_NODES + a) * MOST_NODES + b) * MOST_NODES + c;
     const known = this.known.get(key);
     if (known !== undefined) return known;
-    const ref = this.op.push(op) - 1;
-    this.a.push(a);
-    this.b.push(b);
-    this.c.push(c);
-    this.value.push(Number.NaN);
+    const ref = this.append(op, a, b, c, Number.NaN);
     this.known.set(key, ref);
     return ref;
   }
 
   constant(value: number): Ref {
-    const key = `constant ${value}`;
-    const known = this.known.get(key);
+    const known = this.constants.get(value);
     if (known !== undefined) return known;
-    const ref = this.op.push(Op.Constant) - 1;
-    this.a.push(0);
-    this.b.push(0);
-    this.c.push(0);
+    const ref = this.append(Op.Constant, 0, 0, 0, value);
+    this.constants.set(value, ref);
+    return ref;
+  }
+
+  private append(op: Op, a: number, b: number, c: number, value: number): Ref {
+    const ref = this.op.push(op) - 1;
+    if (ref >= MOST_NODES) throw new Error(`a graph holds at most ${MOST_NODES} nodes`);
+    this.a.push(a);
+    this.b.push(b);
+    this.c.push(c);
     this.value.push(value);
-    this.known.set(key, ref);
     return ref;
   }
 
@@ -140,7 +145,7 @@ export class Graph {
   /** Exact derivative of a node with respect to a load; the zero node where it does not depend on it. */
   derivative(of: Ref, by: Ref): Ref {
     if (of === by) return this.one;
-    const key = `${of} ${by}`;
+    const key = of * MOST_NODES + by;
     const known = this.derived.get(key);
     if (known !== undefined) return known;
     const made = this.derive(of, by);

@@ -1,9 +1,11 @@
 // npm run bench [-- --json FILE] [--only WORD]: work-precision comparison of the integrators, in one run on one machine.
-// --only runs the cases whose name contains the word, without the scaling and ensemble parts.
+// --only runs the cases whose name contains the word, without the scaling and ensemble parts; `--only answer` prints the
+// parts of whole answers.
 
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { NonStiffSolver } from "../../sim/integrators/nonstiff.ts";
+import { printAnswers } from "./answer.ts";
 import {
   type BenchCase,
   errorAgainst,
@@ -88,4 +90,5 @@ if (args.only === undefined) {
   await ensembles();
   peakHeap();
 }
+if (args.only === undefined || args.only === "answer") printAnswers();
 if (args.json) writeFileSync(args.json, `${JSON.stringify(rows, null, 1)}\n`);

@@ -49,7 +49,9 @@ function command(
   });
   let last = { cpuS: 0, peakMB: 0 };
   const timer = setInterval(() => {
-    last = usage(child.pid!) ?? last;
+    // A process that has ended and is not yet collected has no memory left: the highest seen counts.
+    const now = usage(child.pid!);
+    if (now) last = { cpuS: Math.max(now.cpuS, last.cpuS), peakMB: Math.max(now.peakMB, last.peakMB) };
   }, 100);
   return {
     stop: () => child.kill("SIGTERM"),

@@ -9,7 +9,7 @@ import type * as z from "zod";
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
 import { closedFilter, sump, tower } from "../../scenarios/schema/filter.ts";
 import { group } from "../../scenarios/schema/life.ts";
-import { returnLine, topOff } from "../../scenarios/schema/return.ts";
+import { otherReturn, returnLine, topOff } from "../../scenarios/schema/return.ts";
 import { scenarioSchema } from "../../scenarios/schema/schema.ts";
 import { tank } from "../../scenarios/schema/tank.ts";
 import { timelineEvent } from "../../scenarios/schema/timeline.ts";
@@ -356,7 +356,7 @@ class Writer {
     });
   }
 
-  returnLine(): Written {
+  returnLine(other: string | null = null): Written {
     const { draw, plan } = this;
     const single = plan.tanks.length === 1 && draw.chance(0.6);
     const depthM = draw.between(0.01, Math.min(0.3, 0.5 * plan.tanks[0]!.sizeM[2]));
@@ -367,7 +367,8 @@ class Writer {
           draw.pick([draw.between(0.05, 0.5), plan.sumpM[2] + draw.between(0.3, 1.6)]),
         );
     const nozzles = plan.tanks.flatMap((_, i) => Array.from({ length: draw.chance(0.8) ? 1 : 2 }, () => this.nozzle(i, tees)));
-    return this.section(returnLine, {
+    return this.section(other === null ? returnLine : otherReturn, {
+      ...(other === null ? {} : { name: other }),
       pump: this.pump(),
       outlet: single ? this.length(depthM) : undefined,
       hole: single ? this.hole(depthM) : undefined,
@@ -377,13 +378,20 @@ class Writer {
         ? undefined
         : Array.from({ length: draw.whole(1, 2) }, (_, i) =>
             this.section(branchSchema, {
-              name: `branch ${i + 1}`,
+              name: `${other ?? ""}branch ${i + 1}`,
               bore: `${draw.pick([6, 12, 16])} mm`,
               outlet: this.length(draw.between(0, 1.2) * plan.sumpM[2]),
               to: draw.chance(0.5) ? undefined : draw.pick(this.sumpNames),
             }),
           ),
     });
+  }
+
+  otherReturns(): Written[] | undefined {
+    const { draw } = this;
+    return draw.chance(0.85)
+      ? undefined
+      : Array.from({ length: draw.whole(1, 2) }, (_, i) => this.returnLine(`pump ${i + 2} `.trim()));
   }
 
   topOff(): Written {
@@ -524,6 +532,7 @@ export function randomScenario(draw: Draw, options: RandomScenarioOptions = {}):
     sump: writer.sump(),
     tower: towers === null ? undefined : towers.length === 0 ? "none" : towers.length === 1 ? writer.towers[0] : writer.towers,
     return: writer.returnLine(),
+    "other returns": writer.otherReturns(),
     "closed filter":
       plan.closed.length === 0 ? (draw.chance(0.2) ? "none" : undefined) : plan.closed.map((name) => writer.closedFilter(name)),
     "top off": draw.chance(0.75) ? (draw.chance(0.1) ? "none" : undefined) : writer.topOff(),

@@ -49,6 +49,8 @@ function pumped(
   const links: Link[] = [...(extra.links ?? [])];
   const add = (id: string, from: number, to: number) => links.push({ kind: "return", id, name: id, from, to }) - 1;
   const line: ReturnLine = {
+    id: "",
+    backupS: 0,
     source: 0,
     curve,
     intakeZ: -1,

@@ -36,6 +36,7 @@ export function network(
     links,
     drains: [],
     returnLine,
+    moreLines: [],
     topOff: null,
     primes: 0,
     viscosityM2PerS,

@@ -73,6 +73,8 @@ export function nozzle(over: Partial<Nozzle> & { tipZ: number }): Nozzle {
 
 export function returnLine(over: Partial<ReturnLine> & { nozzles: readonly Nozzle[] }): ReturnLine {
   return {
+    name: "",
+    backupS: 0,
     pump: { curve: pumpNear(8.1e-4, 1.62), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10, timer: null },
     riser: { boreM: 0.025, lengthM: 1.95, roughnessM: SMOOTH_M, fittings: { ...NO_FITTINGS, bends90: 2, unions: 1 } },
     valveOpenShare: 1,
@@ -85,6 +87,7 @@ export function returnLine(over: Partial<ReturnLine> & { nozzles: readonly Nozzl
 
 export function rig(parts: Pick<Rig, "displays" | "return"> & Partial<Rig> & { sump: Rig["sump"] }): Rig {
   return {
+    moreReturns: [],
     towers: [],
     closedFilters: [],
     topOff: null,

@@ -142,7 +142,10 @@ export function tank(o: TankOptions): PlannedModel {
       baffles: [],
       runningLevelM: 0.2,
     },
+    moreReturns: [],
     return: {
+      name: "",
+      backupS: 0,
       pump: {
         curve: [
           [0, 2.5],

@@ -1,14 +1,15 @@
 import { expect, test } from "vitest";
+import { processes } from "../../models/nitrogen/kinetics/processes.ts";
 import { RateEvaluator } from "../../models/nitrogen/kinetics/rate-evaluator.ts";
-import { BASES, placeData, ratePrograms, Scale, TABLE } from "../../models/nitrogen/reactor/rate-programs.ts";
+import { BASES, placeData, ratePrograms, Scale, TABLE, tableNumbers } from "../../models/nitrogen/reactor/rate-programs.ts";
 import { carbonateConstants, PH_RESULT_LENGTH, solvePh } from "../../models/water/carbonate.ts";
 import { smallAquarium } from "./rigs.ts";
 
 const NITROGEN_G_PER_MOL = 14.007;
 const WATER = ["tan", "no2", "no3", "o2", "alk", "dic", "ss", "xs", "xd", "xh"] as const;
 const FILM = ["tan", "no2", "o2", "ss", "aob", "sao", "nob", "sno", "het"] as const;
-const [CELL_AT, FILM_AT, ACID_AT, DATA_AT, OUT_AT, FILM_OUT_AT, STORE_AT, GAS_AT, TABLE_AT, JACOBIAN_AT] = [
-  0, 1024, 2048, 3072, 6144, 7168, 8192, 9216, 10_240, 16_384,
+const [CELL_AT, FILM_AT, ACID_AT, DATA_AT, OUT_AT, FILM_OUT_AT, STORE_AT, GAS_AT, TABLE_AT, JACOBIAN_AT, NUMBERS_AT] = [
+  0, 1024, 2048, 3072, 6144, 7168, 8192, 9216, 10_240, 16_384, 32_768,
 ];
 
 function random(seed: number): () => number {
@@ -22,8 +23,11 @@ function random(seed: number): () => number {
 /** One film or cell with numbers in a memory. */
 function place(kind: "cell" | "film", seed: number, buffer: ArrayBufferLike) {
   const { system } = smallAquarium();
-  const list = system.rows.filter((row) => row.place === kind);
   const next = random(seed);
+  const parameters = Object.fromEntries(
+    Object.entries(system.parameters).map(([id, value]) => [id, value * (0.95 + 0.1 * next())]),
+  ) as typeof system.parameters;
+  const list = processes(parameters).filter((row) => row.place === kind);
   const floats = (at: number, length: number) => new Float64Array(buffer, at, length);
   const water = floats(CELL_AT, WATER.length);
   const sizes = { tan: 1, no2: 1, no3: 20, o2: 8, alk: 2, dic: 2, ss: 1, xs: 1, xd: 3, xh: 0.1 };
@@ -45,17 +49,19 @@ function place(kind: "cell" | "film", seed: number, buffer: ArrayBufferLike) {
   const depth = { tan: 4e4, no2: 5e4, ss: 1e5, o2: 3e4, leastM: 1e-4, densityGPerM3: 4e4 };
   data.set([9.25, 3.3, depth.leastM, depth.densityGPerM3, depth.tan, depth.no2, depth.ss, depth.o2], at.ammoniumPka);
   data.set([1, 1e3, 12, 0.2, 3, 0.7], at.scale);
-  return { list, water, film, acid, data, depth, at };
+  const numbers = tableNumbers(list);
+  floats(NUMBERS_AT, numbers.length).set(numbers);
+  return { parameters, list, water, film, acid, data, depth, at };
 }
 
-const bases = [CELL_AT, FILM_AT, ACID_AT, DATA_AT, OUT_AT, FILM_OUT_AT, STORE_AT, GAS_AT];
+const bases = [CELL_AT, FILM_AT, ACID_AT, DATA_AT, NUMBERS_AT, OUT_AT, FILM_OUT_AT, STORE_AT, GAS_AT];
 
 for (const kind of ["cell", "film"] as const) {
   test(`the compiled ${kind} agrees with the interpreted process table`, () => {
     for (let seed = 1; seed < 40; seed++) {
       const memory = new WebAssembly.Memory({ initial: 1 });
-      const { list, water, film, acid, data, depth, at } = place(kind, seed * 7919, memory.buffer);
-      const { formulas, entries } = ratePrograms(list, kind);
+      const { parameters, list, water, film, acid, data, depth, at } = place(kind, seed * 7919, memory.buffer);
+      const { formulas, entries } = ratePrograms(kind, parameters);
       const { derivative, jacobian } = formulas.over({ memory, buffer: memory.buffer });
       const table = new Int32Array(memory.buffer, TABLE_AT, entries.length);
       table.forEach((_, e) => {
@@ -122,13 +128,13 @@ for (const kind of ["cell", "film"] as const) {
       { memory, buffer: memory.buffer },
       { memory: null, buffer: new ArrayBuffer(65_536) },
     ].map((where) => {
-      const { list } = place(kind, 4711, where.buffer);
-      const { formulas, entries } = ratePrograms(list, kind);
+      const { parameters } = place(kind, 4711, where.buffer);
+      const { formulas, entries } = ratePrograms(kind, parameters);
       const { derivative, jacobian } = formulas.over(where);
       new Int32Array(where.buffer, TABLE_AT, entries.length).set(entries.map((_, e) => JACOBIAN_AT + 8 * e));
       derivative!(...bases);
       jacobian!(...bases.slice(0, TABLE), TABLE_AT);
-      return [...new Float64Array(where.buffer, OUT_AT)];
+      return [...new Float64Array(where.buffer, OUT_AT, (NUMBERS_AT - OUT_AT) / 8)];
     });
     expect(results[0]!.some((value) => value !== 0)).toBe(true);
     expect(results[0]).toEqual(results[1]);

@@ -221,7 +221,7 @@ describe("defaults and warnings", () => {
     expect(loaded.defaults.filter((d) => /siphon|check valve leak/.test(d.key))).toEqual([]);
     const hung = loadScenario(SHORT.replace("50 cm }", "50 cm, overflow: { kind: hang-on } }"), "x.yaml");
     if (!hung.ok) throw new Error("refused");
-    expect(hung.defaults.map((d) => d.key)).toContain("tank.overflow.siphon.bore");
+    expect(hung.defaults.map((d) => d.key)).toContain("tank.overflow.siphon.length");
   });
 
   test("an unusual value is a warning, an impossible one an error", () => {

@@ -87,7 +87,10 @@ export const fixtureRig: Rig = {
     ],
     runningLevelM: 0.22,
   },
+  moreReturns: [],
   return: {
+    name: "",
+    backupS: 0,
     pump: {
       curve: [
         [0, 3],

@@ -4,11 +4,11 @@ import { panels, range, speciesOf, valueAt, within } from "../../viz/charts/pane
 import { dayTicks } from "../../viz/charts/plot.ts";
 import { railRows } from "../../viz/charts/rail.ts";
 import { shapeOf, summarise } from "../../viz/charts/words.ts";
-import { calendarFile } from "../../viz/page/calendar.ts";
 import { renderIndex, renderPage } from "../../viz/report.ts";
 import { differences } from "../../viz/sections/compare.ts";
 import { kitStep } from "../../viz/sections/curves.ts";
 import { changeOf, differencesInWords, knobs } from "../../viz/sections/knobs.ts";
+import { calendarFile } from "../../viz/sheets/calendar-file.ts";
 import { duringCut, oneLine } from "../../viz/sheets/card.ts";
 import { steps } from "../../viz/sheets/commissioning.ts";
 import { PIECE_MM, stripMarks, stripPieces } from "../../viz/sheets/strip.ts";

@@ -29,6 +29,8 @@ export function layout(rig: Rig): Layout {
   const chamberOf = (id: string): Box => (chambers.find((c) => c.chamber.id === id) ?? chambers[0]!).box;
   const towers = rig.towers.map((t) => placeTower(t, chamberOf(t.drainsTo), sump));
   const pump = placePump(rig, chambers.at(-1)!.box);
+  const beside = (n: number): number => Math.max(-(n + 1) * (pump.x1 - pump.x0 + 0.01), chambers.at(-1)!.box.x0 - pump.x0);
+  const morePumps = rig.moreReturns.map((_, n): Box => ({ ...pump, x0: pump.x0 + beside(n), x1: pump.x1 + beside(n) }));
   const reservoir = placeReservoir(rig, sump.x1 + tank.glassM + BESIDE_M);
   const closed = placeClosed(rig.closedFilters, (reservoir?.x1 ?? sump.x1 + tank.glassM) + BESIDE_M, floorZ);
   const reactors = placeReactors(rig, (closed.at(-1)?.box.x1 ?? reservoir?.x1 ?? sump.x1 + tank.glassM) + BESIDE_M, floorZ);
@@ -39,7 +41,7 @@ export function layout(rig: Rig): Layout {
     x = inside.x1 + BETWEEN_M;
     return { display, inside, overflows: display.overflows.map((o, i) => placeOverflow(display, inside, o, i)), nozzles: [] };
   });
-  const returns = bare.map((place) => placeReturns(rig, place, pump, manifoldZ));
+  const returns = bare.map((place) => placeReturns(rig, place, [pump, ...morePumps], manifoldZ));
   const displays = bare.map((place, i) => ({ ...place, nozzles: returns[i]!.nozzles }));
   const hoses = closed.flatMap((place, i) => {
     const display = displays.find((d) => d.display.id === place.filter.on);
@@ -92,6 +94,7 @@ export function layout(rig: Rig): Layout {
     chambers,
     baffles,
     pump,
+    morePumps,
     closed,
     reactors,
     checkValve: rig.return.checkValve === "none" ? null : onRiser(0.05),

@@ -96,12 +96,21 @@ export function drawPipe(pipe: PipePlace, sheet: Sheet, m3PerS: number): Markup 
 }
 
 /** The standard pump symbol: a circle with a triangle in the direction of flow. */
-export function drawPump(layout: Layout, sheet: Sheet): Markup {
-  const { pump } = layout;
+function pumpBody(pump: Box, sheet: Sheet): Child[] {
   const cx = sheet.x((pump.x0 + pump.x1) / 2);
   const r = Math.max(7, Math.min(((pump.x1 - pump.x0) * sheet.scale) / 2, ((pump.z1 - pump.z0) * sheet.scale) / 2));
   const cy = sheet.y(pump.z0) - r;
   const k = r * 0.62;
+  return [
+    h("circle", { class: "pump-body", cx, cy, r }),
+    h("path", {
+      class: "pump-mark",
+      d: `M${(cx - k).toFixed(1)},${(cy + k * 0.6).toFixed(1)}L${cx.toFixed(1)},${(cy - k).toFixed(1)}L${(cx + k).toFixed(1)},${(cy + k * 0.6).toFixed(1)}Z`,
+    }),
+  ];
+}
+
+export function drawPump(layout: Layout, sheet: Sheet): Markup {
   const valve = (at: readonly [number, number], mark: string, className: string): Markup => {
     const x = sheet.x(at[0]);
     const y = sheet.y(at[1]);
@@ -115,11 +124,7 @@ export function drawPump(layout: Layout, sheet: Sheet): Markup {
   return h(
     "g",
     { class: "pump" },
-    h("circle", { class: "pump-body", cx, cy, r }),
-    h("path", {
-      class: "pump-mark",
-      d: `M${(cx - k).toFixed(1)},${(cy + k * 0.6).toFixed(1)}L${cx.toFixed(1)},${(cy - k).toFixed(1)}L${(cx + k).toFixed(1)},${(cy + k * 0.6).toFixed(1)}Z`,
-    }),
+    [layout.pump, ...layout.morePumps].map((pump) => pumpBody(pump, sheet)),
     layout.checkValve && valve(layout.checkValve, "check valve", "check-valve"),
     layout.throttle && valve(layout.throttle, "throttle valve", "throttle-valve"),
   );

@@ -20,13 +20,14 @@ export interface Returns {
   readonly pipes: readonly PipePlace[];
 }
 
-/** Return pipes from the pump past the end wall of the display, over its rim and down to each nozzle. */
-export function placeReturns(rig: Rig, { display, inside }: DisplayPlace, pump: Box, manifoldZ: number): Returns {
+/** From the pump up past the display's end wall, over its rim and down to each nozzle. */
+export function placeReturns(rig: Rig, { display, inside }: DisplayPlace, pumps: readonly Box[], manifoldZ: number): Returns {
   const nozzles: NozzlePlace[] = [];
   const pipes: PipePlace[] = [];
-  rig.return.nozzles
-    .filter((nozzle) => nozzle.display === display.id)
-    .forEach((nozzle, i) => {
+  [rig.return, ...rig.moreReturns]
+    .flatMap((line, k) => line.nozzles.map((nozzle) => ({ nozzle, line, pump: pumps[k]! })))
+    .filter(({ nozzle }) => nozzle.display === display.id)
+    .forEach(({ nozzle, line, pump }, i) => {
       const inX = inside.x1 - 0.06 - i * 0.09;
       const firstX = inside.x1 + display.glassM + CLEAR_M;
       const upX = firstX + i * 0.035;
@@ -55,7 +56,7 @@ export function placeReturns(rig: Rig, { display, inside }: DisplayPlace, pump: 
               ];
       const points: Point[] = [[midOf(pump), pump.z1], [midOf(pump), manifoldZ], ...rise, [inX, nozzle.tipZ]];
       if (nozzle.jet === "fanned") points.push([inX - 0.035, nozzle.tipZ]);
-      pipes.push({ id: nozzle.id, kind: "riser", label: "return", boreM: (branch ?? rig.return.riser).boreM, points });
+      pipes.push({ id: nozzle.id, kind: "riser", label: "return", boreM: (branch ?? line.riser).boreM, points });
       nozzles.push({ id: nozzle.id, x: inX, tipZ: nozzle.tipZ, hole: nozzle.breakHole ? [inX, nozzle.breakHole.z] : null });
     });
   return { nozzles, pipes };

@@ -102,6 +102,7 @@ export interface Layout {
   readonly chambers: readonly ChamberPlace[];
   readonly baffles: readonly BafflePlace[];
   readonly pump: Box;
+  readonly morePumps: readonly Box[];
   readonly closed: readonly ClosedPlace[];
   readonly reactors: readonly ReactorPlace[];
   readonly checkValve: Point | null;

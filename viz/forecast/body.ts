@@ -18,7 +18,8 @@ export interface ForecastPage {
 }
 
 const percent = (share: number): string => (share > 0 && share < 0.01 ? "under 1 %" : `${Math.round(100 * share)} %`);
-const plain = (value: number): string => String(Number(value.toPrecision(2)));
+/** Two figures; what no kit shows is nothing. */
+const plain = (value: number): string => (Math.abs(value) < 0.01 ? "0" : String(Number(value.toPrecision(2))));
 
 const KINDS: Readonly<Record<Reading["of"], string>> = {
   ammonia: "ammonia",
@@ -30,8 +31,8 @@ const KINDS: Readonly<Record<Reading["of"], string>> = {
 const shownValue = (of: Reading["of"], value: number): string =>
   of === "alkalinity" ? `${plain(value * DKH_PER_MEQ)} dKH` : of === "ph" ? value.toFixed(1) : plain(value);
 
-function titleBlock({ result }: ForecastPage): Markup {
-  return h(
+const titleBlock = ({ result }: ForecastPage): Markup =>
+  h(
     "header",
     { class: "title-block" },
     h(
@@ -42,13 +43,14 @@ function titleBlock({ result }: ForecastPage): Markup {
       result.question !== "" && h("p", { class: "question" }, result.question),
     ),
   );
-}
 
 /** Where the numbers come from, in one line at the end. */
-function provenance({ result: { file, seed, summary }, program }: ForecastPage): Markup {
-  const readings = summary.readings === 0 ? "no readings" : `${summary.readings} readings`;
-  return h("p", { class: "provenance" }, `${file}, ${readings}, ${summary.members} runs, random seed ${seed}, ${program}.`);
-}
+const provenance = ({ result, program }: ForecastPage): Markup =>
+  h(
+    "p",
+    { class: "provenance" },
+    `${result.file}: ${result.summary.readings} readings, ${result.summary.members} runs, random seed ${result.seed}, ${program}.`,
+  );
 
 function answer({ result, updated }: ForecastPage): Child {
   const { summary, answers, trust } = result;
@@ -189,12 +191,12 @@ const section = (id: string, title: string, content: Child): Markup | null =>
 export function forecastBody(page: ForecastPage): Child {
   const { result } = page;
   const updated = result.summary.readings > 0;
-  const sections: readonly { readonly id: string; readonly word: string; readonly title: string; readonly content: Child }[] = [
-    { id: "answer", word: "Answer", title: "The answer", content: answer(page) },
-    { id: "causes", word: "Causes", title: "What may be wrong", content: causes(result) },
+  const sections: readonly { readonly id: string; readonly title: string; readonly content: Child }[] = [
+    { id: "answer", title: "The answer", content: answer(page) },
+    { id: "causes", title: "What may be wrong", content: causes(result) },
     {
       id: "curves",
-      word: "Curves",
+
       title: "Curves",
       content: [
         h(
@@ -207,13 +209,13 @@ export function forecastBody(page: ForecastPage): Child {
           .map((band) => h("figure", { class: "forecast-chart" }, bandChart(result, band))),
       ],
     },
-    { id: "ranges", word: "Ranges", title: "Early, likely, late", content: ranges(result) },
-    { id: "wide", word: "Why it is wide", title: "Why it is wide", content: whyWide(result) },
-    { id: "readings", word: "Readings", title: "Your readings", content: residuals(result) },
-    { id: "inputs", word: "Inputs", title: "What is uncertain, and how much", content: inputsTable(result) },
+    { id: "ranges", title: "Early, likely, late", content: ranges(result) },
+    { id: "wide", title: "Why it is wide", content: whyWide(result) },
+    { id: "readings", title: "Your readings", content: residuals(result) },
+    { id: "inputs", title: "What is uncertain, and how much", content: inputsTable(result) },
     {
       id: "limits",
-      word: "Limits",
+
       title: "How it is computed, and its limits",
       content: h(
         "p",
@@ -223,7 +225,7 @@ export function forecastBody(page: ForecastPage): Child {
     },
     {
       id: "cautions",
-      word: "Cautions",
+
       title: "Cautions",
       content: h(
         "ul",
@@ -235,15 +237,6 @@ export function forecastBody(page: ForecastPage): Child {
   return [
     h("a", { class: "skip", href: "#answer" }, "Skip to the answer"),
     titleBlock(page),
-    h(
-      "div",
-      { class: "toolbar" },
-      h(
-        "nav",
-        { "aria-label": "On this page" },
-        sections.map(({ id, word }) => h("a", { href: `#${id}` }, word)),
-      ),
-    ),
     h(
       "main",
       { id: "main" },

@@ -1,8 +1,9 @@
 // Downloads of the page: images, tables, the result, the scenario, the calendar.
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { csvFiles } from "../csv.ts";
+import { calendarFile } from "../sheets/calendar-file.ts";
 import type { Reader } from "../view/reader.ts";
-import { calendarFile, dateOf } from "./calendar.ts";
+import { dateOf } from "./calendar.ts";
 import { fileName, png, saveFile, standaloneSvg } from "./files.ts";
 
 export interface Shown {

@@ -114,8 +114,7 @@ function linksTouched({ network, size }: HydraulicSystem): Touched[] {
       touched[vessel].all.push(drain.inletLink, drain.outletLink);
     }
   });
-  const line = network.returnLine;
-  if (line) {
+  for (const line of network.returnLine ? [network.returnLine, ...network.moreLines] : []) {
     const links = [...line.legs.flatMap((leg) => [leg.inLink, leg.outLink]), ...line.branches.map((branch) => branch.link)];
     const vessels = new Set([
       line.source,

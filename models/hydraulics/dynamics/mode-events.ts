@@ -19,49 +19,52 @@ const AIR_ENTRY_LOSS_SHARE = 0.02;
 /** Distance below the intake level at which the pump counts as drawing air [m]. */
 const CLEAR_M = 5e-4;
 
-/** Whether the pump delivers water into the riser. */
-const pumping = (system: HydraulicSystem): boolean => system.modes.pumpOn && !system.modes.hoseOff;
+/** One return line of a system. */
+type Line = HydraulicSystem["lines"][number];
+
+/** Whether its pump delivers water into the riser. */
+const pumping = ({ modes }: Line): boolean => modes.pumpOn && !modes.hoseOff;
 
 /**
  * Positive while the column of a joined leg is intact: reverse flow over its crown has a driving head and too little
  * air to part it, or there is no air in it yet (the leg is kept full by the pump).
  */
-function columnHolds(system: HydraulicSystem, n: number, y: Float64Array): number {
+function columnHolds(system: HydraulicSystem, own: Line, n: number, y: Float64Array): number {
   const { network } = system;
-  const leg = network.returnLine!.legs[n];
+  const leg = own.line.legs[n];
   const display = levelZ(network.vessels[leg.display].curve, y[leg.display]);
   const pocket = leg.crownZ - levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
   if (leg.shut) return LEAST_POCKET_M;
-  const tee = network.returnLine!.tees[leg.tee];
-  if (system.modes.teeAired[leg.tee] === 1 && display <= tee.z) return display - tee.z - LEAST_POCKET_M;
+  const tee = own.line.tees[leg.tee];
+  if (own.modes.teeAired[leg.tee] === 1 && display <= tee.z) return display - tee.z - LEAST_POCKET_M;
   if (pocket < LEAST_POCKET_M) return LEAST_POCKET_M - pocket;
   system.evaluate(y);
-  const driven = Math.max(display - pocket - system.solver!.drawnFromZ(n) - 1e-3, LEAST_POCKET_M - pocket);
+  const driven = Math.max(display - pocket - own.solver.drawnFromZ(n) - 1e-3, LEAST_POCKET_M - pocket);
   return Math.min(driven, PLUG_SHARE * (leg.crownZ - network.vessels[leg.legVessel].bottomZ) - pocket);
 }
 
 /** Positive while the tip of a joined leg is covered: water reaches it, or the pump delivers water through it. */
-function nozzleCovered(system: HydraulicSystem, n: number, y: Float64Array): number {
+function nozzleCovered(system: HydraulicSystem, own: Line, n: number, y: Float64Array): number {
   const { network } = system;
-  const leg = network.returnLine!.legs[n];
+  const leg = own.line.legs[n];
   if (leg.shut) return LEAST_POCKET_M;
   const under = levelZ(network.vessels[leg.display].curve, y[leg.display]) - bareZ(leg);
-  if (under > 0 || !pumping(system)) return under;
+  if (under > 0 || !pumping(own)) return under;
   system.evaluate(y);
-  return Math.max(under, system.solver!.teeZ[leg.tee] - bareZ(leg));
+  return Math.max(under, own.solver.teeZ[leg.tee] - bareZ(leg));
 }
 
 /**
  * Rises through zero when the pump has filled a parted leg to its crown and still delivers; the leg may have been that
  * full before and be emptying.
  */
-function columnFills(system: HydraulicSystem, n: number, y: Float64Array): number {
+function columnFills(system: HydraulicSystem, own: Line, n: number, y: Float64Array): number {
   const { network } = system;
-  const leg = network.returnLine!.legs[n];
+  const leg = own.line.legs[n];
   const columnZ = levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
   if (columnZ < leg.crownZ) return columnZ - leg.crownZ;
   system.evaluate(y);
-  return Math.min(columnZ - leg.crownZ, system.solver!.teeZ[leg.tee] - columnZ);
+  return Math.min(columnZ - leg.crownZ, own.solver.teeZ[leg.tee] - columnZ);
 }
 
 /** Height of the water in a parted leg above its tee at which air enters the tee [m]. */
@@ -71,9 +74,10 @@ const TEE_CLEAR_M = 2e-3;
  * Positive while there is no air in a tee: the water of every open, parted leg is above it, and so is the water below a
  * tee above it that contains air.
  */
-function teeCovered(system: HydraulicSystem, t: number, y: Float64Array): number {
-  const { network, modes } = system;
-  const { legs, tees } = network.returnLine!;
+function teeCovered(system: HydraulicSystem, own: Line, t: number, y: Float64Array): number {
+  const { network } = system;
+  const { modes } = own;
+  const { legs, tees } = own.line;
   let lowest = Number.POSITIVE_INFINITY;
   for (let n = 0; n < legs.length; n++) {
     if (legs[n].tee !== t || legs[n].shut || modes.legJoined[n] === 1) continue;
@@ -81,7 +85,7 @@ function teeCovered(system: HydraulicSystem, t: number, y: Float64Array): number
   }
   if (t + 1 < tees.length && modes.teeAired[t + 1] === 1) {
     system.evaluate(y);
-    lowest = Math.min(lowest, system.solver!.teeZ[t]);
+    lowest = Math.min(lowest, own.solver.teeZ[t]);
   }
   return lowest === Number.POSITIVE_INFINITY ? 1 : lowest - tees[t].z - TEE_CLEAR_M;
 }
@@ -93,13 +97,15 @@ function teeCovered(system: HydraulicSystem, t: number, y: Float64Array): number
 export function initialiseModes(system: HydraulicSystem, y: Float64Array): void {
   const { network, modes } = system;
   const at = (vessel: number) => levelZ(network.vessels[vessel].curve, y[vessel]);
-  network.returnLine?.legs.forEach((leg, n) => {
-    const full = at(leg.legVessel) >= leg.crownZ - LEAST_POCKET_M;
-    if (pumping(system)) modes.legJoined[n] = full ? 1 : 0;
-    else if (at(leg.display) <= bareZ(leg)) modes.legJoined[n] = 0;
-  });
-  modes.teeAired.fill(0);
-  partLegs(system, y);
+  for (const own of system.lines) {
+    own.line.legs.forEach((leg, n) => {
+      const full = at(leg.legVessel) >= leg.crownZ - LEAST_POCKET_M;
+      if (pumping(own)) own.modes.legJoined[n] = full ? 1 : 0;
+      else if (at(leg.display) <= bareZ(leg)) own.modes.legJoined[n] = 0;
+    });
+    own.modes.teeAired.fill(0);
+    partLegs(system, own, y);
+  }
   network.drains.forEach((drain, n) => {
     if (modes.drainFull[n] === 1 && at(drain.box) <= drain.inletZ + DRAIN_SEAL_M) letAirIn(system, n, y);
     const over = y[drain.pipeVessel] - roomM3(drain);
@@ -118,14 +124,14 @@ export function initialiseModes(system: HydraulicSystem, y: Float64Array): void 
 }
 
 /** Parts every joined leg that admits air, and lets the air into its tee; both change the heads of the other legs. */
-function partLegs(system: HydraulicSystem, y: Float64Array): void {
-  const { modes } = system;
-  const { legs = [], tees = [] } = system.network.returnLine ?? {};
-  const holds = (n: number): boolean => nozzleCovered(system, n, y) >= 0 && columnHolds(system, n, y) >= 0;
+function partLegs(system: HydraulicSystem, own: Line, y: Float64Array): void {
+  const { modes } = own;
+  const { legs, tees } = own.line;
+  const holds = (n: number): boolean => nozzleCovered(system, own, n, y) >= 0 && columnHolds(system, own, n, y) >= 0;
   for (;;) {
     const leg = legs.findIndex((_, n) => modes.legJoined[n] === 1 && !holds(n));
     if (leg >= 0) modes.legJoined[leg] = 0;
-    const tee = pumping(system) ? -1 : tees.findIndex((_, t) => modes.teeAired[t] === 0 && teeCovered(system, t, y) <= 0);
+    const tee = pumping(own) ? -1 : tees.findIndex((_, t) => modes.teeAired[t] === 0 && teeCovered(system, own, t, y) <= 0);
     if (tee >= 0) modes.teeAired[tee] = 1;
     if (leg < 0 && tee < 0) return;
   }
@@ -180,7 +186,7 @@ export function plumbingEvents(system: HydraulicSystem, log: HydraulicEvent[]): 
     });
   };
 
-  addReturnEvents(system, level, change, watch);
+  for (const own of system.lines) addReturnEvents(system, own, level, change, watch);
   addDrainEvents(system, level, change, watch);
   for (const tubes of siphonTubes(network))
     change(
@@ -220,10 +226,8 @@ type Change = (
 ) => void;
 type Watch = (id: string, rising: string, falling: string, guard: (y: Float64Array) => number, armed?: () => boolean) => void;
 
-function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, watch: Watch): void {
-  const line = system.network.returnLine;
-  if (!line) return;
-  const { modes } = system;
+function addReturnEvents(system: HydraulicSystem, own: Line, level: Level, change: Change, watch: Watch): void {
+  const { line, modes } = own;
   line.legs.forEach((leg, n) => {
     const joined = () => modes.legJoined[n] === 1;
     const bared = { id: `nozzle ${leg.id} bared`, label: `nozzle ${leg.id} comes out of the water: its siphon breaks` };
@@ -235,14 +239,14 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
       modes.legJoined[n] = 0;
       return level(leg.display, y) > leg.tipZ ? broken : bared;
     };
-    change(bared.id, bared.label, "falling", (y) => nozzleCovered(system, n, y), joined, part);
-    change(broken.id, broken.label, "falling", (y) => columnHolds(system, n, y), joined, part);
+    change(bared.id, bared.label, "falling", (y) => nozzleCovered(system, own, n, y), joined, part);
+    change(broken.id, broken.label, "falling", (y) => columnHolds(system, own, n, y), joined, part);
     change(
       `leg ${leg.id} filled`,
       `the return pipe to ${leg.id} is full: water leaves the nozzle`,
       "rising",
-      (y) => columnFills(system, n, y),
-      () => !joined() && pumping(system),
+      (y) => columnFills(system, own, n, y),
+      () => !joined() && pumping(own),
       () => {
         modes.legJoined[n] = 1;
         return undefined;
@@ -255,31 +259,31 @@ function addReturnEvents(system: HydraulicSystem, level: Level, change: Change, 
         "",
         `the siphon-break hole of ${leg.id} takes air`,
         (y) => level(leg.display, y) - (hole.z + hole.diameterM / 2),
-        () => joined() && !pumping(system),
+        () => joined() && !pumping(own),
       );
   });
   line.tees.forEach((_, t) => {
     const together = line.legs.filter((leg) => leg.tee === t).map(({ id }) => id);
     if (together.length < 2 && line.tees.length < 2) return;
     change(
-      `tee ${t + 1} takes air`,
+      `tee ${t + 1}${line.id} takes air`,
       `air from an open outlet stands in the tee to ${together.join(" and ")}`,
       "falling",
-      (y) => teeCovered(system, t, y),
-      () => modes.teeAired[t] === 0 && !pumping(system),
+      (y) => teeCovered(system, own, t, y),
+      () => modes.teeAired[t] === 0 && !pumping(own),
       (y) => {
         modes.teeAired[t] = 1;
-        partLegs(system, y);
+        partLegs(system, own, y);
         return undefined;
       },
     );
   });
   watch(
-    "pump air",
-    "the pump draws clear water again",
-    "the pump begins to draw air",
+    `pump air${line.id}`,
+    `the pump${line.id} draws clear water again`,
+    `the pump${line.id} begins to draw air`,
     (y) => level(line.source, y) - (line.intakeZ - CLEAR_M),
-    () => pumping(system),
+    () => pumping(own),
   );
 }
 

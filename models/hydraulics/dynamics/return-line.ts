@@ -5,7 +5,7 @@ import { levelZ } from "../laws/level-curve.ts";
 import { airCarriedM3PerS, airThroughHoleM3PerS, clearingVelocityMPerS } from "../laws/outlet.ts";
 import { boreAreaM2, GRAVITY, type Pipe, pipeFlowM3PerS, pipeLossM } from "../laws/pipe.ts";
 import { type PumpCurve, pumpCurve } from "../laws/pump.ts";
-import type { Modes, Network, ReturnLeg, ReturnLine } from "../network/network.ts";
+import type { LineModes, Network, ReturnLeg, ReturnLine } from "../network/network.ts";
 
 /** Time in which a free water column in a leg follows the pressure at its foot [s] (modelling assumption: its inertia). */
 const COLUMN_TIME_S = 0.3;
@@ -45,7 +45,8 @@ export class ReturnLineSolver {
   pumpFlow = 0;
   private pumpShare = 1;
   private sourceZ = 0;
-  private modes: Modes | undefined;
+  private modes: LineModes | undefined;
+  private airGathers = false;
   private levels: Float64Array | undefined;
 
   constructor(network: Network, line: ReturnLine) {
@@ -76,7 +77,8 @@ export class ReturnLineSolver {
   }
 
   /** Solves all flows for the given levels, volumes and modes; read them from the public fields. */
-  solve(levels: Float64Array, volumes: Float64Array, modes: Modes): void {
+  solve(levels: Float64Array, volumes: Float64Array, modes: LineModes, airGathers: boolean): void {
+    this.airGathers = airGathers;
     const { line, network } = this;
     this.levels = levels;
     this.modes = modes;
@@ -217,8 +219,7 @@ export class ReturnLineSolver {
       if (back <= 0) continue;
       const air = this.airDrawn(leg, this.levels![leg.display], back);
       if (air === 0 && this.pocketM[n] === 0) continue;
-      const kept =
-        air - (this.modes!.airGathers ? Math.min(air, airCarriedM3PerS(back, leg.boreM)) : this.sweptOut(n, back, air));
+      const kept = air - (this.airGathers ? Math.min(air, airCarriedM3PerS(back, leg.boreM)) : this.sweptOut(n, back, air));
       // The flow at the foot stays as the column's head drives it.
       this.legOut[n] = -Math.max(0, back - (volumes[leg.legVessel] > 0 ? kept : 0));
     }

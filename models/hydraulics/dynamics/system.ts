@@ -11,7 +11,16 @@ import {
 } from "../laws/outlet.ts";
 import { boreAreaM2, pipeFlowM3PerS } from "../laws/pipe.ts";
 import { twoSidedWeirM3PerS, weirFlowM3PerS } from "../laws/weir.ts";
-import { type DrainPipe, initialModes, type Link, type Modes, type Network } from "../network/network.ts";
+import {
+  type DrainPipe,
+  initialModes,
+  type LineModes,
+  type Link,
+  linesOf,
+  type Modes,
+  type Network,
+  type ReturnLine,
+} from "../network/network.ts";
 import { ReturnLineSolver } from "./return-line.ts";
 
 /** A source delivers its set flow until this volume is left, then fades [m³]. */
@@ -34,6 +43,9 @@ export class HydraulicSystem {
   readonly modes: Modes;
   readonly levels: Float64Array;
   readonly flows: Float64Array;
+  /** Every return line, the main one first. */
+  readonly lines: readonly { readonly line: ReturnLine; readonly modes: LineModes; readonly solver: ReturnLineSolver }[];
+  /** That of the main line. */
   readonly solver: ReturnLineSolver | null;
   /** For each vessel: the destinations of its links, then their sources. */
   private readonly neighbours: readonly (readonly number[])[];
@@ -44,7 +56,8 @@ export class HydraulicSystem {
     this.modes = modes;
     this.levels = new Float64Array(this.size);
     this.flows = new Float64Array(network.links.length);
-    this.solver = network.returnLine ? new ReturnLineSolver(network, network.returnLine) : null;
+    this.lines = linesOf(network, modes).map((each) => ({ ...each, solver: new ReturnLineSolver(network, each.line) }));
+    this.solver = this.lines[0]?.solver ?? null;
     this.neighbours = network.vessels.map((_, n) => [
       ...network.links.flatMap((link) => (link.from === n ? [link.to] : [])),
       ...network.links.flatMap((link) => (link.to === n ? [link.from] : [])),
@@ -75,15 +88,16 @@ export class HydraulicSystem {
 
   /** Recomputes the flows of the return line; `levels` must be up to date. */
   returnFlows(volumes: Float64Array): void {
-    const { flows, solver } = this;
-    const line = this.network.returnLine;
-    if (!solver || !line) return;
-    solver.solve(this.levels, volumes, this.modes);
-    for (let n = 0; n < line.legs.length; n++) {
-      flows[line.legs[n].inLink] = solver.legIn[n];
-      flows[line.legs[n].outLink] = solver.legOut[n];
+    const { flows } = this;
+    for (let k = 0; k < this.lines.length; k++) {
+      const { line, modes, solver } = this.lines[k];
+      solver.solve(this.levels, volumes, modes, this.modes.airGathers);
+      for (let n = 0; n < line.legs.length; n++) {
+        flows[line.legs[n].inLink] = solver.legIn[n];
+        flows[line.legs[n].outLink] = solver.legOut[n];
+      }
+      for (let n = 0; n < line.branches.length; n++) flows[line.branches[n].link] = solver.branchFlow[n];
     }
-    for (let n = 0; n < line.branches.length; n++) flows[line.branches[n].link] = solver.branchFlow[n];
   }
 
   /** Flow of a link that depends on its two ends only; `levels` must be up to date. */

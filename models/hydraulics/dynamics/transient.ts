@@ -38,12 +38,12 @@ const COLUMN_SHARE = 5e-5;
 const CUP_M = 1e-5;
 
 /** Absolute tolerance of each volume [m³], in the order of the vessels. */
-function absoluteM3({ vessels, returnLine }: Network, tolerance: number): Float64Array {
+function absoluteM3({ vessels, returnLine, moreLines }: Network, tolerance: number): Float64Array {
   // A cup levels with its display over a drowned edge: what is under a hundredth of a millimetre in a tank is much in it.
   const each = Float64Array.from(vessels, ({ kind, areaM2 }) =>
     kind === "cup" ? Math.min(tolerance, (tolerance / TOLERANCE) * CUP_M * areaM2) : tolerance,
   );
-  for (const { legVessel, crownZ } of returnLine?.legs ?? []) {
+  for (const { legVessel, crownZ } of [returnLine, ...moreLines].flatMap((line) => line?.legs ?? [])) {
     const { areaM2, bottomZ } = vessels[legVessel];
     each[legVessel] = Math.min(tolerance, (tolerance / TOLERANCE) * COLUMN_SHARE * areaM2 * (crownZ - bottomZ));
   }
@@ -78,10 +78,12 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   const recorder = new Recorder(system, options.keepTrace, options.follow);
   recorder.start(0, y);
   const rate = new Float64Array(system.size);
+  // What is still to come may move it again.
+  const lastTimed = Math.max(-1, ...(options.timed ?? []).map(({ at }) => at));
   const outcome = driver.advance(0, options.atMostS, y, (step) => {
     recorder.step(step);
     if (!options.untilStill) return undefined;
-    return largestRate(system, step.y1, rate) < STILL_M3_PER_S ? step.t1 : undefined;
+    return step.t1 > lastTimed && largestRate(system, step.y1, rate) < STILL_M3_PER_S ? step.t1 : undefined;
   });
   const { ending, endingNote } = describeEnd(system, y, outcome, rate);
   return {
@@ -139,9 +141,12 @@ function describeEnd(
 ): { ending: Ending; endingNote: string } {
   if (outcome.status === "failed") return { ending: "failed", endingNote: outcome.message };
   const largest = largestRate(system, y, rate);
-  const line = system.network.returnLine;
-  const pumping = system.modes.pumpOn && !system.modes.hoseOff && line !== null;
-  const share = pumping ? ReturnLineSolver.waterShare(line, system.levels[line.source]) : 1;
+  const turning = system.lines.filter(({ modes }) => modes.pumpOn && !modes.hoseOff);
+  const pumping = turning.length > 0;
+  const share = turning.reduce(
+    (least, { line }) => Math.min(least, ReturnLineSolver.waterShare(line, system.levels[line.source])),
+    1,
+  );
   if (share < 0.98)
     return {
       ending: "hunting",

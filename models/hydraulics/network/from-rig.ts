@@ -40,6 +40,7 @@ export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
   for (const display of rig.displays) addDisplay(parts, display, valveLosses, floor);
   addBaffles(parts, rig);
   const returnLine = addReturnLine(parts, rig);
+  const moreLines = rig.moreReturns.map((built) => addReturnLine(parts, rig, built));
   const chamber = parts.place(rig.sump.chambers[rig.sump.chambers.length - 1].id);
   let topOff = null;
   if (rig.topOff) {
@@ -79,6 +80,7 @@ export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
     links: parts.links,
     drains: parts.drains,
     returnLine,
+    moreLines,
     topOff,
     primes: parts.primes,
     viscosityM2PerS: kinematicViscosityM2PerS(rig.waterTemperatureC, rig.salinityGPerKg),

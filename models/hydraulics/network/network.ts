@@ -147,6 +147,10 @@ export interface Tee {
 }
 
 export interface ReturnLine {
+  /** "" for the main one, " of NAME" for another, as its events say it. */
+  readonly id: string;
+  /** How long its pump runs on when the power fails [s]. */
+  readonly backupS: number;
   readonly source: number;
   readonly curve: readonly (readonly [number, number])[];
   /** Level at which the pump begins to draw air. */
@@ -175,6 +179,8 @@ export interface Network {
   readonly links: readonly Link[];
   readonly drains: readonly DrainPipe[];
   readonly returnLine: ReturnLine | null;
+  /** Lines of further pumps. */
+  readonly moreLines: readonly ReturnLine[];
   readonly topOff: TopOffSwitch | null;
   /** Number of sets of siphon tubes (see FullPipeLink.prime). */
   readonly primes: number;
@@ -185,11 +191,21 @@ export interface Network {
   readonly notes: readonly string[];
 }
 
-/** Discrete state: what is on, joined or full. It changes only at events. */
-export interface Modes {
+/** What is on and joined in one return line. */
+export interface LineModes {
+  /** The pump stands, with or without power. */
+  failed: boolean;
   pumpOn: boolean;
   /** The hose has come off the pump: the pump stirs the chamber, and the riser ends open in the water. */
   hoseOff: boolean;
+  /** 1 = leg connected to its display by an unbroken column; one entry per leg. */
+  readonly legJoined: Uint8Array;
+  /** 1 = air from an open outlet is in the tee, so nothing can be drawn through it from below; one entry per tee. */
+  readonly teeAired: Uint8Array;
+}
+
+/** Discrete state: what is on, joined or full. It changes only at events. Its own line is that of the main pump. */
+export interface Modes extends LineModes {
   powered: boolean;
   topOff: "off" | "on" | "stuck on" | "stuck off";
   evaporating: boolean;
@@ -202,24 +218,39 @@ export interface Modes {
   readonly tubesPrimed: Uint8Array;
   /** 1 = drain runs full (throttled siphons only); one entry per drain. */
   readonly drainFull: Uint8Array;
-  /** 1 = leg connected to its display by an unbroken column; one entry per leg. */
-  readonly legJoined: Uint8Array;
-  /** 1 = air from an open outlet is in the tee, so nothing can be drawn through it from below; one entry per tee. */
-  readonly teeAired: Uint8Array;
+  /** Lines of further pumps, in their order. */
+  readonly more: readonly LineModes[];
 }
 
-/** All pipes full and joined, pump off. */
+/** Switches every pump that can turn; those of `backed` lines stay as they are. */
+export function setPumps(modes: Modes, on: boolean, backed: readonly LineModes[] = []): void {
+  for (const line of [modes, ...modes.more]) if (!backed.includes(line)) line.pumpOn = on && !line.failed;
+}
+
+/** Every return line with its modes, the main one first. */
+export const linesOf = (network: Network, modes: Modes): readonly { readonly line: ReturnLine; readonly modes: LineModes }[] => [
+  ...(network.returnLine ? [{ line: network.returnLine, modes }] : []),
+  ...network.moreLines.map((line, n) => ({ line, modes: modes.more[n] })),
+];
+
+const lineModes = (line: ReturnLine | null): LineModes => ({
+  failed: false,
+  pumpOn: false,
+  hoseOff: false,
+  legJoined: new Uint8Array(line?.legs.length ?? 0).fill(1),
+  teeAired: new Uint8Array(line?.tees.length ?? 0),
+});
+
+/** All pipes full and joined, pumps off. */
 export function initialModes(network: Network): Modes {
   return {
-    pumpOn: false,
-    hoseOff: false,
+    ...lineModes(network.returnLine),
     powered: false,
     topOff: "off",
     evaporating: false,
     airGathers: false,
     tubesPrimed: new Uint8Array(network.primes).fill(1),
     drainFull: Uint8Array.from(network.drains, (drain) => (drain.kind === "throttled siphon" ? 1 : 0)),
-    legJoined: new Uint8Array(network.returnLine?.legs.length ?? 0).fill(1),
-    teeAired: new Uint8Array(network.returnLine?.tees.length ?? 0),
+    more: network.moreLines.map(lineModes),
   };
 }

@@ -69,8 +69,8 @@ function legPipes({ boreM, jet, openShare, branch }: Nozzle, roughnessM: number)
 const BRANCH_FITTINGS = { bends90: 2, bends45: 0, bends180: 0, tees: 1, unions: 0, extraK: 0 };
 
 /** Adds the return line to existing displays, towers and chambers. */
-export function addReturnLine(parts: Assembly, rig: Rig): ReturnLine {
-  const { pump, riser, nozzles, branches, checkValve, checkValveWeepM3PerS, valveOpenShare } = rig.return;
+export function addReturnLine(parts: Assembly, rig: Rig, built: BuiltLine = rig.return): ReturnLine {
+  const { pump, riser, nozzles, branches, checkValve, checkValveWeepM3PerS, valveOpenShare } = built;
   const source = parts.place(rig.sump.chambers[rig.sump.chambers.length - 1].id);
   const valve = checkValve === "none" ? 0 : checkValveK(riser.boreM);
   const riserPipe: Pipe = {
@@ -81,7 +81,7 @@ export function addReturnLine(parts: Assembly, rig: Rig): ReturnLine {
   };
   const intakeZ = Math.max(pump.intakeM, LOWEST_INTAKE_M);
   const room = (boreAreaM2(riser.boreM) * riser.lengthM) / nozzles.length;
-  const tees = teesOf(rig.return, riserPipe);
+  const tees = teesOf(built, riserPipe);
   const legs = nozzles.map((nozzle): ReturnLeg => {
     const display = parts.place(nozzle.display);
     const rim = parts.vessels[display].rimZ ?? nozzle.tipZ;
@@ -119,6 +119,8 @@ export function addReturnLine(parts: Assembly, rig: Rig): ReturnLine {
     };
   });
   return {
+    id: built.name === "" ? "" : ` of ${built.name}`,
+    backupS: built.backupS,
     source,
     curve: pump.curve,
     intakeZ,

@@ -4,6 +4,7 @@
 import type { TimedEvent } from "../../../sim/events/events.ts";
 import { initialiseModes } from "../dynamics/mode-events.ts";
 import { runStage } from "../dynamics/transient.ts";
+import { setPumps } from "../network/network.ts";
 import type { OutageRun } from "../types.ts";
 import type { OutageSimulator } from "./outage-simulation.ts";
 import { startRunning } from "./start.ts";
@@ -36,7 +37,7 @@ export function stopsInARow(simulator: OutageSimulator, stops: readonly Stop[], 
     label: `${powered ? "the pump" : "the power"} ${on ? "is back" : "goes"}${stops.length > 1 ? `, ${n + 1} of ${stops.length}` : ""}`,
     at,
     apply(_t, y) {
-      system.modes.pumpOn = on;
+      setPumps(system.modes, on);
       system.modes.powered = on || powered;
       initialiseModes(system, y);
       return "continue";

@@ -1,6 +1,6 @@
 // Faults as data: name, likelihood, and effect.
 
-import type { Drain, Nozzle, Overflow, Rig } from "../../rig.ts";
+import type { Drain, Nozzle, Overflow, ReturnLine, Rig } from "../../rig.ts";
 import type { Fault, FaultId } from "../types.ts";
 
 /** Effects on a stage of the run, not on the rig. */
@@ -10,6 +10,8 @@ export interface StageEffects {
   /** Siphon tubes of hang-on boxes are empty at restart. */
   readonly tubesEmptyAtRestart?: true;
   readonly pumpStaysOff?: true;
+  /** One of several return pumps stands while the others run: 0 is the main one. */
+  readonly pumpStands?: number;
   /** The reservoir has emptied into the return chamber before the run begins. */
   readonly reservoirDumped?: true;
   /** The top-off does not replace missing water. */
@@ -57,8 +59,8 @@ const FAULTS: readonly FaultModel[] = [
     name: "grit in the check valve",
     changes: "the check valve lets water back freely",
     ordinary: 3,
-    applies: (rig) => rig.return.checkValve === "seals" || rig.return.checkValve === "weeps",
-    alter: (rig) => ({ ...rig, return: { ...rig.return, checkValve: "stuck open" } }),
+    applies: trustsValve,
+    alter: valvesStuckOpen,
   },
   {
     id: "outlet blocked",
@@ -207,6 +209,22 @@ const FAULTS: readonly FaultModel[] = [
     stage: { pumpStaysOff: true },
   },
   {
+    id: "main pump stands",
+    name: "the main return pump stops, the other runs on",
+    changes: "the main return pump stands, and its riser runs back",
+    ordinary: 2,
+    applies: (rig) => rig.moreReturns.length > 0,
+    stage: { pumpStands: 0 },
+  },
+  {
+    id: "other pump stands",
+    name: "the other return pump stops, the main one runs on",
+    changes: "the first of the other return pumps stands, and its riser runs back",
+    ordinary: 2,
+    applies: (rig) => rig.moreReturns.length > 0,
+    stage: { pumpStands: 1 },
+  },
+  {
     id: "valve left closed",
     name: "return valve left almost closed after service",
     changes: "3 % of the valve is open at restart",
@@ -278,6 +296,17 @@ function deepestHoled(rig: Rig): string {
 
 function deepest(rig: Rig): string {
   return rig.return.nozzles.reduce((best, nozzle) => (nozzle.tipZ < best.tipZ ? nozzle : best)).id;
+}
+
+/** Whether a check valve is counted on anywhere. */
+export function trustsValve(rig: Rig): boolean {
+  return [rig.return, ...rig.moreReturns].some(({ checkValve }) => checkValve === "seals" || checkValve === "weeps");
+}
+
+/** The rig with every check valve open. */
+export function valvesStuckOpen(rig: Rig): Rig {
+  const open = (line: ReturnLine): ReturnLine => (line.checkValve === "none" ? line : { ...line, checkValve: "stuck open" });
+  return { ...rig, return: open(rig.return), moreReturns: rig.moreReturns.map(open) };
 }
 
 const overflowsOf = (rig: Rig): readonly Overflow[] =>

@@ -1,6 +1,8 @@
 // A complete outage run: steady running, the fault, the outage to rest, the restart to steady state or failure.
 
+import type { TimedEvent } from "../../../sim/events/events.ts";
 import type { Rig } from "../../rig.ts";
+import { initialiseModes } from "../dynamics/mode-events.ts";
 import { ReturnLineSolver } from "../dynamics/return-line.ts";
 import { solveSteadyState } from "../dynamics/steady-state.ts";
 import { HydraulicSystem } from "../dynamics/system.ts";
@@ -8,9 +10,9 @@ import { runStage, type StageOptions } from "../dynamics/transient.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
 import { boreAreaM2 } from "../laws/pipe.ts";
 import { buildNetwork, type ValveLosses } from "../network/from-rig.ts";
-import type { Modes, Network } from "../network/network.ts";
+import { type Modes, type Network, setPumps } from "../network/network.ts";
 import type { BlockedDrain, FaultId, OutageRun, RunningState, Transient, Verdict } from "../types.ts";
-import { DRIP_HOLE, type FaultyRig, withBlockedDrain, withFaults } from "./faults.ts";
+import { DRIP_HOLE, type FaultyRig, trustsValve, withBlockedDrain, withFaults } from "./faults.ts";
 import { setRunning, startRunning, valveLossesFor } from "./start.ts";
 import { reportSteadyState } from "./steady-state-report.ts";
 import { compareWorse, judge, SPILL_THRESHOLD_M3 } from "./verdict.ts";
@@ -172,14 +174,31 @@ export class OutageSimulator {
     atMostS: number,
     keep: Pick<StageOptions, "keepTrace" | "follow">,
   ): Transient {
-    system.modes.pumpOn = false;
+    const backed = system.lines.filter(({ line, modes }) => line.backupS > 0 && modes.pumpOn);
+    setPumps(
+      system.modes,
+      false,
+      backed.map(({ modes }) => modes),
+    );
     system.modes.powered = false;
-    return this.stage(system, y, { kind: "power cut", atMostS, untilStill: true, ...keep });
+    const timed = backed.map(
+      ({ line, modes }): TimedEvent => ({
+        kind: "timed",
+        id: `battery${line.id}`,
+        label: `the battery of the pump${line.id} is empty`,
+        at: line.backupS,
+        apply(_t, volumes) {
+          modes.pumpOn = false;
+          initialiseModes(system, volumes);
+          return "continue";
+        },
+      }),
+    );
+    return this.stage(system, y, { kind: "power cut", atMostS, untilStill: true, timed, ...keep });
   }
 
   private withLeakingCheckValve(faults: readonly FaultId[]): FaultId[] | null {
-    const { checkValve } = this.rig.return;
-    if ((checkValve !== "seals" && checkValve !== "weeps") || faults.includes("check valve leaks")) return null;
+    if (!trustsValve(this.rig) || faults.includes("check valve leaks")) return null;
     return [...faults, "check valve leaks"];
   }
 
@@ -255,7 +274,7 @@ export class OutageSimulator {
       faulty.atRestart === faulty.broken
         ? cutSystem
         : new HydraulicSystem(faultyNetwork({ ...faulty, broken: faulty.atRestart }, this.valveLosses), cutSystem.modes);
-    system.modes.pumpOn = true;
+    setPumps(system.modes, true);
     system.modes.powered = true;
     if (faulty.stage.tubesEmptyAtRestart) system.modes.tubesPrimed.fill(0);
     return this.stage(system, y, { kind: "restart", atMostS: LONGEST_RESTART_S, untilStill: true, ...keep });
@@ -279,6 +298,10 @@ export class OutageSimulator {
     let faultWhileRunning: Transient | null = null;
     let balanced = healthy.balanced;
     if (faulty.stage.hoseOff) system.modes.hoseOff = true;
+    if (faulty.stage.pumpStands !== undefined) {
+      system.lines[faulty.stage.pumpStands].modes.failed = true;
+      setPumps(system.modes, true);
+    }
     const quiet = faulty.stage.hoseOff || !healthy.balanced ? null : quietBalance(system, y);
     if (quiet) y = quiet;
     else {
@@ -303,6 +326,8 @@ export class OutageSimulator {
 function quietBalance(system: HydraulicSystem, start: Float64Array): Float64Array | null {
   const { network } = system;
   const line = network.returnLine;
+  // A riser that siphons back beside a pump that runs on has air holes to reach.
+  if (system.lines.some(({ modes }) => !modes.pumpOn)) return null;
   let { settled, volumesM3 } = solveSteadyState(system, start);
   if (settled && line && network.topOff && system.modes.topOff === "off" && Number.isFinite(network.runningZ)) {
     const missing = network.runningZ - levelZ(network.vessels[line.source].curve, volumesM3[line.source]);

@@ -7,17 +7,17 @@ import { HydraulicSystem } from "../dynamics/system.ts";
 import { volumeBelowM3 } from "../laws/level-curve.ts";
 import { boreAreaM2, GRAVITY, pipeLossM } from "../laws/pipe.ts";
 import { buildNetwork, type ValveLosses } from "../network/from-rig.ts";
-import type { Modes, Network } from "../network/network.ts";
+import { type Modes, type Network, setPumps } from "../network/network.ts";
 
 /** A valve is not set at lower flows: one litre per hour [m³/s]. */
 const LEAST_SET_M3_PER_S = 1e-3 / 3600;
 
 /** Modes of a normally running system. */
 export function setRunning(modes: Modes): void {
-  modes.pumpOn = true;
+  setPumps(modes, true);
   modes.powered = true;
   modes.hoseOff = false;
-  modes.legJoined.fill(1);
+  for (const line of [modes, ...modes.more]) line.legJoined.fill(1);
 }
 
 /**
@@ -50,7 +50,9 @@ function firstGuess(rig: Rig, network: Network): Float64Array {
       case "media":
         return 0.01 * vessel.areaM2;
       case "return pipe": {
-        const leg = network.returnLine?.legs.find((candidate) => network.vessels[candidate.legVessel].id === vessel.id);
+        const leg = [network.returnLine, ...network.moreLines]
+          .flatMap((line) => line?.legs ?? [])
+          .find((candidate) => network.vessels[candidate.legVessel].id === vessel.id);
         return leg ? volumeBelowM3(vessel.curve, leg.crownZ) : 0;
       }
       case "drain pipe": {

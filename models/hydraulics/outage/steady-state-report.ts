@@ -33,7 +33,7 @@ export function reportSteadyState(
   system.evaluate(volumes);
   const { network, levels, flows, solver } = system;
   const line = network.returnLine;
-  const flow = solver?.pumpFlow ?? 0;
+  const flow = system.lines.reduce((sum, line) => sum + line.solver.pumpFlow, 0);
   const share = line ? ReturnLineSolver.waterShare(line, levels[line.source]) : 1;
   const wet = new Set(["floor", "air", "reservoir"]);
   const systemVolumeM3 = network.vessels.reduce((sum, vessel, n) => (wet.has(vessel.kind) ? sum : sum + volumes[n]), 0);
@@ -81,12 +81,14 @@ export function reportSteadyState(
     },
     headBudget: headBudget(rig, system),
     gainFromReturnBendM3PerS: valveLosses && gainFromReturnBend(rig, valveLosses, flow),
-    returnVelocityMPerS: line ? flow / boreAreaM2(line.tees[0].pipe.boreM) : 0,
-    nozzles: (line?.legs ?? []).map((leg) => ({
-      id: leg.id,
-      flowM3PerS: flows[leg.outLink],
-      velocityMPerS: flows[leg.outLink] / boreAreaM2(leg.boreM),
-    })),
+    returnVelocityMPerS: line ? (solver?.pumpFlow ?? 0) / boreAreaM2(line.tees[0].pipe.boreM) : 0,
+    nozzles: system.lines
+      .flatMap((each) => each.line.legs)
+      .map((leg) => ({
+        id: leg.id,
+        flowM3PerS: flows[leg.outLink],
+        velocityMPerS: flows[leg.outLink] / boreAreaM2(leg.boreM),
+      })),
     weirs,
     drains,
     siphons,
@@ -181,7 +183,7 @@ function gainFromReturnBend(rig: Rig, valveLosses: ValveLosses, flowNow: number)
   };
   const { system, settled } = startRunning(bent, buildNetwork(bent, valveLosses));
   system.evaluate(settled.volumesM3);
-  return (system.solver?.pumpFlow ?? 0) - flowNow;
+  return system.lines.reduce((sum, line) => sum + line.solver.pumpFlow, 0) - flowNow;
 }
 
 /** Share of the inflow of each tower that bypasses its media. */

@@ -24,29 +24,35 @@ const STEP_M = 5e-4;
  */
 export function breakHoles(rig: Rig, simulator: OutageSimulator, story: OutageRun): BreakHole[] {
   const { cut } = story;
-  const legs = new Map(simulator.network.returnLine?.legs.map((leg) => [leg.id, leg]));
-  const readings = rig.return.nozzles.flatMap(({ id, display, breakHole }) => {
-    const leg = legs.get(id);
-    const bared = cut.events.find((event) => event.id === `hole ${id}`)?.tS;
-    if (!leg || !breakHole || bared === undefined) return [];
-    const { fallBoreM, holeBoreM, mouthK } = leg;
-    const shareOfHoles = airShareOfOpening(boreAreaM2(breakHole.diameterM) * breakHole.count, holeBoreM, mouthK);
-    const wantedM2 = openingForAirShareM2(PLUG_SHARE, holeBoreM, mouthK) / breakHole.count;
-    return [
-      {
-        nozzle: id,
-        display,
-        diameterM: breakHole.diameterM,
-        count: breakHole.count,
-        airShare: shareOfHoles,
-        velocityMPerS: Math.abs(flowAt(cut, `up to ${id}`, bared)) / boreAreaM2(fallBoreM),
-        clearingVelocityMPerS: clearingVelocityMPerS(fallBoreM),
-        wantedDiameterM: Math.ceil((WIDER * Math.sqrt((4 * wantedM2) / Math.PI)) / STEP_M) * STEP_M,
-        breaks: brokenInTime(cut, id, display, breakHole.z, bared),
-        z: breakHole.z,
-      },
-    ];
-  });
+  const legs = new Map(
+    [simulator.network.returnLine, ...simulator.network.moreLines]
+      .flatMap((line) => line?.legs ?? [])
+      .map((leg) => [leg.id, leg]),
+  );
+  const readings = [rig.return, ...rig.moreReturns]
+    .flatMap(({ nozzles }) => nozzles)
+    .flatMap(({ id, display, breakHole }) => {
+      const leg = legs.get(id);
+      const bared = cut.events.find((event) => event.id === `hole ${id}`)?.tS;
+      if (!leg || !breakHole || bared === undefined) return [];
+      const { fallBoreM, holeBoreM, mouthK } = leg;
+      const shareOfHoles = airShareOfOpening(boreAreaM2(breakHole.diameterM) * breakHole.count, holeBoreM, mouthK);
+      const wantedM2 = openingForAirShareM2(PLUG_SHARE, holeBoreM, mouthK) / breakHole.count;
+      return [
+        {
+          nozzle: id,
+          display,
+          diameterM: breakHole.diameterM,
+          count: breakHole.count,
+          airShare: shareOfHoles,
+          velocityMPerS: Math.abs(flowAt(cut, `up to ${id}`, bared)) / boreAreaM2(fallBoreM),
+          clearingVelocityMPerS: clearingVelocityMPerS(fallBoreM),
+          wantedDiameterM: Math.ceil((WIDER * Math.sqrt((4 * wantedM2) / Math.PI)) / STEP_M) * STEP_M,
+          breaks: brokenInTime(cut, id, display, breakHole.z, bared),
+          z: breakHole.z,
+        },
+      ];
+    });
   if (readings.every(({ breaks }) => breaks))
     return readings.map((reading) => ({ ...bare(reading), outcome: "breaks", ifItBreaks: null }));
   const good = simulator.simulate({ faults: story.faults, follow: false, airGathers: true });

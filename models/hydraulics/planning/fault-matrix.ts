@@ -1,7 +1,7 @@
 // All faults, alone and in pairs.
 
 import type { Rig } from "../../rig.ts";
-import { faultsFor } from "../outage/faults.ts";
+import { faultsFor, trustsValve } from "../outage/faults.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { compareWorse } from "../outage/verdict.ts";
 import type { FaultCell, FaultId, FaultMatrix } from "../types.ts";
@@ -51,13 +51,12 @@ export function* faultMatrixSteps(rig: Rig): Generator<FaultProgress, FaultMatri
     (worst, pair) => (worst === null || compareWorse(pair.verdict, worst.verdict) < 0 ? pair : worst),
     null,
   );
-  const { checkValve } = rig.return;
   return {
     faults,
     plain,
     singles,
     pairs,
     worstOrdinaryPair,
-    checkValveDistrusted: checkValve === "seals" || checkValve === "weeps",
+    checkValveDistrusted: trustsValve(rig),
   };
 }

@@ -1,8 +1,8 @@
 // Fill levels for the glass of the return chamber: the highest and the lowest running level.
 
-import type { Rig } from "../../rig.ts";
+import type { ReturnLine, Rig } from "../../rig.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
-import { withFaults, withRunningLevel } from "../outage/faults.ts";
+import { valvesStuckOpen, withFaults, withRunningLevel } from "../outage/faults.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { TIGHT_M, TIGHT_SHARE } from "../outage/verdict.ts";
 import type { FillMarks, RunningState } from "../types.ts";
@@ -70,13 +70,12 @@ function halvedTo(root: number, low: number, high: number, precision: number): r
  * valve open.
  */
 export function untrusting(rig: Rig): Rig {
-  const { broken } = withFaults(withValveOpen(rig), ["outlet blocked"]);
-  const nozzles = broken.return.nozzles.map((nozzle) => ({ ...nozzle, breakHole: null }));
-  return { ...broken, return: { ...broken.return, nozzles } };
-}
-
-function withValveOpen(rig: Rig): Rig {
-  return rig.return.checkValve === "none" ? rig : { ...rig, return: { ...rig.return, checkValve: "stuck open" } };
+  const { broken } = withFaults(valvesStuckOpen(rig), ["outlet blocked"]);
+  const unholed = (line: ReturnLine): ReturnLine => ({
+    ...line,
+    nozzles: line.nozzles.map((nozzle) => ({ ...nozzle, breakHole: null })),
+  });
+  return { ...broken, return: unholed(broken.return), moreReturns: broken.moreReturns.map(unholed) };
 }
 
 /**
@@ -153,7 +152,7 @@ export function headroomM3(simulator: OutageSimulator, running: RunningState, di
 
 /** All fill levels of a rig; none where no running level is steady. None of them relies on a check valve. */
 export function fillMarks(rig: Rig): FillMarks {
-  const open = withValveOpen(rig);
+  const open = valvesStuckOpen(rig);
   const simulator = new OutageSimulator(open);
   const { cut, running } = simulator.cutOnly(open);
   const level = (id: string) => {

@@ -12,6 +12,7 @@ import { runStage } from "../dynamics/transient.ts";
 import { evaporationOfRigM3PerS } from "../laws/evaporation.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
 import { buildNetwork } from "../network/from-rig.ts";
+import { setPumps } from "../network/network.ts";
 import { setRunning, startRunning, valveLossesFor } from "../outage/start.ts";
 import { SPILL_THRESHOLD_M3, TIGHT_M } from "../outage/verdict.ts";
 
@@ -143,7 +144,7 @@ export function neglectStory(rig: Rig, neglect: Neglect): NeglectStory | null {
 
 /** Simulates an outage from the given volumes, which it overwrites. */
 function cutFrom(system: HydraulicSystem, y: Float64Array): { marginM: number; floorM3: number } {
-  system.modes.pumpOn = false;
+  setPumps(system.modes, false);
   system.modes.powered = false;
   const { vessels, floor } = system.network;
   const before = y[floor];

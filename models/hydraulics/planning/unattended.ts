@@ -11,6 +11,7 @@ import { runStage } from "../dynamics/transient.ts";
 import { evaporationOfRigM3PerS } from "../laws/evaporation.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
 import { buildNetwork } from "../network/from-rig.ts";
+import { setPumps } from "../network/network.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
 import { setRunning, startRunning, valveLossesFor } from "../outage/start.ts";
 import type { FaultId, SlowDrift, Transient } from "../types.ts";
@@ -107,7 +108,7 @@ export function flicker(
     every: everySeconds,
     until,
     apply(_t, y) {
-      system.modes.pumpOn = on;
+      setPumps(system.modes, on);
       system.modes.powered = on;
       initialiseModes(system, y);
       return "continue";
@@ -134,7 +135,7 @@ export function leftAlone(rig: Rig, faults: readonly FaultId[], options: { hours
   const { settled } = startRunning(rig, simulator.network);
   const system = new HydraulicSystem(network);
   setRunning(system.modes);
-  system.modes.pumpOn = options.powered;
+  setPumps(system.modes, options.powered);
   system.modes.powered = options.powered;
   system.modes.topOff = faults.includes("reservoir dumped") ? "stuck on" : "off";
   system.modes.hoseOff = faults.includes("hose off");

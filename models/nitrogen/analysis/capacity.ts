@@ -18,7 +18,9 @@ import { largest } from "./largest.ts";
 
 /** Relative tolerance: the results are needed to a few per cent only. */
 const TRIAL_TOLERANCE = 1e-3;
-/** Emptying rate that makes the gut's second stage a steady source [1/d]. */
+/** Share of what must go of a dose that the nitrifiers must at least be able to oxidise for it to be tried. */
+const HOPELESS_SHARE = 0.5;
+/** Emptying rate that turns the gut's second stage into a steady source [1/d]. */
 const STEADY_RELEASE_PER_DAY = 1e-6;
 
 export interface Limits {
@@ -53,7 +55,21 @@ export class Trial {
   /** Whether a dose of ammonia [g N/m³] in all the water is cleared, both ammonia and nitrite, after `days` without food. */
   clearsDose(moment: Moment, doseTanGPerM3: number, days: number, limits = NOTHING_ON_A_KIT): boolean {
     this.prepare(moment);
-    return this.leftOf(moment, doseTanGPerM3, days, limits) < 1;
+    return !this.isHopeless(moment, doseTanGPerM3, days, limits) && this.leftOf(moment, doseTanGPerM3, days, limits) < 1;
+  }
+
+  /**
+   * Whether the nitrifiers, grown as fast as they can, and the plants could not take up even half of what must go. Other ways (escaping ammonia,
+   * heterotrophs) do not take half of a dose.
+   */
+  private isHopeless({ y }: Moment, doseTanGPerM3: number, days: number, limits: Limits): boolean {
+    const { system } = this;
+    const { cells } = system.coefficients;
+    const volume = cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
+    const plants = cells.reduce((sum, cell) => sum + cell.plantUptakeGNPerM3Day * cell.volumeM3, 0) * days;
+    const ammonia = HOPELESS_SHARE * (doseTanGPerM3 - limits.tanGPerM3) * volume - plants;
+    const nitrite = ammonia - HOPELESS_SHARE * limits.no2GPerM3 * volume;
+    return system.mostOxidised(y, "tan", days) < ammonia || system.mostOxidised(y, "no2", days) < nitrite;
   }
 
   /** Largest dose [g N/m³] up to `most` that is cleared after `days`, to 3 %. */

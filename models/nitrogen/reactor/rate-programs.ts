@@ -8,7 +8,8 @@ import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_D
 import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
 import { TRACE } from "../kinetics/effectiveness.ts";
 import { ammoniaOxidisers, nitrifiers, nitriteOxidisers } from "../kinetics/guilds.ts";
-import type { Depth, Process, Term, Variable } from "../kinetics/processes.ts";
+import type { ParameterValues } from "../kinetics/parameters.ts";
+import { type Depth, type Process, processes, type Term, type Variable } from "../kinetics/processes.ts";
 import { cellVariables, filmVariables, NEXT_TO_NOTHING, SMOOTH_NET } from "../kinetics/rate-evaluator.ts";
 import { isBacteria, isCellVariable, isFilmVariable, isSink, sinks } from "./state-layout.ts";
 
@@ -21,15 +22,17 @@ export enum Base {
   Acid,
   /** The numbers of the place: see `placeData`. */
   Data,
-  /** Derivatives of the cell, of the film, of the sinks and of the gas over the water. */
+  /** The numbers of the process table: see `tableNumbers`. */
+  Numbers,
+  /** Derivatives of the cell, of the film, of the stores and of the gas over the water. */
   CellOut,
   FilmOut,
   StoreOut,
   GasOut,
 }
-export const BASES = 8;
-/** The Jacobian is called with the first four, and with the address of a table of addresses, one per entry in `entries`. */
-export const TABLE = 4;
+export const BASES = 9;
+/** The Jacobian is called with the first five, and with the address of a table of addresses, one for each of its `entries`. */
+export const TABLE = 5;
 
 /** Scale of a coefficient from the rate's own unit (per m³ of water, per m² of film) to that of the row. */
 export enum Scale {
@@ -78,21 +81,60 @@ const diffusing = ["tan", "no2", "ss", "o2"] as const;
 const OXYGEN = 3;
 const LN10 = Math.LN10;
 
-const made = new Map<string, RatePrograms>();
-
-/** The programs for a table of processes, cached: most tables differ only in their rates at 20 °C. */
-export function ratePrograms(list: readonly Process[], place: "cell" | "film"): RatePrograms {
-  const key = JSON.stringify([place, list.map(({ terms, stoichiometry, depth }) => [terms, stoichiometry, depth])]);
-  const programs = made.get(key) ?? new Builder(list, place).build();
-  made.set(key, programs);
-  return programs;
+/** The numbers of a term, in a fixed order. */
+function termNumbers(term: Term): readonly number[] {
+  switch (term.kind) {
+    case "linear":
+      return [];
+    case "monod":
+    case "inhibition":
+      return [term.half];
+    case "slowed":
+      return [term.half, term.base];
+    case "ph bell":
+      return [term.low, term.high];
+    case "covered":
+      return [term.half, term.share];
+    case "crowding":
+      return [term.full];
+    default:
+      return assertNever(term);
+  }
 }
+
+/** All numbers of a process table: of each process those of its terms, then its stoichiometric coefficients. */
+export const tableNumbers = (list: readonly Process[]): Float64Array =>
+  Float64Array.from(list.flatMap(({ terms, stoichiometry }) => [...terms.flatMap(termNumbers), ...Object.values(stoichiometry)]));
+
+const built: Partial<Record<Process["place"], RatePrograms>> = {};
+
+/**
+ * The programs of a kind of place, made once: they read all numbers of the process table, so they serve every set of parameters.
+ * @param parameters any set
+ */
+export function ratePrograms(place: Process["place"], parameters: ParameterValues): RatePrograms {
+  built[place] ??= new Builder(
+    processes(toldApart(parameters)).filter((process) => process.place === place),
+    place,
+  ).build();
+  return built[place];
+}
+
+/** The parameters with values of which no two are equal by chance, so that equal numbers of the table are the same number. */
+const toldApart = (parameters: ParameterValues): ParameterValues =>
+  Object.fromEntries(
+    Object.entries(parameters).map(([id, value], n) => [id, value === 0 ? 1e-9 * (n + 1) : value * (1 + 1e-5 * (n + 1))]),
+  ) as ParameterValues;
 
 class Builder {
   private readonly graph = new Graph();
   private readonly list: readonly Process[];
   private readonly inFilm: boolean;
   private readonly data: ReturnType<typeof placeData>;
+  /** Place of each process's first number. */
+  private readonly firstNumber: readonly number[];
+  /** Node of the first of equal terms. */
+  private readonly knownTerms = new Map<string, Ref>();
   private readonly locals = new Map<string, Ref>();
   private readonly derived: Partial<Record<Variable, Ref>>;
 
@@ -100,6 +142,12 @@ class Builder {
     this.list = list;
     this.inFilm = place === "film";
     this.data = placeData(list.length);
+    let next = 0;
+    this.firstNumber = list.map((process) => {
+      const at = next;
+      next += tableNumbers([process]).length;
+      return at;
+    });
     const { graph: g, locals } = this;
     for (const name of this.inFilm ? filmVariables : cellVariables) {
       const own = this.inFilm && isFilmVariable(name);
@@ -128,9 +176,7 @@ class Builder {
 
   build(): RatePrograms {
     const { graph, list, locals } = this;
-    const rates = list.map(({ terms, stoichiometry }, p) =>
-      graph.product([this.number(p), ...terms.map((term) => this.term(term, stoichiometry))]),
-    );
+    const rates = list.map(({ terms }, p) => graph.product([this.number(p), ...terms.map((_, t) => this.termOf(p, t))]));
     const reach = this.reach(rates);
     const rows = this.rows(rates, reach);
     const derivative: Output[] = rows.map(({ row, node }) => ({ node, ...outputOf(row), indirect: false }));
@@ -160,52 +206,76 @@ class Builder {
     return this.graph.load(Base.Data, place);
   }
 
-  private term(term: Term, stoichiometry: Process["stoichiometry"]): Ref {
+  /** Number n of term t of process p. */
+  private termNumber(p: number, t: number, n: number): Ref {
+    const before = this.list[p].terms.slice(0, t).reduce((sum, term) => sum + termNumbers(term).length, 0);
+    return this.graph.load(Base.Numbers, this.firstNumber[p] + before + n);
+  }
+
+  /** Stoichiometric coefficient of a process. */
+  private coefficient(p: number, substance: string): Ref {
+    const { terms, stoichiometry } = this.list[p];
+    const after = terms.reduce((sum, term) => sum + termNumbers(term).length, 0);
+    return this.graph.load(Base.Numbers, this.firstNumber[p] + after + Object.keys(stoichiometry).indexOf(substance));
+  }
+
+  private termOf(p: number, t: number): Ref {
+    const { terms, stoichiometry } = this.list[p];
+    const term = terms[t];
+    // What is not there does not grow.
+    const breeds = term.kind === "linear" && ((stoichiometry as Record<string, number>)[term.of] ?? 0) > 0;
+    const key = `${breeds} ${term.kind} ${term.of} ${termNumbers(term)}`;
+    const ref = this.knownTerms.get(key) ?? this.term(term, breeds, (n) => this.termNumber(p, t, n));
+    this.knownTerms.set(key, ref);
+    return ref;
+  }
+
+  private term(term: Term, breeds: boolean, numberAt: (n: number) => Ref): Ref {
     const { graph: g } = this;
     const x = this.derived[term.of] ?? this.local(term.of);
     const s = g.most(x, g.zero);
     const ten = (exponent: Ref): Ref => g.exp(g.multiply(g.constant(LN10), exponent));
     switch (term.kind) {
       case "linear":
-        // With a negative amount there is no growth.
-        return ((stoichiometry as Record<string, number>)[term.of] ?? 0) > 0 ? s : x;
+        return breeds ? s : x;
       case "monod": {
-        const half = g.constant(term.half);
+        const half = numberAt(0);
         const d = g.divide(g.one, g.add(half, s));
         // Below zero, continue with the slope at zero, so that the Jacobian contains the restoring effect.
         const value = g.choose(x, g.multiply(s, d), g.divide(x, half));
         return g.withSlopes(value, [{ of: x, slope: g.multiply(g.multiply(half, d), d) }]);
       }
       case "inhibition": {
-        const half = g.constant(term.half);
+        const half = numberAt(0);
         const d = g.divide(g.one, g.add(half, s));
         const value = g.multiply(half, d);
         const slope = g.multiply(g.constant(-1), g.multiply(value, d));
         return g.withSlopes(value, [{ of: x, slope: g.choose(x, slope, g.zero) }]);
       }
       case "slowed": {
-        const [half, base, rest] = [g.constant(term.half), g.constant(term.base), g.constant(1 - term.base)];
+        const [half, base] = [numberAt(0), numberAt(1)];
+        const rest = g.subtract(g.one, base);
         const d = g.divide(g.one, g.add(half, s));
         const value = g.add(base, g.multiply(g.multiply(rest, s), d));
         const slope = g.multiply(g.multiply(g.multiply(rest, half), d), d);
         return g.withSlopes(value, [{ of: x, slope: g.choose(x, slope, g.zero) }]);
       }
       case "ph bell": {
-        const [low, high] = [ten(g.subtract(g.constant(term.low), x)), ten(g.subtract(x, g.constant(term.high)))];
+        const [low, high] = [ten(g.subtract(numberAt(0), x)), ten(g.subtract(x, numberAt(1)))];
         const value = g.divide(g.one, g.add(g.add(g.one, low), high));
         const slope = g.multiply(g.multiply(g.multiply(g.constant(LN10), g.subtract(low, high)), value), value);
         return g.withSlopes(value, [{ of: x, slope }]);
       }
       case "covered": {
-        const [half, share] = [g.constant(term.half), g.constant(term.share)];
+        const [half, share] = [numberAt(0), numberAt(1)];
         const d = g.divide(g.one, g.add(half, s));
         const room = g.divide(g.one, g.subtract(g.one, g.multiply(g.multiply(share, s), d)));
         const value = g.product([room, room, room]);
-        const slope = g.product([g.constant(3 * term.share * term.half), value, room, d, d]);
+        const slope = g.product([g.constant(3), share, half, value, room, d, d]);
         return g.withSlopes(value, [{ of: x, slope: g.choose(x, slope, g.zero) }]);
       }
       case "crowding": {
-        const full = g.constant(term.full);
+        const full = numberAt(0);
         const r = g.choose(x, g.divide(x, full), g.zero);
         const value = g.product([r, r, r]);
         return g.withSlopes(value, [{ of: x, slope: g.divide(g.product([g.constant(3), r, r]), full) }]);
@@ -243,14 +313,15 @@ class Builder {
     this.list.forEach(({ depth, stoichiometry, terms }, p) => {
       if (!depth || depth === "anoxic") return;
       const use = -(stoichiometry[name] ?? 0);
-      const monod = terms.find((term) => term.kind === "monod" && term.of === name);
-      const takes = use > 0 && monod?.kind === "monod";
-      if (takes || name === "no2") nets.push(g.multiply(g.constant(use), rates[p]));
+      const monod = terms.findIndex((term) => term.kind === "monod" && term.of === name);
+      const takes = use > 0 && monod >= 0;
+      const perRate = use === 0 ? g.zero : g.subtract(g.zero, this.coefficient(p, name));
+      if (takes || name === "no2") nets.push(g.multiply(perRate, rates[p]));
       if (!takes) return;
-      // Absolute values: biomass that rounding has made negative must not reduce the weight of the others.
-      const gross = g.multiply(g.constant(use), g.size(rates[p]));
+      // By size: a stock that rounding has made negative must not take weight from the others.
+      const gross = g.multiply(perRate, g.size(rates[p]));
       used.push(gross);
-      moments.push(g.multiply(gross, this.integral(this.local(name), monod.half)));
+      moments.push(g.multiply(gross, this.integralOf(p, monod)));
     });
     const [net, moment] = [g.sum(nets), g.sum(moments)];
     const perUse = g.divide(g.multiply(scale, g.sum(used)), moment);
@@ -261,10 +332,17 @@ class Builder {
     return g.choose(g.subtract(moment, g.constant(NEXT_TO_NOTHING)), g.multiply(perUse, use), g.zero);
   }
 
-  /** I(S) of Monod kinetics and its derivative: `reach` and `reachSlope` of `effectiveness.ts`. */
-  private integral(x: Ref, halfValue: number): Ref {
+  private integralOf(p: number, t: number): Ref {
+    const term = this.list[p].terms[t];
+    const key = `integral ${term.of} ${termNumbers(term)}`;
+    const ref = this.knownTerms.get(key) ?? this.integral(this.local(term.of), this.termNumber(p, t, 0));
+    this.knownTerms.set(key, ref);
+    return ref;
+  }
+
+  /** I(S) of Monod's law and its slope: `reach` and `reachSlope` of `effectiveness.ts`. */
+  private integral(x: Ref, half: Ref): Ref {
     const { graph: g } = this;
-    const half = g.constant(halfValue);
     const c = g.most(x, g.zero);
     const u = g.divide(c, half);
     const small = g.subtract(g.constant(0.01), u);
@@ -285,7 +363,14 @@ class Builder {
    */
   private rows(rates: readonly Ref[], reach: Partial<Record<Depth, Ref>>): { readonly row: PlaceRow; readonly node: Ref }[] {
     const { graph: g, list } = this;
-    const rows = new Map<string, { row: PlaceRow; scale: Scale; parts: Map<Depth | "none", Map<number, Ref[]>> }>();
+    const rows = new Map<
+      string,
+      {
+        row: PlaceRow;
+        scale: Scale;
+        parts: Map<Depth | "none", Map<number, { readonly coefficient: Ref; readonly rates: Ref[] }>>;
+      }
+    >();
     list.forEach(({ id, stoichiometry, depth }, p) => {
       for (const [substance, coefficient] of Object.entries(stoichiometry)) {
         const to = coefficient === 0 ? null : target(substance, this.inFilm, id);
@@ -293,14 +378,16 @@ class Builder {
         const key = `${to.row.of} ${to.row.name}`;
         const entry = rows.get(key) ?? { ...to, parts: new Map() };
         rows.set(key, entry);
-        const part = entry.parts.get(depth ?? "none") ?? new Map<number, Ref[]>();
+        const part = entry.parts.get(depth ?? "none") ?? new Map<number, { coefficient: Ref; rates: Ref[] }>();
         entry.parts.set(depth ?? "none", part);
-        part.set(coefficient, [...(part.get(coefficient) ?? []), rates[p]]);
+        const alike = part.get(coefficient) ?? { coefficient: this.coefficient(p, substance), rates: [] };
+        part.set(coefficient, alike);
+        alike.rates.push(rates[p]);
       }
     });
     return [...rows.values()].map(({ row, scale, parts }) => {
       const sums = [...parts].map(([depth, part]) => {
-        const sum = g.sum([...part].map(([coefficient, each]) => g.multiply(g.constant(coefficient), g.sum(each))));
+        const sum = g.sum([...part.values()].map((alike) => g.multiply(alike.coefficient, g.sum(alike.rates))));
         return depth === "none" ? sum : g.multiply(reach[depth] ?? g.one, sum);
       });
       const total = g.sum(sums);

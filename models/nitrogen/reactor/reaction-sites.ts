@@ -4,7 +4,7 @@
 import { exp } from "../../../sim/elementary.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Process } from "../kinetics/processes.ts";
-import type { RateEvaluator } from "../kinetics/rate-evaluator.ts";
+import { cellVariables, filmVariables, type RateEvaluator } from "../kinetics/rate-evaluator.ts";
 import type { CellCoefficients, Coefficients } from "./coefficients.ts";
 import { borrowed, type PlaceRow, placeData, Scale } from "./rate-programs.ts";
 import { isCellVariable, isFilmVariable, type Sink, type StateLayout } from "./state-layout.ts";
@@ -12,8 +12,8 @@ import { isCellVariable, isFilmVariable, type Sink, type StateLayout } from "./s
 const GAS_CONSTANT = 8.314462618;
 
 export interface ReactionSite {
-  /** Interprets the process table of this kind of place, process by process. */
-  readonly kernel: RateEvaluator;
+  /** Reads the process table of this kind of place, process by process; made when first asked for. */
+  readonly evaluator: () => RateEvaluator;
   readonly list: readonly Process[];
   /** State index of each local variable of the kernel. */
   readonly index: Int32Array;
@@ -29,14 +29,15 @@ export interface ReactionSite {
 /** @param data an array of the length given by `placeData` */
 export function compileSite(
   layout: StateLayout,
-  kernel: RateEvaluator,
+  evaluator: () => RateEvaluator,
   list: readonly Process[],
   cell: number,
   film: number,
   data: Float64Array,
 ): ReactionSite {
-  const index = Int32Array.from(kernel.locals, (name) => localIndex(layout, name, cell, film));
-  return { kernel, list, index, k: data.subarray(0, list.length), data, cell, film };
+  const locals: readonly string[] = film < 0 ? cellVariables : filmVariables;
+  const index = Int32Array.from(locals, (name) => localIndex(layout, name, cell, film));
+  return { evaluator, list, index, k: data.subarray(0, list.length), data, cell, film };
 }
 
 /** State index of a local variable at a place. @param film -1 for the water of a cell */

@@ -1,6 +1,7 @@
 // The whole nitrogen model as one stiff problem: cells connected by flows, films on surfaces, animals' guts, and
 // sinks. The wiring is fixed at construction; `setCoefficients` replaces the coefficients that events change.
 
+import { exp } from "../../../sim/elementary.ts";
 import type { Compiled } from "../../../sim/formula/compile.ts";
 import type { StiffProblem } from "../../../sim/integrators/problem.ts";
 import type { SparsePattern } from "../../../sim/linear-algebra/sparse-pattern.ts";
@@ -16,13 +17,52 @@ import type { ParameterValues } from "../kinetics/parameters.ts";
 import { type Depth, type Process, processes } from "../kinetics/processes.ts";
 import { RateEvaluator } from "../kinetics/rate-evaluator.ts";
 import { type Coefficients, plainCoefficients } from "./coefficients.ts";
-import { Base, placeData, type RatePrograms, ratePrograms } from "./rate-programs.ts";
+import { Base, placeData, type RatePrograms, ratePrograms, tableNumbers } from "./rate-programs.ts";
 import { compileSite, localIndex, type ReactionSite, refreshSite, rowIndex } from "./reaction-sites.ts";
 import { StateLayout } from "./state-layout.ts";
 import { LinearPart, soluteDiffusivity } from "./transport.ts";
 import type { Wiring } from "./wiring.ts";
 
-/** A place with its programs and the addresses with which they are called. */
+/** The process table of a kind of place: as rows, read process by process, and compiled. */
+interface PlaceTable {
+  readonly list: readonly Process[];
+  readonly numbers: Float64Array;
+  readonly evaluator: () => RateEvaluator;
+  readonly programs: RatePrograms;
+}
+
+interface Tables {
+  readonly rows: readonly Process[];
+  readonly cell: PlaceTable;
+  readonly film: PlaceTable;
+}
+
+/** By set of parameters, since a run and the questions about it share theirs. */
+const knownTables = new WeakMap<ParameterValues, Tables>();
+
+function tablesFor(parameters: ParameterValues): Tables {
+  const known = knownTables.get(parameters);
+  if (known) return known;
+  const rows = processes(parameters);
+  const table = (place: "cell" | "film"): PlaceTable => {
+    const list = rows.filter((row) => row.place === place);
+    let evaluator: RateEvaluator | undefined;
+    return {
+      list,
+      numbers: tableNumbers(list),
+      evaluator: () => {
+        evaluator ??= new RateEvaluator(list, place);
+        return evaluator;
+      },
+      programs: ratePrograms(place, parameters),
+    };
+  };
+  const made = { rows, cell: table("cell"), film: table("film") };
+  knownTables.set(parameters, made);
+  return made;
+}
+
+/** A place with its programs and the addresses that they are called with. */
 interface CompiledPlace {
   readonly site: ReactionSite;
   readonly derivative: Compiled;
@@ -60,29 +100,26 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     super(wiring);
     const { cells, films } = wiring;
     this.parameters = parameters;
-    this.rows = processes(parameters);
+    const tables = tablesFor(parameters);
+    this.rows = tables.rows;
     this.current = coefficients;
     this.pka = new Float64Array(cells.length);
     this.nitrousPka = new Float64Array(cells.length);
-    const cellRows = this.rows.filter((row) => row.place === "cell");
-    const filmRows = this.rows.filter((row) => row.place === "film");
-    const cellKernel = new RateEvaluator(cellRows, "cell");
-    const filmKernel = new RateEvaluator(filmRows, "film");
-    const inCell = ratePrograms(cellRows, "cell");
-    const inFilm = ratePrograms(filmRows, "film");
     const sites = [...cells.map((_, c) => ({ cell: c, film: -1 })), ...films.map(({ cell }, f) => ({ cell, film: f }))];
-    const programsOf = (film: number): RatePrograms => (film < 0 ? inCell : inFilm);
+    const tableOf = (film: number): PlaceTable => (film < 0 ? tables.cell : tables.film);
     const linear = new LinearPart(this, coefficients, parameters);
-    const { pattern, entries, linearEntries } = jacobianPattern(
+    const { pattern, entries, linearEntries } = entriesOf(
       this,
       linear,
-      sites.map((site) => ({ ...site, programs: programsOf(site.film) })),
+      sites.map((site) => ({ ...site, programs: tableOf(site.film).programs })),
+      tables.film.programs,
     );
     this.pattern = pattern;
-    const dataLength = (film: number): number => placeData((film < 0 ? cellRows : filmRows).length).length;
+    const dataLength = (film: number): number => placeData(tableOf(film).list.length).length;
     this.kernel = createVectorLoops(
       8 * (2 * this.size + 1 + pattern.columns.length + 1 + cells.length * PH_RESULT_LENGTH) +
         sites.reduce((sum, { film }, n) => sum + 8 * dataLength(film) + 4 * entries[n].length + 8, 0) +
+        8 * (tables.cell.numbers.length + tables.film.numbers.length) +
         linear.bytes,
       mayCompile(),
     );
@@ -98,26 +135,36 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
       return slots;
     });
     this.places = sites.map(({ cell, film }) =>
-      film < 0
-        ? compileSite(this, cellKernel, cellRows, cell, film, kernel.floats(dataLength(film)))
-        : compileSite(this, filmKernel, filmRows, cell, film, kernel.floats(dataLength(film))),
+      compileSite(this, tableOf(film).evaluator, tableOf(film).list, cell, film, kernel.floats(dataLength(film))),
     );
-    const cellFunctions = inCell.formulas.over(kernel);
-    const filmFunctions = inFilm.formulas.over(kernel);
+    const kept = ({ numbers }: PlaceTable): number => {
+      const list = kernel.floats(numbers.length);
+      list.set(numbers);
+      return list.byteOffset;
+    };
+    const numbers = { cell: kept(tables.cell), film: kept(tables.film) };
+    const cellFunctions = tables.cell.programs.formulas.over(kernel);
+    const filmFunctions = tables.film.programs.formulas.over(kernel);
     this.compiled = this.places.map((site, n) => {
       const { derivative, jacobian } = site.film < 0 ? cellFunctions : filmFunctions;
       const table = kernel.integers(entries[n].length);
       entries[n].forEach((entry, e) => {
         table[e] = this.slopesByState.byteOffset + 8 * (entry ?? pattern.columns.length);
       });
-      return { site, derivative, jacobian, bases: this.basesOf(site), table: table.byteOffset };
+      return {
+        site,
+        derivative,
+        jacobian,
+        bases: this.basesOf(site, site.film < 0 ? numbers.cell : numbers.film),
+        table: table.byteOffset,
+      };
     });
     this.linear = linear;
     linear.place(kernel, this.state, this.slopes, this.slopesByState, linearEntries);
     this.refresh();
   }
 
-  private basesOf({ cell, film, data }: ReactionSite): readonly number[] {
+  private basesOf({ cell, film, data }: ReactionSite, numbers: number): readonly number[] {
     const gas = this.wiring.gasCells.indexOf(cell);
     const own = film < 0 ? 0 : this.filmIndex(film, "tan");
     const water = this.cellIndex(cell, "tan");
@@ -127,6 +174,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
       [Base.Film]: from + 8 * own,
       [Base.Acid]: this.acid[cell].byteOffset,
       [Base.Data]: data.byteOffset,
+      [Base.Numbers]: numbers,
       [Base.CellOut]: to + 8 * water,
       [Base.FilmOut]: to + 8 * own,
       [Base.StoreOut]: to + 8 * this.endIndex("n2"),
@@ -211,7 +259,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     this.solveAcids(y);
     this.linear.addDerivative();
     for (const { derivative, bases } of this.compiled)
-      derivative(bases[0], bases[1], bases[2], bases[3], bases[4], bases[5], bases[6], bases[7]);
+      derivative(bases[0], bases[1], bases[2], bases[3], bases[4], bases[5], bases[6], bases[7], bases[8]);
     out.set(this.ownSlopes);
   }
 
@@ -220,21 +268,23 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     this.slopesByState.fill(0);
     this.solveAcids(y);
     this.linear.addJacobian();
-    for (const { jacobian, bases, table } of this.compiled) jacobian(bases[0], bases[1], bases[2], bases[3], table);
+    for (const { jacobian, bases, table } of this.compiled) jacobian(bases[0], bases[1], bases[2], bases[3], bases[4], table);
     values.set(this.ownSlopesByState);
   }
 
   private evaluate(place: ReactionSite, y: Float64Array, withGradients: boolean): void {
-    place.kernel.evaluate(
-      y,
-      place.index,
-      place.k,
-      this.acid[place.cell],
-      this.pka[place.cell],
-      this.nitrousPka[place.cell],
-      place.film < 0 ? undefined : this.filmDepth[place.film],
-      withGradients,
-    );
+    place
+      .evaluator()
+      .evaluate(
+        y,
+        place.index,
+        place.k,
+        this.acid[place.cell],
+        this.pka[place.cell],
+        this.nitrousPka[place.cell],
+        place.film < 0 ? undefined : this.filmDepth[place.film],
+        withGradients,
+      );
   }
 
   /** Thickness of a film in a state [m]. */
@@ -254,13 +304,32 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     return this.turnover(y, film, "no2", "no3");
   }
 
+  /**
+   * The most nitrogen that the nitrifiers of all films could oxidise within some days [g N]: nothing scarce, and every guild grown as fast as it can.
+   * @param of ammonia, or nitrite
+   */
+  mostOxidised(y: Float64Array, of: "tan" | "no2", days: number): number {
+    const product = of === "tan" ? "no2" : "no3";
+    let most = 0;
+    for (const { film, list, k } of this.places) {
+      if (film < 0) continue;
+      const { areaM2 } = this.coefficients.films[film];
+      list.forEach(({ depth, guild, stoichiometry, terms: [first] }, p) => {
+        if (depth !== of || !guild || first.kind !== "linear") return;
+        const stock = Math.max(0, y[this.filmIndex(film, first.of)]);
+        most += areaM2 * stock * (exp(k[p] * days) - 1) * (stoichiometry[product] ?? 0);
+      });
+    }
+    return most;
+  }
+
   private turnover(y: Float64Array, film: number, of: Depth, product: "no2" | "no3"): number {
     this.solveAcids(y);
     const place = this.places[this.wiring.cells.length + film];
     this.evaluate(place, y, false);
     let made = 0;
     for (const [p, process] of place.list.entries())
-      if (process.depth === of) made += place.kernel.rates[p] * (process.stoichiometry[product] ?? 0);
+      if (process.depth === of) made += place.evaluator().rates[p] * (process.stoichiometry[product] ?? 0);
     return made * this.coefficients.films[film].areaM2;
   }
 
@@ -270,7 +339,7 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
     const rates = new Map<string, number>();
     for (const place of this.places) {
       this.evaluate(place, y, false);
-      for (const [p, { id }] of place.list.entries()) rates.set(id, Math.max(rates.get(id) ?? 0, place.kernel.rates[p]));
+      for (const [p, { id }] of place.list.entries()) rates.set(id, Math.max(rates.get(id) ?? 0, place.evaluator().rates[p]));
     }
     return rates;
   }
@@ -285,7 +354,8 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   uptakeAtDepth(y: Float64Array, film: number): (s: Float64Array, uptake: Float64Array, slopes: Float64Array) => void {
     this.solveAcids(y);
     const place = this.places[this.wiring.cells.length + film];
-    const { kernel, list, k, index, cell } = place;
+    const { list, k, index, cell } = place;
+    const kernel = place.evaluator();
     const local = Float64Array.from(index, (i) => y[i]);
     const own = Int32Array.from(index, (_, i) => i);
     const uses = ["tan", "no2", "o2", "ss"] as const;
@@ -316,19 +386,35 @@ export class NitrogenSystem extends StateLayout implements StiffProblem {
   }
 }
 
-/**
- * All structural non-zeros of the Jacobian.
- * @returns the pattern, and the position in it of each entry of each site's program and of each linear term (null: not stored)
- */
-function jacobianPattern(
-  layout: StateLayout,
-  linear: LinearPart,
-  sites: readonly { readonly cell: number; readonly film: number; readonly programs: RatePrograms }[],
-): {
+/** Entries of the Jacobian, and where in its pattern each entry of each site's program and each linear term stands (null: nowhere). */
+interface Entries {
   readonly pattern: SparsePattern;
   readonly entries: readonly (readonly (number | null)[])[];
   readonly linearEntries: readonly (number | null)[];
-} {
+}
+
+interface Site {
+  readonly cell: number;
+  readonly film: number;
+  readonly programs: RatePrograms;
+}
+
+/** By wiring, for the programs of the films: the runs around one aquarium are wired alike. */
+const knownEntries = new WeakMap<RatePrograms, Map<string, Entries>>();
+const MOST_WIRINGS = 16;
+
+function entriesOf(layout: StateLayout, linear: LinearPart, sites: readonly Site[], ofFilms: RatePrograms): Entries {
+  const known = knownEntries.get(ofFilms) ?? new Map<string, Entries>();
+  knownEntries.set(ofFilms, known);
+  const places = sites.map(({ cell, film }) => `${cell} ${film}`);
+  const key = [layout.size, linear.row, linear.column, places, layout.wiring.gasCells].join(";");
+  const made = known.get(key) ?? makeEntries(layout, linear, sites);
+  if (known.size >= MOST_WIRINGS) known.clear();
+  known.set(key, made);
+  return made;
+}
+
+function makeEntries(layout: StateLayout, linear: LinearPart, sites: readonly Site[]): Entries {
   const { size } = layout;
   const columnsOf: Set<number>[] = Array.from({ length: size }, (_, i) => new Set([i]));
   linear.column.forEach((column, i) => {

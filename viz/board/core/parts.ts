@@ -37,7 +37,7 @@ export interface PartGroup {
 
 /** Order of flow, then contents, management and questions. Keys that are new in the format come last. */
 const ORDER: readonly (readonly [title: string, keys: readonly string[]])[] = [
-  ["Where the water goes", ["tank", "tower", "sump", "return", "closed filter", "top off"]],
+  ["Where the water goes", ["tank", "tower", "sump", "return", "other returns", "closed filter", "top off", "measured"]],
   ["The water", ["water", "tap", "kit"]],
   ["What lives in it", ["stock", "food", "plants", "seed", "foam fractionator"]],
   ["What is done", ["cycle", "timeline", "readings"]],
@@ -56,6 +56,8 @@ const TITLES: Readonly<Record<string, string>> = {
   do: "What",
   "power cut": "Power cut that is tried",
   neglect: "Weeks nobody looks",
+  "other returns": "Other return pumps",
+  measured: "Measured on the built thing",
   ask: "What must be proved",
   seed: "Bacteria brought along",
   cycle: "Cycle without animals",
