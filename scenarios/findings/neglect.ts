@@ -8,12 +8,15 @@ import { day, length, type Message, number, sentence, volume } from "../text/mes
 const SALT_G_PER_KG = 0.3;
 
 export function neglectFinding({ days, tightDay, floodDay, airDay, reservoirEmptyDay }: NeglectStory): Statement {
-  const [first, last] = [days[0], days[days.length - 1]];
+  const first = days[0];
+  // What the tank and the salt come to while the pump still runs.
+  const last = days.findLast(({ drawsAir }) => !drawsAir) ?? first;
+  const most = Math.max(...days.map(({ floorM3 }) => floorM3));
   const rises = Object.entries(last.displayZ).map(([id, z]) => z - first.displayZ[id]);
   const rise = Math.max(...rises);
   const gone: Message =
     floodDay !== null
-      ? sentence`from ${day(floodDay)} on a power cut puts water on the floor, ${volume(last.floorM3)} at the end`
+      ? sentence`from ${day(floodDay)} on a power cut puts water on the floor, ${volume(most)} at worst`
       : tightDay !== null
         ? sentence`from ${day(tightDay)} on a power cut leaves less than 25 mm in the sump`
         : sentence`a power cut still stays in after ${last.day} days, with ${length(last.marginM)} to spare`;

@@ -60,7 +60,7 @@ export function timeline(
         h("path", { class: "strip-tick", d: `M${x(day).toFixed(1)} 4V${height - 22}` }),
         h(
           "text",
-          { class: "strip-day", x: x(day), y: height - 7, "text-anchor": day === 0 ? "start" : "middle" },
+          { class: "strip-day", x: x(day) + (day === 0 ? 4 : 0), y: height - 7, "text-anchor": day === 0 ? "end" : "middle" },
           day === 0 ? "day 0" : String(day),
         ),
       ]),

@@ -13,6 +13,7 @@ import {
 } from "./places.ts";
 
 const CLEAR_M = 0.05;
+const UNDER_M = 0.035;
 const HOSE_M = 0.016;
 
 export interface Returns {
@@ -25,9 +26,10 @@ export function placeReturns(rig: Rig, { display, inside }: DisplayPlace, pumps:
   const nozzles: NozzlePlace[] = [];
   const pipes: PipePlace[] = [];
   [rig.return, ...rig.moreReturns]
-    .flatMap((line, k) => line.nozzles.map((nozzle) => ({ nozzle, line, pump: pumps[k]! })))
+    // Lines of several pumps run one under the other, so that they do not look joined.
+    .flatMap((line, k) => line.nozzles.map((nozzle) => ({ nozzle, line, pump: pumps[k]!, acrossZ: manifoldZ - k * UNDER_M })))
     .filter(({ nozzle }) => nozzle.display === display.id)
-    .forEach(({ nozzle, line, pump }, i) => {
+    .forEach(({ nozzle, line, pump, acrossZ }, i) => {
       const inX = inside.x1 - 0.06 - i * 0.09;
       const firstX = inside.x1 + display.glassM + CLEAR_M;
       const upX = firstX + i * 0.035;
@@ -35,26 +37,26 @@ export function placeReturns(rig: Rig, { display, inside }: DisplayPlace, pumps:
       const { branch } = nozzle;
       // Branches leave the riser at their tees: above the rim they run horizontally, below it they rise beside the riser.
       const rise: readonly Point[] =
-        !branch || branch.teeZ < manifoldZ
+        !branch || branch.teeZ < acrossZ
           ? [
-              [upX, manifoldZ],
+              [upX, acrossZ],
               [upX, overZ],
               [inX, overZ],
             ]
           : branch.teeZ > inside.z1
             ? [
-                [firstX, manifoldZ],
+                [firstX, acrossZ],
                 [firstX, branch.teeZ],
                 [inX, branch.teeZ],
               ]
             : [
-                [firstX, manifoldZ],
+                [firstX, acrossZ],
                 [firstX, branch.teeZ],
                 [upX + 0.035, branch.teeZ],
                 [upX + 0.035, overZ],
                 [inX, overZ],
               ];
-      const points: Point[] = [[midOf(pump), pump.z1], [midOf(pump), manifoldZ], ...rise, [inX, nozzle.tipZ]];
+      const points: Point[] = [[midOf(pump), pump.z1], [midOf(pump), acrossZ], ...rise, [inX, nozzle.tipZ]];
       if (nozzle.jet === "fanned") points.push([inX - 0.035, nozzle.tipZ]);
       pipes.push({ id: nozzle.id, kind: "riser", label: "return", boreM: (branch ?? line.riser).boreM, points });
       nozzles.push({ id: nozzle.id, x: inX, tipZ: nozzle.tipZ, hole: nozzle.breakHole ? [inX, nozzle.breakHole.z] : null });
