@@ -46,7 +46,7 @@ const changesWater = ({ events }: Plan): boolean => events.some(({ kind }) => ki
 const CHANGES: readonly Change[] = [
   {
     input: "temperature",
-    words: "3 °C warmer",
+    words: "the water 3 °C warmer",
     applies: ({ management }) => management.temperatureC + 3 <= WARM_ENOUGH_C && management.groups.length === 0,
     setup: plan((m) => ({ ...m, temperatureC: m.temperatureC + 3 })),
   },
@@ -127,7 +127,7 @@ const MOST_LINES = 3;
 export function sensitivities(
   ground: BaseCase,
   proof: MemberChallengeResult,
-  { fishless, ask }: ResolvedScenario,
+  { fishless, ask, units }: ResolvedScenario,
   readyDay: number | null,
 ): RunResult["sensitivities"] {
   const { setup } = ground;
@@ -152,7 +152,15 @@ export function sensitivities(
     .flatMap((change) => {
       const run = runWith(change);
       const found = run && measure(run);
-      return found ? [{ input: change.input, effect: found.effect, text: `With ${change.words}: ${found.words}.` }] : [];
+      return found
+        ? [
+            {
+              input: change.input,
+              effect: found.effect,
+              text: `With ${units === "US" ? change.words.replace("3 °C", "5 °F") : change.words}: ${found.words}.`,
+            },
+          ]
+        : [];
     })
     .sort((a, b) => Math.abs(b.effect) - Math.abs(a.effect))
     .slice(0, MOST_LINES);

@@ -45,7 +45,13 @@ function answering(question: string, findings: readonly Finding[]): readonly Fin
   // Each subject is answered once before any is answered at length.
   const rounds = Math.max(0, ...subjects.map(({ ids }) => ids.length));
   const found = Array.from({ length: rounds }, (_, n) => subjects.flatMap(({ ids }) => first(ids[n] ?? []))).flat();
-  return found.length > 0 ? [...new Set(found)] : SPEAKERS.flatMap(({ ids }) => first(ids));
+  const answers = found.length > 0 ? found : SPEAKERS.flatMap(({ ids }) => first(ids));
+  // Whoever asks about a power cut, or about nothing in particular, hears first that it kills.
+  const deadly = told
+    .filter(({ id, level }) => level === "alarm" && (id.startsWith("cut-") || id.startsWith("clock-")))
+    .slice(0, 1);
+  const concerns = found.length === 0 || answers.some(({ topic }) => topic === "hydraulics" || topic === "power cut");
+  return [...new Set(concerns ? [...deadly, ...answers] : answers)];
 }
 
 const URGENCY = ["alarm", "watch", "info"] as const;

@@ -22,7 +22,12 @@ const isLikelyFoul = ({ likelyNitrateGoneH }: Foul, cutHours: number): boolean =
  * For each closed filter: how it may be restarted after the default outage, the effect of that choice, and the risk of
  * its hoses.
  */
-export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilters, cutHours: number): Statement[] {
+export function closedFilterFindings(
+  rig: Rig,
+  { filters, outcomes }: ClosedFilters,
+  cutHours: number,
+  rinsed: boolean,
+): Statement[] {
   const hoses = rig.closedFilters.map(
     (filter): Statement => ({
       id: `hose-${filter.id}`,
@@ -44,7 +49,7 @@ export function closedFilterFindings(rig: Rig, { filters, outcomes }: ClosedFilt
       id: `closed-filter-${water.name}`,
       topic: "power cut",
       consequence: restartIntoTank ? "none" : "loss",
-      likelihood: isLikelyFoul(water.foul, cutHours) ? "expected" : "possible",
+      likelihood: isLikelyFoul(water.foul, cutHours) && !rinsed ? "expected" : "possible",
       word: restartIntoTank ? "START IT" : "RINSE FIRST",
       text: words,
       value: water.foul.oxygenGoneH?.[0] ?? null,

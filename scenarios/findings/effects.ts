@@ -16,7 +16,7 @@ import {
   capitalised,
   concentration,
   day,
-  hours,
+  duration,
   joined,
   lasting,
   type Message,
@@ -54,12 +54,13 @@ const FEEDING_ADVICE =
   "Feed only what is eaten within two minutes, and take out what is left. Before a holiday, pack the portions by day.";
 
 /** Words for an incident as the cause: "Adding 10 fish on day 36". */
-function cause({ kind, label, day: on, event }: Incident): Message {
+function cause({ kind, label, day: on, event, times }: Incident): Message {
   if (kind === "stocking") return sentence`adding ${label} from ${day(on)} on`;
+  const when = times > 1 ? sentence`from ${day(on)} on` : sentence`on ${day(on)}`;
   if (kind === "power cut" && event?.kind === "power cut" && label.startsWith("power cut, "))
-    return sentence`the power cut of ${hours(event.hours)} on ${day(on)}`;
+    return sentence`the ${times > 1 ? `${times} power cuts` : "power cut"} of ${duration(3600 * event.hours)} ${when}`;
   if (kind === "feeding") return sentence`the change of food on ${day(on)} (${label})`;
-  return sentence`the ${label.replace(/^the /, "")} on ${day(on)}`;
+  return sentence`the ${label.replace(/^(the|a|an) /, "")}${times > 1 ? ` (${times} times)` : ""} ${when}`;
 }
 
 const SPECIES = { tan: "ammonia", no2: "nitrite" } as const;
@@ -120,7 +121,7 @@ function helpFinding({ cluster, run, twin }: Effect): Statement | null {
     const name = SPECIES[substance];
     return sentence`${name} reaches ${concentration(name, now)} instead of ${concentration(name, without)}`;
   });
-  const begins = sentence`${what} ${incidents.length === 1 ? "brings" : "bring"} ${species} down`;
+  const begins = sentence`${what} ${incidents.length === 1 && incidents[0].times === 1 ? "brings" : "bring"} ${species} down`;
   return {
     id: incidents[0].id,
     topic: "water",
@@ -177,10 +178,10 @@ function harmFinding(
   const shows = raised.filter((rise) => rise.shows);
   const [tan, no2] = rises;
   const what = capitalised(joined(incidents.map(cause)));
-  const one = incidents.length === 1 && main.kind !== "stocking";
+  const one = incidents.length === 1 && main.kind !== "stocking" && main.times === 1;
   const [it, takes, makes] = one
     ? ["it", "takes", "makes"]
-    : incidents.length === 1
+    : incidents.length === 1 && main.kind === "stocking"
       ? ["them", "takes", "makes"]
       : ["them", "take", "make"];
   const to = ({ substance, now }: (typeof rises)[number]): Message =>
@@ -237,6 +238,10 @@ const adviceFor = ({ kind, event }: Incident, shows: boolean): { advice?: string
   return advice === undefined ? {} : { advice };
 };
 
+/** Shorter than the outputs of a run are apart [d]. */
+const BRIEF_DAYS = 0.2;
+const shownFor = (days: number): Message => (days < BRIEF_DAYS ? ["for a few hours"] : sentence`for ${lasting(days)}`);
+
 /** How long a kit shows a reading. */
 function showing(
   shows: readonly { readonly substance: "tan" | "no2"; readonly cleared: number }[],
@@ -247,7 +252,7 @@ function showing(
   if (shows.length === 0) return sentence` That is too little for most kits to show.`;
   const list = shows.map(
     ({ substance, cleared }) =>
-      sentence`${SPECIES[substance]} for ${lasting(daysAbove(track(run, substance), cleared, from, until))}`,
+      sentence`${SPECIES[substance]} ${shownFor(daysAbove(track(run, substance), cleared, from, until))}`,
   );
   return sentence` A kit shows ${joined(list)}.`;
 }
@@ -315,7 +320,7 @@ function freedAmmonia(run: Run): Statement[] {
         consequence: run.foodGPerDay[n] > 0 ? "harm" : "none",
         likelihood: "planned",
         word: "AMMONIA",
-        text: sentence`${capital(event.label)} on ${day(event.day)}: ammonia goes from ${concentration("ammonia", before.tan)} to ${concentration("ammonia", after.tan)}, but pH rises from ${number(before.ph)} to ${number(after.ph)}, so the harmful part, un-ionised ammonia, rises from ${number(before.nh3)} to ${number(after.nh3)} mg/L as NH3.`,
+        text: sentence`${capital(event.label)} on ${day(event.day)}: ammonia goes from ${concentration("ammonia", before.tan)} to ${concentration("ammonia", after.tan)}, but pH rises from ${number(before.ph)} to ${number(after.ph)}, so the harmful part, un-ionised ammonia, rises from ${number(1000 * before.nh3)} to ${number(1000 * after.nh3)} µg/L.`,
         value: after.nh3,
         unit: "mg/L NH3",
         advice:
@@ -350,7 +355,7 @@ function untreatedChloramine(run: Run): Statement[] {
       consequence: present ? "loss" : "harm",
       likelihood: "planned",
       word: "CHLORAMINE",
-      text: sentence`The untreated water of ${day(worst.day)} brings the tank to ${number(mixed)} mg/L of chloramine: it burns the gills of fish within hours, and it kills part of the bacteria.`,
+      text: sentence`The untreated water of ${day(worst.day)} brings the tank to ${number(mixed)} mg/L of chloramine: it burns the gills of fish within duration, and it kills part of the bacteria.`,
       value: mixed,
       unit: "mg/L Cl2",
       remedy: sentence`Treat the new water with a conditioner that binds chloramine before it goes in. Then only its ammonia is left, about ${concentration("ammonia", (mixed * NITROGEN_G_PER_MOL) / CHLORINE_GAS_G_PER_MOL)}.`,

@@ -49,9 +49,9 @@ function flood(rig: Rig, { floorM3, firstSpillS, spillStage, spillVesselId }: Ve
           ? sentence`as soon as the pump starts again`
           : sentence`starting ${at} after the pump starts again`
         : at === null
-          ? sentence`while the pump runs`
-          : sentence`while the pump runs, ${at} after it happens`;
-  return sentence`${volume(floorM3)} on the floor${from}, ${when}`;
+          ? sentence`with the pump running`
+          : sentence`starting ${at} later with the pump running`;
+  return sentence`${volume(floorM3)} run${from} onto the floor, ${when}`;
 }
 
 const outcome = (rig: Rig, verdict: Verdict): Message =>

@@ -25,7 +25,7 @@ export function plannedCutFindings(run: Run): Statement[] {
     .filter(({ inCut }) => inCut > 0)
     .map((record) => ({ record, lowest: lowestOxygen(run, record) }))
     .sort((a, b) => a.lowest - b.lowest)
-    .slice(0, MOST_SAID)
+    .filter(({ record, lowest }, n) => n === 0 || (n < MOST_SAID && lowest < oxygenNeeds(record).suffer))
     .sort((a, b) => a.record.event.day - b.record.event.day);
   return worst.map(({ record, lowest }) => cutFinding(run, record, lowest, run.cuts.length - worst.length));
 }
@@ -47,12 +47,12 @@ function cutFinding(run: Run, record: OutageRecord, lowest: number, unsaid: numb
   const kills = lowest < die || tooCold;
   const loss = dead ? " The animals would not survive that." : lowest < die ? " Some animals may die." : "";
   return {
-    id: `cut-${Math.round(event.day * 100)}`,
+    id: `cut-${Math.round(event.day * 10_000)}`,
     topic: "power cut",
     consequence: kills ? "loss" : lowest < suffer || cold ? "harm" : "none",
     likelihood: "planned",
     word: kills ? "DEADLY" : "YOUR CUT",
-    text: sentence`${capital(event.label)} on ${day(event.day)}: oxygen in the tank falls to ${number(lowest)} mg/L${passed === null ? "" : sentence` (below ${suffer} mg/L, where animals begin to suffer, from hour ${number(passed)} on)`}, temperature to ${temperature(coldest)}.${freezes ? " There the water begins to freeze; ice, and what it breaks, is not computed." : ""}${loss}${stuck(event)}${slug(run, record)}${stale(run, record)}${dead ? "" : dip(run, record)}`,
+    text: sentence`${capital(event.label)} on ${day(event.day)}: oxygen in the tank falls to ${number(lowest)} mg/L; the water is coldest at ${temperature(coldest)}.${passed === null ? "" : sentence` From hour ${number(passed)} on oxygen is below ${suffer} mg/L, where animals begin to suffer.`}${freezes ? " There the water begins to freeze; ice, and what it breaks, is not computed." : ""}${loss}${stuck(event)}${slug(run, record)}${stale(run, record)}${dead ? "" : dip(run, record)}`,
     value: lowest,
     unit: "mg/L",
     brief: dead
@@ -78,7 +78,7 @@ function cutFinding(run: Run, record: OutageRecord, lowest: number, unsaid: numb
 /** The power has returned but the pump does not turn. */
 const stuck = ({ hours, pumpStuckHours }: OutageRecord["event"]): Message =>
   pumpStuckHours > 0
-    ? sentence` The power is back after ${number(hours)} hours, but power back is not flow back: the pump does not turn for another ${number(pumpStuckHours)} hours, and the tank goes on losing air and warmth.`
+    ? sentence` The power is back after ${number(hours)} hours, but the pump does not turn for another ${number(pumpStuckHours)} hours, and the tank goes on losing air and warmth.`
     : [];
 
 /** Water that the pump returns from the sump at a very different temperature. */

@@ -81,7 +81,6 @@ function sediment(run: Run): Statement[] {
   const seldom = !due || due.everyDays > TWICE_A_YEAR_DAYS;
   if (deepestM[s] < NOTHING_M || (settling < 0 && seldom)) return [];
   const deepest = run.days[run.solidsInventory.findIndex(({ mudM }) => mudM[s] === deepestM[s])];
-  const depth = deepestM[s] < THINNEST_M ? sentence`less than ${length(THINNEST_M)}` : sentence`${length(deepestM[s])}`;
   const when = seldom
     ? sentence`Siphoning it out twice a year is enough.`
     : sentence`Siphon it out ${every(due.everyDays)}, before it is ${length(SEDIMENT_DUE_M)} deep${due.fullDay === null ? " (at the feeding of the last week)" : ""}.`;
@@ -92,7 +91,10 @@ function sediment(run: Run): Statement[] {
       consequence: "none",
       likelihood: "planned",
       word: "SEDIMENT",
-      text: sentence`Sediment in the ${chambers[s].role} chamber is at most ${depth} deep, on ${day(deepest)}. ${when}`,
+      text:
+        deepestM[s] < THINNEST_M
+          ? sentence`Sediment in the ${chambers[s].role} chamber stays less than ${length(THINNEST_M)} deep. ${when}`
+          : sentence`Sediment in the ${chambers[s].role} chamber is deepest on ${day(deepest)}, at ${length(deepestM[s])}. ${when}`,
       value: deepestM[s],
       unit: "m",
       advice:

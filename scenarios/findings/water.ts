@@ -142,7 +142,9 @@ function ammoniaHarm(run: Run): Statement[] {
         ? sentence`Ammonia goes above the level that kills fish within hours: ${concentration("ammonia", nearest.tan)} on ${day(nearest.day)}.`
         : over
           ? sentence`Ammonia is above the long-term limit for ${lasting(days)} from ${day(firstDay!)} on; it is furthest above it on ${day(nearest.day)}, at ${concentration("ammonia", nearest.tan)}.`
-          : sentence`Ammonia stays below the long-term limit; it comes nearest on ${day(nearest.day)}, with ${concentration("ammonia", nearest.tan)}, ${Math.round(nearest.share * 100)} % of it.`,
+          : nearest.share > 1
+            ? sentence`Ammonia is above the long-term limit for a few hours only; it is highest against it on ${day(nearest.day)}, at ${concentration("ammonia", nearest.tan)}.`
+            : sentence`Ammonia stays below the long-term limit; it comes nearest on ${day(nearest.day)}, with ${concentration("ammonia", nearest.tan)}, ${Math.floor(nearest.share * 100)} % of it.`,
       value: nearest.tan,
       unit: "g N/m3",
       advice: sentence`${over ? "Feed less, change water in small steps (a rise of pH frees ammonia), and test every day. " : ""}${number(nearest.nh3 * 1000)} µg/L of it is un-ionised, the harmful part. ${source}`,

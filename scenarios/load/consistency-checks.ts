@@ -272,10 +272,16 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   yield* overlappingCuts(s);
   for (const [id, range] of Object.entries(s.uncertain)) {
     if (typeof range !== "object") continue;
-    const { low, likely, high } = range;
+    const { low, likely = 1, high } = range;
     if (low > high) yield { path: ["uncertain", id, "low"], problem: "low is above high" };
-    else if (likely !== undefined && (likely < low || likely > high))
-      yield { path: ["uncertain", id, "likely"], problem: "likely is not between low and high" };
+    else if (likely < low || likely > high)
+      yield {
+        path: ["uncertain", id, range.likely === undefined ? "low" : "likely"],
+        problem:
+          range.likely === undefined
+            ? "100 % is not between low and high: write likely too"
+            : "likely is not between low and high",
+      };
   }
   if (typeof s.seed === "object" && ((s.seed.low ?? 0) > s.seed.share || (s.seed.high ?? 1) < s.seed.share))
     yield { path: ["seed"], problem: "share must be between low and high" };

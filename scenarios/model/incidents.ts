@@ -9,6 +9,8 @@ export interface Incident {
   readonly day: number;
   /** Its label in the chart. */
   readonly label: string;
+  /** How often it happens in the plan. */
+  readonly times: number;
   /** The first occurrence of the event; null for animals. */
   readonly event: ManagementEvent | null;
   readonly without: (management: Plan) => Plan;
@@ -39,6 +41,7 @@ export function incidentsOf({ groups, events, days }: Plan): readonly Incident[]
       day: Math.min(...arrivals.map(({ arrivesDay }) => arrivesDay)),
       label:
         arrivals.length === 1 ? `${count} ${arrivals[0].name}` : `${count} animals in ${lots} ${lots === 1 ? "lot" : "lots"}`,
+      times: 1,
       event: null,
       without: (management) => ({ ...management, groups: management.groups.filter(({ arrivesDay }) => arrivesDay <= 0) }),
     });
@@ -50,6 +53,7 @@ export function incidentsOf({ groups, events, days }: Plan): readonly Incident[]
       kind: "feeding",
       day: fed[0].day,
       label: fed[0].label,
+      times: 1,
       event: fed[0],
       without: dropping(({ kind }) => kind === "feed"),
     });
@@ -63,7 +67,8 @@ export function incidentsOf({ groups, events, days }: Plan): readonly Incident[]
       id: `${first.kind === "power cut" ? "after" : "shock"}-${first.kind.replaceAll(" ", "-")}-${Math.round(first.day * 100)}`,
       kind: first.kind === "power cut" ? "power cut" : "shock",
       day: first.day,
-      label: list.length === 1 ? first.label : `${list.length} times ${first.label}`,
+      label: first.label,
+      times: list.length,
       event: first,
       without: dropping((event) => nameOf(event) === name),
     });

@@ -244,6 +244,10 @@ export class Answers {
 /** Share of the mature biomass from which an inoculum counts as seeding. */
 const SEEDED_SHARE = 0.02;
 
+/** Whether the plan has cuts, and after none of them a closed filter starts as it stands. */
+const neverRestarted = ({ cuts }: Run): boolean =>
+  cuts.length > 0 && cuts.every(({ event }) => event.closedFilter !== "restarted");
+
 /** The range of a cluster in the spread; the first window is the whole run. */
 const rangesOf = (spread: Spread | null, cluster: number) => spread?.highest[1 + cluster] ?? null;
 
@@ -276,7 +280,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
   (a) => aftermathFinding(a.resolved.outage, a.fortnight()),
-  (a) => closedFilterFindings(a.resolved.rig, a.closedFilters(), a.resolved.outage.hours),
+  (a) => closedFilterFindings(a.resolved.rig, a.closedFilters(), a.resolved.outage.hours, neverRestarted(a.run())),
   (a) => drownedFindings(a.setup().rest),
   (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
   (a) => waterChangeFindings(a.run()),

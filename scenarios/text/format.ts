@@ -134,13 +134,15 @@ export const count = (n: number, one: string, locale?: string): string => `${pla
 /** "55 min", "1 hour", "2.5 hours" */
 export function hours(h: number, locale?: string): string {
   const said = roundHours(h);
-  return said < 2 && said !== 1 ? watch(3600 * said, locale) : count(said, "hour", locale);
+  if (said > 1 && said < 2) return `1 h ${plain(Math.round(60 * (said - 1)), 15, locale)} min`;
+  return said < 1 ? `${plain(Math.round(60 * said), 15, locale)} min` : count(said, "hour", locale);
 }
 
 /** "2.5 to 17 hours", "about 3 hours"; open at the end where `to` is null. */
 export function hourRange(from: number, to: number | null, locale?: string): string {
   if (to === null) return `${hours(from, locale)} or more`;
   if (roundHours(from) === roundHours(to)) return `about ${hours(from, locale)}`;
+  if (roundHours(to) < 1) return `${plain(Math.round(60 * roundHours(from)), 15, locale)} to ${hours(to, locale)}`;
   return `${roundHours(from) < 2 ? hours(from, locale) : plain(roundHours(from), 15, locale)} to ${hours(to, locale)}`;
 }
 

@@ -74,14 +74,11 @@ function hydraulics({ hydraulics: h, rig }: RunResult, finding: (id: string) => 
     const quantity = firstOf(f.said, f.word === "FLOODS" ? "volume" : "length");
     facts.say(`${name}: ${f.word === "FLOODS" ? "water on the floor" : "margin"}`, quantity, `the sentence of ${f.id}`);
   };
-  for (const story of h.stories)
-    say(
-      ["the plain cut", ...story.faults]
-        .at(story.faults.length > 0 ? -1 : 0)!
-        .concat(story.faults.length > 1 ? ` and ${story.faults[0]}` : ""),
-      story,
-      `the story ${story.id}`,
-    );
+  for (const story of h.stories) {
+    const [first, second] = story.faults;
+    const alone = first ?? (story.id === "plain" ? "the plain cut" : `the story ${story.id}`);
+    say(second === undefined ? alone : `${second} and ${first}`, story, `the story ${story.id}`);
+  }
   for (const cell of h.matrix) {
     const name = cell.a === "" ? "the plain cut" : cell.a === cell.b ? cell.a : `${cell.b} and ${cell.a}`;
     say(name, cell, "the fault table");
@@ -284,6 +281,8 @@ const BANNED: readonly (readonly [RegExp, string])[] = [
   [/ {2}|\.\.|,\.| ,| \.(?!\d)/, "a slip in its marks"],
   [/\b(reckoned|hence|amber|is wanted|2 times running)\b/i, "a word that reads translated"],
   [/\b([a-z]{3,}) \1\b/i, "a word twice"],
+  [/stays below .* (10[1-9]|1[1-9]\d|[2-9]\d\d) % of it/, "more than the whole of what it stays below"],
+  [/\b(the|The) (a|an|the) \b|at most less than/, "two beginnings"],
 ];
 const US_UNITS = /\d\/\d+ in\b|\d ft\b|\d ft²|US gal|\d lb\b|\d oz\b|°F|US gph/;
 const METRIC_UNITS = /\d mm\b|\d cm\b|\d m\b(?!\/)|\d m²|\d L\b(?!\/)|\d kg\b|°C|\d L\/h/;

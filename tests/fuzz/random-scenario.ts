@@ -3,6 +3,7 @@
 //
 //   const { scenario, text } = randomScenario(drawOf("seed", 7));
 //   fc.assert(fc.property(anyScenario(), ({ text }) => ...));
+
 import fc from "fast-check";
 import { stringify } from "yaml";
 import type * as z from "zod";
@@ -13,6 +14,7 @@ import { otherReturn, returnLine, topOff } from "../../scenarios/schema/return.t
 import { scenarioSchema } from "../../scenarios/schema/schema.ts";
 import { tank } from "../../scenarios/schema/tank.ts";
 import { timelineEvent } from "../../scenarios/schema/timeline.ts";
+import { UNCERTAIN_IDS } from "../../scenarios/schema/uncertain.ts";
 import { parseQuantity } from "../../scenarios/text/units.ts";
 import { Draw } from "./draw.ts";
 import { drawSection, type FieldDraw, type Hint, NOT_MINE, quantityText } from "./random-field.ts";
@@ -442,7 +444,9 @@ class Writer {
       tower: names.length > 0 && draw.chance(0.5) ? draw.pick(names) : undefined,
       group: plan.groups.length > 0 && draw.chance(0.5) ? draw.pick(plan.groups) : undefined,
       // Mostly within the few days of a random run.
-      for: draw.chance(0.7) ? `${draw.spread(name === "medicine" ? 1 : 0.05, 30).toPrecision(3)} h` : NOT_MINE_YET,
+      for: draw.chance(0.7)
+        ? `${draw.spread(name === "medicine" || name === "weather" ? 1 : 0.05, 30).toPrecision(3)} h`
+        : NOT_MINE_YET,
       uptake: this.uptake(),
       extra: draw.chance(0.5) ? undefined : `${draw.spread(0.05, 10).toPrecision(3)} g/day`,
     });
@@ -514,6 +518,22 @@ function seed(draw: Draw): unknown {
   };
 }
 
+/** Ranges of uncertain inputs, in ascending order. */
+function uncertain(draw: Draw): unknown {
+  const text = (factor: number): string => `${(100 * factor).toPrecision(4)} %`;
+  const ranges = UNCERTAIN_IDS.filter(() => draw.chance(0.3)).map((id) => {
+    const likely = draw.spread(0.5, 2);
+    const low = likely * draw.between(0.3, 1);
+    const high = likely * draw.between(1, 3);
+    return [id, { low: text(low), ...(draw.chance(0.5) ? { likely: text(likely) } : {}), high: text(high) }] as const;
+  });
+  // Without a likely value the usual one counts, which must then lie between the ends.
+  const fitting = ranges.filter(
+    ([, { low, likely, high }]) => likely !== undefined || (Number.parseFloat(low) <= 100 && Number.parseFloat(high) >= 100),
+  );
+  return { ...Object.fromEntries(fitting), ...(draw.chance(0.2) ? { "readings used until": `day ${draw.whole(0, 9)}` } : {}) };
+}
+
 /** A random scenario, usually one that the format and its checks accept. */
 export function randomScenario(draw: Draw, options: RandomScenarioOptions = {}): RandomScenario {
   const writer = new Writer(draw, options);
@@ -527,6 +547,7 @@ export function randomScenario(draw: Draw, options: RandomScenarioOptions = {}):
   const hints: Hints = {
     sumpwright: 1,
     name: "random rig",
+    uncertain: draw.chance(0.5) ? uncertain(draw) : undefined,
     units: writer.how.units === "US" ? "US" : draw.chance(0.3) ? "metric" : undefined,
     tank: plan.tanks.length === 1 ? writer.tank(0) : plan.tanks.map((_, i) => writer.tank(i)),
     sump: writer.sump(),

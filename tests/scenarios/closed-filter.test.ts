@@ -80,7 +80,7 @@ describe("CO-3: a closed filter beside the tower in an outage of twenty hours", 
   it("HY-10 power back after two hours but the pump seized: no normal restart, every clock continues, the sump stays warm", async () => {
     const stuck = await resultOf(changed("for: 20 h, room", "for: 2 h, pump stuck: 10 h, room"));
     const { text, level } = findingOf(stuck, "cut-");
-    expect(text).toMatch(/power back is not flow back: the pump does not turn for another 10 hours/);
+    expect(text).toMatch(/but the pump does not turn for another 10 hours/);
     // The heater holds the sump at 25 °C while the tank cools, so water of another temperature returns.
     expect(figure(text, /water of/)).toBeGreaterThan(figure(text, /into a tank of/) + 2);
     expect(level).not.toBe("info");

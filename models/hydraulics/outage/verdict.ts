@@ -119,7 +119,7 @@ function warningsOf(network: Network, { healthyVolumes, running, faultWhileRunni
     const usual = levelZ(vessel.curve, healthyVolumes[n]);
     const end = levelZ(vessel.curve, restart.endVolumesM3[vessel.id]);
     if (end > usual + STANDS_HIGH_M)
-      warnings.push(`${vessel.name} stands ${((end - usual) * 1000).toFixed(0)} mm over its usual line`);
+      warnings.push(`the water in ${vessel.name} comes to rest ${((end - usual) * 1000).toFixed(0)} mm above its usual line`);
   }
   return [...new Set(warnings)];
 }
