@@ -9,7 +9,7 @@ import { steps } from "../viz/sheets/commissioning.ts";
 import { readerOf } from "../viz/view/reader.ts";
 
 const shipped = new URL("../scenarios/shipped/", import.meta.url);
-const broken = new URL("./scenarios/broken/", import.meta.url);
+const broken = new URL("./scenarios/load/broken/", import.meta.url);
 const files = (folder: URL): URL[] =>
   readdirSync(folder)
     .filter((name) => name.endsWith(".yaml"))

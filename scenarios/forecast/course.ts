@@ -1,5 +1,5 @@
 // One lean run with a sample of the uncertain inputs: what the keeper could read on each half day, and the answers. It is the likely run's model
-// with its food spread over the day and a loose tolerance; its error is far below what the inputs spread (`tests/forecast`).
+// with its food spread over the day and a loose tolerance; its error is far below what the inputs spread (`tests/scenarios/forecast`).
 
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";

@@ -3,7 +3,7 @@
 import type { Integrator } from "../../sim/integrators/integrator.ts";
 import type { StiffProblem } from "../../sim/integrators/problem.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";
-import { publishedProblems } from "../sim/problems.ts";
+import { publishedProblems } from "../sim/integrators/problems.ts";
 import { days, feed, feedEvery, referenceProblem } from "./reference-problem.ts";
 
 export interface BenchCase {

@@ -6,7 +6,7 @@ import { faultsFor } from "../../models/hydraulics/outage/faults.ts";
 import { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
 import type { Rig } from "../../models/rig.ts";
-import { fourTanks, hangOn55, rigR, threeChambers, towerOverSump } from "../hydraulics/rigs.ts";
+import { fourTanks, hangOn55, rigR, threeChambers, towerOverSump } from "../models/hydraulics/rigs.ts";
 
 function cpuMs(run: () => void): number {
   const before = cpuUsage();

@@ -5,8 +5,8 @@ import { readFileSync } from "node:fs";
 import type { Batch } from "../../scenarios/study/batch.ts";
 import { StudyQueue } from "../../scenarios/study/node-queue.ts";
 import { prepareStudy } from "../../viz/cli-study.ts";
-import { startPostgres } from "../study/postgres.ts";
-import { projectFile } from "../study/processes.ts";
+import { startPostgres } from "../scenarios/study/postgres.ts";
+import { projectFile } from "../scenarios/study/processes.ts";
 
 const [jobs, each] = process.argv
   .slice(2)
@@ -25,7 +25,7 @@ const cpuOf = (id: number): number => {
 const database = await startPostgres();
 const server = children(process.pid).find((id) => readFileSync(`/proc/${id}/cmdline`, "utf8").includes("postgres"))!;
 const serverCpu = (): number => [server, ...children(server)].reduce((sum, id) => sum + cpuOf(id), 0);
-const { study, setup, id } = prepareStudy(projectFile("tests/study/data/run-in.yaml"));
+const { study, setup, id } = prepareStudy(projectFile("tests/scenarios/study/data/run-in.yaml"));
 const queue = await StudyQueue.open({
   url: database.url,
   lostAfter: 60,

@@ -3,7 +3,7 @@ import { checkJacobian } from "../../sim/integrators/jacobian-check.ts";
 import { NonStiffSolver } from "../../sim/integrators/nonstiff.ts";
 import { rodas5p } from "../../sim/integrators/rosenbrock-method.ts";
 import { StiffSolver } from "../../sim/integrators/stiff.ts";
-import { patternOf } from "../sim/problems.ts";
+import { patternOf } from "../sim/integrators/problems.ts";
 import { aquariumCase, errorAgainst, runCase, sampleBuffer, stiffSolver } from "./cases.ts";
 import { rodas3, rodas4, rodas4p, rodas4p2 } from "./methods.ts";
 import { referenceProblem } from "./reference-problem.ts";

@@ -4,8 +4,8 @@
 import { spawn } from "node:child_process";
 import { mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { startPostgres } from "../study/postgres.ts";
-import { projectFile } from "../study/processes.ts";
+import { startPostgres } from "../scenarios/study/postgres.ts";
+import { projectFile } from "../scenarios/study/processes.ts";
 
 const [points = "1000", ...asked] = process.argv.slice(2);
 const runs = asked.length > 0 ? asked : ["1", "2", "queue-1", "queue-2", "queue-4"];
@@ -15,8 +15,8 @@ mkdirSync(folder, { recursive: true });
 const file = join(folder, "run-in.yaml");
 writeFileSync(
   file,
-  readFileSync(projectFile("tests/study/data/run-in.yaml"), "utf8")
-    .replace("../../../scenarios", projectFile("scenarios"))
+  readFileSync(projectFile("tests/scenarios/study/data/run-in.yaml"), "utf8")
+    .replace("../../../../scenarios", projectFile("scenarios"))
     .replace("points: 10000", `points: ${points}`),
 );
 

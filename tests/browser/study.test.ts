@@ -10,7 +10,7 @@ import { columnsOf } from "../../scenarios/study/columns.ts";
 import { loadStudy } from "../../scenarios/study/load.ts";
 import { Summary } from "../../scenarios/study/summary.ts";
 import { renderStudy } from "../../viz/study-page.ts";
-import { projectFile } from "../study/processes.ts";
+import { projectFile } from "../scenarios/study/processes.ts";
 import { launchChromium } from "./chromium.ts";
 
 const studies = projectFile("scenarios/studies");

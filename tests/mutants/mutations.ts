@@ -65,15 +65,24 @@ export function mutated(text: string, { constant, how }: Mutation): string {
 /** Tests near a file: those of its own part of the models, and of the parts that rest on it. */
 export function testsNear(file: string): readonly string[] {
   const near: readonly (readonly [RegExp, readonly string[]])[] = [
-    [/^models\/water\//, ["tests/water", "tests/gas"]],
-    [/^models\/gas\//, ["tests/gas", "tests/outage/oxygen.test.ts"]],
-    [/^models\/heat\//, ["tests/heat", "tests/outage/temperature.test.ts", "tests/hydraulics/planning.test.ts"]],
-    [/^models\/life\//, ["tests/life", "tests/outage/oxygen.test.ts", "tests/nitrogen/ledger.test.ts"]],
-    [/^models\/tower\//, ["tests/tower", "tests/hydraulics/outside-numbers.test.ts", "tests/nitrogen/practice-tower.test.ts"]],
-    [/^models\/hydraulics\//, ["tests/hydraulics"]],
-    [/^models\/coupling\//, ["tests/hydraulics", "tests/outage/temperature.test.ts"]],
-    [/^models\/outage\//, ["tests/outage", "tests/heat"]],
-    [/^models\/nitrogen\//, ["tests/nitrogen", "tests/hydraulics/outside-numbers.test.ts", "tests/outage/story.test.ts"]],
+    [/^models\/water\//, ["tests/models/water", "tests/models/gas"]],
+    [/^models\/gas\//, ["tests/models/gas", "tests/models/outage/oxygen.test.ts"]],
+    [
+      /^models\/heat\//,
+      ["tests/models/heat", "tests/models/outage/temperature.test.ts", "tests/models/hydraulics/planning.test.ts"],
+    ],
+    [/^models\/life\//, ["tests/models/life", "tests/models/outage/oxygen.test.ts", "tests/models/nitrogen/ledger.test.ts"]],
+    [
+      /^models\/tower\//,
+      ["tests/models/tower", "tests/models/hydraulics/outside-numbers.test.ts", "tests/models/nitrogen/practice-tower.test.ts"],
+    ],
+    [/^models\/hydraulics\//, ["tests/models/hydraulics"]],
+    [/^models\/coupling\//, ["tests/models/hydraulics", "tests/models/outage/temperature.test.ts"]],
+    [/^models\/outage\//, ["tests/models/outage", "tests/models/heat"]],
+    [
+      /^models\/nitrogen\//,
+      ["tests/models/nitrogen", "tests/models/hydraulics/outside-numbers.test.ts", "tests/models/outage/story.test.ts"],
+    ],
   ];
-  return near.find(([part]) => part.test(file))?.[1] ?? ["tests/nitrogen", "tests/hydraulics"];
+  return near.find(([part]) => part.test(file))?.[1] ?? ["tests/models/nitrogen", "tests/models/hydraulics"];
 }

@@ -1,5 +1,5 @@
 // Shocks from the scenario file to the finding about each (NI-10 to NI-14, NI-18, NI-21: common practice, no
-// published source). tests/nitrogen tests the trajectories.
+// published source). tests/models/nitrogen tests the trajectories.
 import { describe, expect, it } from "vitest";
 import { figure, findingOf, resultOf } from "./told.ts";
 

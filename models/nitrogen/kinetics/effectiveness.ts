@@ -14,7 +14,7 @@
 // diffuse in: only the net uptake of nitrite counts.
 //
 // Error against the depth-resolved film (TAN 0.05-4 g/m3, oxygen 2-8 g/m3, a fifth of a full film to a full film;
-// tests/nitrogen/film.test.ts): 4 % rms with the guilds of a start-up or of a mature tank, 13 % at most.
+// tests/models/nitrogen/film.test.ts): 4 % rms with the guilds of a start-up or of a mature tank, 13 % at most.
 //
 // The thickness of the active layer follows from its nitrifiers: `leastM` of slime, which every wet surface has, plus
 // the nitrifiers at their density among slime and waste. A thin film is therefore limited by its own rate and a full
