@@ -12,7 +12,9 @@ const folder = mkdtempSync(join(tmpdir(), "sumpwright-kills-"));
 const file = join(folder, "fills.yaml");
 writeFileSync(
   file,
-  readFileSync(FILLS, "utf8").replace("../../../../scenarios", projectFile("scenarios")).replace("points: 120", `points: ${points}`),
+  readFileSync(FILLS, "utf8")
+    .replace("../../../../scenarios", projectFile("scenarios"))
+    .replace("points: 120", `points: ${points}`),
 );
 await program(["study", file, "--out", join(folder, "here"), "--pages", "0"]).done;
 const database = await startPostgres();
