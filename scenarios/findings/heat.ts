@@ -3,6 +3,7 @@ import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { holdingPower } from "../../models/outage/running-heat.ts";
 import { HEAT_LOSS_FACTOR, limitsFor } from "../../models/outage/temperature.ts";
+import { freezingC } from "../../models/water/freezing.ts";
 import { HOURS_PER_DAY } from "../../sim/time.ts";
 import type { NitrogenSetup } from "../model/compile.ts";
 import type { Statement } from "../result/statement.ts";
@@ -49,18 +50,22 @@ export function heatFindings({ rest, exchange, management, rig }: NitrogenSetup,
   const warmest = running.reduce((best, { n }) => (Math.max(...of(n)) > Math.max(...of(best)) ? n : best), running[0]?.n ?? 0);
   const [low, high] = [Math.min(...of(coldest)), Math.max(...of(warmest))];
   const short = heaterW > 0 && low < setpointC - BELOW_K;
+  const ice =
+    low <= freezingC(rig.salinityGPerKg) + 0.01
+      ? " There the water begins to freeze; ice, and what it breaks, is not computed."
+      : "";
   const findings: Statement[] = [
     {
       id: "heat",
       topic: "water",
-      consequence: short ? "harm" : "none",
+      consequence: short || ice !== "" ? "harm" : "none",
       likelihood: "planned",
-      word: short ? "TOO LITTLE HEAT" : heaterW > 0 ? "HEATER" : "UNHEATED",
+      word: short ? "TOO LITTLE HEAT" : ice !== "" ? "FREEZES" : heaterW > 0 ? "HEATER" : "UNHEATED",
       text: short
-        ? sentence`${needs}; the heater has ${about(heaterW)} W, and the water falls to ${temperature(low)} on ${day(run.days[coldest])}.`
+        ? sentence`${needs}; the heater has ${about(heaterW)} W, and the water falls to ${temperature(low)} on ${day(run.days[coldest])}.${ice}`
         : heaterW > 0
           ? sentence`${needs}; the heater has ${about(heaterW)} W.`
-          : sentence`Without a heater the water follows the room: it goes from ${temperature(low)} to ${temperature(high)}.`,
+          : sentence`Without a heater the water follows the room: it goes from ${temperature(low)} to ${temperature(high)}.${ice}`,
       value: coldestW,
       unit: "W",
       ...(short

@@ -86,7 +86,8 @@ export function* impossibilities(result: RunResult): Generator<string> {
   for (const { id, word, text, advice } of result.findings) {
     if (/\bsafe\b/i.test(`${word} ${text} ${advice ?? ""}`)) yield `finding ${id} says safe`;
     if (/could not be (followed|finished)/.test(text)) yield `finding ${id} tells of a part that was given up: ${text}`;
-    if (/-\d/.test(text.replace(/\d-\d/g, ""))) yield `finding ${id} tells a negative figure: ${text}`;
+    if (/-\d/.test(text.replace(/\d-\d/g, "").replace(/-[\d.]+ °[CF]/g, "")))
+      yield `finding ${id} tells a negative figure: ${text}`;
   }
 }
 

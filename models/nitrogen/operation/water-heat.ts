@@ -1,5 +1,6 @@
 // Temperature of the running water when it is not held constant: it follows room, pump, lamps and a heater of limited power.
 import { HOURS_PER_DAY } from "../../../sim/time.ts";
+import { freezingC } from "../../water/freezing.ts";
 import type { EventQueue } from "./event-queue.ts";
 import type { RunState } from "./run-state.ts";
 
@@ -23,7 +24,8 @@ export interface RunningHeat {
 }
 
 /**
- * Integrates the heat balance in intervals, each with its mean temperature. `changed` and `stopped` report events within
+ * Integrates the heat balance in intervals, each with its mean temperature. Water at its freezing point stays at it: freezing releases the
+ * heat of eighty kelvin of cooling. Ice itself is not modelled (modelling assumption). `changed` and `stopped` report events within
  * an interval.
  */
 export class WaterHeat {
@@ -70,12 +72,15 @@ export class WaterHeat {
   private follow(fromDay: number, from: readonly number[]): void {
     const { run, heat } = this;
     const { operating } = run;
+    const freezesAtC = freezingC(operating.salinityGPerKg);
     const hourly = [from];
     let largest = 0;
     let resting = false;
     while (largest < PIECE_K && hourly.length <= LONGEST_PIECE_DAYS * HOURS_PER_DAY) {
       const now = hourly[hourly.length - 1];
-      const next = heat.next(operating, now, fromDay + ((hourly.length - 1) * STEP_H) / HOURS_PER_DAY, STEP_H);
+      const next = heat
+        .next(operating, now, fromDay + ((hourly.length - 1) * STEP_H) / HOURS_PER_DAY, STEP_H)
+        .map((t) => Math.max(t, freezesAtC));
       hourly.push(next);
       largest = Math.max(...next.map((t, c) => Math.abs(t - from[c])));
       resting = heat.even(operating.weather) && next.every((t, c) => Math.abs(t - now[c]) < AT_REST_K);

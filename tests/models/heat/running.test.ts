@@ -200,6 +200,15 @@ days: 10
     expect(findingOf(result, "heat").word).toBe("HEATER");
   });
 
+  it("water does not cool below its freezing point (0 °C fresh): with weather of -20 °C and no heater it stays there, and the finding says so", async () => {
+    const result = await resultOf(`${base}heater: 0 W\ntimeline:\n  - { at: day 0, do: weather, room: -20 °C, for: 10 days }\n`);
+    const water = result.nitrogen.series.filter(({ panel }) => panel === "temperature").flatMap(({ values }) => values);
+    expect(Math.min(...water.filter((value) => value !== null))).toBe(0);
+    const { text, word } = findingOf(result, "heat");
+    expect(word).toBe("FREEZES");
+    expect(text).toContain("begins to freeze");
+  });
+
   it("without heat data the water stays at its temperature", async () => {
     const result = await resultOf(base);
     expect(result.findings.some(({ id }) => id === "heat")).toBe(false);
