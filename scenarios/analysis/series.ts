@@ -38,9 +38,19 @@ export function daysAbove(t: Track, level: number, from = 0, until = Number.POSI
   return days;
 }
 
-/** First day after the peak on which the value is below `level`; null when there is none. */
+/** Values closer to the highest than this share count as equally high: each dose brings ammonia back to one level. */
+const AS_HIGH = 0.95;
+
+/** The highest value, with the first day on which the value is about as high. */
+export function firstPeakOf(t: Track): Peak {
+  const { value } = peakOf(t);
+  const n = t.values.findIndex((one) => one >= AS_HIGH * value);
+  return { day: t.days[Math.max(0, n)], value };
+}
+
+/** First day after the first peak on which the value is below `level`; null when there is none. */
 export function clearedAfterPeak(t: Track, level: number): number | null {
-  const peak = peakOf(t);
+  const peak = firstPeakOf(t);
   const n = t.days.findIndex((day, i) => day > peak.day && t.values[i] < level);
   return n < 0 ? null : t.days[n];
 }

@@ -1,6 +1,6 @@
 // "Ready on about day 34 (nine of ten runs: day 25 to 44), for up to 7 g of food a day." When animals may come, and how to keep the filter fed until then.
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
-import { alkalinityGone, clearedAfterPeak, daysAbove, peakOf, track } from "../analysis/series.ts";
+import { alkalinityGone, clearedAfterPeak, daysAbove, firstPeakOf, peakOf, track } from "../analysis/series.ts";
 import type { ScenarioFormatter } from "../build/scenario-formatter.ts";
 import type { Spread } from "../model/likelihood.ts";
 import { CLEARED_NO2, CLEARED_TAN, foodFor, type Readiness } from "../model/readiness.ts";
@@ -272,7 +272,7 @@ export function peakFindings(words: ScenarioFormatter, run: Run, spread: Spread 
   const findings: Statement[] = [];
   const tan = track(run, "tan");
   const no2 = track(run, "no2");
-  const [tanPeak, no2Peak] = [peakOf(tan), peakOf(no2)];
+  const [tanPeak, no2Peak] = [firstPeakOf(tan), peakOf(no2)];
   const ends = (cleared: number | null): Message =>
     cleared === null ? sentence` and still shows at the end` : sentence` and is first gone on ${day(cleared)}`;
   const range = (of: readonly [number, number] | undefined, species: "ammonia" | "nitrite") =>
@@ -283,7 +283,7 @@ export function peakFindings(words: ScenarioFormatter, run: Run, spread: Spread 
       ...base,
       id: "ammonia-peak",
       word: "AMMONIA",
-      text: sentence`Ammonia is highest on ${day(tanPeak.day)}, at ${concentration("ammonia", tanPeak.value)}${range(whole?.tan, "ammonia")},${ends(clearedAfterPeak(tan, CLEARED_TAN))}.`,
+      text: sentence`Ammonia rises to ${concentration("ammonia", tanPeak.value)}${range(whole?.tan, "ammonia")}, first on ${day(tanPeak.day)},${ends(clearedAfterPeak(tan, CLEARED_TAN))}.`,
       value: tanPeak.value,
     });
   if (no2Peak.value > CLEARED_NO2) {
