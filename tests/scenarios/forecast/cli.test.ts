@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 
-const project = fileURLToPath(new URL("../../", import.meta.url));
+const project = fileURLToPath(new URL("../../../", import.meta.url));
 let folder = "";
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), "sumpwright-forecast-"));

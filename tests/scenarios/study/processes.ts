@@ -4,7 +4,7 @@ import { createHash } from "node:crypto";
 import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 
-export const projectFile = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
+export const projectFile = (path: string): string => fileURLToPath(new URL(`../../../${path}`, import.meta.url));
 const CLI = projectFile("dist/cli.js");
 export const FILLS = projectFile("tests/scenarios/study/data/fills.yaml");
 
