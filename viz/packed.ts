@@ -7,13 +7,13 @@ const figures =
   (value: number): number =>
     Number(value.toPrecision(digits));
 const three = figures(3);
-const hundredthsOfMm = (z: number): number => Math.round(z * 1e5) / 1e5;
+const tenthsOfMm = (z: number): number => Math.round(z * 1e4) / 1e4;
 
 /** Panels whose axes do not begin at zero need a finer step. */
 const FINE: ReadonlySet<Series["panel"]> = new Set(["ph", "temperature"]);
 
 /**
- * Rounds curves and flows to three figures, and levels to a hundredth of a millimetre. The files of the command line
+ * Rounds curves and flows to three figures, and levels to a tenth of a millimetre. The files of the command line
  * keep all figures.
  */
 function slim(result: RunResult): RunResult {
@@ -32,7 +32,7 @@ function slim(result: RunResult): RunResult {
       ...hydraulics,
       stories: hydraulics.stories.map((story) => ({
         ...story,
-        vessels: story.vessels.map((v) => ({ ...v, levelZ: v.levelZ.map(hundredthsOfMm) })),
+        vessels: story.vessels.map((v) => ({ ...v, levelZ: v.levelZ.map(tenthsOfMm) })),
         flows: story.flows.map((flow) => ({ ...flow, m3PerS: flow.m3PerS.map(three) })),
       })),
     },

@@ -268,6 +268,7 @@ describe("accessibility", () => {
       await page.getByRole("button", { name: "Kept systems (1)" }).click();
       await check("kept");
       await page.getByRole("button", { name: /^Make a copy/ }).click();
+      await expect.poll(() => page.locator(".kept-list input[type=checkbox]").count()).toBe(2);
       for (const box of await page.locator(".kept-list input[type=checkbox]").all()) await box.check();
       await page.getByRole("button", { name: "Compare 2 on the same axes" }).click();
       await page.waitForSelector("#compare", { timeout: 60_000 });

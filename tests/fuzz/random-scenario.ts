@@ -457,13 +457,14 @@ class Writer {
 /** Leaves the value to the format. */
 const NOT_MINE_YET = () => NOT_MINE;
 
-/** A dose has exactly one of: a level to reach, a rise, a mass. */
+/** A dose has exactly one of: a level to reach, a rise, a mass, or a volume with its strength. */
 function withOneAmount(name: string, event: Written, { draw }: Writer): Written {
   const unit = { "dose ammonia": "mg/L as NH3", "dose nitrite": "mg/L as NO2", "add chloride": "mg/L", "add bicarbonate": "dKH" }[
     name
   ];
   if (unit === undefined) return event;
-  const { to, add, mass, ...rest } = event;
+  const { to, add, mass, volume, strength, ...rest } = event;
+  if (volume !== undefined && strength !== undefined && draw.chance(0.5)) return { ...rest, volume, strength };
   const given = Object.entries({ to, add, mass }).filter(([, value]) => value !== undefined);
   const [key, value] = given.length > 0 ? draw.pick(given) : (["add", `${draw.spread(0.1, 5).toPrecision(3)} ${unit}`] as const);
   return { ...rest, [key]: value };
@@ -515,6 +516,11 @@ function seed(draw: Draw): unknown {
     share: text(share),
     ...(draw.chance(0.5) ? { low: text(share * draw.between(0.1, 0.9)), high: text(share * draw.between(1.2, 3)) } : {}),
     ...(draw.chance(0.5) ? { where: draw.pick(["media", "everywhere"]) } : {}),
+    ...(draw.chance(0.3) ? { from: draw.pick(["fresh", "brackish", "salt"]) } : {}),
+    ...(draw.chance(0.3)
+      ? { travelled: `${draw.spread(0.1, 700).toPrecision(3)} h`, temperature: `${draw.whole(0, 45)} °C` }
+      : {}),
+    ...(draw.chance(0.3) ? { kept: draw.pick(["wet", "dried"]) } : {}),
   };
 }
 

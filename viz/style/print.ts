@@ -24,8 +24,8 @@ body:not(.only-sheets) #sheet-summary:not(.print-me){display:none}
 #sheet-summary .summary-leads{border-top:.5pt solid var(--rule);padding-top:.3rem}
 #sheet-summary .summary-leads li{margin:.25rem 0;line-height:1.35}
 #sheet-summary .card-line{font-size:11pt;margin:0 0 .4rem}
-#sheet-summary .cutaway{max-height:80mm}
-#sheet-summary .summary-wide .cutaway{max-height:52mm}
+#sheet-summary .cutaway{max-height:64mm}
+#sheet-summary .summary-wide .cutaway{max-height:42mm}
 #sheet-summary figure{margin:0 0 .3rem}
 #sheet-summary .marks small{display:inline;margin-right:.4em}
 #sheet-summary .marks td .first{display:block}

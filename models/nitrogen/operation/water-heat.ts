@@ -1,4 +1,5 @@
 // Temperature of the running water when it is not held constant: it follows room, pump, lamps and a heater of limited power.
+import { failure, GaveUpError } from "../../../sim/integrators/outcome.ts";
 import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import { freezingC } from "../../water/freezing.ts";
 import type { EventQueue } from "./event-queue.ts";
@@ -12,6 +13,8 @@ const PIECE_K = 0.5;
 /** Longest interval between two updates [d]. */
 const LONGEST_PIECE_DAYS = 2;
 const STEP_H = 1;
+/** No animal or bacterium of an aquarium lives in water this warm, and the relations for evaporation end here (modelling assumption) [°C]. */
+const HOTTEST_C = 60;
 /** Change within one hour below which a temperature counts as steady [K]. */
 const AT_REST_K = 1e-5;
 
@@ -81,6 +84,11 @@ export class WaterHeat {
       const next = heat
         .next(operating, now, fromDay + ((hourly.length - 1) * STEP_H) / HOURS_PER_DAY, STEP_H)
         .map((t) => Math.max(t, freezesAtC));
+      if (Math.max(...next) > HOTTEST_C)
+        throw new GaveUpError(
+          `the heat of lamps, pump and room warms the water above ${HOTTEST_C} °C`,
+          failure(fromDay, "bad-input", `on about day ${Math.round(fromDay)}`),
+        );
       hourly.push(next);
       largest = Math.max(...next.map((t, c) => Math.abs(t - from[c])));
       resting = heat.even(operating.weather) && next.every((t, c) => Math.abs(t - now[c]) < AT_REST_K);

@@ -209,6 +209,11 @@ days: 10
     expect(text).toContain("begins to freeze");
   });
 
+  it("lamps that would cook the water are refused with the part of the file to change", async () => {
+    const cooked = resultOf(`${base.replace("lid: open", "lid: covered")}lamps: 5000 W\nheater: 0 W\n`);
+    await expect(cooked).rejects.toThrow(/warms the water above 60 °C.*lamps/);
+  });
+
   it("without heat data the water stays at its temperature", async () => {
     const result = await resultOf(base);
     expect(result.findings.some(({ id }) => id === "heat")).toBe(false);

@@ -44,7 +44,7 @@ describe("the caret", () => {
     const keys = suggestions(at("wat|er: 18")).map(({ text }) => text);
     expect(keys).toContain("baffles: ");
     expect(keys).not.toContain("tank: ");
-    expect(suggestions(at("kind: dr|illed")).map(({ text }) => text)).toEqual(["drilled", "hang-on"]);
+    expect(suggestions(at("kind: dr|illed")).map(({ text }) => text)).toEqual(["drilled", "hang-on", "standpipe"]);
     expect(suggestions(at("do: water ch|ange")).map(({ text }) => text)).toContain("power cut");
     const gravel = suggestions(at("na|me: left")).find(({ text }) => text === "gravel: ")!;
     expect(gravel.detail).toBe("length, 0 mm to 500 mm; else 30 mm");
