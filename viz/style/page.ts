@@ -87,8 +87,8 @@ a.term:hover{color:var(--water-ink)}
 .glossary dd{margin:0;color:var(--ink-soft)}
 .glossary>div:target{background:var(--water)}
 
-.toolbar nav{display:flex;flex-wrap:wrap;gap:.3rem 1.3rem}
-.provenance{color:var(--ink-soft);font:.85rem/1.5 var(--lettering)}
+.toolbar nav{display:flex;flex-wrap:wrap;gap:.1rem 1.3rem}.toolbar nav a{padding:.3rem 0}
+.provenance{overflow-wrap:anywhere;color:var(--ink-soft);font:.85rem/1.5 var(--lettering)}
 .toolbar{display:flex;flex-wrap:wrap;gap:.6rem 1.6rem;align-items:center;margin:1.2rem 0 0;padding:.6rem 0;border-top:1px solid var(--rule);font:.85rem/1.3 var(--lettering)}
 .tool-buttons{display:flex;gap:.4rem;margin-left:auto}
 fieldset.switch{border:0;margin:0;padding:0;display:flex;align-items:center;gap:.1rem}

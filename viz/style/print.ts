@@ -20,11 +20,12 @@ body:not(.only-sheets) #sheet-summary:not(.print-me){display:none}
 #sheet-summary summary,#sheet-summary>h2,#sheet-summary .sheet-of{display:none!important}
 #sheet-summary .marks-line{border-bottom:1pt solid var(--ink);padding-bottom:.35rem;margin:0 0 .5rem}
 #sheet-summary .summary-title{font:600 16pt/1.2 var(--words);margin:0 0 .1rem;max-width:none}
-#sheet-summary .question{font-size:11pt;margin:0 0 .5rem;max-width:none}
+#sheet-summary .question{font-size:10.5pt;margin:0 0 .3rem;max-width:none}
 #sheet-summary .summary-leads{border-top:.5pt solid var(--rule);padding-top:.3rem}
-#sheet-summary .summary-leads li{margin:.25rem 0;line-height:1.35}
-#sheet-summary .card-line{font-size:11pt;margin:0 0 .4rem}
-#sheet-summary .cutaway{max-height:64mm}
+#sheet-summary .summary-leads li{margin:.2rem 0;line-height:1.25;font-size:10pt}
+#sheet-summary p,#sheet-summary li{max-width:none}
+#sheet-summary .card-line{font-size:10.5pt;margin:0 0 .3rem;max-width:none}
+#sheet-summary .cutaway{max-height:62mm}
 #sheet-summary .summary-wide .cutaway{max-height:42mm}
 #sheet-summary figure{margin:0 0 .3rem}
 #sheet-summary .marks small{display:inline;margin-right:.4em}
@@ -32,9 +33,9 @@ body:not(.only-sheets) #sheet-summary:not(.print-me){display:none}
 #sheet-summary .marks td,#sheet-summary .marks th{padding-top:.15rem;padding-bottom:.15rem}
 #sheet-summary .summary-columns{font-size:9pt;border-top:.5pt solid var(--rule);padding-top:.5rem}
 #sheet-summary .summary-cautions{font-size:7.5pt;line-height:1.3;border-top:.5pt solid var(--rule);padding-top:.4rem}
-#sheet-summary .summary-from{font:8pt/1.3 var(--lettering);color:var(--ink-soft);margin:.6rem 0 0}
+#sheet-summary .summary-from{font:8pt/1.3 var(--lettering);color:var(--ink-soft);margin:.3rem 0 0}
 #sheet-summary .note{font-size:8pt;margin:.2rem 0}
-#sheet-summary .signature{margin-top:1rem}
+#sheet-summary .signature{margin-top:.5rem}
 a{color:inherit}
 html{font-size:10.5pt;background:#fff}
 body{max-width:none;padding:0}
