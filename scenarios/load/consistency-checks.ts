@@ -99,6 +99,9 @@ function* closedFilterInconsistencies(s: Scenario, vessels: readonly string[]): 
   }
 }
 
+/** Heat of lamps on a litre of tank above which no animal is kept (modelling assumption: bright reef lamps take about 1 W for each litre). */
+const MOST_LAMP_W_PER_L = 1;
+
 /** All inconsistencies: names without a target, levels above rims, contradictory sizes. Empty when there are none. */
 export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   const many = s.tank.length > 1;
@@ -201,6 +204,12 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
     if (c.media?.kind === "own" && (c.media.surface === undefined || c.media.void === undefined))
       yield { path: ["sump", "chambers", i, "media"], problem: "media of kind own need a surface and a void" };
   }
+  const litres = s.tank.reduce((sum, t) => sum + 1000 * (t.inside ?? t.outside)!.reduce((size, edge) => size * edge, 1), 0);
+  if (s.lamps > MOST_LAMP_W_PER_L * litres)
+    yield {
+      path: ["lamps"],
+      problem: `more than ${MOST_LAMP_W_PER_L} W on each litre of the tanks would cook the water: write the mean of day and night, of what ends in the water`,
+    };
   const { pump, nozzles, outlet, hole, branches } = s.return;
   if (pump.flow === undefined && pump.curve === undefined)
     yield { path: ["return", "pump"], problem: "missing: write the flow on the label, or a curve" };

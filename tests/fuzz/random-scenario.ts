@@ -567,6 +567,9 @@ export function randomScenario(draw: Draw, options: RandomScenarioOptions = {}):
     timeline: draw.chance(0.3) ? undefined : Array.from({ length: draw.whole(1, 8) }, () => writer.event()),
     days: plan.days,
     seed: draw.chance(0.3) ? undefined : seed(draw),
+    lamps: draw.chance(0.6)
+      ? undefined
+      : `${(1000 * draw.spread(0.001, 0.3) * plan.tanks.reduce((sum, { sizeM: [l, w, h] }) => sum + l * w * h, 0)).toPrecision(3)} W`,
     "plants.uptake": writer.uptake(),
     "kit.ammonia steps": steps(8),
     "kit.nitrite steps": steps(5),
