@@ -129,7 +129,7 @@ function* highest({ nitrogen }: RunResult, finding: (id: string) => Finding | un
     const most = Math.max(...values.map((value) => value ?? 0));
     // Equal doses bring ammonia to one level again and again: its sentence names the first day on which it is about as high.
     const enough = species === "ammonia" ? 0.95 * most : most;
-    const at = nitrogen.timeDays.filter((_, n) => (values[n] ?? 0) >= enough).slice(0, species === "ammonia" ? 1 : undefined);
+    const at = nitrogen.timeDays.filter((_, n) => (values[n] ?? 0) >= enough);
     const value = firstOf(f.said, species);
     const day = firstOf(f.said, "day");
     if (value === undefined || !isSame(value, most)) yield `${id}: told ${value}, the chart has ${most}`;
