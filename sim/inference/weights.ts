@@ -93,7 +93,8 @@ export function weightedQuantiles(values: ArrayLike<number>, weights: ArrayLike<
     else if (n === order.length) out.push(values[order[n - 1]]);
     else {
       const [x1, p1] = [values[order[n]], below + weights[order[n]] / 2];
-      out.push(x0 === x1 ? x0 : Number.isFinite(x1) ? x0 + ((x1 - x0) * (share - p0)) / (p1 - p0) : x1);
+      // Rounding must not carry the value beyond the member that ends the stretch.
+      out.push(x0 === x1 || !Number.isFinite(x1) ? x1 : Math.min(x1, x0 + ((x1 - x0) * (share - p0)) / (p1 - p0)));
     }
   }
   return out;
