@@ -11,6 +11,12 @@ export interface Thermostat {
   readonly maxW: number;
 }
 
+/**
+ * Temperature at which a heater switches off by the thermostat in its own body, whatever another one asks for [°C]: the
+ * scales of aquarium heaters end there (common practice, no published source). A set-point above it counts instead.
+ */
+const HEATER_ENDS_C = 36;
+
 /** Temperatures after a step [°C], and the mean power of the heater over it [W]. */
 export interface HeatStep {
   readonly temperatureC: number[];
@@ -19,7 +25,8 @@ export interface HeatStep {
 
 /**
  * One linearly implicit Euler step: (C/dt - J) dT = F(T) + P e. P is the power that brings the controlled cell to its
- * set-point, limited to 0...maxW. The step ignores heaters of the network's own cells, which `temperatureRates` handles.
+ * set-point, limited to 0...maxW and to what brings the water around the heater to its own end. The step ignores heaters
+ * of the network's own cells, which `temperatureRates` handles.
  * @param temperatureC temperatures before the step [°C], in the order of `network.cells`
  */
 export function heatStep(
@@ -47,8 +54,12 @@ export function heatStep(
   solveDense(a, b, n, 2);
   let heaterW = 0;
   if (thermostat && thermostat.maxW > 0) {
-    const missing = thermostat.setpointC - temperatureC[thermostat.holds] - b[2 * thermostat.holds];
-    heaterW = Math.min(thermostat.maxW, Math.max(0, missing / b[2 * thermostat.holds + 1]));
+    const { holds, heats, setpointC, maxW } = thermostat;
+    const bringsTo = (c: number, toC: number): number => (toC - temperatureC[c] - b[2 * c]) / b[2 * c + 1];
+    heaterW = Math.min(
+      maxW,
+      Math.max(0, Math.min(bringsTo(holds, setpointC), bringsTo(heats, Math.max(HEATER_ENDS_C, setpointC)))),
+    );
   }
   return { temperatureC: temperatureC.map((t, c) => t + b[2 * c] + heaterW * b[2 * c + 1]), heaterW };
 }

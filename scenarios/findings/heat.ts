@@ -1,5 +1,6 @@
 // Findings about the water temperature while everything runs, and about the heater power it needs.
 import { stillHours } from "../../models/nitrogen/operation/outage-record.ts";
+import { HOTTEST_C } from "../../models/nitrogen/operation/water-heat.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { holdingPower } from "../../models/outage/running-heat.ts";
 import { HEAT_LOSS_FACTOR, limitsFor } from "../../models/outage/temperature.ts";
@@ -75,6 +76,19 @@ export function heatFindings({ rest, exchange, management, rig }: NitrogenSetup,
   ];
   const kinds = [...new Set(management.groups.map(({ kind }) => kind))];
   const most = Math.min(...kinds.map((kind) => limitsFor(kind, setpointC).amberHighC));
+  const all = running.flatMap(({ n }) => run.operating[n].temperatureC);
+  if (Math.max(...all) >= HOTTEST_C)
+    findings.push({
+      id: "heat-deadly",
+      topic: "water",
+      consequence: "loss",
+      likelihood: "planned",
+      word: "COOKS",
+      text: sentence`Pump, lamps and room warm some of the water above ${temperature(HOTTEST_C)}, where nothing lives. It is computed as ${temperature(HOTTEST_C)} from then on, so believe nothing else that is told of it.`,
+      value: HOTTEST_C,
+      unit: "°C",
+      advice: "Look at the power of the pump and the lamps in the file, and at whether the water circulates.",
+    });
   if (high > most)
     findings.push({
       id: "heat-high",

@@ -35,7 +35,7 @@ export function padDue(run: Run): (Due & { readonly tower: number }) | null {
   return dues.sort((a, b) => a.everyDays - b.everyDays)[0] ?? null;
 }
 
-export const maintenanceFindings = (run: Run): Statement[] => [...pad(run), ...sediment(run)];
+export const maintenanceFindings = (run: Run): Statement[] => [...pad(run), ...sediment(run), ...fullPlaces(run)];
 
 function pad(run: Run): Statement[] {
   const due = padDue(run);
@@ -101,4 +101,30 @@ function sediment(run: Run): Statement[] {
         "Left there, it dissolves into ammonia and uses oxygen. Taken out, its nitrogen never becomes nitrate. How thick such mud lies is not published.",
     },
   ];
+}
+
+/** Retention below which a place counts as full of sediment. */
+const FULL_RETENTION = 0.5;
+
+/** Places in which sediment takes so much of the room of the water that most waste passes them. */
+function fullPlaces({ aquarium: { cells, chamberCells, rig }, operating, days }: Run): Statement[] {
+  return cells.flatMap(({ name }, c): Statement[] => {
+    const at = operating.findIndex(({ retention }) => retention[c] < FULL_RETENTION);
+    if (at < 0) return [];
+    const chamber = chamberCells.indexOf(c);
+    const place = chamber < 0 ? name : `${rig.sump.chambers[chamber].role} chamber`;
+    return [
+      {
+        id: `sediment-full${c === 0 ? "" : `-${c}`}`,
+        topic: "upkeep",
+        consequence: "harm",
+        likelihood: "planned",
+        word: "FULL OF DIRT",
+        text: sentence`Sediment fills most of the ${place} from ${day(days[at])} on. Waste no longer settles there; the water carries it on.`,
+        value: days[at],
+        unit: "day",
+        advice: "Siphon it out long before, feed less, or give the waste more room to settle.",
+      },
+    ];
+  });
 }

@@ -102,6 +102,25 @@ function* closedFilterInconsistencies(s: Scenario, vessels: readonly string[]): 
 /** Heat of lamps on a litre of tank above which no animal is kept (modelling assumption: bright reef lamps take about 1 W for each litre). */
 const MOST_LAMP_W_PER_L = 1;
 
+/**
+ * Food on a litre of the tanks above which no water is kept [g/d]: two or three times the 2 g of the most crowded fish
+ * farms, which hold 100 to 150 g of fish in a litre (from memory).
+ */
+const MOST_FOOD_G_PER_L = 5;
+
+/** Amounts of food that no water of this size could take. */
+function* impossibleFood(s: Scenario, litres: number): Generator<Inconsistency> {
+  const given: [PropertyKey[], number][] = s.stock.map((group, i) => [["stock", i, "food"], group.food ?? 0]);
+  if (s.food !== undefined)
+    given.push(typeof s.food === "number" ? [["food"], s.food] : [["food", "amount"], s.food.amount]);
+  s.timeline.forEach((event, i) => {
+    if (event.do === "feed") given.push([["timeline", i, "extra"], event.extra]);
+  });
+  for (const [path, gPerDay] of given)
+    if (gPerDay > MOST_FOOD_G_PER_L * litres)
+      yield { path, problem: `more than ${MOST_FOOD_G_PER_L} g of food a day on each litre of the tanks: no water can take that` };
+}
+
 /** All inconsistencies: names without a target, levels above rims, contradictory sizes. Empty when there are none. */
 export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   const many = s.tank.length > 1;
@@ -210,6 +229,7 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
       path: ["lamps"],
       problem: `more than ${MOST_LAMP_W_PER_L} W on each litre of the tanks would cook the water: write the mean of day and night, of what ends in the water`,
     };
+  yield* impossibleFood(s, litres);
   const { pump, nozzles, outlet, hole, branches } = s.return;
   if (pump.flow === undefined && pump.curve === undefined)
     yield { path: ["return", "pump"], problem: "missing: write the flow on the label, or a curve" };

@@ -3,7 +3,6 @@ import type { Scenario } from "../schema/schema.ts";
 
 /** Parts of the file, by words in the component names of the solvers. */
 const PARTS: readonly (readonly [words: RegExp, keys: string])[] = [
-  [/heat of lamps/, "lamps, return: pump, room and weather"],
   [/prefilter|pad of/, "tower: prefilter"],
   [/tray|drip holes/, "tower: tray"],
   [/media of|media,|tower/, "tower"],

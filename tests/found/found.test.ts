@@ -10,11 +10,15 @@ const textOf = (name: string): string => readFileSync(new URL(name, folder), "ut
 
 /** The files that are refused, with the reason; the others give an answer. */
 const REFUSED: Readonly<Record<string, RegExp>> = {
+  "chamber-full-of-sediment.yaml": /food: more than 5 g of food a day on each litre of the tanks/,
   "chamber-media-without-room.yaml": /tank\[2\].overflow.drains.to: the drain ends 762 mm .* its mouth stands at 685 mm/,
   "escapes-in-the-name.yaml": /name: U\+001B, which does not show/,
   "five-tanks-levels-that-never-settle.yaml": /off above must lie higher than on below/,
   "four-tanks-weak-pump.yaml": /nozzles\[1\].hole: the hole lies no higher than the outlet's lowest opening/,
   "hourly-events-a-rounding-apart.yaml": /tank\[1\].overflow\[1\].drains.to: the drain ends 903 mm .* its mouth stands at 902 mm/,
+  "food-by-the-sack.yaml": /food: more than 5 g of food a day on each litre of the tanks/,
+  "lamps-that-cook-four-tanks.yaml": /lamps: more than 1 W on each litre of the tanks would cook the water/,
+  "lamps-that-cook-the-water.yaml": /lamps: more than 1 W on each litre of the tanks would cook the water/,
   "lines-in-the-name.yaml": /name: U\+000D, which does not show/,
   "outlet-below-the-floor-weak-pump.yaml": /return.outlet: the outlet ends below the floor of the tank: 198 mm of water/,
   "outlet-below-the-floor.yaml": /5:\d+ return.outlet: the outlet ends below the floor of the tank: 200 mm of water/,
@@ -24,6 +28,7 @@ const REFUSED: Readonly<Record<string, RegExp>> = {
 /** Options of a run: the days and one outage by default, more where the failure needed more. */
 const EFFORT: Readonly<Record<string, Partial<Effort>>> = {
   "chamber-media-without-room-higher.yaml": { matrix: true },
+  "nozzle-held-full-by-a-pump-that-draws-air.yaml": { levelsOnly: true },
   "seven-tanks-with-bands-higher.yaml": { members: 3 },
 };
 

@@ -60,7 +60,6 @@ const POSSIBLE: Readonly<Record<string, readonly [number, number]>> = {
   organics: [-1e-2, 1e9],
   biomass: [-1e-3, 1e9],
   spill: [-1e-9, 100 + 1e-9],
-  sediment: [-1e-9, 1e3],
 };
 
 /** The impossible values in a result. */
@@ -78,7 +77,8 @@ export function* impossibilities(result: RunResult): Generator<string> {
         yield `${vessel} stands ${under} m below its floor (${id})`;
     }
   for (const { id, panel, place, values } of nitrogen.series) {
-    const [least, most] = POSSIBLE[panel] ?? [-Infinity, Infinity];
+    const [least, most] =
+      panel === "sediment" ? [-1e-9, 1000 * result.rig.sump.heightM] : (POSSIBLE[panel] ?? [-Infinity, Infinity]);
     const numbers = values.filter((value) => value !== null);
     const [low, high] = [Math.min(...numbers), Math.max(...numbers)];
     if (low < least || high > most) yield `${id} in ${place} lies between ${low} and ${high}`;

@@ -55,8 +55,14 @@ function nozzleCovered(system: HydraulicSystem, own: Line, n: number, y: Float64
 }
 
 /**
+ * Head over the column of a parted leg below which the pump does not count as delivering [m]: the column then rises by
+ * less than a tenth of a millimetre a second. That little drips from the outlet and fills no pipe (modelling assumption).
+ */
+const DELIVERING_M = 3e-5;
+
+/**
  * Rises through zero when the pump has filled a parted leg to its crown and still delivers; the leg may have been that
- * full before and be emptying.
+ * full before and be emptying. A pump that draws only air holds a full leg without delivering.
  */
 function columnFills(system: HydraulicSystem, own: Line, n: number, y: Float64Array): number {
   const { network } = system;
@@ -64,7 +70,7 @@ function columnFills(system: HydraulicSystem, own: Line, n: number, y: Float64Ar
   const columnZ = levelZ(network.vessels[leg.legVessel].curve, y[leg.legVessel]);
   if (columnZ < leg.crownZ) return columnZ - leg.crownZ;
   system.evaluate(y);
-  return Math.min(columnZ - leg.crownZ, own.solver.teeZ[leg.tee] - columnZ);
+  return Math.min(columnZ - leg.crownZ, own.solver.teeZ[leg.tee] - columnZ - DELIVERING_M);
 }
 
 /** Height of the water in a parted leg above its tee at which air enters the tee [m]. */

@@ -1,19 +1,10 @@
 // Solids on pads and in chambers: settled organics, which degrade and are in the state vector, and inert solids, which
 // stay until somebody removes them; and how a pad that fills up diverts water past the media.
 
-import {
-  blindedShareAt,
-  DRY_PER_COD,
-  INERT_PER_FOOD,
-  loadAtBlinded,
-  mudDepthM,
-  padHoldsG,
-  type SolidsState,
-} from "../reactor/solids.ts";
-import { restingPlaces } from "../reactor/solids-distribution.ts";
+import { blindedShareAt, INERT_PER_FOOD, loadAtBlinded, mudDepthM, padHoldsG, type SolidsState } from "../reactor/solids.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
-import type { OperatingState } from "../tank/operating-state.ts";
 import type { RunState } from "./run-state.ts";
+import { followSediment, lyingDryG, settleInert, type Watched } from "./sediment.ts";
 
 /**
  * The bypass of a pad is updated when it has changed by this share of the flow, or of what still passes: rarely enough
@@ -21,18 +12,6 @@ import type { RunState } from "./run-state.ts";
  */
 const STEP_OF_FLOW = 0.05;
 const STEP_OF_PASSING = 0.2;
-
-/** Settled dry matter in a cell [g]. */
-function lyingDryG({ layout }: NitrogenModel, { y, operating }: Watched, { inertG }: SolidsState, cell: number): number {
-  const organicsGPerM3 = Math.max(0, y[layout.cellIndex(cell, "xd")]);
-  return DRY_PER_COD * organicsGPerM3 * operating.volumesM3[cell] + inertG[cell];
-}
-
-/** A state of a run, which may still continue. */
-interface Watched {
-  readonly y: Readonly<Float64Array>;
-  readonly operating: OperatingState;
-}
 
 /** Solids at one time, in the order of the rig's towers and sump chambers. */
 export interface SolidsInventory {
@@ -73,18 +52,18 @@ export function solidsNow(aquarium: NitrogenModel, moment: Watched, solids: Soli
  */
 export function giveInert(run: RunState, eatenG: number, uneatenG: number): void {
   if (eatenG + uneatenG === 0) return;
-  const { system, solidsLedger } = run;
+  const { solidsLedger } = run;
   const { displayCells } = run.aquarium;
   const { volumesM3 } = run.operating;
   const [thrown, eaten] = [INERT_PER_FOOD * uneatenG, INERT_PER_FOOD * eatenG];
-  const places = restingPlaces(system.wiring, system.coefficients, displayCells);
+  const placed = settleInert(run, eaten, displayCells);
   const displaysM3 = displayCells.reduce((sum, c) => sum + volumesM3[c], 0);
   solidsLedger.add("food", thrown + eaten);
   const inertG = [...run.solids.inertG];
   for (const c of displayCells) inertG[c] += (thrown * volumesM3[c]) / displaysM3;
-  for (const c of inertG.keys()) inertG[c] += places[c] * eaten;
+  for (const c of inertG.keys()) inertG[c] += placed[c];
   run.setSolids({ inertG });
-  const lifted = places[inertG.length] * eaten;
+  const lifted = placed[inertG.length];
   if (lifted > 0) solidsLedger.add("foam fractionator", -lifted);
 }
 
@@ -106,8 +85,14 @@ function padLoads(aquarium: NitrogenModel, moment: Watched, solids: SolidsState)
   );
 }
 
+/** Updates what pads and full places still retain, where it has changed enough. */
+export function followSolids(run: RunState, day: number): void {
+  followPads(run);
+  followSediment(run, day);
+}
+
 /** Updates the bypass of the pads where their load has changed enough. */
-export function followPads(run: RunState): void {
+function followPads(run: RunState): void {
   const { blinded } = run.operating;
   const spilling = padLoads(run.aquarium, run, run.solids).map(blindedShareAt);
   if (spilling.some((b, t) => Math.abs(b - blinded[t]) > Math.min(STEP_OF_FLOW, STEP_OF_PASSING * (1 - b))))

@@ -1,5 +1,4 @@
 // Temperature of the running water when it is not held constant: it follows room, pump, lamps and a heater of limited power.
-import { failure, GaveUpError } from "../../../sim/integrators/outcome.ts";
 import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import { freezingC } from "../../water/freezing.ts";
 import type { EventQueue } from "./event-queue.ts";
@@ -13,8 +12,11 @@ const PIECE_K = 0.5;
 /** Longest interval between two updates [d]. */
 const LONGEST_PIECE_DAYS = 2;
 const STEP_H = 1;
-/** No animal or bacterium of an aquarium lives in water this warm, and the relations for evaporation end here (modelling assumption) [°C]. */
-const HOTTEST_C = 60;
+/**
+ * No animal or bacterium of an aquarium lives in water this warm, and the relations for evaporation end here, so warmer
+ * water is computed as this warm (modelling assumption) [°C].
+ */
+export const HOTTEST_C = 60;
 /** Change within one hour below which a temperature counts as steady [K]. */
 const AT_REST_K = 1e-5;
 
@@ -28,7 +30,7 @@ export interface RunningHeat {
 
 /**
  * Integrates the heat balance in intervals, each with its mean temperature. Water at its freezing point stays at it: freezing releases the
- * heat of eighty kelvin of cooling. Ice itself is not modelled (modelling assumption). `changed` and `stopped` report events within
+ * heat of eighty kelvin of cooling. Ice itself is not modelled (modelling assumption), nor is water that nothing survives. `changed` and `stopped` report events within
  * an interval.
  */
 export class WaterHeat {
@@ -83,12 +85,7 @@ export class WaterHeat {
       const now = hourly[hourly.length - 1];
       const next = heat
         .next(operating, now, fromDay + ((hourly.length - 1) * STEP_H) / HOURS_PER_DAY, STEP_H)
-        .map((t) => Math.max(t, freezesAtC));
-      if (Math.max(...next) > HOTTEST_C)
-        throw new GaveUpError(
-          `the heat of lamps, pump and room warms the water above ${HOTTEST_C} °C`,
-          failure(fromDay, "bad-input", `on about day ${Math.round(fromDay)}`),
-        );
+        .map((t) => Math.min(Math.max(t, freezesAtC), HOTTEST_C));
       hourly.push(next);
       largest = Math.max(...next.map((t, c) => Math.abs(t - from[c])));
       resting = heat.even(operating.weather) && next.every((t, c) => Math.abs(t - now[c]) < AT_REST_K);

@@ -51,6 +51,18 @@ const MUD_DRY_G_PER_M3 = 50_000;
 /** Depth of sediment [m] from the dry matter on a plan area. */
 export const mudDepthM = (dryG: number, planM2: number): number => dryG / MUD_DRY_G_PER_M3 / planM2;
 
+/** Dry matter of a cell whose water is sediment up to the surface [g]. */
+export const sedimentRoomG = (waterM3: number): number => MUD_DRY_G_PER_M3 * waterM3;
+
+/**
+ * Share of its retention that a place still has when sediment fills a share of its water: 1 - x⁴. The retention of a
+ * basin does not depend on its depth (Hazen 1904, from memory) until the water over the sediment is so shallow, and so
+ * fast, that it lifts as much as settles (Camp 1946, from memory). The fourth power stands for that onset: 94 % at half
+ * full, nothing when full (modelling assumption).
+ */
+export const retentionAt = (filledShare: number): number =>
+  Math.max(0, 1 - filledShare * filledShare * filledShare * filledShare);
+
 /** Solids that are not in the state vector, because no term of the equations moves them. */
 export interface SolidsState {
   /** Inert solids in each cell [g], in the order of the cells. */

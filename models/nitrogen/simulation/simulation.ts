@@ -5,7 +5,7 @@ import { applyEvent, type Plan } from "../events/all.ts";
 import { type ChallengeResult, ChallengeTest } from "../operation/challenge-test.ts";
 import { Feeding } from "../operation/feeding.ts";
 import type { OutageRecord } from "../operation/outage-record.ts";
-import { followPads, type SolidsInventory } from "../operation/pads-and-sediment.ts";
+import { followSolids, type SolidsInventory } from "../operation/pads-and-sediment.ts";
 import type { OutageOptions } from "../operation/power-cut.ts";
 import { RunState, type TimelineEntry } from "../operation/run-state.ts";
 import { WaterHeat } from "../operation/water-heat.ts";
@@ -134,7 +134,7 @@ function passDays(runState: RunState, samples: Samples): { readonly t: number; r
     }
     if (moments.nextDay > days) return { t, outcome };
     moments.doAllUntil(t);
-    followPads(runState);
+    followSolids(runState, t);
     if (t >= days) return { t, outcome };
   }
 }

@@ -46,7 +46,7 @@ export function coefficients(aquarium: NitrogenModel, operating: OperatingState)
   );
   const stirring = turnoversPerHour(aquarium, operating);
   const of = (cell: WaterCell, c: number): Partial<CellCoefficients> => {
-    if (cell.kind === "closed filter") return { captureShare: CLOSED_CAPTURE };
+    if (cell.kind === "closed filter") return { captureShare: operating.retention[c] * CLOSED_CAPTURE };
     if (cell.kind === "tower") return towers[towerCells.indexOf(c)].cell;
     return openSurface(aquarium, operating, c, still[c], flows, stirring);
   };
@@ -134,7 +134,7 @@ function openSurface(
       (own + added + fall) *
       Math.sqrt(diffusivityM2PerS("carbonDioxide", temperatureC, salt) / diffusivityM2PerS("oxygen", temperatureC, salt)),
     nh3TransferPerDay: (surface / volumeM3) * NH3_VELOCITY_M_PER_DAY,
-    settlingPerDay: SETTLING_M_PER_DAY[settlingKind(rig, cell)] / Math.max(volumeM3 / surface, 0.02),
+    settlingPerDay: (operating.retention[c] * SETTLING_M_PER_DAY[settlingKind(rig, cell)]) / Math.max(volumeM3 / surface, 0.02),
   };
 }
 

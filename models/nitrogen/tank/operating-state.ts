@@ -18,6 +18,8 @@ export interface OperatingState {
   readonly wettedShare: readonly (number | null)[];
   /** Share of each tower's water that bypasses its clogged pad. */
   readonly blinded: readonly number[];
+  /** Share of its retention of waste that each cell still has, in spite of the sediment that lies in it. */
+  readonly retention: readonly number[];
   readonly lid: readonly Tower["lid"][];
   /** Whether the return pump moves water. */
   readonly running: boolean;
@@ -53,6 +55,7 @@ export function initialOperatingState({ rig, management, cells, exchange }: Nitr
     weather: null,
     wettedShare: rig.towers.map(() => null),
     blinded: rig.towers.map((tower) => tower.prefilter?.blindedShare ?? 0),
+    retention: cells.map(() => 1),
     lid: rig.towers.map((tower) => tower.lid),
     running: true,
     dark: false,

@@ -56,6 +56,22 @@ describe("a step of the heat balance", () => {
     expect(stored / came).toBeCloseTo(1, 10);
   });
 
+  it("ends where the heater's own thermostat ends, when the water that another one watches stays cold", () => {
+    // A sump of four litres with a heater of 5 kW, beside a tank of 190 L in a cold room that hardly any water reaches.
+    const network: HeatNetwork = {
+      cells: [cell({ room: { temperatureC: -10, vapourPa: 300 } }), cell({ heatCapacityJPerK: 1.7e4, uaWPerK: 1 })],
+      flows: [
+        { from: 0, to: 1, capacityWPerK: 1 },
+        { from: 1, to: 0, capacityWPerK: 1 },
+      ],
+      roomTemperatureC: 15,
+      roomVapourPa: 850,
+    };
+    const { temperatureC } = heatStep(network, [20, 20], { holds: 0, heats: 1, setpointC: 25, maxW: 5000 }, HOUR);
+    expect(temperatureC[1]).toBeCloseTo(36, 9);
+    expect(temperatureC[0]).toBeLessThan(20);
+  });
+
   it("holds the set-point within the power of the heater, and not beyond it", () => {
     const thermostat = (maxW: number) => ({ holds: 0, heats: 0, setpointC: 25, maxW });
     // 12 W/K over 10 K: 120 W, by hand.

@@ -9,6 +9,7 @@ import {
   INERT_PER_FOOD,
   loadAtBlinded,
   mudDepthM,
+  retentionAt,
 } from "../../../models/nitrogen/reactor/solids.ts";
 import { restingPlaces } from "../../../models/nitrogen/reactor/solids-distribution.ts";
 import type { Run } from "../../../models/nitrogen/simulation/simulation.ts";
@@ -219,4 +220,32 @@ it("sediment grows while nobody siphons, faster with a higher settling velocity,
   // There is no pad with which solids could be removed.
   expect([...run.solids.out.keys()]).toEqual(["sediment siphoned"]);
   expect(unexplained(run)).toBeLessThan(1e-12);
+});
+
+describe("a chamber that fills with sediment", () => {
+  it("retains as a basin does, whatever its depth, until it is nearly full, and nothing when it is full", () => {
+    expect(retentionAt(0.2)).toBeGreaterThan(0.99);
+    expect(retentionAt(0.5)).toBeCloseTo(1 - 1 / 16, 12);
+    expect(retentionAt(1)).toBe(0);
+    expect(retentionAt(1.3)).toBe(0);
+  });
+
+  it.each([["meals"], ["even"]])(
+    "never holds more than its water has room for; what it cannot hold lies elsewhere (%s)",
+    (how) => {
+      const o: TankOptions = { litres: 10, groups: [group(100)], tower: { prefilter: null }, days: 14 };
+      const run = keepTank({ ...o, run: { evenFeeding: how === "even" } });
+      expect(run.outcome.status).toBe("finished");
+      const { chamberCells, exchange, rig } = run.aquarium;
+      const depthM = exchange.volumesM3[chamberCells[0]] / (rig.sump.lengthM * rig.sump.widthM);
+      const deepest = Math.max(...run.solidsInventory.map(({ mudM }) => mudM[0]));
+      expect(deepest / depthM).toBeGreaterThan(0.9);
+      // Between two looks at a place that fills it may pass its share by a look.
+      expect(deepest / depthM).toBeLessThan(1.03);
+      const full = run.days.findIndex((_, n) => run.operating[n].retention[chamberCells[0]] < 0.5);
+      const elsewhere = (n: number) => run.solidsInventory[n].allDryG - run.solidsInventory[n].chamberDryG[0];
+      expect(elsewhere(run.days.length - 1)).toBeGreaterThan(elsewhere(full));
+      expect(unexplained(run)).toBeLessThan(1e-12);
+    },
+  );
 });
