@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { errorText, loadScenario } from "../../scenarios/load/load.ts";
+import { runScenario } from "../../scenarios/run/run.ts";
 import { type Effort, judge } from "../fuzz/judge.ts";
 
 const folder = new URL("./", import.meta.url);
@@ -46,6 +47,14 @@ describe("files that once caused a failure", () => {
   test.each(files.filter((file) => !(file in REFUSED)))("%s is answered", async (file) => {
     const effort = { matrix: false, members: 0, page: true, ...EFFORT[file] };
     expect(await judge(textOf(file), effort)).toEqual({ outcome: "fine", what: [] });
+  });
+
+  test("water that would boil is an alarm", async () => {
+    const source = textOf("pump-that-boils-its-sump.yaml");
+    const loaded = loadScenario(source, "boils.yaml");
+    if (!loaded.ok) throw new Error("does not load");
+    const { findings } = await runScenario({ ...loaded, source, file: "boils.yaml" }, { seed: "1", members: 0, matrix: false });
+    expect(findings.find(({ id }) => id === "heat-deadly")?.level).toBe("alarm");
   });
 
   test("twenty thousand unknown keys, or a very long one, are refused quickly and with a short message", () => {
