@@ -17,7 +17,7 @@ export function oxygenLimits(kind: AnimalKind, salinityGPerKg: number): OxygenLi
   const { otherFish, salmonid, invertebrate } = OXYGEN_EFFECT_LADDER_G_PER_M3;
   const { warmFresh, coldFresh, salt } = OXYGEN_LIMITS_G_PER_M3;
   const marine =
-    "amber: growth limit, US EPA (2000) salt water; red: survival limit, US EPA (2000); half of the species tested suffer above 2 mg/L, Vaquer-Sunyer & Duarte (2008)";
+    "US EPA (2000), salt water: limits of growth and of survival; half of the species tested suffer above 2 mg/L, Vaquer-Sunyer & Duarte (2008)";
   if (kind === "marine fish") return { amberGPerM3: salt.growth, redGPerM3: salt.survival, source: marine };
   if (kind === "cold-water fish")
     return {
@@ -29,14 +29,14 @@ export function oxygenLimits(kind: AnimalKind, salinityGPerKg: number): OxygenLi
     return {
       amberGPerM3: salt.growth,
       redGPerM3: MOLLUSC_LC50_G_PER_M3,
-      source: `${marine}; red for molluscs: their mean lethal level`,
+      source: `${marine}; for molluscs, what kills half of them`,
     };
   if (kind === "invertebrate" || kind === "crustacean" || kind === "mollusc" || kind === "cephalopod")
     return salinityGPerKg > 5
       ? {
           amberGPerM3: salt.growth,
           redGPerM3: CRUSTACEAN_LC50_G_PER_M3,
-          source: `${marine}; red for crustaceans: their mean lethal level`,
+          source: `${marine}; for crustaceans, what kills half of them`,
         }
       : {
           amberGPerM3: invertebrate.moderate,

@@ -1,11 +1,14 @@
-// "Left alone, a power cut no longer stays in from day 23 on." Slow drifts during weeks without maintenance.
+// "Left alone, after 23 days a power cut puts water on the floor." The days count from when the last hand left. Slow drifts during weeks without maintenance.
 
 import type { NeglectStory } from "../../models/hydraulics/planning/neglect.ts";
 import type { Statement } from "../result/statement.ts";
-import { day, length, type Message, number, sentence, volume } from "../text/message.ts";
+import { length, type Message, number, sentence, volume } from "../text/message.ts";
 
 /** Smallest reported change of salinity [g/kg]. */
 const SALT_G_PER_KG = 0.3;
+
+/** Days since anybody looked. */
+const after = (days: number): string => (days === 0 ? "from the start" : days === 1 ? "after a day" : `after ${days} days`);
 
 export function neglectFinding({ days, tightDay, floodDay, airDay, reservoirEmptyDay }: NeglectStory): Statement {
   const first = days[0];
@@ -16,16 +19,16 @@ export function neglectFinding({ days, tightDay, floodDay, airDay, reservoirEmpt
   const rise = Math.max(...rises);
   const gone: Message =
     floodDay !== null
-      ? sentence`from ${day(floodDay)} on a power cut puts water on the floor, ${volume(most)} at worst`
+      ? sentence`${after(floodDay)} a power cut puts water on the floor, ${volume(most)} at worst`
       : tightDay !== null
-        ? sentence`from ${day(tightDay)} on a power cut leaves less than 25 mm in the sump`
-        : sentence`a power cut still stays in after ${last.day} days, with ${length(last.marginM)} to spare`;
+        ? sentence`${after(tightDay)} a power cut leaves less than ${length(0.025)} in the sump`
+        : sentence`a power cut still stays in ${after(last.day)}, with ${length(last.marginM)} to spare`;
   const margin: Message =
-    floodDay !== null && tightDay !== null && tightDay < floodDay ? sentence` (tight from ${day(tightDay)} on)` : [];
-  const air: Message = airDay === null ? [] : sentence` The pump draws air on ${day(airDay)}.`;
+    floodDay !== null && tightDay !== null && tightDay < floodDay ? sentence` (tight ${after(tightDay)})` : [];
+  const air: Message = airDay === null ? [] : sentence` The pump draws air ${after(airDay)}.`;
   const tank: Message = rise > 0.002 ? sentence` The water in the tank rises by ${length(rise)} meanwhile.` : [];
   const reservoir: Message =
-    reservoirEmptyDay === null ? [] : sentence` The top-off reservoir is empty on ${day(reservoirEmptyDay)}.`;
+    reservoirEmptyDay === null ? [] : sentence` The top-off reservoir is empty ${after(reservoirEmptyDay)}.`;
   const salt: Message =
     Math.abs(last.salinityGPerKg - first.salinityGPerKg) > SALT_G_PER_KG
       ? sentence` Salinity goes from ${number(first.salinityGPerKg, 3)} to ${number(last.salinityGPerKg, 3)} ppt.`

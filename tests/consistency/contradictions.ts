@@ -1,7 +1,7 @@
 // What cannot stand beside each other in one result: each quantity that is told more than once is compared, and each sentence is read.
 import type { Finding, RunResult } from "../../scenarios/result/result.ts";
 import { dayOf } from "../../scenarios/text/format.ts";
-import type { Message, Quantity } from "../../scenarios/text/message.ts";
+import { type Message, type Quantity, quantified } from "../../scenarios/text/message.ts";
 import { steps } from "../../viz/sheets/commissioning.ts";
 import { readerOf } from "../../viz/view/reader.ts";
 import { sentencesOf } from "../sentences.ts";
@@ -28,6 +28,7 @@ class Facts {
 }
 
 const quantities = (said: Message | undefined): readonly Quantity[] => (said ?? []).filter((part) => typeof part !== "string");
+const lengthsIn = (said: Message | undefined): readonly Quantity[] => quantities(said).filter(({ is }) => is === "length");
 const firstOf = (said: Message | undefined, is: Quantity["is"]): number | undefined =>
   quantities(said).find((quantity) => quantity.is === is)?.value;
 
@@ -68,10 +69,11 @@ function hydraulics({ hydraulics: h, rig }: RunResult, finding: (id: string) => 
     facts.say(`${name}: water on the floor`, told.floorM3, where);
     if (told.verdict !== "FLOODS" && Number.isFinite(told.marginM)) facts.say(`${name}: margin`, told.marginM, where);
   };
-  const heard = (name: string, f: Finding | undefined) => {
+  /** @param before lengths in the sentence that belong to the name of the fault */
+  const heard = (name: string, f: Finding | undefined, before = 0) => {
     if (!f || f.value === null || !Number.isFinite(f.value)) return;
     facts.say(`${name}: ${f.word === "FLOODS" ? "water on the floor" : "margin"}`, f.value, `the finding ${f.id}`);
-    const quantity = firstOf(f.said, f.word === "FLOODS" ? "volume" : "length");
+    const quantity = f.word === "FLOODS" ? firstOf(f.said, "volume") : lengthsIn(f.said)[before]?.value;
     facts.say(`${name}: ${f.word === "FLOODS" ? "water on the floor" : "margin"}`, quantity, `the sentence of ${f.id}`);
   };
   for (const story of h.stories) {
@@ -93,7 +95,7 @@ function hydraulics({ hydraulics: h, rig }: RunResult, finding: (id: string) => 
       ({ a, b }) => a === b && h.faults.some((fault) => fault.id === a && fault.ordinary === ordinary),
     );
     const worst = [...singles].sort((a, b) => b.floorM3 - a.floorM3 || a.marginM - b.marginM)[0];
-    if (worst) heard(worst.a, finding(id));
+    if (worst) heard(worst.a, finding(id), lengthsIn(quantified(h.faults.find((fault) => fault.id === worst.a)!.name)).length);
   }
   facts.say("the running level", h.marks.runningM, "the marks");
   facts.say("the running level", rig.sump.runningLevelM, "the rig");
@@ -117,6 +119,11 @@ function clocks({ findings, outage, inputs }: RunResult, facts: Facts): void {
   facts.say("the length of the cut that is tried", inputs.cutHours, "the inputs");
 }
 
+/** Share of the highest that counts as as high. */
+const AS_HIGH = 0.95;
+/** Days of the chart carry six digits. */
+const SAME_DAY = 0.01;
+
 /** "Highest" is the highest of the chart, on the day the chart has it. */
 function* highest({ nitrogen }: RunResult, finding: (id: string) => Finding | undefined): Generator<string> {
   for (const [id, series, species] of [
@@ -127,13 +134,17 @@ function* highest({ nitrogen }: RunResult, finding: (id: string) => Finding | un
     const values = nitrogen.series.find((s) => s.id === series)?.values;
     if (!f || !values) continue;
     const most = Math.max(...values.map((value) => value ?? 0));
-    // Equal doses bring ammonia to one level again and again: its sentence names the first day on which it is about as high.
-    const enough = species === "ammonia" ? 0.95 * most : most;
-    const at = nitrogen.timeDays.filter((_, n) => (values[n] ?? 0) >= enough);
     const value = firstOf(f.said, species);
-    const day = firstOf(f.said, "day");
+    const day = firstOf(f.said, "day") ?? -1;
+    const asHigh = (share: number) => nitrogen.timeDays.filter((_, n) => (values[n] ?? 0) >= share * most);
+    // Equal doses bring ammonia to one level again and again: its sentence names the first day on which it is as high, to
+    // a twentieth. Of nitrite it names a day on which it is highest, to the digits of the chart.
+    const days =
+      species === "ammonia"
+        ? [AS_HIGH * (1 - ROUNDED), AS_HIGH, AS_HIGH * (1 + ROUNDED)].map((share) => asHigh(share)[0])
+        : asHigh(1 - ROUNDED);
     if (value === undefined || !isSame(value, most)) yield `${id}: told ${value}, the chart has ${most}`;
-    if (!at.some((on) => day !== undefined && Math.abs(day - on) < 0.01)) yield `${id}: told day ${day}, the chart has ${at}`;
+    if (!days.some((on) => Math.abs(day - on) < SAME_DAY)) yield `${id}: told day ${day}, the chart has ${days}`;
     const harm = finding(species === "nitrite" ? "nitrite-harm" : "none");
     const told = quantities(harm?.said).findLast(({ is }) => is === species)?.value;
     if (told !== undefined && told > most * (1 + ROUNDED)) yield `${harm?.id}: told ${told}, more than the highest, ${most}`;
