@@ -42,16 +42,20 @@ describe("start-ups of the literature", () => {
     );
     expect(fit.share).toBeGreaterThan(1e-5);
     expect(fit.share).toBeLessThan(1e-3);
-    // What one record cannot determine: the inoculum to a factor of 3, and the guilds' growth to 10 %.
-    const members = 20;
-    const sample = latinHypercube("tank 3", members, 3);
+    // What one record cannot determine: the inoculum to a factor of 3, the guilds' growth to 10 %; how much nitrogen came, to a factor of 2, how much
+    // of it from the two dead fish, and how much the plants took.
+    const members = 24;
+    const sample = latinHypercube("tank 3", members, 6);
     const runs: LandmarkDays[] = [];
     const lived: Run[] = [];
     for (let member = 0; member < members; member++) {
-      const [seed, aob, nob] = sample(member, () => 0.5);
+      const [seed, aob, nob, load, fromDead, plants] = sample(member, () => 0.5);
       const factor = (u: number) => 0.9 + 0.2 * u;
       const defaults = parameterValues();
-      const aquarium = tank3({ aobGrowth: defaults.aobGrowth * factor(aob), nobGrowth: defaults.nobGrowth * factor(nob) });
+      const aquarium = tank3(
+        { aobGrowth: defaults.aobGrowth * factor(aob), nobGrowth: defaults.nobGrowth * factor(nob) },
+        { load: 2 ** (2 * load - 1), fromDead: 0.75 * fromDead, plants },
+      );
       const run = runTank3(aquarium, matureStock(aquarium), fit.share * 3 ** (2 * seed - 1));
       lived.push(run);
       runs.push(landmarkDays(run));
