@@ -99,6 +99,8 @@ const ROOMS: readonly string[] = [
   "models/nitrogen/simulation",
   "models/outage",
   "scenarios/text",
+  "scenarios/fields",
+  "scenarios/timeline",
   "scenarios/schema",
   "scenarios/result",
   "scenarios/build",
@@ -153,7 +155,7 @@ describe("restrictions by place", () => {
 
   const HOMES: readonly (readonly [pkg: RegExp, home: RegExp])[] = [
     // The page's worker only disables zod's code generation, which the page's policy forbids.
-    [/^zod$/, /^(?:scenarios\/(?:study|schema|load)\/|viz\/(?:page\/worker|board\/model\/worker|board\/main)\.ts$)/],
+    [/^zod$/, /^(?:scenarios\/(?:study|schema|fields|timeline|load)\/|viz\/(?:page\/worker|board\/model\/worker|board\/main)\.ts$)/],
     [/^yaml$/, /^scenarios\/load\//],
     [/^(?:d3|d3-.*)$/, /^viz\//],
     [/^commander$/, /^viz\/cli[^/]*\.ts$/],

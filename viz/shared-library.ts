@@ -10,7 +10,7 @@ export type * from "../scenarios/result/result.ts";
 export { type RunControls, RunFailure, type RunInput } from "../scenarios/run/run.ts";
 export { scenarioJsonSchema } from "../scenarios/schema/json-schema.ts";
 export type { Scenario, ScenarioText } from "../scenarios/schema/schema.ts";
-export type { DefaultUsed } from "../scenarios/schema/walk.ts";
+export type { DefaultUsed } from "../scenarios/text/notes.ts";
 export type { UnitSystem } from "../scenarios/text/format.ts";
 export type * from "../scenarios/text/message.ts";
 export type { Species } from "../scenarios/text/nitrogen-basis.ts";

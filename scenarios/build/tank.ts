@@ -6,7 +6,7 @@ import { square } from "../../sim/elementary.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import type { Notes } from "./notes.ts";
+import type { Notes } from "../text/notes.ts";
 import { drainsFor, openDrainCapacityM3PerS, tubeBoreM } from "./pipes.ts";
 import { type Box, insideOf, tankDisplacements } from "./vessels.ts";
 

@@ -3,7 +3,7 @@ import type { Displacement } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import { COMMON } from "../text/reasons.ts";
-import type { Notes } from "./notes.ts";
+import type { Notes } from "../text/notes.ts";
 
 type TankText = Scenario["tank"][number];
 type SumpText = Scenario["sump"];

@@ -23,7 +23,7 @@ import {
   usually,
   volume,
   words,
-} from "./fields.ts";
+} from "../fields/fields.ts";
 import { oneSize, vessel } from "./tank.ts";
 
 /** Generic types of media, or `own` with its properties given. */

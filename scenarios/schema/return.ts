@@ -20,7 +20,7 @@ import {
   usually,
   volume,
   words,
-} from "./fields.ts";
+} from "../fields/fields.ts";
 import { fittings, roughness } from "./pipes.ts";
 
 const hole = section("A small hole in the return pipe that lets air in when the pump stops.", {

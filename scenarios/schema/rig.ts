@@ -14,7 +14,7 @@ import {
   size,
   temperature,
   usually,
-} from "./fields.ts";
+} from "../fields/fields.ts";
 import { closedFilter, sump, tower } from "./filter.ts";
 import { otherReturn, returnLine, topOff } from "./return.ts";
 import { tank } from "./tank.ts";

@@ -17,7 +17,7 @@ import {
   volume,
   words,
   yesNo,
-} from "./fields.ts";
+} from "../fields/fields.ts";
 import { drain } from "./pipes.ts";
 
 const siphon = section("Tubes that lift water over the glass into a box hung outside.", {

@@ -13,7 +13,7 @@ import { group } from "../../scenarios/schema/life.ts";
 import { otherReturn, returnLine, topOff } from "../../scenarios/schema/return.ts";
 import { scenarioSchema } from "../../scenarios/schema/schema.ts";
 import { tank } from "../../scenarios/schema/tank.ts";
-import { timelineEvent } from "../../scenarios/schema/timeline.ts";
+import { timelineEvent } from "../../scenarios/timeline/all.ts";
 import { UNCERTAIN_IDS } from "../../scenarios/schema/uncertain.ts";
 import { parseQuantity } from "../../scenarios/text/units.ts";
 import { Draw } from "./draw.ts";

@@ -5,8 +5,8 @@ import { parse } from "yaml";
 import * as z from "zod";
 import { errorText, loadScenario } from "../../../scenarios/load/load.ts";
 import { complaintsOf } from "../../../scenarios/load/schema-errors.ts";
-import { exampleOf } from "../../../scenarios/schema/examples.ts";
-import { sections } from "../../../scenarios/schema/insides.ts";
+import { exampleOf } from "../../../scenarios/fields/examples.ts";
+import { sections } from "../../../scenarios/fields/insides.ts";
 import { scenarioSchema } from "../../../scenarios/schema/schema.ts";
 import { nearest, slips } from "../../../scenarios/text/suggest.ts";
 

@@ -14,7 +14,7 @@ import {
 } from "../../../scenarios/load/edits.ts";
 import { loadScenario } from "../../../scenarios/load/load.ts";
 import { describe as described, mayRepeat, schemaAt, shapeFor } from "../../../scenarios/schema/describe.ts";
-import { placesOf, type Shape, sections } from "../../../scenarios/schema/insides.ts";
+import { placesOf, type Shape, sections } from "../../../scenarios/fields/insides.ts";
 import { scenarioSchema } from "../../../scenarios/schema/schema.ts";
 import { parseQuantity } from "../../../scenarios/text/units.ts";
 import * as history from "../../../viz/board/core/history.ts";

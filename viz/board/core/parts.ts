@@ -12,7 +12,7 @@ import {
   shapeFor,
   takesOver,
 } from "../../../scenarios/schema/describe.ts";
-import { type Shape, sections } from "../../../scenarios/schema/insides.ts";
+import { type Shape, sections } from "../../../scenarios/fields/insides.ts";
 import { scenarioSchema } from "../../../scenarios/schema/schema.ts";
 import { pathText } from "../../../scenarios/schema/walk.ts";
 
