@@ -182,6 +182,13 @@ describe("restrictions by place", () => {
     expect(told(wrong)).toEqual([]);
   });
 
+  test("tests take fast-check from tests/fast-check.ts, which fixes its random seed", () => {
+    const direct = sources("tests").filter(
+      (file) => file !== join("tests", "fast-check.ts") && imports(file).some(({ what }) => what === "fast-check"),
+    );
+    expect(direct).toEqual([]);
+  });
+
   test("no source uses functions whose bits depend on the engine; sim/elementary.ts replaces them", () => {
     const wrong = LAYERS.flatMap(sources).filter((file) => {
       if (file === join("sim", "elementary.ts")) return false;

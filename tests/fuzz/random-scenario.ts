@@ -4,7 +4,6 @@
 //   const { scenario, text } = randomScenario(drawOf("seed", 7));
 //   fc.assert(fc.property(anyScenario(), ({ text }) => ...));
 
-import fc from "fast-check";
 import { stringify } from "yaml";
 import type * as z from "zod";
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
@@ -18,6 +17,7 @@ import { UNCERTAIN_IDS } from "../../scenarios/schema/uncertain.ts";
 import { parseQuantity } from "../../scenarios/text/units.ts";
 import { Draw } from "./draw.ts";
 import { drawSection, type FieldDraw, type Hint, NOT_MINE, quantityText } from "./random-field.ts";
+import fc from "../fast-check.ts";
 
 export interface RandomScenarioOptions {
   /** Largest number of days; default 14. */

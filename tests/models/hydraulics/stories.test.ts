@@ -1,7 +1,6 @@
 // Properties of every outage run, whatever the rig: water is conserved, nothing is negative, more water never helps,
 // faults never help.
 
-import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { HydraulicSystem } from "../../../models/hydraulics/dynamics/system.ts";
 import { runStage, type StageOptions } from "../../../models/hydraulics/dynamics/transient.ts";
@@ -12,6 +11,7 @@ import { faultMatrix, faultMatrixSteps } from "../../../models/hydraulics/planni
 import type { FaultId, OutageRun, Transient } from "../../../models/hydraulics/types.ts";
 import type { Rig } from "../../../models/rig.ts";
 import { fourTanks, handFilled75, hangOn55, holiday, rigR, threeChambers, towerOverSump, twoDrains } from "./rigs.ts";
+import fc from "../../fast-check.ts";
 
 const RIGS: Record<string, Rig> = {
   reference: rigR(),

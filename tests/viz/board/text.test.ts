@@ -1,9 +1,9 @@
 // Helpers of the text pane: position of the caret, and links that contain a scenario.
-import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { caretPlace, helpAt, suggestions } from "../../../viz/board/core/complete.ts";
 import { fragmentOf, textOfLink } from "../../../viz/board/core/link.ts";
 import { anyScenario } from "../../fuzz/random-scenario.ts";
+import fc from "../../fast-check.ts";
 
 const TEXT = `sumpwright: 1
 name: x
