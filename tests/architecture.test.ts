@@ -155,7 +155,10 @@ describe("restrictions by place", () => {
 
   const HOMES: readonly (readonly [pkg: RegExp, home: RegExp])[] = [
     // The page's worker only disables zod's code generation, which the page's policy forbids.
-    [/^zod$/, /^(?:scenarios\/(?:study|schema|fields|timeline|load)\/|viz\/(?:page\/worker|board\/model\/worker|board\/main)\.ts$)/],
+    [
+      /^zod$/,
+      /^(?:scenarios\/(?:study|schema|fields|timeline|load)\/|viz\/(?:page\/worker|board\/model\/worker|board\/main)\.ts$)/,
+    ],
     [/^yaml$/, /^scenarios\/load\//],
     [/^(?:d3|d3-.*)$/, /^viz\//],
     [/^commander$/, /^viz\/cli[^/]*\.ts$/],

@@ -33,5 +33,7 @@ for (let seed = Number(values.seed); Date.now() < until; seed++, runs++) {
   failed.push(seed);
   process.stdout.write(`PROPERTY_SEED=${seed}\n${stdout}${stderr}\n`);
 }
-console.log(`${files.length} files, ${runs} seeds from ${values.seed} on: ${failed.length === 0 ? "none failed" : `failed with ${failed.join(", ")}`}`);
+console.log(
+  `${files.length} files, ${runs} seeds from ${values.seed} on: ${failed.length === 0 ? "none failed" : `failed with ${failed.join(", ")}`}`,
+);
 process.exitCode = failed.length === 0 ? 0 : 1;

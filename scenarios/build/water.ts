@@ -6,8 +6,8 @@ import type { Concentration } from "../fields/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import { massPerN, type NitrogenBasis, readingsOf, type Species } from "../text/nitrogen-basis.ts";
-import { COMMON } from "../text/reasons.ts";
 import type { Notes } from "../text/notes.ts";
+import { COMMON } from "../text/reasons.ts";
 
 /** The interpretation of an unknown scale in this run. */
 export type UnknownScale = "nitrogen" | "ion";

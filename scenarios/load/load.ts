@@ -2,8 +2,8 @@
 // throws for bad input.
 import { FORMAT_VERSION, type Scenario, scenarioSchema } from "../schema/schema.ts";
 import { walk } from "../schema/walk.ts";
-import type { DefaultUsed } from "../text/notes.ts";
 import { visible } from "../text/invisible-characters.ts";
+import type { DefaultUsed } from "../text/notes.ts";
 import { inconsistencies } from "./consistency-checks.ts";
 import { misfits } from "./fit-checks.ts";
 import { complaintsOf } from "./schema-errors.ts";

@@ -1,6 +1,6 @@
 // Scenario format of a fishless cycle.
 import { day, duration, section, usually, yesNo } from "../fields/fields.ts";
-import { ammonia } from "../fields/tap-water.ts";
+import { ammonia, nitrite } from "../fields/tap-water.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { bottle } from "../timeline/dose.ts";
 

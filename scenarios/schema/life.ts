@@ -1,7 +1,6 @@
 // Scenario format of animals, food, plants and transferred bacteria.
 import * as z from "zod";
 import { animalKinds } from "../../models/life/animals.ts";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   clock,
   day,
@@ -19,6 +18,7 @@ import {
   usually,
   words,
 } from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 
 const feedingFields = {
   protein: usually(share({ about: "protein in the food", within: ["1 %", "90 %"], usual: ["25 %", "60 %"] }), "42 %", COMMON),

@@ -50,9 +50,5 @@ export const eventFormat = <Name extends string, Shape extends z.core.$ZodLooseS
   name: Name,
   about: string,
   shape: Shape,
-  build: (
-    written: z.output<ReturnType<typeof eventSchema<Name, Shape>>>,
-    setting: EventSetting,
-    key: string,
-  ) => LabelledEvent,
+  build: (written: z.output<ReturnType<typeof eventSchema<Name, Shape>>>, setting: EventSetting, key: string) => LabelledEvent,
 ) => ({ name, schema: eventSchema(name, about, shape), build });

@@ -2,9 +2,9 @@
 import { expect, test } from "vitest";
 import { loadScenario } from "../../scenarios/load/load.ts";
 import { scenarioJsonSchema } from "../../scenarios/schema/json-schema.ts";
+import fc from "../fast-check.ts";
 import { drawOf } from "./draw.ts";
 import { anyScenario, randomScenario } from "./random-scenario.ts";
-import fc from "../fast-check.ts";
 
 interface Node {
   readonly properties?: Readonly<Record<string, Node>>;

@@ -12,12 +12,12 @@ import { group } from "../../scenarios/schema/life.ts";
 import { otherReturn, returnLine, topOff } from "../../scenarios/schema/return.ts";
 import { scenarioSchema } from "../../scenarios/schema/schema.ts";
 import { tank } from "../../scenarios/schema/tank.ts";
-import { timelineEvent } from "../../scenarios/timeline/all.ts";
 import { UNCERTAIN_IDS } from "../../scenarios/schema/uncertain.ts";
 import { parseQuantity } from "../../scenarios/text/units.ts";
+import { timelineEvent } from "../../scenarios/timeline/all.ts";
+import fc from "../fast-check.ts";
 import { Draw } from "./draw.ts";
 import { drawSection, type FieldDraw, type Hint, NOT_MINE, quantityText } from "./random-field.ts";
-import fc from "../fast-check.ts";
 
 export interface RandomScenarioOptions {
   /** Largest number of days; default 14. */

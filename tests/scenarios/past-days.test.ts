@@ -2,8 +2,8 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import type { RunResult } from "../../scenarios/result/result.ts";
-import { findingOf, resultOf } from "./told.ts";
 import fc from "../fast-check.ts";
+import { findingOf, resultOf } from "./told.ts";
 
 const shipped = (name: string): string => readFileSync(new URL(`../../scenarios/shipped/${name}.yaml`, import.meta.url), "utf8");
 const withEvents = (text: string, ...events: readonly string[]): string =>

@@ -10,8 +10,8 @@ import { startRunning } from "../../../models/hydraulics/outage/start.ts";
 import { faultMatrix, faultMatrixSteps } from "../../../models/hydraulics/planning/fault-matrix.ts";
 import type { FaultId, OutageRun, Transient } from "../../../models/hydraulics/types.ts";
 import type { Rig } from "../../../models/rig.ts";
-import { fourTanks, handFilled75, hangOn55, holiday, rigR, threeChambers, towerOverSump, twoDrains } from "./rigs.ts";
 import fc from "../../fast-check.ts";
+import { fourTanks, handFilled75, hangOn55, holiday, rigR, threeChambers, towerOverSump, twoDrains } from "./rigs.ts";
 
 const RIGS: Record<string, Rig> = {
   reference: rigR(),

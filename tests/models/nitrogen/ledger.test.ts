@@ -4,9 +4,9 @@ import { FilmAlone } from "../../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent } from "../../../models/nitrogen/events/all.ts";
 import { parameterValues } from "../../../models/nitrogen/kinetics/parameters.ts";
 import type { Run } from "../../../models/nitrogen/simulation/simulation.ts";
+import fc from "../../fast-check.ts";
 import { powerCut } from "../outage/rest.ts";
 import { asN, group, keepTank, readyDay, seen, type TankOptions, tap } from "./cases.ts";
-import fc from "../../fast-check.ts";
 
 /** Nitrogen missing from the balance at the end, relative to all inputs. */
 const unexplained = (run: Run): number =>

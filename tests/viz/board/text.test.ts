@@ -2,8 +2,8 @@
 import { describe, expect, test } from "vitest";
 import { caretPlace, helpAt, suggestions } from "../../../viz/board/core/complete.ts";
 import { fragmentOf, textOfLink } from "../../../viz/board/core/link.ts";
-import { anyScenario } from "../../fuzz/random-scenario.ts";
 import fc from "../../fast-check.ts";
+import { anyScenario } from "../../fuzz/random-scenario.ts";
 
 const TEXT = `sumpwright: 1
 name: x
