@@ -5,8 +5,8 @@ import type { Display, Drain, Fittings, Overflow } from "../../models/rig.ts";
 import { square } from "../../sim/elementary.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
+import type { Notes } from "../text/notes.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import type { Notes } from "./notes.ts";
 import { drainsFor, openDrainCapacityM3PerS, tubeBoreM } from "./pipes.ts";
 import { type Box, insideOf, tankDisplacements } from "./vessels.ts";
 

@@ -44,6 +44,8 @@ export interface Finding {
   readonly remedy?: Spoken;
   /** The answer in one short sentence, for findings that a question may be about. */
   readonly brief?: Spoken;
+  /** Whether it follows from the rig alone, so that an earlier one is valid while the rig is the same. */
+  readonly ofRig?: true;
 }
 
 /** The three main jobs of users. */

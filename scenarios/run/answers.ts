@@ -199,7 +199,11 @@ export class Answers {
     const answers = faultAnswers(rig, this.story(), matrix);
     const findings = faultFindings(rig, answers);
     if (matrix) findings.push(evaporationFinding(slowDrift(rig, UNATTENDED_DAYS), rig.topOff !== null));
-    return { result: faultResult(rig, answers), findings, remedies: answers.remedies };
+    return {
+      result: faultResult(rig, answers),
+      findings: findings.map((finding) => ({ ...finding, ofRig: true })),
+      remedies: answers.remedies,
+    };
   });
   readonly spread = once(() => this.settings.spread?.() ?? null);
   /** For each effect, what pairs of members say of it; null where there are none. */

@@ -36,7 +36,7 @@ import { nitrogenResult } from "../report/nitrogen-report.ts";
 import { type NitrogenResult, RESULT_FORMAT, RESULT_VERSION, type RunResult } from "../result/result.ts";
 import { findingOf } from "../result/statement.ts";
 import type { Scenario } from "../schema/schema.ts";
-import type { DefaultUsed } from "../schema/walk.ts";
+import type { DefaultUsed } from "../text/notes.ts";
 import { Answers, finders, RunFailure } from "./answers.ts";
 import { giveUpText } from "./give-up.ts";
 

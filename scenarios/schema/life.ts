@@ -1,12 +1,12 @@
 // Scenario format of animals, food, plants and transferred bacteria.
 import * as z from "zod";
 import { animalKinds } from "../../models/life/animals.ts";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   clock,
   day,
   derived,
   duration,
+  foodPerDay,
   list,
   mass,
   massPerDay,
@@ -17,7 +17,8 @@ import {
   temperature,
   usually,
   words,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 
 const feedingFields = {
   protein: usually(share({ about: "protein in the food", within: ["1 %", "90 %"], usual: ["25 %", "60 %"] }), "42 %", COMMON),
@@ -32,9 +33,6 @@ const feedingFields = {
     COMMON,
   ),
 };
-export const foodPerDay = (about: string, example = "2 g/day") =>
-  massPerDay({ about, within: ["0 g/day", "20000 g/day"], usual: ["0.05 g/day", "500 g/day"], example });
-
 export const food = z
   .union([
     foodPerDay("food when fully stocked"),

@@ -1,6 +1,5 @@
 // Scenario format of tanks and their overflows.
 import type * as z from "zod";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   area,
   derived,
@@ -17,7 +16,8 @@ import {
   volume,
   words,
   yesNo,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { drain } from "./pipes.ts";
 
 const siphon = section("Tubes that lift water over the glass into a box hung outside.", {

@@ -1,7 +1,7 @@
 // The calendar strip: one row for each kind of event, moved between days by pointer or by key, with its sentence below.
 import { type ComponentChildren, h } from "preact";
 import { valueAt } from "../../scenarios/load/edits.ts";
-import { EVENT_NAMES } from "../../scenarios/schema/timeline.ts";
+import { EVENT_NAMES } from "../../scenarios/timeline/all.ts";
 import { dayText, type Happening, happenings } from "./core/calendar.ts";
 import { asKind } from "./core/parts.ts";
 import { readExample } from "./fresh.ts";

@@ -1,6 +1,5 @@
 // Weeks without maintenance: a weir that algae narrow, a pad that clogs, evaporation with a top-off. Finds the first day
-// on which
-// an outage would flood.
+// on which an outage would flood.
 
 import { pow } from "../../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";

@@ -1,7 +1,7 @@
-import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import * as format from "../../../scenarios/text/format.ts";
 import { parseQuantity } from "../../../scenarios/text/units.ts";
+import fc from "../../fast-check.ts";
 
 describe("lengths on a ruler", () => {
   test.each([
