@@ -10,12 +10,12 @@ export function climateOf(s: Scenario): Climate | null {
   const ownRoomC: Record<string, number> = {};
   for (const { name, room } of s.tank) if (room !== undefined) ownRoomC[name] = room;
   if (s.sump.room !== undefined) ownRoomC.sump = s.sump.room;
-  const told =
+  const mentionsHeat =
     s.heater !== undefined ||
     s.room.night !== undefined ||
     s.lamps > 0 ||
     Object.keys(ownRoomC).length > 0 ||
     s.timeline.some((e) => e.do === "weather");
-  if (!told) return null;
+  if (!mentionsHeat) return null;
   return { dayC: s.room.temperature, nightC: s.room.night ?? s.room.temperature, ownRoomC, lampsW: s.lamps };
 }
