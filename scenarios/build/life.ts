@@ -135,7 +135,7 @@ export function inoculumOf(s: Scenario, notes: Notes): Inoculum {
     return seed;
   }
   const { where } = s.seed;
-  const moved = s.seed.from !== undefined || s.seed.travelled !== undefined || s.seed.kept === "dried";
+  const moved = s.seed.from !== undefined || s.seed.travelled !== undefined || s.seed.kept !== "wet";
   const { salinity, temperature } = s.water;
   const living = moved
     ? survivingShare(

@@ -50,10 +50,10 @@ export function tapWater(tap: TapText, key: string, water: Scenario["water"], sc
       marine ? "8 dKH" : "6 dKH",
       `${COMMON}${salted}`,
     ),
-    temperatureC: notes.or(
+    temperatureC: notes.or<number | null>(
       tap.temperature,
       `${key}.temperature`,
-      water.temperature,
+      null,
       format.temperature(water.temperature),
       "as the tank",
     ),

@@ -72,8 +72,12 @@ export const seed = z
         low: share({ about: "it may be as little as", within: ["0.0001 %", "100 %"], example: "2 %" }).optional(),
         high: share({ about: "it may be as much as", within: ["0.0001 %", "100 %"], example: "10 %" }).optional(),
         from: oneOf(["fresh", "brackish", "salt"], "the water it lived in; as this system's when left out").optional(),
-        travelled: duration({ about: "how long it was on the way", within: ["0 s", "30 days"], example: "2 h" }).optional(),
-        kept: usually(oneOf(["wet", "dried"], "how it was kept on the way"), "wet", COMMON),
+        travelled: duration({ about: "how long it was on the way", within: ["0 s", "1100 days"], example: "2 h" }).optional(),
+        kept: usually(
+          oneOf(["wet", "dried", "bottled"], "how it was kept on the way; bottled: shut in, without air, as a starter culture"),
+          "wet",
+          COMMON,
+        ),
         temperature: temperature({
           about: "on the way; as the water's when left out",
           within: ["0 C", "45 C"],

@@ -110,6 +110,11 @@ export const vessel = {
     within: ["-20 C", "45 C"],
     example: "10 C",
   }).optional(),
+  "room night": temperature({
+    about: "of that air in the coldest hour of the night; as by day when left out",
+    within: ["-20 C", "45 C"],
+    example: "6 C",
+  }).optional(),
 };
 
 export const oneSize = <S extends z.ZodType<{ outside?: unknown; inside?: unknown }>>(schema: S) =>

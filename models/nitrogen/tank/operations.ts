@@ -54,7 +54,7 @@ export function changeWater(system: NitrogenSystem, y: Float64Array, share: numb
 
 /** Replaces a share of one cell's water by tap water. Suspended solids leave, settled solids stay. */
 export function dilute(system: NitrogenSystem, y: Float64Array, cell: number, share: number, tap: TapWater): void {
-  const constants = carbonateConstants(tap.temperatureC, tap.salinityGPerKg);
+  const constants = carbonateConstants(tap.temperatureC ?? system.coefficients.cells[cell].temperatureC, tap.salinityGPerKg);
   const dic = Math.max(0, dicMolPerM3(constants, tap.ph, tap.alkalinityEqPerM3, tap.tanGPerM3 / NITROGEN_G_PER_MOL));
   const nitrogen = chloramineNGPerM3(tap);
   const fresh: Partial<Record<(typeof cellVariables)[number], number>> = {
