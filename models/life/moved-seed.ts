@@ -2,7 +2,7 @@
 import { exp, pow } from "../../sim/elementary.ts";
 
 /** How a seed is kept on its way: wet with air, dried, or shut in a bottle, where the oxygen is soon gone. */
-export type Kept = "wet" | "dried" | "bottled";
+export type TransportCondition = "wet" | "dried" | "bottled";
 
 export interface SeedOrigin {
   /** Salinity of the water it lived in [g/kg]. */
@@ -10,7 +10,7 @@ export interface SeedOrigin {
   /** Temperature on the way [°C], and how long it takes [h]. */
   readonly temperatureC: number;
   readonly hours: number;
-  readonly kept: Kept;
+  readonly kept: TransportCondition;
 }
 
 /** Of nitrifiers moved into saltier water, a tenth works at 15 g/kg more and nothing at 25 (Kinyage & Pedersen 2019: 0.10 to 0.01 g N/m2/d at 15 ppt). */

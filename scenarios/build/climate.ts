@@ -16,13 +16,13 @@ export function climateOf(s: Scenario): Climate | null {
       return [[id, { dayC, nightC: night ?? dayC }]];
     }),
   );
-  const told =
+  const mentionsHeat =
     s.heater !== undefined ||
     s.room.night !== undefined ||
     s.lamps > 0 ||
     Object.keys(ownRooms).length > 0 ||
     s.tap.temperature !== undefined ||
     s.timeline.some((e) => e.do === "weather" || (e.do === "water change" && e.tap?.temperature !== undefined));
-  if (!told) return null;
+  if (!mentionsHeat) return null;
   return { dayC: s.room.temperature, nightC: s.room.night ?? s.room.temperature, ownRooms, lampsW: s.lamps };
 }

@@ -129,7 +129,7 @@ interface Planned {
   readonly headM: number;
 }
 
-interface Around {
+interface TankContext {
   readonly tank: TankText;
   readonly box: Box;
   readonly rimZ: number;
@@ -140,7 +140,7 @@ interface Around {
 
 function buildOverflow(
   { overflow, at, id, weirM, headM }: Planned,
-  around: Around,
+  around: TankContext,
   receivers: Receivers,
   notes: Notes,
 ): Overflow {
@@ -224,7 +224,7 @@ const EMERGENCY_OVER_M = 0.02;
 function buildStandpipe(
   { overflow, at, id, weirM }: Planned,
   crestZ: number,
-  around: Around,
+  around: TankContext,
   receivers: Receivers,
   notes: Notes,
 ): Overflow {

@@ -9,7 +9,7 @@ import type { CreateMember, MemberPool } from "../../sim/ensemble/ensemble.ts";
 import { SPENT_ALKALINITY } from "../analysis/series.ts";
 import type { NitrogenSetup } from "../model/compile.ts";
 import { type BaseCase, type MemberChallengeResult, prepareBaseCase, runSample } from "../model/members.ts";
-import { type Ask, CLEARED_NO2, CLEARED_TAN, carriesAt, readiness } from "../model/readiness.ts";
+import { type ChallengeQuestion, CLEARED_NO2, CLEARED_TAN, carriesAt, readiness } from "../model/readiness.ts";
 import { sampleAt, type UncertainInput, uncertainInputs } from "../model/uncertain.ts";
 import { type CauseId, causeNamed } from "./causes.ts";
 
@@ -43,7 +43,7 @@ const NEVER = Number.POSITIVE_INFINITY;
 export interface CourseQuestions {
   readonly proof: MemberChallengeResult;
   /** The challenge test; null where animals are present, and "ready" means that no kit shows ammonia or nitrite any more. */
-  readonly ask: Ask | null;
+  readonly ask: ChallengeQuestion | null;
   /** Whether to compute the food that the filter can handle, which takes a third of the time of a run. */
   readonly handles: boolean;
 }

@@ -39,14 +39,14 @@ export interface PlanSettings extends Omit<CourseRunner, "onProgress"> {
 }
 
 /** Animals that arrive on a day. */
-export interface Lot {
+export interface StockingLot {
   readonly day: number;
   readonly group: number;
   readonly count: number;
 }
 
 /** Result of one trial against the limits. */
-export interface Kept {
+export interface LimitCheck {
   /** Share of the members that keep all limits. */
   readonly share: number;
   /** Highest values that nine tenths of the members stay below. */
@@ -59,12 +59,12 @@ export interface StockingPlan {
   readonly readyDay: number | null;
   /** Water change before the first animals. */
   readonly change: { readonly day: number; readonly share: number } | null;
-  readonly lots: readonly Lot[];
+  readonly lots: readonly StockingLot[];
   /** Animals that could not be placed within the run, by group. */
   readonly left: readonly number[];
-  readonly searched: Kept;
+  readonly searched: LimitCheck;
   /** Results of the check with fresh members and with meals. */
-  readonly fresh: Kept;
+  readonly fresh: LimitCheck;
   /** How many times the calendar was postponed by a slot because the check failed. */
   readonly putOff: number;
   /** Bands of nitrite and un-ionised ammonia of the fresh members [g N/m3, g NH3/m3]. */
@@ -93,7 +93,7 @@ const LEAST_MEDIA = 1 / 32;
 const NEAR_ENOUGH = 1.1;
 
 interface Trial {
-  readonly lots: readonly Lot[];
+  readonly lots: readonly StockingLot[];
   readonly mediaShare?: number;
   readonly change: StockingPlan["change"];
 }
@@ -128,7 +128,13 @@ const highestFrom = (values: Float64Array, from: number, until: number): number 
   return most;
 };
 
-function keptBy(question: Question, courses: readonly (Course | null)[], limits: PlanLimits, from: number, until: number): Kept {
+function keptBy(
+  question: Question,
+  courses: readonly (Course | null)[],
+  limits: PlanLimits,
+  from: number,
+  until: number,
+): LimitCheck {
   const setup = question.setup.nitrogen[0];
   const [no2, nh3] = [[] as number[], [] as number[]];
   let good = 0;
@@ -257,8 +263,8 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
   }
 
   /** Fills one slot after another with the largest number of animals that keeps the limits for three weeks. */
-  async function filled(start: number, changed: StockingPlan["change"]): Promise<{ lots: Lot[]; left: number[] }> {
-    const lots: Lot[] = [];
+  async function filled(start: number, changed: StockingPlan["change"]): Promise<{ lots: StockingLot[]; left: number[] }> {
+    const lots: StockingLot[] = [];
     const left = [...all];
     for (let day = start; left.some((count) => count > 0) && day <= setup.days; day += slotDays) {
       const most = left.reduce((a, b) => a + b, 0);
@@ -294,7 +300,7 @@ const nothing = (groups: readonly AnimalGroup[], readyDay: number | null, runs: 
 });
 
 /** The first `count` of the remaining animals, in the order of the list. */
-function lotsOf(left: readonly number[], animals: number, day: number): Lot[] {
+function lotsOf(left: readonly number[], animals: number, day: number): StockingLot[] {
   let wanted = animals;
   return left.flatMap((count, group) => {
     const taken = Math.min(count, wanted);

@@ -124,7 +124,7 @@ export interface VesselTrace {
   readonly levelZ: readonly number[];
 }
 
-export interface StoryEvent {
+export interface OutageEvent {
   readonly s: number;
   readonly id: string;
   readonly label: string;
@@ -148,7 +148,7 @@ export interface OutageTrace {
     readonly to: string;
     readonly m3PerS: readonly number[];
   }[];
-  readonly events: readonly StoryEvent[];
+  readonly events: readonly OutageEvent[];
 }
 
 export interface Ledger {

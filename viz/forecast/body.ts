@@ -1,6 +1,6 @@
 // Body of a forecast page: answer, curves, causes of the spread, readings, possible causes of a misfit, reliability.
 import { cautions } from "../../scenarios/findings/cautions.ts";
-import type { Explanation, Witness } from "../../scenarios/forecast/diagnose.ts";
+import type { Explanation, ReadingEvidence } from "../../scenarios/forecast/diagnose.ts";
 import type { ForecastResult } from "../../scenarios/forecast/forecast.ts";
 import { kitWords, type Reading } from "../../scenarios/forecast/kit.ts";
 import { table } from "../sections/table.ts";
@@ -152,7 +152,7 @@ function residuals({ summary }: ForecastResult): Child {
   ];
 }
 
-const witnessText = ({ reading: { of, day, value }, times }: Witness): string =>
+const witnessText = ({ reading: { of, day, value }, times }: ReadingEvidence): string =>
   `${KINDS[of]} ${shownValue(of, value)} on day ${plain(day)} (${times >= 1 ? `${plain(Math.min(times, 999))} times likelier` : `${plain(Math.min(1 / times, 999))} times less likely`})`;
 
 function explanationRow({ title, share, forIt, against, test }: Explanation): Child[] {

@@ -23,7 +23,7 @@ export const medicineRule = eventRule<Medicine>(
     if (inhibition <= 0 || lastsDays <= 0) return;
     const [aobActivity, nobActivity] = [1 - inhibition, 1 - inhibition];
     run.adjust("medicine", (now) => ({ ...now, films: now.films.map((film) => ({ ...film, aobActivity, nobActivity })) }));
-    run.moments.at(day + lastsDays, () => run.adjust("medicine", null));
+    run.eventQueue.at(day + lastsDays, () => run.adjust("medicine", null));
   },
   { isShock: () => true },
 );

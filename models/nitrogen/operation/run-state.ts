@@ -38,12 +38,12 @@ export class RunState {
   /** Ledger of the inert solids [g], as `ledger` is of nitrogen. */
   readonly solidsLedger = new Ledger();
   readonly marks: TimelineEntry[] = [];
-  readonly moments = new EventQueue();
+  readonly eventQueue = new EventQueue();
   chlorideGPerM3: number;
   /** Heat balance of the running water; null = the water stays at its set-point. */
   heat: WaterHeat | null = null;
   /** The outage that is being recorded, and all earlier ones. */
-  watched: OutageRecord | null = null;
+  outageRecord: OutageRecord | null = null;
   readonly cuts: OutageRecord[] = [];
 
   private readonly state: Float64Array;

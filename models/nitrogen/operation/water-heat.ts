@@ -42,7 +42,7 @@ export class WaterHeat {
 
   constructor(run: RunState, heat: RunningHeat) {
     this.run = run;
-    this.moments = run.moments;
+    this.moments = run.eventQueue;
     this.heat = heat;
   }
 

@@ -13,7 +13,7 @@ import { oxygenSaturationGPerM3 } from "../../water/oxygen.ts";
 import { airPressurePa } from "../../water/pressure.ts";
 import type { CellCoefficients, Coefficients } from "../reactor/coefficients.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
-import { keptByGrowth } from "./food-nitrogen.ts";
+import { retainedByGrowth } from "./food-nitrogen.ts";
 import { cellOf, type NitrogenModel } from "./nitrogen-model.ts";
 import { type OperatingState, wettedAreas } from "./operating-state.ts";
 import { NH3_VELOCITY_M_PER_DAY, towerCoefficients } from "./tower-coefficients.ts";
@@ -204,7 +204,7 @@ function guts({ displayCells }: NitrogenModel, { temperatureC, evenFeeding, grou
   return [
     {
       ratePerDay: gutStageRatePerDay(displayC),
-      tanShare: ammoniaShare(keptByGrowth(groups)),
+      tanShare: ammoniaShare(retainedByGrowth(groups)),
       wasteShare: FAECES_SHARE,
       ...evenFeeding,
     },

@@ -1,6 +1,6 @@
 // Every process rate by hand, with the constants as their sources print them, or as section 7 of DEVELOPERS.md says that they were set.
 import { describe, expect, it } from "vitest";
-import { reach, reachSlope } from "../../../models/nitrogen/kinetics/effectiveness.ts";
+import { penetrationIntegral, penetrationIntegralSlope } from "../../../models/nitrogen/kinetics/effectiveness.ts";
 import { parameterValues } from "../../../models/nitrogen/kinetics/parameters.ts";
 import { type CellCoefficients, plainCoefficients } from "../../../models/nitrogen/reactor/coefficients.ts";
 import { NitrogenSystem } from "../../../models/nitrogen/reactor/system.ts";
@@ -95,8 +95,11 @@ describe("penetration of a film", () => {
         for (let n = 0; n <= steps; n++) sum += weight(n) * monod((n * s) / steps, half);
         const integral = (sum * s) / steps / 3;
         // 5e-5 g/m3 is added so that nothing is divided by zero.
-        expect((reach(s, half) - 5e-5) / (integral / monod(s, half)), `S ${s}, K ${half}`).toBeCloseTo(1, 4);
-        expect(reachSlope(s, half)).toBeCloseTo((reach(s * 1.0001, half) - reach(s * 0.9999, half)) / (2e-4 * s), 4);
+        expect((penetrationIntegral(s, half) - 5e-5) / (integral / monod(s, half)), `S ${s}, K ${half}`).toBeCloseTo(1, 4);
+        expect(penetrationIntegralSlope(s, half)).toBeCloseTo(
+          (penetrationIntegral(s * 1.0001, half) - penetrationIntegral(s * 0.9999, half)) / (2e-4 * s),
+          4,
+        );
       }
   });
 });

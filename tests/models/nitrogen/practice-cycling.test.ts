@@ -3,7 +3,7 @@
 import { describe, expect, it } from "vitest";
 import { NOTHING_ON_A_KIT, Trial } from "../../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent } from "../../../models/nitrogen/events/all.ts";
-import { momentOf, type Run, runSimulation } from "../../../models/nitrogen/simulation/simulation.ts";
+import { type Run, runSimulation, sampledState } from "../../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../../models/nitrogen/tank/biofilm-stock.ts";
 import { ammoniumPka, unionisedFraction } from "../../../models/water/ammonia.ts";
 import {
@@ -110,7 +110,7 @@ describe("starting a tank", () => {
       begin: inoculatedStock(empty, biofilm, 0.25, "media"),
       stop: null,
     });
-    const atOnce = new Trial(empty).foodCapacityGPerDay(momentOf(first, 0), 0.45, limits);
+    const atOnce = new Trial(empty).foodCapacityGPerDay(sampledState(first, 0), 0.45, limits);
     tell("NI-2", { cleared, bump: bump / asN.NO2, ready, atOnce, quarter: donorFood / 4 });
     expect(cleared).toBeGreaterThan(1.9);
     expect(cleared).toBeLessThan(5);

@@ -36,7 +36,7 @@ describe("a closed filter", () => {
   it("that stood a day without oxygen and nitrate has lost 26 % of its nitrite oxidisers and 10 % of its ammonia oxidisers beside starvation: three to nine times the 3 % that lack of oxygen alone costs (Siegrist et al. 1999; 0.3 and 0.1 1/d are modelling assumptions)", () => {
     const aquarium = withClosedFilter(tank(base));
     const loss = outageLoss(restOfTank(aquarium), aquarium);
-    const foul = { foulHours: 24, areaM2: 1, o2GPerM2Day: 0.5, no3GPerM3: 0 };
+    const foul = { anoxicHours: 24, areaM2: 1, o2GPerM2Day: 0.5, no3GPerM3: 0 };
     const { aob, nob } = loss(powerCut(1), aquarium.filmOf.closed[0], foul);
     expect(aob).toBeCloseTo(1 - Math.exp(-0.1), 6);
     expect(nob).toBeCloseTo(1 - Math.exp(-0.3), 6);

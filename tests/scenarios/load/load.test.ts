@@ -7,7 +7,7 @@ import { sections } from "../../../scenarios/fields/insides.ts";
 import { errorText, loadScenario } from "../../../scenarios/load/load.ts";
 import { complaintsOf } from "../../../scenarios/load/schema-errors.ts";
 import { scenarioSchema } from "../../../scenarios/schema/schema.ts";
-import { nearest, slips } from "../../../scenarios/text/suggest.ts";
+import { editDistance, nearest } from "../../../scenarios/text/suggest.ts";
 import fc from "../../fast-check.ts";
 
 const broken = new URL("./broken/", import.meta.url);
@@ -243,8 +243,8 @@ describe("suggestions", () => {
     ["", "abc", 3],
     ["kitten", "sitting", 3],
   ])("%s to %s takes %i slips", (a, b, n) => {
-    expect(slips(a, b)).toBe(n);
-    expect(slips(b, a)).toBe(n);
+    expect(editDistance(a, b)).toBe(n);
+    expect(editDistance(b, a)).toBe(n);
   });
 
   test("distant words are not suggested", () => {
