@@ -184,7 +184,17 @@ describe("starting a tank", () => {
     const air = { co2Share: 700e-6 };
     const airedPlain = readyDay(keepTank({ ...plain, ...air }));
     const airedKept = readyDay(finished(keepTank({ ...hasty, ...air, events: [...hasty.events, ...bufferedEvery(2, 70)] })));
-    tell("NI-5", { tanWeek3: at(weekThree, 20.9), no2, alkalinityLeft, ready, plainReady, keptReady, airedPlain, airedKept, nitrate });
+    tell("NI-5", {
+      tanWeek3: at(weekThree, 20.9),
+      no2,
+      alkalinityLeft,
+      ready,
+      plainReady,
+      keptReady,
+      airedPlain,
+      airedKept,
+      nitrate,
+    });
     expect(no2).toBeGreaterThan(20);
     expect(alkalinityLeft).toBeLessThan(0.3);
     expect(ready).toBeGreaterThan(plainReady + 14);
