@@ -7,7 +7,7 @@ import type { ReturnLine, Rig } from "../../models/rig.ts";
 import { betweenPercentiles, EIGHT_OF_TEN, normalQuantile, normalShare } from "../../sim/design/distributions.ts";
 import { memberStream } from "../../sim/ensemble/ensemble.ts";
 import { latinHypercube } from "../../sim/ensemble/sampling.ts";
-import { breathe } from "../../sim/ensemble/scope.ts";
+import { yieldToEventLoop } from "../../sim/ensemble/scope.ts";
 import { varianceShares } from "../../sim/inference/variance-shares.ts";
 import { weightedQuantiles } from "../../sim/inference/weights.ts";
 import type { ResolvedScenario } from "../build/build.ts";
@@ -172,7 +172,7 @@ export async function hydraulicRange(
   const [margin, rise, floor]: [number[], number[], number[]] = [[], [], []];
   const verdicts = { HOLDS: 0, TIGHT: 0, FLOODS: 0 };
   for (let n = 0; n < members; n++) {
-    await breathe(signal);
+    await yieldToEventLoop(signal);
     const z = Float64Array.from(place(n, memberStream(`${seed}/hydraulics`, n)), normalQuantile);
     const member = inputs.reduce((changed, { apply, value }, i) => apply(changed, value(z[i])), rig);
     const { verdict, running, cut } = new OutageSimulator(member).simulate({ keepTrace: false, follow: false });

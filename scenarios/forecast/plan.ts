@@ -1,11 +1,11 @@
-// The fastest stocking calendar that keeps its promise: on each slot as many animals as can come without nitrite or un-ionised ammonia passing the
-// asked limits, with the asked confidence; then tried again with fresh members and with meals.
+// The fastest stocking calendar that keeps the limits of nitrite and un-ionised ammonia with the requested confidence. Each
+// slot gets as many animals as the limits allow; the calendar is then checked with fresh members and with meals.
 
 import type { AnimalGroup } from "../../models/nitrogen/management.ts";
 import { weightedQuantiles } from "../../sim/inference/weights.ts";
 import { COURSE_POINTS_PER_DAY, type CourseRunner, runCourses } from "./course.ts";
 import { largestWhole, smallestThatHolds } from "./halving.ts";
-import { freeAmmonia, isSurer, type Kept, keptBy, type Limits, pointsWith, stricter } from "./promise.ts";
+import { freeAmmonia, isSurer, keptBy, type LimitCheck, type Limits, pointsWith, stricter } from "./promise.ts";
 import type { Question } from "./question.ts";
 
 export interface PlanLimits extends Limits {
@@ -15,40 +15,40 @@ export interface PlanLimits extends Limits {
 
 export interface PlanRequest {
   readonly limits: PlanLimits;
-  /** Share of tanks in which the limits are kept. */
+  /** Required share of the members that keep the limits. */
   readonly confidence: number;
-  /** Days between lots. */
+  /** Days between two lots. */
   readonly slotDays: number;
 }
 
 export interface PlanSettings extends Omit<CourseRunner, "onProgress"> {
   readonly seed: string;
   readonly members: number;
-  /** Fresh members for the check. */
+  /** Number of fresh members for the check. */
   readonly checked: number;
   /** Whether the least media is searched for, which takes as long as the calendar. */
   readonly leastMedia: boolean;
   readonly onProgress?: (what: string, done: number, of: number) => void;
 }
 
-/** Animals that come on a day. */
-export interface Lot {
+/** Animals that arrive on a day. */
+export interface StockingLot {
   readonly day: number;
   readonly group: number;
   readonly count: number;
 }
 
 export interface StockingPlan {
-  /** Day on which the filter is ready with the asked confidence; null where no test without animals is asked. Infinity: not within the run. */
+  /** Day on which the filter is ready with the requested confidence; infinity if not within the run; null without a challenge test. */
   readonly readyDay: number | null;
-  /** Change of water before the first animals. */
+  /** Water change before the first animals. */
   readonly change: { readonly day: number; readonly share: number } | null;
-  readonly lots: readonly Lot[];
-  /** Animals that found no place within the run, by group. */
+  readonly lots: readonly StockingLot[];
+  /** Animals that could not be placed within the run, by group. */
   readonly left: readonly number[];
-  readonly searched: Kept;
+  readonly searched: LimitCheck;
   /** The same with fresh members and with meals. */
-  readonly fresh: Kept;
+  readonly fresh: LimitCheck;
   /** Whether the fresh members keep the limits more surely than asked, so that another draw of them does so too. */
   readonly promised: boolean;
   /** Times the whole calendar was put off because fresh members did not keep the promise. */
@@ -59,9 +59,9 @@ export interface StockingPlan {
     readonly no2: readonly (readonly [early: number, likely: number, late: number])[];
     readonly nh3: readonly (readonly [early: number, likely: number, late: number])[];
   };
-  /** Ammonia that the filter can handle a day at the end [g N/d]: tenth and middle of the fresh members. */
+  /** Ammonia that the filter can handle per day at the end [g N/d]: 10 % quantile and median of the fresh members. */
   readonly handles: readonly [low: number, likely: number];
-  /** Least media of the towers, as a part of what is written, with which the same calendar keeps its limits; null where there is no tower. */
+  /** Smallest volume of tower media, relative to the scenario, with which the calendar keeps the limits; null without a tower. */
   readonly leastMedia: number | null;
   readonly runs: number;
 }
@@ -71,18 +71,18 @@ export const JUDGED_DAYS = 21;
 /** Largest change of water before animals come. */
 const LARGEST_CHANGE = 0.8;
 const MOST_PUT_OFF = 4;
-/** Less media than this part of what is written is not tried, and a difference of a tenth is none. */
+/** Smallest media volume tried, relative to the scenario, and the relative precision of the search. */
 const LEAST_MEDIA = 1 / 32;
 const NEAR_ENOUGH = 1.1;
 
 interface Trial {
-  readonly lots: readonly Lot[];
+  readonly lots: readonly StockingLot[];
   readonly mediaShare?: number;
   readonly change: StockingPlan["change"];
 }
 
 /**
- * @param question of a scenario whose stock is to be planned; when its animals come is not looked at
+ * @param question of a scenario whose stock is to be planned; the arrivals in it are ignored
  * @throws Error when the scenario has no animals
  * @throws the reason of the signal
  */
@@ -171,7 +171,7 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
     };
   }
 
-  /** The calendar with less and less media, by halving the logarithm; all of it where less does not do. */
+  /** Searches the smallest media volume by bisection of the logarithm; 1 if less is not enough. */
   async function leastMedia(trial: Trial, until: number): Promise<number | null> {
     if (nitrogen.rig.towers.length === 0) return null;
     const holds = async (mediaShare: number): Promise<boolean> => {
@@ -181,9 +181,9 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
     return smallestThatHolds(LEAST_MEDIA, 1, NEAR_ENOUGH, holds);
   }
 
-  /** Fills slot after slot with as many animals as keep the limits until three weeks later. */
-  async function filled(start: number, changed: StockingPlan["change"]): Promise<{ lots: Lot[]; left: number[] }> {
-    const lots: Lot[] = [];
+  /** Fills one slot after another with the largest number of animals that keeps the limits for three weeks. */
+  async function filled(start: number, changed: StockingPlan["change"]): Promise<{ lots: StockingLot[]; left: number[] }> {
+    const lots: StockingLot[] = [];
     const left = [...all];
     for (let day = start; left.some((count) => count > 0) && day <= setup.days; day += slotDays) {
       const most = left.reduce((a, b) => a + b, 0);
@@ -197,7 +197,7 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
         lots.push(lot);
         left[lot.group] -= lot.count;
       }
-      // A filter that takes none now and has none to feed it takes none later.
+      // Without animals the filter does not grow, so a later slot would fail as well.
       if (can === 0 && lots.length === 0 && setup.ask !== null) break;
     }
     return { lots, left };
@@ -219,8 +219,8 @@ const nothing = (groups: readonly AnimalGroup[], readyDay: number | null, runs: 
   runs,
 });
 
-/** The first so many of the animals that are left, in the order of the list. */
-function lotsOf(left: readonly number[], animals: number, day: number): Lot[] {
+/** The first `count` of the remaining animals, in the order of the list. */
+function lotsOf(left: readonly number[], animals: number, day: number): StockingLot[] {
   let wanted = animals;
   return left.flatMap((count, group) => {
     const taken = Math.min(count, wanted);

@@ -3,7 +3,7 @@
 import { normalShare } from "../../sim/design/distributions.ts";
 import { pow } from "../../sim/elementary.ts";
 import type { Plain } from "../load/edits.ts";
-import { aquariumOf } from "../model/compile.ts";
+import { nitrogenModelOf } from "../model/compile.ts";
 import type { UncertainInput } from "../model/uncertain.ts";
 import type { KitReading } from "../result/result.ts";
 import type { Scenario } from "../schema/schema.ts";
@@ -125,7 +125,7 @@ export async function posteriorOf(input: ForecastInput, settings: PosteriorSetti
 function partOf(question: Question, { id, spread }: UncertainInput): (z: number) => number {
   const setup = question.setup.nitrogen[0];
   const byLaw = id === "wetted share" && !setup.uncertain["wetted share"];
-  const [factor = 1] = byLaw ? aquariumOf(setup).wettingUncertainty : [];
+  const [factor = 1] = byLaw ? nitrogenModelOf(setup).wettingUncertainty : [];
   return (z) => {
     const value = spread(normalShare(z));
     return byLaw ? pow(factor, value) : value;

@@ -19,7 +19,7 @@ export interface Limits {
 }
 
 /** How the limits are kept in one trial. */
-export interface Kept {
+export interface LimitCheck {
   /** Share of the members that keep all limits. */
   readonly share: number;
   /** Nine tenths of the members stay below. */
@@ -42,7 +42,7 @@ export const stricter = <L extends Limits>(limits: L): L => ({
 export const surer = (confidence: number): number => 1 - SURER * (1 - confidence);
 
 /** Whether a trial is as sure as that. */
-export const isSurer = ({ share }: Kept, confidence: number): boolean => share >= surer(confidence) - 1e-9;
+export const isSurer = ({ share }: LimitCheck, confidence: number): boolean => share >= surer(confidence) - 1e-9;
 
 /** Members of a trial as points, a Latin hypercube over the uncertain inputs. */
 export function pointsWith(
@@ -85,7 +85,7 @@ export function keptBy(
   limits: Limits,
   from: number,
   until: number,
-): Kept {
+): LimitCheck {
   const [no2, nh3] = [[] as number[], [] as number[]];
   let good = 0;
   for (const course of courses) {

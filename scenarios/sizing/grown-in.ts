@@ -2,7 +2,7 @@
 
 import { isShock, type ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { type CourseRunner, runCourses } from "../forecast/course.ts";
-import { type Kept, keptBy, type Limits, pointsWith } from "../forecast/promise.ts";
+import { keptBy, type LimitCheck, type Limits, pointsWith } from "../forecast/promise.ts";
 import type { NitrogenSetup } from "../model/compile.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
 import { tiedTogether, uncertainInputs } from "../model/uncertain.ts";
@@ -62,7 +62,7 @@ export interface LoadTrial {
 }
 
 /** How the limits are kept, and the share of the members whose alkalinity was used up. */
-export interface LoadResult extends Kept {
+export interface LoadResult extends LimitCheck {
   readonly alkalinityGone: number;
 }
 

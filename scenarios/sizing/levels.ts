@@ -4,7 +4,7 @@ import { volumeBelowM3 } from "../../models/hydraulics/laws/level-curve.ts";
 import { valvesStuckOpen, withRunningLevel } from "../../models/hydraulics/outage/faults.ts";
 import { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { fitAndLoad } from "../../models/hydraulics/planning/cabinet-fit.ts";
-import { highestFillM, highestThatPasses, lowestFillM, untrusting } from "../../models/hydraulics/planning/fill-levels.ts";
+import { highestFillM, highestThatPasses, lowestFillM, withoutSafeguards } from "../../models/hydraulics/planning/fill-levels.ts";
 import type { Rig } from "../../models/rig.ts";
 
 /** Levels between which the return chamber may run, with no trust in break holes and check valves. */
@@ -21,7 +21,7 @@ export const RANGE_M = 0.02;
 const STEP_M = 0.005;
 
 export const levelsOf = (rig: Rig): Levels => ({
-  highM: highestFillM(untrusting(rig)),
+  highM: highestFillM(withoutSafeguards(rig)),
   lowM: lowestFillM(valvesStuckOpen(rig)),
 });
 
@@ -44,7 +44,7 @@ export interface Reserve {
 
 /** Room and fill-back volume at a running level. */
 export function reserveAt(rig: Rig, levelM: number): Reserve {
-  const filled = withRunningLevel(untrusting(rig), levelM);
+  const filled = withRunningLevel(withoutSafeguards(rig), levelM);
   const simulator = new OutageSimulator(filled);
   const { running, cut } = simulator.cutOnly(filled);
   let [roomM3, comesBackM3] = [0, 0];

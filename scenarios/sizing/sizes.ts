@@ -3,7 +3,7 @@
 
 import { fitAndLoad } from "../../models/hydraulics/planning/cabinet-fit.ts";
 import type { Rig } from "../../models/rig.ts";
-import { breathe } from "../../sim/ensemble/scope.ts";
+import { yieldToEventLoop } from "../../sim/ensemble/scope.ts";
 import type { CourseRunner } from "../forecast/course.ts";
 import { isSurer } from "../forecast/promise.ts";
 import { type CoupledModel, type NitrogenSetup, nitrogenSetup } from "../model/compile.ts";
@@ -154,7 +154,7 @@ class Search {
   private async filled(parts: Parts & Required<Pick<Parts, "sump">>): Promise<Filled | "sump" | "built"> {
     let { sump } = parts;
     for (let n = 0; n < MOST_TRIES; n++) {
-      await breathe(this.settings.signal);
+      await yieldToEventLoop(this.settings.signal);
       const built = builtWith(this.written, { ...parts, sump });
       if ("problem" in built) return "built";
       const levels = levelsOf(built.coupled.resolved.rig);
@@ -178,7 +178,7 @@ class Search {
     const { running } = found.built.coupled;
     const pump = pumpOf(found.built.coupled);
     if (!running.balanced || running.pump.drawsAir) return { ...row, pump, failure: "drains" };
-    await breathe(settings.signal);
+    await yieldToEventLoop(settings.signal);
     const sump = this.sumpFor(found.parts);
     if (!sump) return { ...row, pump, failure: "sump" };
     const parts = { ...found.parts, media, sump };
@@ -243,9 +243,9 @@ class Search {
     const { rig } = coupled.resolved;
     const runsAtM = rig.sump.runningLevelM;
     const levels = levelsOf(rig);
-    await breathe(settings.signal);
+    await yieldToEventLoop(settings.signal);
     const shortestSumpM = this.sumpFor({})?.lengthM ?? null;
-    await breathe(settings.signal);
+    await yieldToEventLoop(settings.signal);
     const setup = setupOf(coupled);
     const { load, fresh } = await promisedLoad(setup, promise, settings.checked, runner);
     const [tower] = rig.towers;

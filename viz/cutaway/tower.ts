@@ -4,7 +4,7 @@ import { type Child, h, type Markup } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
 import type { Layout, TowerPlace } from "./places.ts";
 import { rectOf, type Sheet } from "./sheet.ts";
-import type { Moment } from "./state.ts";
+import type { TraceSample } from "./state.ts";
 
 const COLUMNS = 14;
 
@@ -88,7 +88,7 @@ export function drawTower(
   place: TowerPlace,
   sheet: Sheet,
   pattern: PatternIds,
-  moment: Moment,
+  moment: TraceSample,
   surface: NitrogenResult["surfaces"][number] | undefined,
   layout: Layout,
 ): Markup {

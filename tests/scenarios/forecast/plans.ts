@@ -4,7 +4,7 @@ import { fileURLToPath } from "node:url";
 import seedrandom from "seedrandom";
 import { runCourses } from "../../../scenarios/forecast/course.ts";
 import { JUDGED_DAYS, type PlanRequest, type StockingPlan, stockingPlan } from "../../../scenarios/forecast/plan.ts";
-import { type Kept, keptBy, pointsWith } from "../../../scenarios/forecast/promise.ts";
+import { keptBy, type LimitCheck, pointsWith } from "../../../scenarios/forecast/promise.ts";
 import { type Question, questionOf } from "../../../scenarios/forecast/question.ts";
 import { loadScenario } from "../../../scenarios/load/load.ts";
 import { type Pool, threads } from "./bank.ts";
@@ -49,7 +49,7 @@ export interface Tried {
   readonly question: Question;
   readonly plan: StockingPlan;
   /** With other members than those of the plan; null where the plan promises nothing. */
-  readonly again: Kept | null;
+  readonly again: LimitCheck | null;
 }
 
 const signal = new AbortController().signal;

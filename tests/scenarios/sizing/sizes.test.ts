@@ -2,7 +2,7 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import { OutageSimulator } from "../../../models/hydraulics/outage/outage-simulation.ts";
 import { fitAndLoad } from "../../../models/hydraulics/planning/cabinet-fit.ts";
-import { untrusting } from "../../../models/hydraulics/planning/fill-levels.ts";
+import { withoutSafeguards } from "../../../models/hydraulics/planning/fill-levels.ts";
 import { createCourse } from "../../../scenarios/forecast/course.ts";
 import { dataOf } from "../../../scenarios/load/edits.ts";
 import { errorText, loadScenario } from "../../../scenarios/load/load.ts";
@@ -75,7 +75,7 @@ describe("a row of the sizing search (some 20 seconds)", () => {
   test("its scenario alone holds: power cut with blocked holes, pump, cabinet, and other members with meals", async () => {
     const coupled = modelOf(row.text!);
     const { rig } = coupled.resolved;
-    const { verdict } = new OutageSimulator(untrusting(rig)).simulate({ keepTrace: false, follow: false });
+    const { verdict } = new OutageSimulator(withoutSafeguards(rig)).simulate({ keepTrace: false, follow: false });
     expect(verdict.word).toBe("HOLDS");
     expect(verdict.warnings.filter((warning) => warning.includes("draws air"))).toEqual([]);
     expect(coupled.running.turnoverPerHour).toBeGreaterThanOrEqual(3.9);
