@@ -24,9 +24,9 @@ import { ammonia, chloride, kh, nitrite, tapFields } from "./water.ts";
 export const AIR_STONES = ["none", "gentle", "strong"] as const;
 
 const repeat = {
-  at: day("when, the first time"),
+  at: day("day of the first time"),
   every: duration({ about: "repeat after", within: ["1 h", "3660 days"], example: "7 days" }).optional(),
-  until: day("last repeat not after").optional(),
+  until: day("day of the last repeat, at the latest").optional(),
   label: words("what the chart says", 80, false, "holiday").optional(),
 };
 const event = <Name extends string, Shape extends z.core.$ZodLooseShape>(name: Name, about: string, shape: Shape) =>
@@ -44,28 +44,32 @@ const onlyBelow = {
 const tower = words("name of the tower or closed filter; all when left out", 40, false, "tower").optional();
 export const outageFields = {
   for: usually(duration({ about: "how long", within: ["10 s", "60 days"], usual: ["20 s", "5 days"] }), "4 h", ASSUMED),
-  "pump only": usually(yesNo("only the return pump is off; heater and air still run"), false, "a power cut stops everything"),
+  "pump only": usually(
+    yesNo("only the return pump is off; heater and air pump still run"),
+    false,
+    "a power cut stops everything",
+  ),
   "pump stuck": duration({
-    about: "when the power is back the return pump hums and does not turn for so long",
+    about: "for how long the return pump hums without turning after the power is back",
     within: ["1 min", "14 days"],
     example: "10 min",
   }).optional(),
   "battery air": usually(yesNo("an air stone runs on a battery"), false, "none given"),
-  "battery air flow": flow({ about: "air of that pump", within: ["5 L/h", "5000 L/h"], example: "100 L/h" }).optional(),
+  "battery air flow": flow({ about: "air flow of that pump", within: ["5 L/h", "5000 L/h"], example: "100 L/h" }).optional(),
   "stir every": duration({
-    about: "somebody stirs the tank or pours water from a jug this often",
+    about: "how often somebody stirs the tank or pours water from a jug",
     within: ["1 min", "7 days"],
     example: "1 h",
   }).optional(),
-  "mist every": duration({ about: "somebody wets the media this often", within: ["1 min", "7 days"], example: "2 h" }).optional(),
+  "mist every": duration({ about: "how often somebody wets the media", within: ["1 min", "7 days"], example: "2 h" }).optional(),
   "room temperature": temperature({
-    about: "of the room without heating",
+    about: "the room without heating",
     within: ["-20 C", "50 C"],
     example: "15 C",
   }).optional(),
-  "room humidity": share({ about: "of the room without heating", within: ["1 %", "100 %"], example: "40 %" }).optional(),
+  "room humidity": share({ about: "the room without heating", within: ["1 %", "100 %"], example: "40 %" }).optional(),
   "tower open": usually(yesNo("the tower stands open to the room"), false, "it stays closed"),
-  "fed meanwhile": usually(yesNo("the animals get their food all the same"), false, "no food in a cut, as the card says"),
+  "fed meanwhile": usually(yesNo("the animals are fed all the same"), false, "nobody feeds in a power cut"),
   "closed filter": derived(
     oneOf(
       ["restarted", "rinsed first", "left off"],
@@ -78,10 +82,10 @@ export const outageFields = {
 const EVENTS = [
   event("dose ammonia", "Ammonia from a bottle.", {
     bottle,
-    to: ammonia("up to this level").optional(),
-    add: ammonia("a rise by this much").optional(),
+    to: ammonia("level to which it is raised").optional(),
+    add: ammonia("how much it rises").optional(),
     volume: volume({
-      about: "as much of the bottle, with its strength",
+      about: "volume taken from a bottle whose strength is given",
       within: ["0.1 mL", "100 L"],
       example: "15 mL",
     }).optional(),
@@ -98,30 +102,30 @@ const EVENTS = [
     ...onlyBelow,
   }),
   event("dose nitrite", "Nitrite from a bottle.", {
-    to: nitrite("up to this level").optional(),
-    add: nitrite("a rise by this much").optional(),
+    to: nitrite("level to which it is raised").optional(),
+    add: nitrite("how much it rises").optional(),
     ...onlyBelow,
   }),
   event("add bicarbonate", "Bicarbonate to raise the alkalinity.", {
-    to: kh("up to this level").optional(),
-    add: kh("a rise by this much").optional(),
+    to: kh("level to which it is raised").optional(),
+    add: kh("how much it rises").optional(),
     mass: mass({ about: "grams of sodium bicarbonate", within: ["0.1 g", "50 kg"], example: "10 g" }).optional(),
   }),
   event("add chloride", "Salt, counted as chloride.", {
-    to: chloride("up to this level").optional(),
-    add: chloride("a rise by this much").optional(),
+    to: chloride("level to which it is raised").optional(),
+    add: chloride("how much it rises").optional(),
   }),
   event("feed", "A change of the feeding plan.", {
     group: words("name of the group; all when left out", 60, false, "tetras").optional(),
     plan: usually(
-      share({ about: "of the planned food from now on; 0 % is a fast", within: ["0 %", "5000 %"] }),
+      share({ about: "share of the planned food from now on; 0 % is a fast", within: ["0 %", "5000 %"] }),
       "100 %",
       "as planned",
     ),
-    extra: usually(foodPerDay("food on top that nobody eats, until the next feed event", "5 g/day"), "0 g/day", "none given"),
+    extra: usually(foodPerDay("extra food that nobody eats, until the next feed event", "5 g/day"), "0 g/day", "none given"),
   }),
-  event("water change", "Part of the water replaced from the tap.", {
-    share: share({ about: "of all the water", within: ["0.1 %", "100 %"], usual: ["1 %", "60 %"], example: "30 %" }),
+  event("water change", "A water change: part of the water is replaced from the tap.", {
+    share: share({ about: "share of all the water", within: ["0.1 %", "100 %"], usual: ["1 %", "60 %"], example: "30 %" }),
     tap: section("Water that differs from the tap.", tapFields).optional(),
   }),
   event("rinse media", "Media rinsed.", {
@@ -130,15 +134,19 @@ const EVENTS = [
   }),
   event("replace media", "Media replaced by new.", {
     tower,
-    share: share({ about: "of the media", within: ["1 %", "100 %"], example: "50 %" }),
+    share: share({ about: "share of the media", within: ["1 %", "100 %"], example: "50 %" }),
   }),
-  event("medicine", "A bath that harms bacteria.", {
-    "ammonia oxidisers lost": share({ about: "share killed", within: ["0 %", "100 %"], example: "50 %" }),
-    "nitrite oxidisers lost": share({ about: "share killed", within: ["0 %", "100 %"], example: "50 %" }),
-    slows: usually(share({ about: "share by which the rest are slowed", within: ["0 %", "100 %"] }), "0 %", ASSUMED),
-    for: usually(duration({ about: "how long they are slowed", within: ["1 h", "90 days"] }), "5 days", ASSUMED),
+  event("medicine", "A medicine that harms bacteria.", {
+    "ammonia oxidisers lost": share({ about: "share of the bacteria killed", within: ["0 %", "100 %"], example: "50 %" }),
+    "nitrite oxidisers lost": share({ about: "share of the bacteria killed", within: ["0 %", "100 %"], example: "50 %" }),
+    slows: usually(
+      share({ about: "share by which the surviving bacteria are slowed", within: ["0 %", "100 %"] }),
+      "0 %",
+      ASSUMED,
+    ),
+    for: usually(duration({ about: "for how long the bacteria are slowed", within: ["1 h", "90 days"] }), "5 days", ASSUMED),
   }),
-  event("death", "A dead animal nobody sees.", {
+  event("death", "A dead animal that nobody finds.", {
     mass: mass({ about: "mass of the body", within: ["0.01 g", "50 kg"], example: "150 g" }),
     found: day("when it is taken out").optional(),
   }),
@@ -151,7 +159,7 @@ const EVENTS = [
       example: "40 %",
     }).optional(),
   }),
-  event("pad clogs", "The prefilter is clogged this far.", {
+  event("pad clogs", "The prefilter clogs.", {
     blinded: share({ about: "clogged share", within: ["0 %", "100 %"], example: "70 %" }),
   }),
   event("change pad", "A new prefilter pad.", {}),
@@ -160,7 +168,7 @@ const EVENTS = [
   event("air stone", "An air stone in the tank, turned on, up or off.", {
     strength: oneOf(AIR_STONES, "how strongly it bubbles from now on"),
   }),
-  event("temperature", "The thermostat is set anew.", {
+  event("temperature", "The thermostat is set to another temperature.", {
     to: temperature({ about: "new set point", within: ["2 C", "38 C"], usual: ["16 C", "30 C"] }),
   }),
   event("weather", "Hot or cold weather: the room for some days. The water follows, as heater, pump and evaporation let it.", {
@@ -192,13 +200,13 @@ export const timelineEvent = z
   })
   .meta({ description: "an event", example: "{ at: day 7, do: water change, share: 30 % }" });
 
-export const cycle = section("A cycle without animals: ammonia from a bottle, again and again.", {
-  dose: usually(ammonia("bring ammonia up to this level"), "3 mg/L as NH3", COMMON),
+export const cycle = section("A run-in without animals, on repeated doses of ammonia.", {
+  dose: usually(ammonia("level to which ammonia is raised"), "3 mg/L as NH3", COMMON),
   bottle,
-  every: usually(duration({ about: "look and dose this often", within: ["6 h", "30 days"] }), "1 day", COMMON),
+  every: usually(duration({ about: "how often you test, and dose if needed", within: ["6 h", "30 days"] }), "1 day", COMMON),
   "only below ammonia": usually(ammonia("skip the dose unless ammonia is below this"), "0.25 mg/L as NH3", COMMON),
   "only below nitrite": usually(nitrite("skip the dose unless nitrite is below this"), "1 mg/L as NO2", COMMON),
-  always: usually(yesNo("dose whatever the readings"), false, "re-dosing only when cleared keeps nitrite lower"),
+  always: usually(yesNo("dose whatever the kit reads"), false, "re-dosing only when cleared keeps nitrite lower"),
   from: usually(day("first dose"), "day 0", ASSUMED),
-  until: day("no dose after").optional(),
+  until: day("day after which no dose is given").optional(),
 });

@@ -34,7 +34,17 @@ export interface CutawayOptions {
 }
 
 /** The whole drawing. */
-export function drawCutaway({ surfaces, layout, story, moment, reader, width, prefix, caption, handles }: CutawayOptions): Markup {
+export function drawCutaway({
+  surfaces,
+  layout,
+  story,
+  moment,
+  reader,
+  width,
+  prefix,
+  caption,
+  handles,
+}: CutawayOptions): Markup {
   const sheet = sheetFor(layout, width);
   const { defs, ids } = patterns(prefix, sheet.scale, layout.towers[0]?.tower.media.pieceM ?? 0.03);
   const columns = dimensionColumns(layout, sheet, story, reader);

@@ -160,7 +160,9 @@ export function storySide(result: RunResult, story: OutageTrace, reader: Reader)
       h(
         "select",
         { id: "story" },
-        result.hydraulics.stories.map((s) => h("option", { value: s.id, selected: s.id === story.id }, withLengths(reader, s.title))),
+        result.hydraulics.stories.map((s) =>
+          h("option", { value: s.id, selected: s.id === story.id }, withLengths(reader, s.title)),
+        ),
       ),
     ),
     storyVerdict(story, reader),
