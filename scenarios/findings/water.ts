@@ -193,7 +193,7 @@ function nitriteHarm(run: Run): Statement[] {
         : long
           ? sentence`Nitrite is above ${concentration("nitrite", NITRITE_STRESS)}, the level at which fish farmers act, for ${lasting(days)}; it is highest on ${day(peak.day)}, at ${concentration("nitrite", peak.value)}.`
           : sentence`Nitrite is highest on ${day(peak.day)}, at ${concentration("nitrite", peak.value)}, with animals in.`,
-      advice: sentence`The water then holds ${number(ratio)} times as much chloride as nitrite nitrogen; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} times shields fish in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} times in hard water. This is information, not a dose: some species do not bear salt, ask a vet.`,
+      advice: sentence`The water then holds ${number(ratio)} times as much chloride as nitrite nitrogen; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} times shields fish in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} times in hard water. This is information, not a dose: some species do not tolerate salt. Ask a vet.`,
       ...(kills
         ? {
             remedy:
