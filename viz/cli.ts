@@ -16,7 +16,7 @@ import { type PlanOptions, plan } from "./cli-plan.ts";
 import { type WorkerOptions, worker } from "./cli-queue.ts";
 import { check, FORMATS, type Format, type RunOptions, run } from "./cli-run.ts";
 import { type StudyOptions, study } from "./cli-study.ts";
-import { complain, EXIT, type Exit, outliveReaders, say } from "./cli-terminal.ts";
+import { complain, EXIT, type Exit, ignoreClosedPipes, say } from "./cli-terminal.ts";
 import { keysMarkdown, keysText } from "./keys.ts";
 import { OutputProblem } from "./outputs.ts";
 
@@ -218,7 +218,7 @@ async function main(argv: readonly string[]): Promise<Exit> {
   }
 }
 
-outliveReaders();
+ignoreClosedPipes();
 const code = await main(process.argv);
 // A failure of standard output has already set an exit code.
 process.exitCode ??= code;

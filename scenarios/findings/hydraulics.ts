@@ -62,7 +62,7 @@ const figureOf = (verdict: Verdict): Pick<Statement, "value" | "unit"> =>
 
 /** The plain outage, irregularities while running, and parts that do not fit. */
 export function hydraulicFindings({ rig, stories, running, fit }: HydraulicAnswers, remedies: readonly Remedy[]): Statement[] {
-  return [plainCut(rig, stories[0].story.verdict, remedies), ...steadiness(running), ...misfits(fit)];
+  return [plainCut(rig, stories[0].run.verdict, remedies), ...steadiness(running), ...misfits(fit)];
 }
 
 function plainCut(rig: Rig, verdict: Verdict, remedies: readonly Remedy[]): Statement {

@@ -20,7 +20,7 @@ const STARVED_DAYS = 5;
 export const grams = (g: number): Quantity => number(g, 2);
 
 /** Capacity of the filter on the relevant day, as ammonia [g N/d]: see `Answers.capacity`. */
-export interface Handling {
+export interface FilterCapacity {
   readonly carriesGNPerDay: number;
   /** On day 0, with the inoculum; null when there was none. */
   readonly atStartGNPerDay: number | null;
@@ -33,7 +33,7 @@ export function cycleFindings(
   words: ScenarioFormatter,
   run: Run,
   ready: Readiness,
-  handling: Handling,
+  handling: FilterCapacity,
   spread: Spread | null,
 ): Statement[] {
   const { resolved } = words;
@@ -132,7 +132,7 @@ function planned(wanted: number | null, food: number): Message | string {
 }
 
 /** Between readiness and the arrival of the animals the bacteria starve unless they are fed. */
-function keepFed(run: Run, { halvesAfterDays }: Handling): Statement[] {
+function keepFed(run: Run, { halvesAfterDays }: FilterCapacity): Statement[] {
   if (run.aquarium.management.groups.length > 0 || halvesAfterDays === null) return [];
   return [
     {

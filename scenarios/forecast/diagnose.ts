@@ -18,7 +18,7 @@ export interface CauseMembers {
 }
 
 /** A reading that supports or contradicts a cause, compared with all other causes together. */
-export interface Witness {
+export interface ReadingEvidence {
   readonly reading: Reading;
   /** Likelihood ratio of the reading: this cause over the others. */
   readonly times: number;
@@ -29,8 +29,8 @@ export interface Explanation {
   readonly title: string;
   /** Posterior probability among all causes. */
   readonly share: number;
-  readonly forIt: readonly Witness[];
-  readonly against: readonly Witness[];
+  readonly forIt: readonly ReadingEvidence[];
+  readonly against: readonly ReadingEvidence[];
   readonly test: string | null;
 }
 
@@ -129,7 +129,7 @@ export function diagnosisFrom({ scales }: Question, all: readonly CauseMembers[]
   const explanations = all
     .map(({ cause }, k): Explanation & { readonly k: number } => {
       const others = shares.reduce((sum, share, j) => (j === k ? sum : sum + share), 0);
-      const times = readings.map((reading, i): Witness => {
+      const times = readings.map((reading, i): ReadingEvidence => {
         const elsewhere =
           others > 1e-12 ? shares.reduce((sum, share, j) => (j === k ? sum : sum + (share * chances[j][i]) / others), 0) : 1;
         return { reading, times: chances[k][i] / elsewhere };

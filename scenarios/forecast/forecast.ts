@@ -2,7 +2,7 @@
 
 import { normalShare } from "../../sim/design/distributions.ts";
 import { pow } from "../../sim/elementary.ts";
-import { aquariumOf } from "../model/compile.ts";
+import { nitrogenModelOf } from "../model/compile.ts";
 import type { UncertainInput } from "../model/uncertain.ts";
 import type { KitReading } from "../result/result.ts";
 import type { Scenario } from "../schema/schema.ts";
@@ -128,7 +128,7 @@ export async function forecast(input: ForecastInput, settings: ForecastSettings)
 function partOf(question: Question, { id, spread }: UncertainInput): (z: number) => number {
   const setup = question.setup.nitrogen[0];
   const byLaw = id === "wetted share" && !setup.uncertain["wetted share"];
-  const [factor = 1] = byLaw ? aquariumOf(setup).wettingUncertainty : [];
+  const [factor = 1] = byLaw ? nitrogenModelOf(setup).wettingUncertainty : [];
   return (z) => {
     const value = spread(normalShare(z));
     return byLaw ? pow(factor, value) : value;

@@ -10,7 +10,7 @@ import { concentration, formatMessage, number, sentence, volume } from "../text/
 import type { PlanRequest, StockingPlan } from "./plan.ts";
 
 export interface PlanWords {
-  /** What is promised, or why nothing is; the first is the answer. */
+  /** The promise of the plan, or the reason why there is none; the first sentence is the answer. */
   readonly sentences: readonly string[];
   readonly calendar: RunResult["calendar"];
   readonly lots: readonly {
@@ -19,7 +19,7 @@ export interface PlanWords {
     readonly foodGPerDay: number;
     readonly allFoodGPerDay: number;
   }[];
-  /** Whether every animal found its day and fresh members kept the promise. */
+  /** Whether all animals are placed and the check with fresh members passed. */
   readonly holds: boolean;
 }
 
@@ -145,7 +145,7 @@ function calendarOf(resolved: ResolvedScenario, plan: StockingPlan, lots: PlanWo
     });
 }
 
-/** The scenario with the plan in it: lots in place of the stock as written, the change of water, and no dose once animals are there. */
+/** The scenario with the plan: its lots instead of the stock, the water change, and no doses after the animals arrive. */
 export function planEdits(data: unknown, resolved: ResolvedScenario, plan: StockingPlan): readonly Edit[] {
   if (plan.lots.length === 0) return [];
   const { groups } = resolved.management;

@@ -1,5 +1,5 @@
-// The fastest stocking calendar that keeps its promise: on each slot as many animals as can come without nitrite or un-ionised ammonia passing the
-// asked limits, with the asked confidence; then tried again with fresh members and with meals.
+// The fastest stocking calendar that keeps the limits of nitrite and un-ionised ammonia with the requested confidence. Each
+// slot gets as many animals as the limits allow; the calendar is then checked with fresh members and with meals.
 
 import type { AnimalGroup } from "../../models/nitrogen/management.ts";
 import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
@@ -12,60 +12,60 @@ import type { NitrogenSetup } from "../model/compile.ts";
 import { COURSE_POINTS_PER_DAY, type Course, type CoursePoint, type CourseRunner, type Planned, runCourses } from "./course.ts";
 import type { Question } from "./question.ts";
 
-/** What must not be passed once animals are in the water. */
+/** Limits while animals are in the water. */
 export interface PlanLimits {
   /** Nitrite [g N/m3]. */
   readonly no2GPerM3: number;
   /** Un-ionised ammonia [g NH3/m3]. */
   readonly nh3GPerM3: number;
-  /** Nitrate at which the animals come [g N/m3]. */
+  /** Highest nitrate at the arrival of the animals [g N/m³]. */
   readonly no3GPerM3: number;
 }
 
 export interface PlanRequest {
   readonly limits: PlanLimits;
-  /** Share of tanks in which the limits are kept. */
+  /** Required share of the members that keep the limits. */
   readonly confidence: number;
-  /** Days between lots. */
+  /** Days between two lots. */
   readonly slotDays: number;
 }
 
 export interface PlanSettings extends Omit<CourseRunner, "onProgress"> {
   readonly seed: string;
   readonly members: number;
-  /** Fresh members for the check. */
+  /** Number of fresh members for the check. */
   readonly checked: number;
   readonly onProgress?: (what: string, done: number, of: number) => void;
 }
 
-/** Animals that come on a day. */
-export interface Lot {
+/** Animals that arrive on a day. */
+export interface StockingLot {
   readonly day: number;
   readonly group: number;
   readonly count: number;
 }
 
-/** How the limits are kept in one trial. */
-export interface Kept {
+/** Result of one trial against the limits. */
+export interface LimitCheck {
   /** Share of the members that keep all limits. */
   readonly share: number;
-  /** Nine tenths of the members stay below. */
+  /** Highest values that nine tenths of the members stay below. */
   readonly no2GPerM3: number;
   readonly nh3GPerM3: number;
 }
 
 export interface StockingPlan {
-  /** Day on which the filter is ready with the asked confidence; null where no test without animals is asked. Infinity: not within the run. */
+  /** Day on which the filter is ready with the requested confidence; infinity if not within the run; null without a challenge test. */
   readonly readyDay: number | null;
-  /** Change of water before the first animals. */
+  /** Water change before the first animals. */
   readonly change: { readonly day: number; readonly share: number } | null;
-  readonly lots: readonly Lot[];
-  /** Animals that found no place within the run, by group. */
+  readonly lots: readonly StockingLot[];
+  /** Animals that could not be placed within the run, by group. */
   readonly left: readonly number[];
-  readonly searched: Kept;
-  /** The same with fresh members and with meals. */
-  readonly fresh: Kept;
-  /** Times the whole calendar was put off because fresh members did not keep the promise. */
+  readonly searched: LimitCheck;
+  /** Results of the check with fresh members and with meals. */
+  readonly fresh: LimitCheck;
+  /** How many times the calendar was postponed by a slot because the check failed. */
   readonly putOff: number;
   /** Bands of nitrite and un-ionised ammonia of the fresh members [g N/m3, g NH3/m3]. */
   readonly bands: {
@@ -73,32 +73,32 @@ export interface StockingPlan {
     readonly no2: readonly (readonly [early: number, likely: number, late: number])[];
     readonly nh3: readonly (readonly [early: number, likely: number, late: number])[];
   };
-  /** Ammonia that the filter can handle a day at the end [g N/d]: tenth and middle of the fresh members. */
+  /** Ammonia that the filter can handle per day at the end [g N/d]: 10 % quantile and median of the fresh members. */
   readonly handles: readonly [low: number, likely: number];
-  /** Least media of the towers, as a part of what is written, with which the same calendar keeps its limits; null where there is no tower. */
+  /** Smallest volume of tower media, relative to the scenario, with which the calendar keeps the limits; null without a tower. */
   readonly leastMedia: number | null;
   readonly runs: number;
 }
 
-/** A lot is judged for so long after it comes: what it does to nitrite is over by then (common practice, no published source: mini-cycles last days). */
+/** Period after a lot in which its limits are judged [d]: its effect on nitrite is over by then (common practice, no published source). */
 const JUDGED_DAYS = 21;
-/** Members of the search are fed evenly and the same ones choose the plan, so they must stay under this part of the limits and be surer than asked. */
+/** Share of the limits for the search. Its members are fed evenly, and the plan is optimised on them, so they need a margin. */
 const MARGIN = 0.8;
 const SURER = 0.5;
-/** Largest change of water before animals come. */
+/** Largest water change before the animals. */
 const LARGEST_CHANGE = 0.8;
 const MOST_PUT_OFF = 4;
-/** Less media than this part of what is written is not tried, and a difference of a tenth is none. */
+/** Smallest media volume tried, relative to the scenario, and the relative precision of the search. */
 const LEAST_MEDIA = 1 / 32;
 const NEAR_ENOUGH = 1.1;
 
 interface Trial {
-  readonly lots: readonly Lot[];
+  readonly lots: readonly StockingLot[];
   readonly mediaShare?: number;
   readonly change: StockingPlan["change"];
 }
 
-/** Members of a trial as points: the plan goes with each, so that workers keep what it shares with others. */
+/** The members of a trial as points. Each carries the plan, so that a worker can keep shared data. */
 function pointsWith(question: Question, count: number, seed: string, planned: Planned): CoursePoint[] {
   const inputs = question.inputs.length;
   const ways = question.setup.nitrogen.length;
@@ -110,7 +110,7 @@ function pointsWith(question: Question, count: number, seed: string, planned: Pl
   }));
 }
 
-/** Un-ionised ammonia along a course [g NH3/m3]. */
+/** Curve of un-ionised ammonia of a course [g NH3/m³]. */
 function freeAmmonia({ curves }: Course, { management }: NitrogenSetup): Float64Array {
   return curves.tan.map(
     (tan, n) => freeAmmoniaNGPerM3(tan, curves.ph[n], management.temperatureC, management.start.salinityGPerKg) * AMMONIA_PER_N,
@@ -128,12 +128,18 @@ const highestFrom = (values: Float64Array, from: number, until: number): number 
   return most;
 };
 
-function keptBy(question: Question, courses: readonly (Course | null)[], limits: PlanLimits, from: number, until: number): Kept {
+function keptBy(
+  question: Question,
+  courses: readonly (Course | null)[],
+  limits: PlanLimits,
+  from: number,
+  until: number,
+): LimitCheck {
   const setup = question.setup.nitrogen[0];
   const [no2, nh3] = [[] as number[], [] as number[]];
   let good = 0;
   for (const course of courses) {
-    // A member that cannot be run keeps nothing.
+    // A member that failed does not keep the limits.
     const nitrite = course ? highestFrom(course.curves.no2, from, until) : Number.POSITIVE_INFINITY;
     const ammonia = course ? highestFrom(freeAmmonia(course, setup), from, until) : Number.POSITIVE_INFINITY;
     no2.push(nitrite);
@@ -151,7 +157,7 @@ function keptBy(question: Question, courses: readonly (Course | null)[], limits:
 const plannedOf = (trial: Trial, days: number, meals: boolean): Planned => ({ ...trial, days, meals });
 
 /**
- * @param question of a scenario whose stock is to be planned; when its animals come is not looked at
+ * @param question of a scenario whose stock is to be planned; the arrivals in it are ignored
  * @throws Error when the scenario has no animals
  * @throws the reason of the signal
  */
@@ -171,7 +177,7 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
       onProgress: (n) => onProgress?.("runs", done + n, Number.POSITIVE_INFINITY),
     });
   };
-  // As sure again as asked: half of what may go wrong.
+  // Half of the allowed risk.
   const surer = 1 - SURER * (1 - confidence);
   const stricter: PlanLimits = { ...limits, no2GPerM3: MARGIN * limits.no2GPerM3, nh3GPerM3: MARGIN * limits.nh3GPerM3 };
   let readyDay: number | null = null;
@@ -239,7 +245,7 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
     };
   }
 
-  /** The calendar with less and less media, by halving the logarithm; all of it where less does not do. */
+  /** Searches the smallest media volume by bisection of the logarithm; 1 if less is not enough. */
   async function leastMedia(trial: Trial, until: number): Promise<number | null> {
     if (setup.nitrogen[0].rig.towers.length === 0) return null;
     const holds = async (mediaShare: number): Promise<boolean> => {
@@ -256,9 +262,9 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
     return does;
   }
 
-  /** Fills slot after slot with as many animals as keep the limits until three weeks later. */
-  async function filled(start: number, changed: StockingPlan["change"]): Promise<{ lots: Lot[]; left: number[] }> {
-    const lots: Lot[] = [];
+  /** Fills one slot after another with the largest number of animals that keeps the limits for three weeks. */
+  async function filled(start: number, changed: StockingPlan["change"]): Promise<{ lots: StockingLot[]; left: number[] }> {
+    const lots: StockingLot[] = [];
     const left = [...all];
     for (let day = start; left.some((count) => count > 0) && day <= setup.days; day += slotDays) {
       const most = left.reduce((a, b) => a + b, 0);
@@ -272,7 +278,7 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
         lots.push(lot);
         left[lot.group] -= lot.count;
       }
-      // A filter that takes none now and has none to feed it takes none later.
+      // Without animals the filter does not grow, so a later slot would fail as well.
       if (can === 0 && lots.length === 0 && setup.ask !== null) break;
     }
     return { lots, left };
@@ -293,8 +299,8 @@ const nothing = (groups: readonly AnimalGroup[], readyDay: number | null, runs: 
   runs,
 });
 
-/** The first so many of the animals that are left, in the order of the list. */
-function lotsOf(left: readonly number[], animals: number, day: number): Lot[] {
+/** The first `count` of the remaining animals, in the order of the list. */
+function lotsOf(left: readonly number[], animals: number, day: number): StockingLot[] {
   let wanted = animals;
   return left.flatMap((count, group) => {
     const taken = Math.min(count, wanted);
@@ -303,7 +309,7 @@ function lotsOf(left: readonly number[], animals: number, day: number): Lot[] {
   });
 }
 
-/** Largest whole number up to `most` that holds, by halving; 0 when none does. More is taken to be worse. */
+/** Largest integer up to `most` that passes, by bisection; 0 if none does. Assumes that larger numbers are worse. */
 async function largest(most: number, holds: (n: number) => Promise<boolean>): Promise<number> {
   if (await holds(most)) return most;
   let [low, high] = [0, most];

@@ -84,7 +84,7 @@ const ODD_READING = 0.04;
 /** Shift of the posterior mean, in prior standard deviations, at which an input contradicts its prior. */
 const CONTRADICTED = 1.5;
 
-interface Kept {
+interface UsableMembers {
   readonly courses: readonly Course[];
   readonly points: readonly Float64Array[];
   readonly which: readonly number[];
@@ -92,7 +92,7 @@ interface Kept {
 }
 
 /** Members that ran and have a weight. */
-function kept({ courses, points, which, weights }: Members): Kept {
+function usable({ courses, points, which, weights }: Members): UsableMembers {
   const there = courses.flatMap((course, n) => (course !== null && weights[n] > 0 ? [n] : []));
   return {
     courses: there.map((n) => courses[n]!),
@@ -107,13 +107,13 @@ function range(values: ArrayLike<number>, weights: ArrayLike<number>): EarlyLike
   return { early, likely, late };
 }
 
-const answerOf = ({ courses, weights }: Kept, id: AnswerId): EarlyLikelyLate =>
+const answerOf = ({ courses, weights }: UsableMembers, id: AnswerId): EarlyLikelyLate =>
   range(
     courses.map(({ answers }) => answers[id]),
     weights,
   );
 
-function bandOf({ courses, weights }: Kept, curve: Curve, points: number): CurveBand["before"] {
+function bandOf({ courses, weights }: UsableMembers, curve: Curve, points: number): CurveBand["before"] {
   const [early, likely, late] = [new Array<number>(points), new Array<number>(points), new Array<number>(points)];
   const column = new Float64Array(courses.length);
   for (let n = 0; n < points; n++) {
@@ -125,9 +125,9 @@ function bandOf({ courses, weights }: Kept, curve: Curve, points: number): Curve
   return { early, likely, late };
 }
 
-function shiftOf(question: Question, before: Kept, after: Kept, i: number): InputShift {
+function shiftOf(question: Question, before: UsableMembers, after: UsableMembers, i: number): InputShift {
   const { id } = question.inputs[i];
-  const column = ({ points }: Kept): number[] => points.map((z) => z[i]);
+  const column = ({ points }: UsableMembers): number[] => points.map((z) => z[i]);
   const z = column(after);
   const mean = z.reduce((sum, value, n) => sum + after.weights[n] * value, 0);
   const variance = z.reduce((sum, value, n) => sum + after.weights[n] * (value - mean) * (value - mean), 0);
@@ -135,7 +135,7 @@ function shiftOf(question: Question, before: Kept, after: Kept, i: number): Inpu
 }
 
 /** Compares a reading with the value of its curve in every member, on the scale of the kit. */
-function residualOf(reading: Reading, { courses, which, weights }: Kept, scales: readonly KitScale[]): Residual {
+function residualOf(reading: Reading, { courses, which, weights }: UsableMembers, scales: readonly KitScale[]): Residual {
   const scale = scales.find(({ species }) => species === (reading.of as Species));
   const curve: Curve = reading.of === "ph" ? "ph" : reading.of === "alkalinity" ? "alk" : CURVE_OF[reading.of];
   const values = courses.map(({ curves }, n) => {
@@ -161,7 +161,7 @@ export function summaryOf(
   { before: first, after: last, readings, effective, trust, oddness }: Update,
 ): ForecastSummary {
   const { setup, inputs, scales } = question;
-  const [before, after] = [kept(first), kept(last)];
+  const [before, after] = [usable(first), usable(last)];
   const times = courseTimes(setup.days);
   const shifts = inputs.map((_, i) => shiftOf(question, before, after, i));
   const answers = ANSWERS.filter((id) => setup.handles || id !== "handles").map((id): AnswerRange => {

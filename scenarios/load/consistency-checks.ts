@@ -71,10 +71,10 @@ function* overlappingCuts(s: Scenario): Generator<Inconsistency> {
     });
   });
   cuts.sort((a, b) => a.from - b.from);
-  const told = new Set<number>();
+  const reported = new Set<number>();
   for (const [n, cut] of cuts.entries()) {
-    if (n === 0 || cut.from >= cuts[n - 1]!.to || told.has(cut.i)) continue;
-    told.add(cut.i);
+    if (n === 0 || cut.from >= cuts[n - 1]!.to || reported.has(cut.i)) continue;
+    reported.add(cut.i);
     yield { path: ["timeline", cut.i, "at"], problem: "this power cut begins before another has ended" };
   }
 }

@@ -10,9 +10,9 @@ import { normalQuantile } from "../../sim/design/distributions.ts";
 import { pow } from "../../sim/elementary.ts";
 import type { CreateMember, Random } from "../../sim/ensemble/ensemble.ts";
 import { latinHypercube } from "../../sim/ensemble/sampling.ts";
-import { aquariumOf, type NitrogenSetup } from "./compile.ts";
+import { type NitrogenSetup, nitrogenModelOf } from "./compile.ts";
 import { highestIn, lowestAlkalinity } from "./incidents.ts";
-import { type Ask, carriesAt, readiness } from "./readiness.ts";
+import { type ChallengeQuestion, carriesAt, readiness } from "./readiness.ts";
 import { kineticsOf, type Sample, sampleAt, setupWith, uncertainInputs } from "./uncertain.ts";
 
 export { nominalSample, type Sample } from "./uncertain.ts";
@@ -66,7 +66,7 @@ export const NO_READING = -1;
 /** Questions that every member answers besides its curves. */
 export interface MemberQuestions {
   /** The keeper's challenge test, if readiness is asked for. */
-  readonly ask: Ask | null;
+  readonly ask: ChallengeQuestion | null;
   /** Day for whose biomass the capacity is evaluated; with `ask`, the day of readiness instead. */
   readonly capacityDay: number;
   /** Periods in which the highest ammonia and nitrite are looked for [d]. */
@@ -122,7 +122,7 @@ export function prepareBaseCase(
   setup: NitrogenSetup,
   mature: (compute: () => BiofilmStock) => BiofilmStock = (compute) => compute(),
 ): BaseCase {
-  const aquarium = aquariumOf(setup);
+  const aquarium = nitrogenModelOf(setup);
   const areas = wettedAreas(aquarium, initialOperatingState(aquarium));
   return {
     setup,
@@ -148,7 +148,7 @@ export function runSample(
           ...tower,
           wettedShare: Math.min(1, wettedShare[t] * wetting * pow(wettingUncertainty[t], sample.wettingFactor)),
         }));
-  const aquarium = aquariumOf({ ...setup, rig: { ...setup.rig, towers } }, kineticsOf(sample));
+  const aquarium = nitrogenModelOf({ ...setup, rig: { ...setup.rig, towers } }, kineticsOf(sample));
   const biofilm = inoculatedStock(aquarium, mature, sample.inoculumShare, setup.management.seed.where);
   const outage = {
     outageHeat: outageHeat(setup.rest, setup.exchange),

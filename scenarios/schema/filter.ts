@@ -1,6 +1,5 @@
 // Scenario format of tower, media and sump.
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   anyNumber,
   area,
@@ -23,7 +22,8 @@ import {
   usually,
   volume,
   words,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { oneSize, vessel } from "./tank.ts";
 
 /** Generic types of media, or `own` with its properties given. */

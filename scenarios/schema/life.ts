@@ -1,12 +1,12 @@
 // Scenario format of animals, food, plants and transferred bacteria.
 import * as z from "zod";
 import { animalKinds } from "../../models/life/animals.ts";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   clock,
   day,
   derived,
   duration,
+  foodPerDay,
   list,
   mass,
   massPerDay,
@@ -17,7 +17,8 @@ import {
   temperature,
   usually,
   words,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 
 const feedingFields = {
   protein: usually(share({ about: "protein in the food", within: ["1 %", "90 %"], usual: ["25 %", "60 %"] }), "42 %", COMMON),
@@ -32,9 +33,6 @@ const feedingFields = {
     COMMON,
   ),
 };
-export const foodPerDay = (about: string, example = "2 g/day") =>
-  massPerDay({ about, within: ["0 g/day", "20000 g/day"], usual: ["0.05 g/day", "500 g/day"], example });
-
 export const food = z
   .union([
     foodPerDay("food when fully stocked"),
@@ -78,8 +76,12 @@ export const seed = z
         low: share({ about: "lowest value it may have", within: ["0.0001 %", "100 %"], example: "2 %" }).optional(),
         high: share({ about: "highest value it may have", within: ["0.0001 %", "100 %"], example: "10 %" }).optional(),
         from: oneOf(["fresh", "brackish", "salt"], "the water it lived in; as this system's when left out").optional(),
-        travelled: duration({ about: "time it spent on the way", within: ["0 s", "30 days"], example: "2 h" }).optional(),
-        kept: usually(oneOf(["wet", "dried"], "how it was kept on the way"), "wet", COMMON),
+        travelled: duration({ about: "time it spent on the way", within: ["0 s", "1100 days"], example: "2 h" }).optional(),
+        kept: usually(
+          oneOf(["wet", "dried", "bottled"], "how it was kept on the way; bottled: shut in, without air, as a starter culture"),
+          "wet",
+          COMMON,
+        ),
         temperature: temperature({
           about: "temperature on the way; that of the water when left out",
           within: ["0 C", "45 C"],

@@ -1,6 +1,5 @@
 // Scenario format of the animals and plants, the timeline and the questions.
 
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   anyNumber,
   day,
@@ -16,11 +15,16 @@ import {
   section,
   share,
   usually,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ammonia, kh, ph } from "../fields/tap-water.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
+import { AIR_STONES } from "../timeline/air-stone.ts";
+import { timelineEvent } from "../timeline/all.ts";
+import { outageFields } from "../timeline/power-cut.ts";
+import { cycle } from "./cycle.ts";
 import { food, group, plants, seed } from "./life.ts";
-import { AIR_STONES, cycle, outageFields, timelineEvent } from "./timeline.ts";
 import { uncertain } from "./uncertain.ts";
-import { ammonia, kh, kit, ph, tap, water } from "./water.ts";
+import { kit, tap, water } from "./water.ts";
 
 const ask = section("What must be proved before animals come.", {
   dose: usually(ammonia("the filter must clear this dose"), "2 mg/L as NH3", COMMON),

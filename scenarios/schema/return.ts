@@ -1,6 +1,5 @@
 // Scenario format of pump, riser, outlets, side branches and top-off.
 import * as z from "zod";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   anyNumber,
   derived,
@@ -20,7 +19,8 @@ import {
   usually,
   volume,
   words,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { fittings, roughness } from "./pipes.ts";
 
 const hole = section("A small hole in the return pipe that lets air in when the pump stops.", {

@@ -1,6 +1,5 @@
 // Scenario format of everything that is built, and of the room.
 
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   anyNumber,
   derived,
@@ -14,7 +13,8 @@ import {
   size,
   temperature,
   usually,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { closedFilter, sump, tower } from "./filter.ts";
 import { otherReturn, returnLine, topOff } from "./return.ts";
 import { tank } from "./tank.ts";

@@ -1,6 +1,6 @@
 // The scenario format, version 1: the single definition of its types, checks and published JSON Schema.
 import * as z from "zod";
-import { derived, oneOf, section, words } from "./fields.ts";
+import { derived, oneOf, section, words } from "../fields/fields.ts";
 import { managementFields } from "./management.ts";
 import { rigFields } from "./rig.ts";
 

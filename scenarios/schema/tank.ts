@@ -1,6 +1,5 @@
 // Scenario format of tanks and their overflows.
 import type * as z from "zod";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   area,
   derived,
@@ -17,7 +16,8 @@ import {
   volume,
   words,
   yesNo,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { drain } from "./pipes.ts";
 
 const siphon = section("Tubes that lift water over the glass into a box hung outside.", {
@@ -109,6 +109,11 @@ export const vessel = {
     about: "temperature of the air where it stands, if that is another room",
     within: ["-20 C", "45 C"],
     example: "10 C",
+  }).optional(),
+  "room night": temperature({
+    about: "of that air in the coldest hour of the night; as by day when left out",
+    within: ["-20 C", "45 C"],
+    example: "6 C",
   }).optional(),
 };
 

@@ -1,5 +1,5 @@
 // How far the inputs of a run may be from what is written, as a scenario writes it.
-import { day, section, share } from "./fields.ts";
+import { day, section, share } from "../fields/fields.ts";
 
 /** What may be uncertain: the keys of `uncertain:`, and what each is. */
 export const UNCERTAIN = {

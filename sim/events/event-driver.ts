@@ -4,8 +4,8 @@ import type { AcceptedStep, Integrator, Observer } from "../integrators/integrat
 import { failure, type Outcome } from "../integrators/outcome.ts";
 import type { RunStatistics } from "../integrators/problem.ts";
 import {
+  type EventOccurrence,
   firstTurn,
-  type Happening,
   hasCrossed,
   isPast,
   newSide,
@@ -24,7 +24,7 @@ export interface EventDriverOptions {
   readonly samples?: number;
   /** Number of events at one instant after which the run fails with the code "chattering". Default 50. */
   readonly chatterLimit?: number;
-  readonly onEvent?: (happening: Happening) => void;
+  readonly onEvent?: (occurrence: EventOccurrence) => void;
 }
 
 /** Events closer together than this fraction of an advance count as simultaneous. */
@@ -228,7 +228,7 @@ export class EventDriver implements Integrator {
         return failure(
           t,
           "chattering",
-          `"${event.label}" (${event.id}) keeps happening at one instant; it needs a mode or a dead band`,
+          `"${event.label}" (${event.id}) keeps occurrence at one instant; it needs a mode or a dead band`,
         );
       const watch = crossed.get(event);
       if (watch) watch.side = newSide(watch.side, watch.value);

@@ -4,7 +4,6 @@
 //   const { scenario, text } = randomScenario(drawOf("seed", 7));
 //   fc.assert(fc.property(anyScenario(), ({ text }) => ...));
 
-import fc from "fast-check";
 import { stringify } from "yaml";
 import type * as z from "zod";
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
@@ -13,9 +12,10 @@ import { group } from "../../scenarios/schema/life.ts";
 import { otherReturn, returnLine, topOff } from "../../scenarios/schema/return.ts";
 import { scenarioSchema } from "../../scenarios/schema/schema.ts";
 import { tank } from "../../scenarios/schema/tank.ts";
-import { timelineEvent } from "../../scenarios/schema/timeline.ts";
 import { UNCERTAIN_IDS } from "../../scenarios/schema/uncertain.ts";
 import { parseQuantity } from "../../scenarios/text/units.ts";
+import { timelineEvent } from "../../scenarios/timeline/all.ts";
+import fc from "../fast-check.ts";
 import { Draw } from "./draw.ts";
 import { drawSection, type FieldDraw, type Hint, NOT_MINE, quantityText } from "./random-field.ts";
 

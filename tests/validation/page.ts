@@ -130,12 +130,42 @@ export function coverageOf(courses: readonly Course[]): { readonly inside: numbe
 
 const percent = (share: number): string => `${Math.round(100 * share)} %`;
 
+/** A test that failed while the page was made. */
+export interface Failure {
+  readonly test: string;
+  readonly message: string;
+}
+
+/** What the page shows. */
+export interface Shown {
+  readonly pairs: readonly Pair[];
+  readonly courses: readonly Course[];
+  readonly figures: ReadonlyMap<string, Readonly<Record<string, number>>>;
+  /** Tests run, and those that failed. */
+  readonly tests: number;
+  readonly failures: readonly Failure[];
+  /** Text with Markdown tables: the scenarios of practice before and after the biology was revised. */
+  readonly revised: string;
+}
+
+/** The tables of a Markdown text, as HTML. */
+function tablesOf(markdown: string): string {
+  const tables = markdown.match(/(?:^\|.*\|\n?)+/gm) ?? [];
+  return tables
+    .map((table) => {
+      const [head, , ...body] = table
+        .trim()
+        .split("\n")
+        .map((line) => line.replace(/^\||\|$/g, "").split("|"));
+      const row = (cells: readonly string[], tag: "th" | "td"): string =>
+        `<tr>${cells.map((cell) => `<${tag}>${escaped(cell.trim())}</${tag}>`).join("")}</tr>`;
+      return `<table>${row(head, "th")}${body.map((cells) => row(cells, "td")).join("")}</table>`;
+    })
+    .join("\n");
+}
+
 /** The whole page, one file with nothing outside it. */
-export function page(
-  pairs: readonly Pair[],
-  courses: readonly Course[],
-  figures: ReadonlyMap<string, Readonly<Record<string, number>>>,
-): string {
+export function page({ pairs, courses, figures, tests, failures, revised }: Shown): string {
   const rank = (set: string): number => (of(set).some(({ kind }) => kind === "measured" || kind === "practice") ? 0 : 1);
   const of = (set: string): Pair[] => pairs.filter((pair) => pair.set === set);
   // What was measured comes first.
@@ -160,6 +190,10 @@ export function page(
       .join("");
     return `<section id="${escaped(set.replace(/\W+/g, "-"))}"><h2>${escaped(set)}</h2>${scatter(mine)}<details${mine.length <= 12 ? " open" : ""}><summary>${mine.length > most ? `the ${most} that differ most of ${mine.length} numbers` : `${mine.length} numbers`}</summary><table><tr><th>what</th><th>outside</th><th>model</th><th>unit</th><th>source</th></tr>${table}</table></details></section>`;
   });
+  const failed =
+    failures.length === 0
+      ? `<p>All ${tests} tests behind this page passed when it was made.</p>`
+      : `<section id="failures"><h2>${failures.length} of ${tests} tests failed</h2><p>What they compared is shown all the same.</p><ul>${failures.map(({ test, message }) => `<li>${escaped(test)}<br><small>${escaped(message)}</small></li>`).join("")}</ul></section>`;
   const scenarios = [...figures]
     .filter(([id]) => /^(NI|CO)-/.test(id))
     .map(
@@ -176,10 +210,12 @@ svg{max-width:100%;width:auto;height:auto;max-height:18rem}svg text{font:12px sy
 @media(prefers-color-scheme:dark){body{color:#e8e6df;background:#12202e}.even,.course{stroke:#e8e6df}circle{fill:#7cc4e8}.bar{stroke:#7cc4e8}a{color:#9fd3ee}td,th{border-color:#33475a}}
 </style><h1>Sumpwright: models beside data</h1>
 <p>What the tests compare with numbers from outside the project: measured, published, computed by other programs, or asked for by practice. A factor of 1 is agreement; a range that holds the model's number counts as 1. Some numbers are set on their data and say so: there agreement proves nothing. Made by <code>npm run validate</code>.</p>
+${failed}
 <table><tr><th>set</th><th>kind</th><th>numbers</th><th>median factor</th><th>largest factor</th><th>within 10 %</th><th>within a factor 2</th></tr>${rows.join("")}</table>
 <h2>Courses</h2><p>Of the readings that have a band beside them, ${covered.inside} of ${covered.of} lie in it (5 to 95 %, a kit's step allowed for).</p>
 ${courses.map((course) => `<section><h3>${escaped(course.set)}: ${escaped(course.what)}</h3>${courseChart(course)}<p>${escaped(course.source)}. ${escaped(course.note)}</p></section>`).join("")}
 ${sections.join("\n")}
-<h2>Acceptance scenarios</h2><p>What the model gives in the scenarios of practice; where practice differs is told in section 7 of DEVELOPERS.md.</p><table>${scenarios}</table></html>
+<h2 id="practice">Scenarios of practice</h2><p>Before and after the biology was revised. Where practice differs is told in section 7 of DEVELOPERS.md.</p>${tablesOf(revised)}
+<h3>Every figure of these runs</h3><table>${scenarios}</table></html>
 `;
 }

@@ -12,7 +12,7 @@ import type { Layout } from "./places.ts";
 import { drawReactors } from "./reactors.ts";
 import { pathOf, rectOf, sheetFor } from "./sheet.ts";
 import { drawStands } from "./stands.ts";
-import type { Moment } from "./state.ts";
+import type { TraceSample } from "./state.ts";
 import { drawTower, towerSurface } from "./tower.ts";
 import { drawFloor, drawWater, levelSign } from "./water.ts";
 
@@ -21,7 +21,7 @@ export interface CutawayOptions {
   readonly surfaces: RunResult["nitrogen"]["surfaces"];
   readonly layout: Layout;
   readonly story: OutageTrace;
-  readonly moment: Moment;
+  readonly moment: TraceSample;
   readonly reader: Reader;
   /** Width of the drawing [CSS pixels]. */
   readonly width: number;

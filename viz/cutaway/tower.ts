@@ -4,7 +4,7 @@ import { type Child, h, type Markup } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
 import type { Layout, TowerPlace } from "./places.ts";
 import { rectOf, type Sheet } from "./sheet.ts";
-import type { Moment } from "./state.ts";
+import type { TraceSample } from "./state.ts";
 
 type Surfaces = NitrogenResult["surfaces"];
 
@@ -90,7 +90,7 @@ export function drawTower(
   place: TowerPlace,
   sheet: Sheet,
   pattern: PatternIds,
-  moment: Moment,
+  moment: TraceSample,
   surface: Surfaces[number] | undefined,
   layout: Layout,
 ): Markup {

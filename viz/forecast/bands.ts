@@ -1,4 +1,4 @@
-// Bands of a forecast: what was known beforehand, what is known after the readings, and the readings as the spans they are.
+// Bands of a forecast before and after the readings, and the readings as intervals.
 import { ticks } from "d3";
 import type { ForecastResult } from "../../scenarios/forecast/forecast.ts";
 import type { CurveBand } from "../../scenarios/forecast/summary.ts";
@@ -48,7 +48,7 @@ function lookOf({ scales }: ForecastResult, curve: CurveBand["curve"]): Look {
   };
 }
 
-/** From half way to the step below to half way to the step above. */
+/** Interval from halfway to the step below to halfway to the step above. */
 function spanOf(value: number, steps: readonly number[] | null): readonly [number, number] {
   if (!steps) return [value, value];
   const below = steps.findLast((step) => step < value) ?? value;

@@ -1,6 +1,6 @@
-// The body of a forecast's page: the answer first, then curves, why it is wide, what the readings say, what may be wrong, and how sure it all is.
+// Body of a forecast page: answer, curves, causes of the spread, readings, possible causes of a misfit, reliability.
 import { cautions } from "../../scenarios/findings/cautions.ts";
-import type { Explanation, Witness } from "../../scenarios/forecast/diagnose.ts";
+import type { Explanation, ReadingEvidence } from "../../scenarios/forecast/diagnose.ts";
 import type { ForecastResult } from "../../scenarios/forecast/forecast.ts";
 import { kitWords, type Reading } from "../../scenarios/forecast/kit.ts";
 import { table } from "../sections/table.ts";
@@ -13,12 +13,12 @@ export interface ForecastPage {
   readonly result: ForecastResult;
   /** Version of the program. */
   readonly program: string;
-  /** Name of the updated scenario beside the page; null where there is none. */
+  /** File name of the updated scenario; null if there is none. */
   readonly updated: string | null;
 }
 
 const percent = (share: number): string => (share > 0 && share < 0.01 ? "under 1 %" : `${Math.round(100 * share)} %`);
-/** Two figures; what no kit shows is nothing. */
+/** Two significant figures; a value below every kit's first step is zero. */
 const plain = (value: number): string => (Math.abs(value) < 0.01 ? "0" : String(Number(value.toPrecision(2))));
 
 const KINDS: Readonly<Record<Reading["of"], string>> = {
@@ -44,7 +44,7 @@ const titleBlock = ({ result }: ForecastPage): Markup =>
     ),
   );
 
-/** Where the numbers come from, in one line at the end. */
+/** The last line: version, random seed and number of members. */
 const provenance = ({ result, program }: ForecastPage): Markup =>
   h(
     "p",
@@ -152,7 +152,7 @@ function residuals({ summary }: ForecastResult): Child {
   ];
 }
 
-const witnessText = ({ reading: { of, day, value }, times }: Witness): string =>
+const witnessText = ({ reading: { of, day, value }, times }: ReadingEvidence): string =>
   `${KINDS[of]} ${shownValue(of, value)} on day ${plain(day)} (${times >= 1 ? `${plain(Math.min(times, 999))} times likelier` : `${plain(Math.min(1 / times, 999))} times less likely`})`;
 
 function explanationRow({ title, share, forIt, against, test }: Explanation): Child[] {

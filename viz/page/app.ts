@@ -14,7 +14,7 @@ import { livingParts } from "./living.ts";
 import { usableLocale } from "./locale.ts";
 import { present } from "./present.ts";
 import { printing } from "./printing.ts";
-import { browserStore, keepReadings, keptReadings, readingChanges } from "./readings.ts";
+import { browserStore, keepReadings, readingChanges, storedReadings } from "./readings.ts";
 import { type Renderer, renderer } from "./render.ts";
 import { listenForArrows, settleStops } from "./roving.ts";
 import { type Scheduler, scheduler } from "./scheduler.ts";
@@ -224,7 +224,7 @@ export function start(original: readonly RunResult[]): void {
     settleStops(main);
     for (const section of main.querySelectorAll<HTMLElement>(":scope>[id]")) living.mounted(section.id as SectionId, section, c);
     const { file, name } = baseOf(state);
-    const kept = keptReadings(store, file, name);
+    const kept = storedReadings(store, file, name);
     if (kept.length > 0) dispatch({ type: "readings", readings: kept });
     // The page was written with English number format: redraw it for another language, otherwise only fit the charts to
     // the width.

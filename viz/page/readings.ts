@@ -17,7 +17,7 @@ const isReading = (value: unknown): value is Reading => {
 };
 
 /** The stored readings of a scenario; empty if there are none or they cannot be read. */
-export function keptReadings(store: Store | null, file: string, name: string): readonly Reading[] {
+export function storedReadings(store: Store | null, file: string, name: string): readonly Reading[] {
   const text = store?.getItem(keyOf(file, name));
   if (!text) return [];
   try {

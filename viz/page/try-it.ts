@@ -8,15 +8,15 @@ import { number, type Reader } from "../view/reader.ts";
 import { find, replaceContents } from "./dom.ts";
 import { type Engine, engine } from "./engine.ts";
 import { fileName, saveFile } from "./files.ts";
-import type { Kept } from "./state.ts";
-import { MOST_KEPT } from "./state.ts";
+import type { StoredChange } from "./state.ts";
+import { MOST_STORED_CHANGES } from "./state.ts";
 import { type Moved, move, moveAll, nameOf, redo, START, type Trail, undo } from "./what-if.ts";
 
 /** Interface of the panel to the page: its input and its callbacks. */
 export interface Bench {
   base(): RunResult;
   reader(): Reader;
-  kept(): readonly Kept[];
+  kept(): readonly StoredChange[];
   comparing(): boolean;
   moved(moved: Moved): void;
   /** Called with the curves of a changed run, before its result. */
@@ -216,7 +216,7 @@ export function tryIt(bench: Bench): TryIt {
     replaceContents(find(panel, "#try-kept"), keptList(bench));
     find<HTMLButtonElement>(panel, "#try-undo").disabled = trail.past.length === 0;
     find<HTMLButtonElement>(panel, "#try-redo").disabled = trail.future.length === 0;
-    find<HTMLButtonElement>(panel, "#try-keep").disabled = trail.present.size === 0 || bench.kept().length >= MOST_KEPT;
+    find<HTMLButtonElement>(panel, "#try-keep").disabled = trail.present.size === 0 || bench.kept().length >= MOST_STORED_CHANGES;
   }
 
   /** Sets the controls to the current state of the history, except the one in use. */

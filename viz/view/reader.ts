@@ -158,7 +158,7 @@ const formatterOf = (reader: Reader, kit: RunResult["kit"]): MessageFormatter =>
 });
 
 /** A sentence of a result in the reader's units, kit scale and number format. */
-export const told = (reader: Reader, { kit }: Pick<RunResult, "kit">, sentence: string | Message): string =>
+export const readerText = (reader: Reader, { kit }: Pick<RunResult, "kit">, sentence: string | Message): string =>
   formatMessage(sentence, formatterOf(reader, kit));
 
 type Spoken = Pick<RunResult["findings"][number], "text" | "advice" | "said" | "advised">;
@@ -169,6 +169,6 @@ export const findingWords = (
   result: Pick<RunResult, "kit">,
   f: Spoken,
 ): { readonly text: string; readonly advice: string } => ({
-  text: told(reader, result, f.said ?? f.text),
-  advice: told(reader, result, f.advised ?? f.advice ?? ""),
+  text: readerText(reader, result, f.said ?? f.text),
+  advice: readerText(reader, result, f.advised ?? f.advice ?? ""),
 });

@@ -4,7 +4,7 @@ import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion
 import type { AnimalGroup } from "../management.ts";
 import { depositOrganics } from "../tank/operations.ts";
 import type { PlannedCut } from "./outage-record.ts";
-import { giveInert } from "./pads-and-sediment.ts";
+import { addInertSolids } from "./pads-and-sediment.ts";
 import type { RunState } from "./run-state.ts";
 
 /** Protein share of additional food (modelling assumption: a usual flake food). */
@@ -62,16 +62,16 @@ export class Feeding {
     const { runState } = this;
     const { groups, days } = runState.aquarium.management;
     for (const group of groups) {
-      runState.moments.at(group.arrivesDay, () => this.arrive(group));
+      runState.eventQueue.at(group.arrivesDay, () => this.arrive(group));
       const leaves = group.leavesDay;
-      if (leaves !== null) runState.moments.at(leaves, () => this.leave(group, leaves));
+      if (leaves !== null) runState.eventQueue.at(leaves, () => this.leave(group, leaves));
     }
     for (let day = 0; day < days; day++) {
-      runState.moments.at(day, () => this.beginDay(day));
+      runState.eventQueue.at(day, () => this.beginDay(day));
       if (this.isEven(day)) continue;
       for (const group of groups)
         for (const hour of group.feedingHours)
-          if (!this.isOut(day + hour / 24)) runState.moments.at(day + hour / 24, () => this.meal(group));
+          if (!this.isOut(day + hour / 24)) runState.eventQueue.at(day + hour / 24, () => this.meal(group));
     }
   }
 
@@ -128,7 +128,7 @@ export class Feeding {
     if (this.evenly) this.feedEvenly(day);
     if (this.extraGPerDay > 0) {
       this.layFood(this.extraGPerDay * EXTRA_FOOD_PROTEIN * NITROGEN_PER_PROTEIN);
-      giveInert(this.runState, 0, this.extraGPerDay);
+      addInertSolids(this.runState, 0, this.extraGPerDay);
     }
   }
 
@@ -148,7 +148,7 @@ export class Feeding {
       y[layout.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
       depositOrganics(runState.system, y, displayCells, nitrogen * group.uneatenShare);
     });
-    giveInert(runState, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
+    addInertSolids(runState, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
   }
 
   private feedEvenly(day: number): void {
@@ -168,7 +168,7 @@ export class Feeding {
     if (eaten !== eatenGNPerDay || uneaten !== uneatenGNPerDay)
       runState.operate({ evenFeeding: { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten } });
     this.bookOverDay("food", day, eaten + uneaten);
-    this.atEndOfDay(day, (days) => giveInert(runState, eatenG * days, uneatenG * days));
+    this.atEndOfDay(day, (days) => addInertSolids(runState, eatenG * days, uneatenG * days));
   }
 
   /** Unfed animals use their own tissue: the nitrogen is booked as they excrete it over the day. */
@@ -191,7 +191,7 @@ export class Feeding {
 
   /** @param act receives the length of the day: less than one when the run ends within it */
   private atEndOfDay(day: number, act: (days: number) => void): void {
-    const { moments, aquarium } = this.runState;
+    const { eventQueue: moments, aquarium } = this.runState;
     const until = Math.min(day + 1, aquarium.management.days);
     moments.at(until, () => act(until - day));
   }

@@ -6,11 +6,11 @@ import type { ManagementEvent, Plan } from "../../../models/nitrogen/events/all.
 import { type ParameterId, parameterValues } from "../../../models/nitrogen/kinetics/parameters.ts";
 import type { AnimalGroup, Climate, TapWater } from "../../../models/nitrogen/management.ts";
 import {
-  momentOf,
   type PlannedModel,
   type Run,
   type RunOptions,
   runSimulation,
+  sampledState,
 } from "../../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../../models/nitrogen/tank/biofilm-stock.ts";
 import { buildNitrogenModel } from "../../../models/nitrogen/tank/nitrogen-model.ts";
@@ -304,7 +304,7 @@ export function readyDay(run: Run, doseNH3 = 2, limits = NOTHING_ON_A_KIT): numb
   for (let day = 1; day <= days[days.length - 1]; day++) {
     while (days[i + 1] < day - 1e-9) i++;
     if (states[i][tan] > tanGPerM3 || states[i][no2] > no2GPerM3) continue;
-    passes = trial.clearsDose(momentOf(run, i), doseNH3 * asN.NH3, 1, limits) ? passes + 1 : 0;
+    passes = trial.clearsDose(sampledState(run, i), doseNH3 * asN.NH3, 1, limits) ? passes + 1 : 0;
     if (passes === 2) return day;
   }
   return Number.POSITIVE_INFINITY;

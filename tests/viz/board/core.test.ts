@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
+import { placesOf, type Shape, sections } from "../../../scenarios/fields/insides.ts";
 import {
   dataOf,
   type Edit,
@@ -14,7 +15,6 @@ import {
 } from "../../../scenarios/load/edits.ts";
 import { loadScenario } from "../../../scenarios/load/load.ts";
 import { describe as described, mayRepeat, schemaAt, shapeFor } from "../../../scenarios/schema/describe.ts";
-import { placesOf, type Shape, sections } from "../../../scenarios/schema/insides.ts";
 import { scenarioSchema } from "../../../scenarios/schema/schema.ts";
 import { parseQuantity } from "../../../scenarios/text/units.ts";
 import * as history from "../../../viz/board/core/history.ts";

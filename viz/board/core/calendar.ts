@@ -4,7 +4,7 @@ import { valueAt } from "../../../scenarios/load/edits.ts";
 import { parseDay } from "../../../scenarios/text/sizes.ts";
 import { parseQuantity } from "../../../scenarios/text/units.ts";
 
-export interface Happening {
+export interface CalendarEvent {
   /** Path in the timeline or in the stock. */
   readonly path: readonly (string | number)[];
   readonly key: "at" | "arrives";
@@ -64,8 +64,8 @@ const EVENTS: Readonly<Record<string, (e: Readonly<Record<string, unknown>>) => 
 };
 
 /** All entries with a day: events, and arrivals of animals. */
-export function happenings(data: unknown, runDays: number): readonly Happening[] {
-  const list: Happening[] = [];
+export function calendarEvents(data: unknown, runDays: number): readonly CalendarEvent[] {
+  const list: CalendarEvent[] = [];
   const timeline = valueAt(data, ["timeline"]);
   (Array.isArray(timeline) ? timeline : []).forEach((entry: unknown, i) => {
     if (!isPlain(entry)) return;

@@ -93,12 +93,12 @@ export const PIPES: readonly PickList[] = [
 ];
 
 /** Bore for the loss coefficients of the list [m]. */
-const TOLD_BORE_M = 0.025;
+const BORE_IN_LABEL_M = 0.025;
 
 const run = (label: string, pieces: Readonly<Record<string, number>>): Pick => {
   const { bends = 0, "half bends": halfBends = 0, "return bends": returnBends = 0, tees = 0, unions = 0 } = pieces;
-  const k = fittingsK({ bends90: bends, bends45: halfBends, bends180: returnBends, tees, unions, extraK: 0 }, TOLD_BORE_M);
-  return { label, note: `loses ${twoFigures(k)} velocity heads at a bore of ${TOLD_BORE_M * 1000} mm`, value: pieces };
+  const k = fittingsK({ bends90: bends, bends45: halfBends, bends180: returnBends, tees, unions, extraK: 0 }, BORE_IN_LABEL_M);
+  return { label, note: `loses ${twoFigures(k)} velocity heads at a bore of ${BORE_IN_LABEL_M * 1000} mm`, value: pieces };
 };
 
 /** Common pipe runs, as counts of their fittings. */

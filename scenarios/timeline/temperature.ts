@@ -1,0 +1,14 @@
+// The set-point of the thermostat.
+import { temperature as temperatureField } from "../fields/fields.ts";
+import * as format from "../text/format.ts";
+import { eventFormat } from "./event-format.ts";
+
+export const temperature = eventFormat(
+  "temperature",
+  "The thermostat is set to another temperature.",
+  { to: temperatureField({ about: "new set point", within: ["2 C", "38 C"], usual: ["16 C", "30 C"] }) },
+  (e, { notes }) => ({
+    body: { kind: "temperature", setpointC: e.to },
+    label: `thermostat to ${format.temperature(e.to)[notes.units]}`,
+  }),
+);
