@@ -15,7 +15,7 @@ export const rinseMedia = eventFormat(
 export const replaceMedia = eventFormat(
   "replace media",
   "Media replaced by new.",
-  { tower, share: share({ about: "of the media", within: ["1 %", "100 %"], example: "50 %" }) },
+  { tower, share: share({ about: "share of the media", within: ["1 %", "100 %"], example: "50 %" }) },
   (e) => ({
     body: { kind: "replace media", where: e.tower ?? null, share: e.share },
     label: `${format.share(e.share)} of the media replaced`,

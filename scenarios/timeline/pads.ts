@@ -5,7 +5,7 @@ import { eventFormat } from "./event-format.ts";
 
 export const padClogs = eventFormat(
   "pad clogs",
-  "The prefilter is clogged this far.",
+  "The prefilter clogs.",
   { blinded: share({ about: "clogged share", within: ["0 %", "100 %"], example: "70 %" }) },
   (e) => ({ body: { kind: "pad clogs", blindedShare: e.blinded }, label: `pad ${format.share(e.blinded)} clogged` }),
 );

@@ -5,7 +5,7 @@ import { eventFormat } from "./event-format.ts";
 
 export const temperature = eventFormat(
   "temperature",
-  "The thermostat is set anew.",
+  "The thermostat is set to another temperature.",
   { to: temperatureField({ about: "new set point", within: ["2 C", "38 C"], usual: ["16 C", "30 C"] }) },
   (e, { notes }) => ({
     body: { kind: "temperature", setpointC: e.to },
