@@ -6,6 +6,7 @@ import { death } from "./death.ts";
 import { addBicarbonate, addChloride, doseAmmonia, doseNitrite } from "./dose.ts";
 import type { EventSetting, LabelledEvent } from "./event-format.ts";
 import { feed } from "./feed.ts";
+import { foamFractionator } from "./foam-fractionator.ts";
 import { lid } from "./lid.ts";
 import { replaceMedia, rinseMedia } from "./media-loss.ts";
 import { medicine } from "./medicine.ts";
@@ -36,6 +37,7 @@ const FORMATS = [
   siphonSediment,
   lid,
   airStone,
+  foamFractionator,
   temperature,
   weather,
   plants,
