@@ -339,7 +339,7 @@ function untreatedChloramine(run: Run): Statement[] {
       consequence: present ? "loss" : "harm",
       likelihood: "planned",
       word: "CHLORAMINE",
-      text: sentence`The untreated water of ${day(worst.day)} brings the tank to ${number(mixed)} mg/L of chloramine: it burns the gills of fish within duration, and it kills part of the bacteria.`,
+      text: sentence`The untreated water of ${day(worst.day)} brings the tank to ${number(mixed)} mg/L of chloramine: it burns the gills of fish within hours, and it kills part of the bacteria.`,
       value: mixed,
       unit: "mg/L Cl2",
       remedy: sentence`Treat the new water with a conditioner that binds chloramine before it goes in. Then only its ammonia is left, about ${concentration("ammonia", (mixed * NITROGEN_G_PER_MOL) / CHLORINE_GAS_G_PER_MOL)}.`,

@@ -5,7 +5,7 @@ import { eventFormat } from "./event-format.ts";
 
 export const death = eventFormat({
   name: "death",
-  about: "A dead animal nobody sees.",
+  about: "A dead animal that nobody finds.",
   keys: {
     mass: mass({ about: "mass of the body", within: ["0.01 g", "50 kg"], example: "150 g" }),
     found: day("when it is taken out").optional(),

@@ -71,10 +71,10 @@ export const doseAmmonia = eventFormat({
   about: "Ammonia from a bottle.",
   keys: {
     bottle,
-    to: ammonia("up to this level").optional(),
-    add: ammonia("a rise by this much").optional(),
+    to: ammonia("level to which it is raised").optional(),
+    add: ammonia("how much it rises").optional(),
     volume: volume({
-      about: "as much of the bottle, with its strength",
+      about: "volume taken from a bottle whose strength is given",
       within: ["0.1 mL", "100 L"],
       example: "15 mL",
     }).optional(),
@@ -126,8 +126,8 @@ export const doseNitrite = eventFormat({
   name: "dose nitrite",
   about: "Nitrite from a bottle.",
   keys: {
-    to: nitrite("up to this level").optional(),
-    add: nitrite("a rise by this much").optional(),
+    to: nitrite("level to which it is raised").optional(),
+    add: nitrite("how much it rises").optional(),
     ...limits,
   },
   build: (e, { nitrogen, waterM3 }) => {
@@ -144,8 +144,8 @@ export const addBicarbonate = eventFormat({
   name: "add bicarbonate",
   about: "Bicarbonate to raise the alkalinity.",
   keys: {
-    to: kh("up to this level").optional(),
-    add: kh("a rise by this much").optional(),
+    to: kh("level to which it is raised").optional(),
+    add: kh("how much it rises").optional(),
     mass: mass({ about: "grams of sodium bicarbonate", within: ["0.1 g", "50 kg"], example: "10 g" }).optional(),
   },
   build: (e, { waterM3 }) => {
@@ -170,8 +170,8 @@ export const addChloride = eventFormat({
   name: "add chloride",
   about: "Salt, counted as chloride.",
   keys: {
-    to: chloride("up to this level").optional(),
-    add: chloride("a rise by this much").optional(),
+    to: chloride("level to which it is raised").optional(),
+    add: chloride("how much it rises").optional(),
   },
   build: (e, { waterM3 }) => ({
     body: doseOf("chloride", e.to?.gPerM3, e.add?.gPerM3, waterM3, null),

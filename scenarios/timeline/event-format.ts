@@ -30,9 +30,9 @@ export interface LabelledEvent {
 }
 
 const common = {
-  at: day("when, the first time"),
+  at: day("day of the first time"),
   every: duration({ about: "repeat after", within: ["1 h", "3660 days"], example: "7 days" }).optional(),
-  until: day("last repeat not after").optional(),
+  until: day("day of the last repeat, at the latest").optional(),
   label: words("what the chart says", 80, false, "holiday").optional(),
 };
 

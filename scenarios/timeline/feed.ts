@@ -9,11 +9,11 @@ export const feed = eventFormat({
   keys: {
     group: words("name of the group; all when left out", 60, false, "tetras").optional(),
     plan: usually(
-      share({ about: "of the planned food from now on; 0 % is a fast", within: ["0 %", "5000 %"] }),
+      share({ about: "share of the planned food from now on; 0 % is a fast", within: ["0 %", "5000 %"] }),
       "100 %",
       "as planned",
     ),
-    extra: usually(foodPerDay("food on top that nobody eats, until the next feed event", "5 g/day"), "0 g/day", "none given"),
+    extra: usually(foodPerDay("extra food that nobody eats, until the next feed event", "5 g/day"), "0 g/day", "none given"),
   },
   build: (e) => ({
     body: { kind: "feed", group: e.group ?? null, factor: e.plan, extraGPerDay: e.extra },

@@ -17,7 +17,7 @@ export const rinseMedia = eventFormat({
 export const replaceMedia = eventFormat({
   name: "replace media",
   about: "Media replaced by new.",
-  keys: { tower, share: share({ about: "of the media", within: ["1 %", "100 %"], example: "50 %" }) },
+  keys: { tower, share: share({ about: "share of the media", within: ["1 %", "100 %"], example: "50 %" }) },
   build: (e) => ({
     body: { kind: "replace media", where: e.tower ?? null, share: e.share },
     label: `${format.share(e.share)} of the media replaced`,

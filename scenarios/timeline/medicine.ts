@@ -6,12 +6,16 @@ import { eventFormat } from "./event-format.ts";
 
 export const medicine = eventFormat({
   name: "medicine",
-  about: "A bath that harms bacteria.",
+  about: "A medicine that harms bacteria.",
   keys: {
-    "ammonia oxidisers lost": share({ about: "share killed", within: ["0 %", "100 %"], example: "50 %" }),
-    "nitrite oxidisers lost": share({ about: "share killed", within: ["0 %", "100 %"], example: "50 %" }),
-    slows: usually(share({ about: "share by which the rest are slowed", within: ["0 %", "100 %"] }), "0 %", ASSUMED),
-    for: usually(duration({ about: "how long they are slowed", within: ["1 h", "90 days"] }), "5 days", ASSUMED),
+    "ammonia oxidisers lost": share({ about: "share of the bacteria killed", within: ["0 %", "100 %"], example: "50 %" }),
+    "nitrite oxidisers lost": share({ about: "share of the bacteria killed", within: ["0 %", "100 %"], example: "50 %" }),
+    slows: usually(
+      share({ about: "share by which the surviving bacteria are slowed", within: ["0 %", "100 %"] }),
+      "0 %",
+      ASSUMED,
+    ),
+    for: usually(duration({ about: "for how long the bacteria are slowed", within: ["1 h", "90 days"] }), "5 days", ASSUMED),
   },
   build: (e) => ({
     body: {

@@ -5,7 +5,7 @@ import { eventFormat } from "./event-format.ts";
 
 export const padClogs = eventFormat({
   name: "pad clogs",
-  about: "The prefilter is clogged this far.",
+  about: "The prefilter clogs.",
   keys: { blinded: share({ about: "clogged share", within: ["0 %", "100 %"], example: "70 %" }) },
   build: (e) => ({ body: { kind: "pad clogs", blindedShare: e.blinded }, label: `pad ${format.share(e.blinded)} clogged` }),
   inWords: (e) => `The pad is clogged to ${e.blinded ?? "some"}`,

@@ -5,7 +5,7 @@ import { eventFormat } from "./event-format.ts";
 
 export const temperature = eventFormat({
   name: "temperature",
-  about: "The thermostat is set anew.",
+  about: "The thermostat is set to another temperature.",
   keys: { to: temperatureField({ about: "new set point", within: ["2 C", "38 C"], usual: ["16 C", "30 C"] }) },
   build: (e, { notes }) => ({
     body: { kind: "temperature", setpointC: e.to },

@@ -6,9 +6,9 @@ import { eventFormat } from "./event-format.ts";
 
 export const waterChange = eventFormat({
   name: "water change",
-  about: "Part of the water replaced from the tap.",
+  about: "A water change: part of the water is replaced from the tap.",
   keys: {
-    share: share({ about: "of all the water", within: ["0.1 %", "100 %"], usual: ["1 %", "60 %"], example: "30 %" }),
+    share: share({ about: "share of all the water", within: ["0.1 %", "100 %"], usual: ["1 %", "60 %"], example: "30 %" }),
     tap: section("Water that differs from the tap.", tapFields).optional(),
   },
   build: (e, { tap }, key) => ({

@@ -1,4 +1,5 @@
 // The animals present and their food, in meals or evenly over the day.
+import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import { USE_OVER_FISH } from "../../life/animals.ts";
 import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import type { AnimalGroup } from "../management.ts";
@@ -50,8 +51,8 @@ export class Feeding {
       if (this.foodOf(group) === 0) continue;
       for (const on of [today - 1, today])
         for (const hour of group.feedingHours) {
-          const meal = on + hour / 24;
-          if (meal >= group.arrivesDay && meal <= day && !this.isOut(meal)) since = Math.min(since, 24 * (day - meal));
+          const meal = on + hour / HOURS_PER_DAY;
+          if (meal >= group.arrivesDay && meal <= day && !this.isOut(meal)) since = Math.min(since, HOURS_PER_DAY * (day - meal));
         }
     }
     return since;
@@ -71,24 +72,24 @@ export class Feeding {
       if (this.isEven(day)) continue;
       for (const group of groups)
         for (const hour of group.feedingHours)
-          if (!this.isOut(day + hour / 24)) runState.eventQueue.at(day + hour / 24, () => this.meal(group));
+          if (!this.isOut(day + hour / HOURS_PER_DAY)) runState.eventQueue.at(day + hour / HOURS_PER_DAY, () => this.meal(group));
     }
   }
 
   /** Whether a day's food comes evenly: not on the days of an outage, when the time since the last meal matters. */
   private isEven(day: number): boolean {
-    return this.evenly && !this.cuts.some((cut) => cut.day < day + 1 && cut.day + cut.hours / 24 > day);
+    return this.evenly && !this.cuts.some((cut) => cut.day < day + 1 && cut.day + cut.hours / HOURS_PER_DAY > day);
   }
 
   /** Whether a time lies in an outage without feeding. */
   private isOut(day: number): boolean {
-    return this.cuts.some((cut) => !cut.fedMeanwhile && day > cut.day && day < cut.day + cut.hours / 24);
+    return this.cuts.some((cut) => !cut.fedMeanwhile && day > cut.day && day < cut.day + cut.hours / HOURS_PER_DAY);
   }
 
   /** Share of a day's meals that are actually given. */
   private servedShare(group: AnimalGroup, day: number): number {
     const { feedingHours } = group;
-    return feedingHours.filter((hour) => !this.isOut(day + hour / 24)).length / feedingHours.length;
+    return feedingHours.filter((hour) => !this.isOut(day + hour / HOURS_PER_DAY)).length / feedingHours.length;
   }
 
   private massShare(group: AnimalGroup): number {
