@@ -18,7 +18,7 @@ export const tapFields = {
   ph: derived(ph("pH of the tap water after standing, salted if the system is", 7.6), "7.6, salted 8.2"),
   kh: derived(kh("alkalinity of the tap water, salted if the system is"), "6 dKH, salted 8 dKH"),
   temperature: derived(
-    temperature({ about: "of the water as it goes in", within: ["0 C", "40 C"], example: "18 C" }),
+    temperature({ about: "temperature of the water as it goes in", within: ["0 C", "40 C"], example: "18 C" }),
     "as the tank",
   ),
   ammonia: usually(ammonia("ammonia in the tap water"), "0 mg/L as N", COMMON),

@@ -102,8 +102,8 @@ function cure(remedies: readonly Remedy[]): Message | string {
   if (best.holds)
     return sentence`Cheapest cure: ${what}${size}. Then the power cut and every everyday fault stay in, with at least ${length(verdict.marginM)} to spare.`;
   return verdict.word === "FLOODS"
-    ? sentence`No single change we tried cures it. The best is to ${what}${size}; the worst case then still puts ${volume(verdict.floorM3)} on the floor.`
-    : sentence`Best of the changes we tried: ${what}${size}. The worst case then stays in, with ${length(verdict.marginM)} to spare.`;
+    ? sentence`No single change we tried cures it. The best is to ${what}${size}; in the worst case it still puts ${volume(verdict.floorM3)} on the floor.`
+    : sentence`Best of the changes we tried: ${what}${size}. In the worst case the water then stays in, with ${length(verdict.marginM)} to spare.`;
 }
 
 function steadiness(running: HydraulicAnswers["running"]): Statement[] {

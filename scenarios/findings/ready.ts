@@ -237,6 +237,7 @@ export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Sprea
       ? groups.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare, 0) / plannedFood
       : USUAL_PROTEIN;
   const food = foodFor(carriesGNPerDay, protein);
+  const sureFood = foodFor(spread?.carries[0] ?? carriesGNPerDay, protein);
   const spare = fed > 0 ? food / fed : Number.POSITIVE_INFINITY;
   const range =
     spread === null
@@ -247,13 +248,19 @@ export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Sprea
       ? "."
       : spare < 1
         ? sentence`. You feed ${grams(fed)} g, ${spare < CLEARLY_SHORT ? "more" : "slightly more"} than it can handle.`
-        : sentence`. You feed ${grams(fed)} g${spare < ROOM_FROM ? ", which leaves little room for more" : ""}.`;
+        : sentence`. You feed ${grams(fed)} g${
+            sureFood < fed
+              ? ", more than it can handle in the worst of these runs"
+              : spare < ROOM_FROM
+                ? ", which leaves little room for more"
+                : ""
+          }.`;
   return {
     id: "capacity",
     topic: "stocking",
     consequence: spare < CLEARLY_SHORT ? "harm" : "none",
     likelihood: "planned",
-    word: spare < CLEARLY_SHORT ? "TOO MUCH" : spare < ROOM_FROM ? "FULL" : "ROOM",
+    word: spare < CLEARLY_SHORT ? "TOO MUCH" : spare < ROOM_FROM || sureFood < fed ? "FULL" : "ROOM",
     text: sentence`By the end the filter can handle about ${grams(food)} g of food a day${range}${against}`,
     value: food,
     unit: "g food/day",

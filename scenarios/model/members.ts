@@ -11,7 +11,7 @@ import { pow } from "../../sim/elementary.ts";
 import type { CreateMember, Random } from "../../sim/ensemble/ensemble.ts";
 import { latinHypercube } from "../../sim/ensemble/sampling.ts";
 import { type NitrogenSetup, nitrogenModelOf } from "./compile.ts";
-import { highestIn } from "./incidents.ts";
+import { highestIn, lowestAlkalinity } from "./incidents.ts";
 import { type ChallengeQuestion, carriesAt, readiness } from "./readiness.ts";
 import { kineticsOf, type Sample, sampleAt, setupWith, uncertainInputs } from "./uncertain.ts";
 
@@ -75,9 +75,9 @@ export interface MemberQuestions {
 
 /**
  * Number of answers of one member, in this order: day of readiness, ammonia it can process per day [g N], highest
- * ammonia and nitrite of each window.
+ * ammonia and nitrite of each window, lowest alkalinity [eq/m³].
  */
-export const answersPerMember = ({ windows }: MemberQuestions): number => 2 + 2 * windows.length;
+export const answersPerMember = ({ windows }: MemberQuestions): number => 3 + 2 * windows.length;
 /** Represents "not within the run" among the days. */
 export const NEVER_DAY = 1e6;
 
@@ -96,6 +96,7 @@ function answersOf(run: Run, { ask, capacityDay, windows }: MemberQuestions): nu
     ...windows.flatMap(([from, until]) =>
       (["tan", "no2"] as const).map((substance) => highestIn(run, substance, from, until).value),
     ),
+    lowestAlkalinity(run),
   ];
 }
 

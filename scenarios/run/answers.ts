@@ -288,7 +288,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => drownedFindings(a.setup().rest),
   (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
   (a) => waterChangeFindings(a.run()),
-  (a) => waterFindings(a.run()),
+  (a) => waterFindings(a.run(), a.spread()),
   (a) => heatFindings(a.setup(), a.run()),
   (a) => airAndPhFindings(a.run()),
   (a) => spreadingFindings(a.run().aquarium),

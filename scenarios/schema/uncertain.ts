@@ -29,11 +29,11 @@ const percent = (about: string, example: string) => share({ about, within: ["1 %
 
 const factor = (what: string) =>
   section(
-    `How far ${what} may be from the usual: eight times of ten between low and high.`,
+    `How far ${what} may be from the usual. Eight times in ten it lies between low and high.`,
     {
-      low: percent("one time of ten it is less than this part of the usual", "80 %"),
-      likely: percent("as likely more as less than this part of the usual", "100 %").optional(),
-      high: percent("one time of ten it is more than this part of the usual", "125 %"),
+      low: percent("one time in ten it is below this share of the usual value", "80 %"),
+      likely: percent("the middle: above or below this share of the usual value is equally likely", "100 %").optional(),
+      high: percent("one time in ten it is above this share of the usual value", "125 %"),
     },
     "{ low: 80 %, high: 125 % }",
   ).optional();
@@ -43,5 +43,5 @@ export const uncertain = section("How far the inputs may be from what is written
     UncertainId,
     ReturnType<typeof factor>
   >),
-  "readings used until": day("readings up to this day are already in these ranges and in the seed").optional(),
+  "readings used until": day("last day whose readings are already counted in these ranges and in the seed").optional(),
 });

@@ -11,17 +11,17 @@ export const kit = section("What the leaflets of the test kits print.", {
   ammonia: usually(
     oneOf(AMMONIA_BASES, "basis of the ammonia scale"),
     "unknown",
-    "not given: both readings are run and the band widened",
+    "not given: both are run, and the band widened",
   ),
   nitrite: usually(
     oneOf(NITRITE_BASES, "basis of the nitrite scale"),
     "unknown",
-    "not given: both readings are run and the band widened",
+    "not given: both are run, and the band widened",
   ),
   nitrate: usually(
     oneOf(NITRATE_BASES, "basis of the nitrate scale"),
     "unknown",
-    "not given: both readings are run and the band widened",
+    "not given: both are run, and the band widened",
   ),
   "ammonia steps": usually(kitSteps("steps of the ammonia scale, the last is its ceiling"), [0, 0.25, 0.5, 1, 2, 4, 8], COMMON),
   "nitrite steps": usually(kitSteps("steps of the nitrite scale, the last is its ceiling"), [0, 0.25, 0.5, 1, 2, 5], COMMON),
@@ -32,7 +32,11 @@ export const tap = section("The water used for filling and changes; a marine sys
 
 export const water = section("The water at the start.", {
   temperature: usually(temperature({ about: "of the water", within: ["2 C", "38 C"], usual: ["16 C", "30 C"] }), "25 °C", COMMON),
-  salinity: usually(salinity({ about: "0 ppt fresh, 35 ppt sea", within: ["0 ppt", "45 ppt"] }), "0 ppt", "fresh water"),
+  salinity: usually(
+    salinity({ about: "0 ppt is fresh water, 35 ppt is sea water", within: ["0 ppt", "45 ppt"] }),
+    "0 ppt",
+    "fresh water",
+  ),
   ph: derived(ph("pH at the start"), "as the tap; 8.2 in sea water"),
   kh: derived(kh("alkalinity at the start"), "as the tap; 8 dKH in sea water"),
   ammonia: derived(ammonia("ammonia at the start"), "as the tap"),

@@ -9,28 +9,32 @@ import { eventFormat } from "./event-format.ts";
 
 export const outageFields = {
   for: usually(duration({ about: "how long", within: ["10 s", "60 days"], usual: ["20 s", "5 days"] }), "4 h", ASSUMED),
-  "pump only": usually(yesNo("only the return pump is off; heater and air still run"), false, "a power cut stops everything"),
+  "pump only": usually(
+    yesNo("only the return pump is off; heater and air pump still run"),
+    false,
+    "a power cut stops everything",
+  ),
   "pump stuck": duration({
-    about: "when the power is back the return pump hums and does not turn for so long",
+    about: "for how long the return pump hums without turning after the power is back",
     within: ["1 min", "14 days"],
     example: "10 min",
   }).optional(),
   "battery air": usually(yesNo("an air stone runs on a battery"), false, "none given"),
-  "battery air flow": flow({ about: "air of that pump", within: ["5 L/h", "5000 L/h"], example: "100 L/h" }).optional(),
+  "battery air flow": flow({ about: "air flow of that pump", within: ["5 L/h", "5000 L/h"], example: "100 L/h" }).optional(),
   "stir every": duration({
-    about: "somebody stirs the tank or pours water from a jug this often",
+    about: "how often somebody stirs the tank or pours water from a jug",
     within: ["1 min", "7 days"],
     example: "1 h",
   }).optional(),
-  "mist every": duration({ about: "somebody wets the media this often", within: ["1 min", "7 days"], example: "2 h" }).optional(),
+  "mist every": duration({ about: "how often somebody wets the media", within: ["1 min", "7 days"], example: "2 h" }).optional(),
   "room temperature": temperature({
-    about: "of the room without heating",
+    about: "the room without heating",
     within: ["-20 C", "50 C"],
     example: "15 C",
   }).optional(),
-  "room humidity": share({ about: "of the room without heating", within: ["1 %", "100 %"], example: "40 %" }).optional(),
+  "room humidity": share({ about: "the room without heating", within: ["1 %", "100 %"], example: "40 %" }).optional(),
   "tower open": usually(yesNo("the tower stands open to the room"), false, "it stays closed"),
-  "fed meanwhile": usually(yesNo("the animals get their food all the same"), false, "no food in a cut, as the card says"),
+  "fed meanwhile": usually(yesNo("the animals are fed all the same"), false, "nobody feeds in a power cut"),
   "closed filter": derived(
     oneOf(
       ["restarted", "rinsed first", "left off"],
@@ -70,7 +74,13 @@ export function outageOf(
   };
 }
 
-export const powerCut = eventFormat("power cut", "No power.", outageFields, (e, { hasClosedFilter, notes }, key) => ({
-  body: outageOf(e, key, hasClosedFilter, notes),
-  label: `${e["pump only"] ? "pump off" : "power cut"}, ${format.duration(e.for)}`,
-}));
+export const powerCut = eventFormat({
+  name: "power cut",
+  about: "No power.",
+  keys: outageFields,
+  build: (e, { hasClosedFilter, notes }, key) => ({
+    body: outageOf(e, key, hasClosedFilter, notes),
+    label: `${e["pump only"] ? "pump off" : "power cut"}, ${format.duration(e.for)}`,
+  }),
+  inWords: (e) => `No power for ${e.for ?? "4 h"}`,
+});

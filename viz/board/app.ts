@@ -36,7 +36,10 @@ interface WritableHandle {
   readonly name: string;
   createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>;
 }
-type SavePicker = (options: object) => Promise<WritableHandle>;
+declare global {
+  /** File System Access, which only some browsers have and TypeScript's own types lack. */
+  var showSaveFilePicker: ((options: object) => Promise<WritableHandle>) | undefined;
+}
 
 /** The glossary below the board. */
 const GLOSSARY_FOLD = h(
@@ -169,7 +172,7 @@ export class App extends Component<Props, Own> {
       if (problem === "") store.markSaved();
       return;
     }
-    const pick = (globalThis as unknown as { showSaveFilePicker?: SavePicker }).showSaveFilePicker;
+    const pick = globalThis.showSaveFilePicker;
     if (pick) {
       try {
         this.file ??= await pick({

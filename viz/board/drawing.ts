@@ -14,7 +14,7 @@ import { type Handle, handles, partBoxes } from "./view/handles.ts";
 import { nodes } from "./view/nodes.ts";
 
 /** Until the days are computed, towers are drawn without the load of their surfaces. */
-const NO_DAYS = { nitrogen: { surfaces: [] } } as unknown as Pick<RunResult, "nitrogen">;
+const NO_SURFACES: RunResult["nitrogen"]["surfaces"] = [];
 
 const same = (a: readonly unknown[], b: readonly unknown[]): boolean => a.length === b.length && a.every((x, i) => x === b[i]);
 
@@ -123,9 +123,9 @@ export function drawing(store: Store, width: number): ComponentChildren {
   if (!now || !rig || !story) return null;
   const { plan, sheet, moment, list } = now;
   const when = state.moment === "off" ? "Power off, at rest" : "Running";
-  const caption = cutawayCaption({ rig } as unknown as RunResult, story, when);
+  const caption = cutawayCaption(rig, story, when, reader);
   const picture = drawCutaway({
-    result: nitrogen ? { nitrogen } : NO_DAYS,
+    surfaces: nitrogen?.surfaces ?? NO_SURFACES,
     layout: plan,
     story,
     moment,

@@ -207,14 +207,14 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     replaceContents(
       host,
       drawCutaway({
-        result,
+        surfaces: result.nitrogen.surfaces,
         layout: plan,
         story: next,
         moment: traceSampleAt(binding, state.s),
         reader,
         width: wide,
         prefix: "play",
-        caption: cutawayCaption(result, next, "Moving picture"),
+        caption: cutawayCaption(result.rig, next, "Moving picture", reader),
         handles: drawHandles(result, plan, sheet, handles),
       }),
     );

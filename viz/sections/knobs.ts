@@ -271,7 +271,7 @@ function filterKnobs({ result, reader }: KnobInput): readonly Knob[] {
     ],
   };
   if (!tower) return [bacteria];
-  const surface = towerSurface(result.nitrogen, tower.id);
+  const surface = towerSurface(result.nitrogen.surfaces, tower.id);
   return [
     bacteria,
     {

@@ -6,7 +6,7 @@ import { layout } from "../cutaway/layout.ts";
 import { levelMarks, ruledVessels, runningWord, stageTimes } from "../cutaway/marks.ts";
 import { bind, traceSampleAt } from "../cutaway/state.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
-import { belowRim, duration, length, type Reader, volume } from "../view/reader.ts";
+import { belowRim, duration, length, type Reader, volume, withLengths } from "../view/reader.ts";
 import { levelOfVerdict, symbol } from "../view/symbols.ts";
 import { type Context, focused } from "./context.ts";
 
@@ -29,9 +29,9 @@ const FRAME_PX = 14;
 export const drawingWidth = (width: number, wide: boolean): number =>
   Math.floor((width >= BESIDE && !wide ? (width - GAP_PX) * 0.66 : width) - FRAME_PX);
 
-export function cutawayCaption(result: RunResult, story: OutageTrace, when: string): string {
-  const towers = result.rig.towers.length;
-  return `Section through the system, to scale: ${result.rig.displays.length === 1 ? "one display" : `${result.rig.displays.length} displays`} above ${towers === 0 ? "a sump" : towers === 1 ? "a trickle tower in a sump" : `${towers} trickle towers in a sump`} of ${result.rig.sump.chambers.length} chambers. ${when}, ${story.title}.`;
+export function cutawayCaption(rig: RunResult["rig"], story: OutageTrace, when: string, reader: Reader): string {
+  const towers = rig.towers.length;
+  return `Section through the system, to scale: ${rig.displays.length === 1 ? "one display" : `${rig.displays.length} displays`} above ${towers === 0 ? "a sump" : towers === 1 ? "a trickle tower in a sump" : `${towers} trickle towers in a sump`} of ${rig.sump.chambers.length} chambers. ${when}, ${withLengths(reader, story.title)}.`;
 }
 
 /** The drawing at a time of an outage run [s]. */
@@ -46,14 +46,14 @@ export function cutawayAt(
 ): Markup {
   const plan = layout(result.rig);
   return drawCutaway({
-    result,
+    surfaces: result.nitrogen.surfaces,
     layout: plan,
     story,
     moment: traceSampleAt(bind(plan, story), s),
     reader,
     width,
     prefix,
-    caption: cutawayCaption(result, story, when),
+    caption: cutawayCaption(result.rig, story, when, reader),
   });
 }
 
@@ -160,7 +160,9 @@ export function outageSide(result: RunResult, story: OutageTrace, reader: Reader
       h(
         "select",
         { id: "story" },
-        result.hydraulics.stories.map((s) => h("option", { value: s.id, selected: s.id === story.id }, s.title)),
+        result.hydraulics.stories.map((s) =>
+          h("option", { value: s.id, selected: s.id === story.id }, withLengths(reader, s.title)),
+        ),
       ),
     ),
     outageVerdict(story, reader),

@@ -59,6 +59,10 @@ const pair = (reader: Reader, metric: string, us: string, both: boolean): string
 export const length = (reader: Reader, m: number, both = false): string =>
   pair(reader, `${number(reader, m * 1000)} mm`, inches(m), both);
 
+/** Words in which lengths are written as "30 mm", with these in the reader's units. */
+export const withLengths = (reader: Reader, text: string): string =>
+  text.replace(/\b(\d+) mm\b/g, (_, mm: string) => length(reader, Number(mm) / 1000));
+
 /** A length without its unit, for dimension lines; the drawing states the unit in its corner. */
 export const bareLength = (reader: Reader, m: number): string =>
   reader.units === "metric" ? number(reader, m * 1000) : inches(m).replace(" in", "″");

@@ -238,6 +238,12 @@ describe("lists to pick from", () => {
     for (const [i, inch] of inches.entries()) expect(Math.abs(bores[i]! - inch * 25.4)).toBeLessThan(0.1);
   });
 
+  // BS 5255:1989, foreword: smallest bores of 31.75, 38.1 and 50.8 mm.
+  test("bores of UK waste pipe are the smallest that the standard allows", () => {
+    for (const [i, mm] of [31.75, 38.1, 50.8].entries())
+      expect(Math.abs(boresOf("UK waste pipe, solvent weld")[i]! - mm)).toBeLessThan(0.051);
+  });
+
   test("the format accepts every value of the list", () => {
     for (const { picks } of PIPES) for (const { value } of picks) expect(parseQuantity(String(value), "length").ok).toBe(true);
     const text = (fittings: unknown): string =>

@@ -54,6 +54,11 @@ export const PIPES: readonly PickList[] = [
     ["40 mm", bore(40, 3, 3.5)],
     ["50 mm", bore(50, 3, 3.5)],
   ]),
+  bores("UK waste pipe, solvent weld", "BS 5255:1989, foreword: smallest bore allowed, which is the inch size", [
+    ["32 mm (1 1/4 in)", 1.25 * INCH_MM],
+    ["40 mm (1 1/2 in)", 1.5 * INCH_MM],
+    ["50 mm (2 in)", 2 * INCH_MM],
+  ]),
   bores("US Schedule 40", "ASTM D1785, tables 1 and 2", [
     ["1/2 in", schedule(0.84, 0.109)],
     ["3/4 in", schedule(1.05, 0.113)],
