@@ -18,12 +18,13 @@ export function airStoneTransferPerDay(stone: (typeof AIR_STONES)[number], displ
   return airStoneKlaPerDay(AIR_STONE_M3_PER_H[stone], display.heightM * 0.8, volumeM3, COARSE_BUBBLE_PER_M, temperatureC);
 }
 
-export const airStone = eventFormat(
-  "air stone",
-  "An air stone in the tank, turned on, up or off.",
-  { strength: oneOf(AIR_STONES, "how strongly it bubbles from now on") },
-  (e, { display, temperatureC }) => ({
+export const airStone = eventFormat({
+  name: "air stone",
+  about: "An air stone in the tank, turned on, up or off.",
+  keys: { strength: oneOf(AIR_STONES, "how strongly it bubbles from now on") },
+  build: (e, { display, temperatureC }) => ({
     body: { kind: "air stone", transferPerDay: airStoneTransferPerDay(e.strength, display, temperatureC) },
     label: e.strength === "none" ? "air stone off" : `${e.strength} air stone`,
   }),
-);
+  inWords: (e) => (e.strength === "none" ? "Air stone off" : `Air stone on${e.strength ? `, ${e.strength}` : ""}`),
+});

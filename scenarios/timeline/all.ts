@@ -1,10 +1,12 @@
 // All kinds of planned events in the file format. A new kind is a module in this folder and a line here.
 import * as z from "zod";
+import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import { airStone } from "./air-stone.ts";
 import { death } from "./death.ts";
 import { addBicarbonate, addChloride, doseAmmonia, doseNitrite } from "./dose.ts";
 import type { EventSetting, LabelledEvent } from "./event-format.ts";
 import { feed } from "./feed.ts";
+import { foamFractionator } from "./foam-fractionator.ts";
 import { lid } from "./lid.ts";
 import { replaceMedia, rinseMedia } from "./media-loss.ts";
 import { medicine } from "./medicine.ts";
@@ -35,6 +37,7 @@ const FORMATS = [
   siphonSediment,
   lid,
   airStone,
+  foamFractionator,
   temperature,
   weather,
   plants,
@@ -59,7 +62,17 @@ type Build = (written: WrittenEvent, setting: EventSetting, key: string) => Labe
 /** An event as parsed. */
 export type WrittenEvent = z.output<typeof timelineEvent>;
 
-const buildOf = new Map<string, Build>(FORMATS.map(({ name, build }) => [name, build as Build]));
+const formatOf = new Map<
+  string,
+  { readonly build: Build; readonly inWords: (typeof FORMATS)[number]["inWords"]; readonly advice?: string }
+>(FORMATS.map(({ name, build, ...rest }) => [name, { build: build as Build, ...rest }]));
 
 /** The event that the keys mean, and its label. `key` is its place in the file. */
-export const buildEvent: Build = (written, setting, key) => buildOf.get(written.do)!(written, setting, key);
+export const buildEvent: Build = (written, setting, key) => formatOf.get(written.do)!.build(written, setting, key);
+
+/** An event as written in the file, in words; null where it has no known kind yet. */
+export const eventInWords = (name: string, written: Readonly<Record<string, unknown>>): string | null =>
+  formatOf.get(name)?.inWords(written) ?? null;
+
+/** What to do about the effect of an event; undefined where it is no shock. */
+export const adviceOf = (kind: ManagementEvent["kind"]): string | undefined => formatOf.get(kind)?.advice;

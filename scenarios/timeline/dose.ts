@@ -66,10 +66,10 @@ const N_OF_NH4CL = NITROGEN_G_PER_MOL / (AMMONIUM_G_PER_MOL + 35.45);
 /** Density of ammonia water [g/mL] by its mass share: 0.957 at 10 %, 0.907 at 25 % (handbook values, from memory; a parabola through them). */
 const ammoniaWaterGPerMl = (massShare: number): number => 1 - 0.469 * massShare + 0.388 * massShare * massShare;
 
-export const doseAmmonia = eventFormat(
-  "dose ammonia",
-  "Ammonia from a bottle.",
-  {
+export const doseAmmonia = eventFormat({
+  name: "dose ammonia",
+  about: "Ammonia from a bottle.",
+  keys: {
     bottle,
     to: ammonia("level to which it is raised").optional(),
     add: ammonia("how much it rises").optional(),
@@ -90,7 +90,7 @@ export const doseAmmonia = eventFormat(
     }).optional(),
     ...limits,
   },
-  (e, { nitrogen, waterM3 }) => {
+  build: (e, { nitrogen, waterM3 }) => {
     const below = onlyBelow(e, nitrogen);
     const grams = (substance: DoseSubstance, amount: number): EventBody => ({
       kind: "dose",
@@ -119,34 +119,36 @@ export const doseAmmonia = eventFormat(
       label: e.to ? `ammonia to ${levelText(e.to)}` : `ammonia + ${levelText(e.add!)}`,
     };
   },
-);
+  inWords: (e) => (e.to === undefined ? `Ammonia raised by ${e.add ?? "some"}` : `Ammonia brought up to ${e.to}`),
+});
 
-export const doseNitrite = eventFormat(
-  "dose nitrite",
-  "Nitrite from a bottle.",
-  {
+export const doseNitrite = eventFormat({
+  name: "dose nitrite",
+  about: "Nitrite from a bottle.",
+  keys: {
     to: nitrite("level to which it is raised").optional(),
     add: nitrite("how much it rises").optional(),
     ...limits,
   },
-  (e, { nitrogen, waterM3 }) => {
+  build: (e, { nitrogen, waterM3 }) => {
     const [to, rise] = [e.to && nitrogen("nitrite", e.to), e.add && nitrogen("nitrite", e.add)];
     return {
       body: doseOf("nitrite", to, rise, waterM3, onlyBelow(e, nitrogen)),
       label: e.to ? `nitrite to ${levelText(e.to)}` : `nitrite + ${levelText(e.add!)}`,
     };
   },
-);
+  inWords: (e) => (e.to === undefined ? `Nitrite raised by ${e.add ?? "some"}` : `Nitrite brought up to ${e.to}`),
+});
 
-export const addBicarbonate = eventFormat(
-  "add bicarbonate",
-  "Bicarbonate to raise the alkalinity.",
-  {
+export const addBicarbonate = eventFormat({
+  name: "add bicarbonate",
+  about: "Bicarbonate to raise the alkalinity.",
+  keys: {
     to: kh("level to which it is raised").optional(),
     add: kh("how much it rises").optional(),
     mass: mass({ about: "grams of sodium bicarbonate", within: ["0.1 g", "50 kg"], example: "10 g" }).optional(),
   },
-  (e, { waterM3 }) => {
+  build: (e, { waterM3 }) => {
     const rise = e.mass === undefined ? e.add : e.mass / SODIUM_BICARBONATE_G_PER_MOL / waterM3;
     return {
       body: doseOf("bicarbonate", e.to, rise, waterM3, null),
@@ -156,17 +158,24 @@ export const addBicarbonate = eventFormat(
           : `KH + ${format.plain(rise! / EQ_PER_M3_PER_DKH)} dKH`,
     };
   },
-);
+  inWords: (e) =>
+    e.mass !== undefined
+      ? `${e.mass} of bicarbonate`
+      : e.to !== undefined
+        ? `KH brought up to ${e.to}`
+        : `KH raised by ${e.add ?? "some"}`,
+});
 
-export const addChloride = eventFormat(
-  "add chloride",
-  "Salt, counted as chloride.",
-  {
+export const addChloride = eventFormat({
+  name: "add chloride",
+  about: "Salt, counted as chloride.",
+  keys: {
     to: chloride("level to which it is raised").optional(),
     add: chloride("how much it rises").optional(),
   },
-  (e, { waterM3 }) => ({
+  build: (e, { waterM3 }) => ({
     body: doseOf("chloride", e.to?.gPerM3, e.add?.gPerM3, waterM3, null),
     label: `chloride ${e.to ? `to ${levelText(e.to)}` : `+ ${levelText(e.add!)}`}`,
   }),
-);
+  inWords: (e) => (e.to === undefined ? `Chloride raised by ${e.add ?? "some"}` : `Chloride brought up to ${e.to}`),
+});

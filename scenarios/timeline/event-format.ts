@@ -39,16 +39,27 @@ const common = {
 const eventSchema = <Name extends string, Shape extends z.core.$ZodLooseShape>(name: Name, about: string, shape: Shape) =>
   section(about, { do: z.literal(name, { error: `write ${name}` }), ...common, ...shape });
 
-/**
- * Declares a kind of event.
- * @param name the words after `do:`
- * @param about one sentence for the reference and the drawing board
- * @param shape its own keys
- * @param build the event that the parsed keys mean; `key` is the place of the event in the file
- */
-export const eventFormat = <Name extends string, Shape extends z.core.$ZodLooseShape>(
-  name: Name,
-  about: string,
-  shape: Shape,
-  build: (written: z.output<ReturnType<typeof eventSchema<Name, Shape>>>, setting: EventSetting, key: string) => LabelledEvent,
-) => ({ name, schema: eventSchema(name, about, shape), build });
+/** One kind of event in the file format. */
+interface EventFormat<Name extends string, Shape extends z.core.$ZodLooseShape> {
+  /** The words after `do:`. */
+  readonly name: Name;
+  /** One sentence for the reference and the drawing board. */
+  readonly about: string;
+  /** Its own keys; those that all events have are added. */
+  readonly keys: Shape;
+  /** The event that the parsed keys mean; `key` is the place of the event in the file. */
+  readonly build: (
+    written: z.output<ReturnType<typeof eventSchema<Name, Shape>>>,
+    setting: EventSetting,
+    key: string,
+  ) => LabelledEvent;
+  /** The event in the calendar of the drawing board, from its keys as written, any of which may be missing. */
+  readonly inWords: (written: Readonly<Record<string, unknown>>) => string;
+  /** What to do about the effect of an event that is a shock. */
+  readonly advice?: string;
+}
+
+export const eventFormat = <Name extends string, Shape extends z.core.$ZodLooseShape>(format: EventFormat<Name, Shape>) => ({
+  ...format,
+  schema: eventSchema(format.name, format.about, format.keys),
+});

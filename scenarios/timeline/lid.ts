@@ -2,9 +2,11 @@
 import { oneOf } from "../fields/fields.ts";
 import { eventFormat } from "./event-format.ts";
 
-export const lid = eventFormat(
-  "lid",
-  "The tower's lid.",
-  { state: oneOf(["open", "vented", "sealed"], "how air reaches the media") },
-  (e) => ({ body: { kind: "lid", state: e.state }, label: `tower lid ${e.state}` }),
-);
+export const lid = eventFormat({
+  name: "lid",
+  about: "The tower's lid.",
+  keys: { state: oneOf(["open", "vented", "sealed"], "how air reaches the media") },
+  build: (e) => ({ body: { kind: "lid", state: e.state }, label: `tower lid ${e.state}` }),
+  inWords: (e) => `The tower's lid is ${e.state ?? "changed"}`,
+  advice: "A tower must breathe: a sealed lid keeps carbon dioxide in and pH down. Open a vent; it helps within a day.",
+});

@@ -4,10 +4,10 @@ import { duration, share, usually } from "../fields/fields.ts";
 import { ASSUMED } from "../text/reasons.ts";
 import { eventFormat } from "./event-format.ts";
 
-export const medicine = eventFormat(
-  "medicine",
-  "A medicine that harms bacteria.",
-  {
+export const medicine = eventFormat({
+  name: "medicine",
+  about: "A medicine that harms bacteria.",
+  keys: {
     "ammonia oxidisers lost": share({ about: "share of the bacteria killed", within: ["0 %", "100 %"], example: "50 %" }),
     "nitrite oxidisers lost": share({ about: "share of the bacteria killed", within: ["0 %", "100 %"], example: "50 %" }),
     slows: usually(
@@ -17,7 +17,7 @@ export const medicine = eventFormat(
     ),
     for: usually(duration({ about: "for how long the bacteria are slowed", within: ["1 h", "90 days"] }), "5 days", ASSUMED),
   },
-  (e) => ({
+  build: (e) => ({
     body: {
       kind: "medicine",
       aobLost: e["ammonia oxidisers lost"],
@@ -27,4 +27,8 @@ export const medicine = eventFormat(
     },
     label: "medicine",
   }),
-);
+  inWords: (e) =>
+    `Medicine: ${e["ammonia oxidisers lost"] ?? "some"} and ${e["nitrite oxidisers lost"] ?? "some"} of the two kinds of bacteria killed`,
+  advice:
+    "Test nitrite every day: it rises alone when the nitrite eaters are hit harder. Feed little, change water, and ask a vet about the medicine.",
+});

@@ -74,7 +74,13 @@ export function outageOf(
   };
 }
 
-export const powerCut = eventFormat("power cut", "No power.", outageFields, (e, { hasClosedFilter, notes }, key) => ({
-  body: outageOf(e, key, hasClosedFilter, notes),
-  label: `${e["pump only"] ? "pump off" : "power cut"}, ${format.duration(e.for)}`,
-}));
+export const powerCut = eventFormat({
+  name: "power cut",
+  about: "No power.",
+  keys: outageFields,
+  build: (e, { hasClosedFilter, notes }, key) => ({
+    body: outageOf(e, key, hasClosedFilter, notes),
+    label: `${e["pump only"] ? "pump off" : "power cut"}, ${format.duration(e.for)}`,
+  }),
+  inWords: (e) => `No power for ${e.for ?? "4 h"}`,
+});

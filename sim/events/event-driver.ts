@@ -228,7 +228,7 @@ export class EventDriver implements Integrator {
         return failure(
           t,
           "chattering",
-          `"${event.label}" (${event.id}) keeps occurrence at one instant; it needs a mode or a dead band`,
+          `"${event.label}" (${event.id}) keeps happening at one instant; it needs a mode or a dead band`,
         );
       const watch = crossed.get(event);
       if (watch) watch.side = newSide(watch.side, watch.value);

@@ -520,7 +520,7 @@ function seed(draw: Draw): unknown {
     ...(draw.chance(0.3)
       ? { travelled: `${draw.spread(0.1, 700).toPrecision(3)} h`, temperature: `${draw.whole(0, 45)} °C` }
       : {}),
-    ...(draw.chance(0.3) ? { kept: draw.pick(["wet", "dried"]) } : {}),
+    ...(draw.chance(0.3) ? { kept: draw.pick(["wet", "dried", "bottled"]) } : {}),
   };
 }
 

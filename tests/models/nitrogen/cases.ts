@@ -4,7 +4,7 @@ import type { Exchange, WaterCell } from "../../../models/coupling/exchange.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent, Plan } from "../../../models/nitrogen/events/all.ts";
 import { type ParameterId, parameterValues } from "../../../models/nitrogen/kinetics/parameters.ts";
-import type { AnimalGroup, Climate, TapWater } from "../../../models/nitrogen/management.ts";
+import type { AnimalGroup, Climate, Management, TapWater } from "../../../models/nitrogen/management.ts";
 import {
   type PlannedModel,
   type Run,
@@ -39,6 +39,7 @@ export interface TankOptions {
   dKh?: number;
   salt?: number;
   tan?: number;
+  foamFractionator?: Management["foamFractionator"];
   no2?: number;
   no3?: number;
   days?: number;
@@ -204,7 +205,7 @@ export function tank(o: TankOptions): PlannedModel {
     seed: { low: 1e-5, likely: o.seed ?? 1e-4, high: 1e-3, where: o.where ?? "everywhere" },
     surfaces: { displayM2: o.otherSurfaceM2 ?? 1.2 * (litres / 180) },
     airStonePerDay: 0,
-    foamFractionator: null,
+    foamFractionator: o.foamFractionator ?? null,
     heaterW: 150,
     climate: o.climate ?? null,
     events: o.events ?? [],
