@@ -27,7 +27,8 @@ export interface Exchange {
   readonly flows: readonly { readonly from: number; readonly to: number; readonly m3PerDay: number }[];
 }
 
-const kinds: Partial<Record<VesselView["kind"], WaterCell["kind"]>> = {
+/** The kind of cell to which the water of a vessel belongs; null = to none. A new kind of vessel is a type error here. */
+const kinds: Readonly<Record<VesselView["kind"], WaterCell["kind"] | null>> = {
   display: "display",
   cup: "display",
   box: "display",
@@ -37,6 +38,9 @@ const kinds: Partial<Record<VesselView["kind"], WaterCell["kind"]>> = {
   tray: "tower",
   media: "tower",
   chamber: "chamber",
+  reservoir: null,
+  floor: null,
+  air: null,
 };
 
 /**

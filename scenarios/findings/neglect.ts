@@ -1,6 +1,7 @@
-// "Left alone, after 23 days a power cut puts water on the floor." The days count from when the last hand left. Slow drifts during weeks without maintenance.
+// "Left alone, after 23 days a power cut puts water on the floor." The days count
+// from when somebody last looked. Slow drifts during weeks without maintenance.
 
-import type { NeglectStory } from "../../models/hydraulics/planning/neglect.ts";
+import type { NeglectRun } from "../../models/hydraulics/planning/neglect.ts";
 import type { Statement } from "../result/statement.ts";
 import { length, type Message, number, sentence, volume } from "../text/message.ts";
 
@@ -10,7 +11,7 @@ const SALT_G_PER_KG = 0.3;
 /** Days since anybody looked. */
 const after = (days: number): string => (days === 0 ? "from the start" : days === 1 ? "after a day" : `after ${days} days`);
 
-export function neglectFinding({ days, tightDay, floodDay, airDay, reservoirEmptyDay }: NeglectStory): Statement {
+export function neglectFinding({ days, tightDay, floodDay, airDay, reservoirEmptyDay }: NeglectRun): Statement {
   const first = days[0];
   // What the tank and the salt come to while the pump still runs.
   const last = days.findLast(({ drawsAir }) => !drawsAir) ?? first;

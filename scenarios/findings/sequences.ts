@@ -1,16 +1,16 @@
 // "Six cuts of 20 s in a row: the water stays in, with 88 mm to spare, and the levels come back." Levels carried over from
 // stop to stop.
 
-import type { HydraulicAnswers, ToldSequence } from "../report/hydraulic-report.ts";
+import type { HydraulicAnswers, TitledSequence } from "../report/hydraulic-report.ts";
 import type { Statement } from "../result/statement.ts";
 import { duration, length, type Message, sentence, volume } from "../text/message.ts";
 
 /** Largest deviation of a level that counts as restored [m]. */
 const BACK_M = 0.002;
 
-export const sequenceFindings = ({ sequences }: HydraulicAnswers): Statement[] => sequences.map(told);
+export const sequenceFindings = ({ sequences }: HydraulicAnswers): Statement[] => sequences.map(sequenceFinding);
 
-function told({ id, stops, story: { cut, verdict, running } }: ToldSequence): Statement {
+function sequenceFinding({ id, stops, run: { cut, verdict, running } }: TitledSequence): Statement {
   const floods = verdict.word === "FLOODS";
   const { forS } = stops[0];
   const begins: Message =
@@ -49,7 +49,7 @@ const ADVICE =
 /** The tank or chamber with the largest final deviation of its level; null if all are restored. */
 function furthest(
   before: Readonly<Record<string, number>>,
-  { vessels, trace }: ToldSequence["story"]["cut"],
+  { vessels, trace }: TitledSequence["run"]["cut"],
 ): { readonly name: string; readonly byM: number } | null {
   const moved = vessels
     .filter(({ kind }) => kind === "display" || kind === "chamber")

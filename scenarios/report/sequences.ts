@@ -4,7 +4,7 @@ import { type Stop, stopsInARow } from "../../models/hydraulics/outage/cuts-in-a
 import type { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { ResolvedScenario } from "../build/build.ts";
-import type { ToldSequence } from "./hydraulic-report.ts";
+import type { TitledSequence } from "./hydraulic-report.ts";
 
 /** Largest gap between outages of a plan that form one sequence [s]. */
 const CLOSE_S = 1800;
@@ -27,10 +27,10 @@ interface Wanted {
  * close together, and a pump on a timer.
  * @param settlesS time that the levels need to come to rest after the pump has stopped [s]
  */
-export function sequencesOf(resolved: ResolvedScenario, simulator: OutageSimulator, settlesS: number): ToldSequence[] {
+export function sequencesOf(resolved: ResolvedScenario, simulator: OutageSimulator, settlesS: number): TitledSequence[] {
   return [asked(resolved, settlesS), ...planned(resolved, settlesS), onTimer(resolved)].flatMap((wanted) => {
-    const story = wanted && stopsInARow(simulator, wanted.stops, wanted.powered);
-    return wanted && story ? [{ id: wanted.id, title: wanted.title, stops: wanted.stops, story }] : [];
+    const run = wanted && stopsInARow(simulator, wanted.stops, wanted.powered);
+    return wanted && run ? [{ id: wanted.id, title: wanted.title, stops: wanted.stops, run }] : [];
   });
 }
 

@@ -1,6 +1,7 @@
 // The dynamic network: flows of all links from the volumes, and from them the rate of change of every volume.
 
 import { assertNever } from "../../../sim/assert-never.ts";
+import { smoothStep } from "../../../sim/elementary.ts";
 import { levelZ } from "../laws/level-curve.ts";
 import {
   clearingVelocityMPerS,
@@ -224,13 +225,7 @@ export class HydraulicSystem {
  */
 function sealed(headM: number, drain: DrainPipe, wholeM3PerS: number): number {
   const speed = drainVelocityMPerS(drain, wholeM3PerS) / clearingVelocityMPerS(drain.pipe.boreM);
-  return smooth((speed - 1) / CLEARING_BAND) * smooth(headM / drain.pipe.boreM - 1);
-}
-
-/** Smooth step from 0 at 0 to 1 at 1, with zero slope at both ends. */
-function smooth(x: number): number {
-  const s = Math.min(1, Math.max(0, x));
-  return s * s * (3 - 2 * s);
+  return smoothStep((speed - 1) / CLEARING_BAND) * smoothStep(headM / drain.pipe.boreM - 1);
 }
 
 /** Velocity in the falling leg of a full drain at a flow [m/s]. */
