@@ -6,7 +6,19 @@ import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { cellStakes, consequenceOf, type FaultAnswers, type HydraulicAnswers } from "../report/hydraulic-report.ts";
 import type { Likelihood } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { area, capital, duration, joined, lasting, length, type Message, number, quantified, sentence, volume } from "../text/message.ts";
+import {
+  area,
+  capital,
+  duration,
+  joined,
+  lasting,
+  length,
+  type Message,
+  number,
+  quantified,
+  sentence,
+  volume,
+} from "../text/message.ts";
 
 /** Fill levels closer together than this count as one [m]. */
 const SAME_MARK_M = 0.002;
