@@ -59,7 +59,7 @@ export function followSediment(run: RunState, day: number): void {
   const soonest = Math.min(...fillDays);
   if (soonest === Number.POSITIVE_INFINITY) return;
   const look = day + Math.min(Math.max(soonest, LOOK_DAYS[0]), LOOK_DAYS[1]);
-  if (run.moments.nextDay > look) run.moments.at(look, () => undefined);
+  if (run.eventQueue.nextDay > look) run.eventQueue.at(look, () => undefined);
 }
 
 /** Share of its retention that a full place keeps in the balance of inert solids, so that the balance has one solution. */
