@@ -42,16 +42,9 @@ function sequenceFinding({ id, stops, run: { cut, verdict, running } }: TitledSe
     text: sentence`${begins}${comes}${after}${air}`,
     value: floods ? verdict.floorM3 : verdict.marginM,
     unit: floods ? "m3" : "m",
-<<<<<<< HEAD
-    ...(floods ? { advice: ADVICE } : {}),
-=======
     ...(floods ? { remedy: id === "timer" ? NO_TIMER : LOWER } : {}),
->>>>>>> main
   };
 }
-
-const ADVICE =
-  "Do not try this. Run the sump lower, so that it also holds what the earlier stops have left in it; with a timer, let the pump run long enough for the levels to come back.";
 
 /** The tank or chamber with the largest final deviation of its level; null if all are restored. */
 function furthest(
