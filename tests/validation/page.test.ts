@@ -26,6 +26,7 @@ it("coverage counts the readings whose kit step meets the band", () => {
     unit: "u",
     source: "s",
     note: "n",
+    per: "days",
     times: [0, 1, 2, 3],
     measured: [0, 2, 8, null],
     model: [0, 1, 1, 1],

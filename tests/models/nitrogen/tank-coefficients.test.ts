@@ -2,13 +2,15 @@
 import { describe, expect, it } from "vitest";
 import { stirredK600MPerDay, surfaceVelocityMPerDay } from "../../../models/gas/surface-exchange.ts";
 import { NOTHING_ON_A_KIT } from "../../../models/nitrogen/analysis/capacity.ts";
+import type { ManagementEvent } from "../../../models/nitrogen/events/all.ts";
 import { blindedShareAt, INERT_PER_FOOD, loadAtBlinded, mudDepthM, padHoldsG } from "../../../models/nitrogen/reactor/solids.ts";
+import type { Run } from "../../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, settledLoad } from "../../../models/nitrogen/tank/biofilm-stock.ts";
 import { coefficients } from "../../../models/nitrogen/tank/coefficients.ts";
 import { initialOperatingState } from "../../../models/nitrogen/tank/operating-state.ts";
 import type { Prefilter } from "../../../models/rig.ts";
 import { withClosedFilter } from "../outage/rest.ts";
-import { group, tank } from "./cases.ts";
+import { asN, dosing, group, keepTank, type TankOptions, tank, tap } from "./cases.ts";
 
 const at = (model: ReturnType<typeof tank>) => coefficients(model, initialOperatingState(model));
 const [DISPLAY, TOWER, SUMP, CLOSED] = [0, 1, 2, 3];
@@ -128,5 +130,62 @@ describe("films and animals", () => {
     const plain = tank({ litres: 180 });
     const [film] = plain.layout.wiring.films;
     expect([film.filmM, film.waterM]).toEqual([1e-4, 3e-4]);
+  });
+});
+
+describe("a run-in that has passed its test", () => {
+  it("is kept going with half the dose every other day (common practice, no published source)", () => {
+    const routine = dosing(2, 14, "when ammonia cleared").map((event) => ({ ...event, routine: true }) as ManagementEvent);
+    const proof = { times: 2, withinDays: 1, tan: 0.25 * asN.NH3, no2: 0.25 * asN.NO2 };
+    const run = keepTank({ days: 14, seed: 0.6, tan: 2 * asN.NH3, events: routine, run: { proof } });
+    expect(run.provenDay).toBeLessThan(6);
+    const kept = run.marks.filter(({ kind, day }) => kind === "dose" && day > run.provenDay! + 0.1);
+    expect(kept.length).toBeGreaterThan(2);
+    for (const [n, mark] of kept.entries()) {
+      expect(mark.label).toBe("ammonia, half the usual dose");
+      if (n > 0) expect(mark.day - kept[n - 1].day).toBeCloseTo(2, 6);
+    }
+    const after = run.days.findIndex((day) => day > kept[1].day);
+    expect(run.states[after][run.aquarium.layout.cellIndex(0, "tan")]).toBeLessThan(1 * asN.NH3);
+  });
+});
+
+describe("what an event leaves", () => {
+  const fed: TankOptions = { litres: 180, days: 6, seed: 1, groups: [group(4)], run: { outputsPerDay: 96 } };
+  const changed = (event: ManagementEvent, more: TankOptions = {}) => keepTank({ ...fed, ...more, events: [event] });
+  /** Ratio of a number of a run just after day 5.51 to just before; meals are at 9 and 18 h. */
+  const ratio = (run: Run, of: (n: number) => number): number => {
+    const after = run.days.findIndex((day) => day > 5.51);
+    return of(after) / of(after - 1);
+  };
+  const event = { day: 5.51, label: "" };
+
+  it("a new pad keeps a tenth of the old one's solids, siphoning a fifth of the sediment (modelling assumptions)", () => {
+    const pad = changed({ ...event, kind: "change pad" });
+    expect(ratio(pad, (n) => pad.solidsInventory[n].padDryG[0])).toBeGreaterThan(0.09);
+    expect(ratio(pad, (n) => pad.solidsInventory[n].padDryG[0])).toBeLessThan(0.115);
+    const siphoned = changed({ ...event, kind: "siphon sediment" });
+    const xd = (n: number) => siphoned.states[n][siphoned.aquarium.layout.cellIndex(SUMP, "xd")];
+    expect(ratio(siphoned, xd)).toBeGreaterThan(0.19);
+    expect(ratio(siphoned, xd)).toBeLessThan(0.22);
+  });
+
+  it("untreated chloramine of 1 g Cl2/m3 in the mixed water leaves half of the nitrifiers (modelling assumption)", () => {
+    const run = changed({
+      ...event,
+      kind: "water change",
+      share: 0.5,
+      tap: tap(fed, { chloramineGPerM3: 2, treated: false }),
+    });
+    for (const guild of ["aob", "sao", "nob", "sno"] as const)
+      expect(ratio(run, (n) => run.states[n][run.aquarium.layout.filmIndex(0, guild)])).toBeCloseTo(0.5, 1);
+    expect(ratio(run, (n) => run.states[n][run.aquarium.layout.filmIndex(0, "sno")])).toBeGreaterThan(0.48);
+  });
+
+  it("food beside the plan is flake of 42 % protein: 1 g brings 0.067 g N (16 % of protein)", () => {
+    const extra = { kind: "feed" as const, group: null, factor: 1, extraGPerDay: 10, day: 2, label: "" };
+    const nitrogen = (events: ManagementEvent[]) => keepTank({ ...fed, events }).ledger.in.get("food")!;
+    const perGram = (nitrogen([extra]) - nitrogen([])) / (10 * 4);
+    expect(perGram).toBeCloseTo(0.42 * 0.16, 4);
   });
 });

@@ -183,6 +183,7 @@ export function compareTank3(runs: readonly Run[]): void {
       unit: "mg/L",
       source: "Day et al. (2021), read from a kit or strip",
       note: "Only the seed is fitted. Volume, media and pellets are not published, two fish died, and its nitrogen is 4 to 10 times that of the tanks beside it: the record tells when, not how much. The band varies the seed by a factor 10, two growth rates by 10 %, the nitrogen from 0.5 to 1.4 times, its share from the dead fish from 0 to 75 %, and the plants' share of the last feeding from 0 to 100 %: fits with any of these miss the four landmarks by 2 to 5 days in all, and seeds from 3e-6 to 1e-4 of a mature filter go with them. Twice the nitrogen does not fit: alkalinity runs out.",
+      per: "days",
       times,
       measured: rows.map((row) => (row[key] === "" ? null : Number(row[key]))),
       model: all.map((values) => quantile(values, 0.5)),
