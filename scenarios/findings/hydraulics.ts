@@ -332,11 +332,11 @@ export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statem
     ? sentence` Nothing tops it up`
     : reservoirEmptyD === null
       ? sentence` The top-off reservoir lasts ${span} days and more`
-      : sentence` The top-off reservoir is empty after ${number(reservoirEmptyD)} days`;
+      : sentence` The top-off reservoir is empty after ${lasting(reservoirEmptyD)}`;
   const pump =
     pumpDrawsAirD === null
       ? sentence`, and the pump still has water after ${span} days.`
-      : sentence`, and the pump draws air after ${number(pumpDrawsAirD)} days.`;
+      : sentence`, and the pump draws air after ${lasting(pumpDrawsAirD)}.`;
   return {
     id: "evaporation",
     topic: "upkeep",
