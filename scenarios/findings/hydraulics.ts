@@ -14,6 +14,7 @@ import {
   lasting,
   length,
   type Message,
+  number,
   quantified,
   sentence,
   volume,
@@ -322,6 +323,9 @@ function blockedDrain(rig: Rig, { fuses }: FillMarks): Statement {
   };
 }
 
+/** In days, or in hours below two days. */
+const inDays = (d: number): Message => (d < 2 ? [lasting(d)] : sentence`${number(d)} days`);
+
 /** Effect of two weeks of evaporation without attention. */
 export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statement {
   const perDay = drift.evaporationM3PerS * SECONDS_PER_DAY;
@@ -332,11 +336,11 @@ export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statem
     ? sentence` Nothing tops it up`
     : reservoirEmptyD === null
       ? sentence` The top-off reservoir lasts ${span} days and more`
-      : sentence` The top-off reservoir is empty after ${lasting(reservoirEmptyD)}`;
+      : sentence` The top-off reservoir is empty after ${inDays(reservoirEmptyD)}`;
   const pump =
     pumpDrawsAirD === null
       ? sentence`, and the pump still has water after ${span} days.`
-      : sentence`, and the pump draws air after ${lasting(pumpDrawsAirD)}.`;
+      : sentence`, and the pump draws air after ${inDays(pumpDrawsAirD)}.`;
   return {
     id: "evaporation",
     topic: "upkeep",
