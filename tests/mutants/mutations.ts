@@ -65,16 +65,8 @@ export function mutated(text: string, { constant, how }: Mutation): string {
 const LAWS = ["laws", "closed-forms", "reference", "outside-numbers", "practice-numbers"].map(
   (name) => `tests/models/hydraulics/${name}.test.ts`,
 );
-const EQUATIONS = [
-  "coefficients",
-  "jacobian",
-  "matrix",
-  "parameters",
-  "tank-coefficients",
-  "rate-programs",
-  "idle-process",
-  "events",
-].map((name) => `tests/models/nitrogen/${name}.test.ts`);
+const nitrogenTests = (...names: readonly string[]): readonly string[] =>
+  names.map((name) => `tests/models/nitrogen/${name}.test.ts`);
 const HYDRAULICS = [LAWS, ["tests/models/hydraulics"]];
 
 /**
@@ -103,8 +95,9 @@ export function testsNear(file: string): readonly (readonly string[])[] {
     [
       /^models\/nitrogen\//,
       [
-        EQUATIONS,
-        ["literature", "film", "ledger", "organics", "dirt"].map((name) => `tests/models/nitrogen/${name}.test.ts`),
+        nitrogenTests("parameters", "tank-coefficients", "matrix"),
+        nitrogenTests("coefficients", "jacobian", "rate-programs", "idle-process", "events"),
+        nitrogenTests("literature", "film", "ledger", "organics", "dirt"),
         ["tests/models/nitrogen", "tests/models/hydraulics/outside-numbers.test.ts", "tests/models/outage/story.test.ts"],
       ],
     ],
