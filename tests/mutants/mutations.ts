@@ -91,7 +91,13 @@ export function testsNear(file: string): readonly (readonly string[])[] {
     ],
     [/^models\/hydraulics\//, HYDRAULICS],
     [/^models\/coupling\//, [...HYDRAULICS, ["tests/models/outage/temperature.test.ts"]]],
-    [/^models\/outage\//, [["tests/models/outage"], ["tests/models/heat", "tests/models/hydraulics/outside-numbers.test.ts"]]],
+    [
+      /^models\/outage\//,
+      [
+        ["oxygen", "temperature", "media", "closed-filter", "battery"].map((name) => `tests/models/outage/${name}.test.ts`),
+        ["tests/models/heat", "tests/models/hydraulics/outside-numbers.test.ts"],
+      ],
+    ],
     [
       /^models\/nitrogen\//,
       [

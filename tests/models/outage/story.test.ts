@@ -296,7 +296,7 @@ describe("a hundred random patterns of outages in a month", () => {
     expect(cuts).toBeGreaterThan(300);
   });
 
-  it("without a closed filter no substance is used up, and none falls below zero", { timeout: 60_000 }, () => {
+  it("without a closed filter no substance is used up, and none falls below zero", { timeout: 180_000 }, () => {
     const bare = settled(tank(base));
     for (let n = 0; n < 100; n++) {
       const run = live(tank({ ...base, events: pattern(n) }), bare, TOLERANCE);
