@@ -75,7 +75,7 @@ const HYDRAULICS = [LAWS, ["tests/models/hydraulics"]];
  */
 export function testsNear(file: string): readonly (readonly string[])[] {
   const near: readonly (readonly [RegExp, readonly (readonly string[])[]])[] = [
-    [/^models\/water\//, [["tests/models/water", "tests/models/gas"]]],
+    [/^models\/water\//, [["tests/models/water", "tests/models/gas"], ["tests/models/heat/heat.test.ts"]]],
     [/^models\/gas\//, [["tests/models/gas"], ["tests/models/outage/oxygen.test.ts"]]],
     [
       /^models\/heat\//,
