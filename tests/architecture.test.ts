@@ -110,6 +110,7 @@ const ROOMS: readonly string[] = [
   "scenarios/report",
   "scenarios/findings",
   "scenarios/forecast",
+  "scenarios/sizing",
   "scenarios/run",
   "scenarios/study",
   "viz/board/core",

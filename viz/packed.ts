@@ -31,6 +31,11 @@ function levelsOf(steps: readonly number[]): number[] {
   });
 }
 
+/** A flow under a microlitre a second is none: it fills a cup in two days. */
+const NO_FLOW_M3_PER_S = 1e-9;
+const flowOf = (m3PerS: number): number => (Math.abs(m3PerS) < NO_FLOW_M3_PER_S ? 0 : three(m3PerS));
+const thousandths = (tS: number): number => Math.round(tS * 1000) / 1000;
+
 type Stories = RunResult["hydraulics"]["stories"];
 
 const withLevels = (stories: Stories, change: (levelZ: readonly number[]) => readonly number[]): Stories =>
@@ -59,7 +64,8 @@ function slim(result: RunResult): RunResult {
       ...hydraulics,
       stories: withLevels(hydraulics.stories, levelSteps).map((story) => ({
         ...story,
-        flows: story.flows.map((flow) => ({ ...flow, m3PerS: flow.m3PerS.map(three) })),
+        timeS: story.timeS.map(thousandths),
+        flows: story.flows.map((flow) => ({ ...flow, m3PerS: flow.m3PerS.map(flowOf) })),
       })),
     },
   };

@@ -6,7 +6,19 @@ import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { cellStakes, consequenceOf, type FaultAnswers, type HydraulicAnswers } from "../report/hydraulic-report.ts";
 import type { Likelihood } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { area, capital, duration, joined, length, type Message, number, quantified, sentence, volume } from "../text/message.ts";
+import {
+  area,
+  capital,
+  duration,
+  joined,
+  lasting,
+  length,
+  type Message,
+  number,
+  quantified,
+  sentence,
+  volume,
+} from "../text/message.ts";
 
 /** Fill levels closer together than this count as one [m]. */
 const SAME_MARK_M = 0.002;
@@ -307,6 +319,9 @@ function blockedDrain(rig: Rig, { fuses }: FillMarks): Statement {
   };
 }
 
+/** In days, or in hours below two days. */
+const inDays = (d: number): Message => (d < 2 ? [lasting(d)] : sentence`${number(d)} days`);
+
 /** Effect of two weeks of evaporation without attention. */
 export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statement {
   const perDay = drift.evaporationM3PerS * SECONDS_PER_DAY;
@@ -317,11 +332,11 @@ export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statem
     ? sentence` Nothing tops it up`
     : reservoirEmptyD === null
       ? sentence` The top-off reservoir lasts ${span} days and more`
-      : sentence` The top-off reservoir is empty after ${number(reservoirEmptyD)} days`;
+      : sentence` The top-off reservoir is empty after ${inDays(reservoirEmptyD)}`;
   const pump =
     pumpDrawsAirD === null
       ? sentence`, and the pump still has water after ${span} days.`
-      : sentence`, and the pump draws air after ${number(pumpDrawsAirD)} days.`;
+      : sentence`, and the pump draws air after ${inDays(pumpDrawsAirD)}.`;
   return {
     id: "evaporation",
     topic: "upkeep",

@@ -8,6 +8,9 @@ import { duration, length, type Message, sentence, volume } from "../text/messag
 /** Largest deviation of a level that counts as restored [m]. */
 const BACK_M = 0.002;
 
+const LOWER = "Lower the water in the return chamber and test again: each stop begins with what the last one left in the sump.";
+const NO_TIMER = "Let the pump run without the timer, or lower the water in the return chamber and test again.";
+
 export const sequenceFindings = ({ sequences }: HydraulicAnswers): Statement[] => sequences.map(sequenceFinding);
 
 function sequenceFinding({ id, stops, run: { cut, verdict, running } }: TitledSequence): Statement {
@@ -39,6 +42,7 @@ function sequenceFinding({ id, stops, run: { cut, verdict, running } }: TitledSe
     text: sentence`${begins}${comes}${after}${air}`,
     value: floods ? verdict.floorM3 : verdict.marginM,
     unit: floods ? "m3" : "m",
+    ...(floods ? { remedy: id === "timer" ? NO_TIMER : LOWER } : {}),
   };
 }
 

@@ -11,7 +11,7 @@ import type { NitrogenSetup } from "../model/compile.ts";
 import { type BaseCase, type MemberChallengeResult, prepareBaseCase, runSample } from "../model/members.ts";
 import { type ChallengeQuestion, CLEARED_NO2, CLEARED_TAN, carriesAt, readiness } from "../model/readiness.ts";
 import { sampleAt, type UncertainInput, uncertainInputs } from "../model/uncertain.ts";
-import { type CauseId, causeNamed } from "./causes.ts";
+import type { Cause, CauseId } from "./causes.ts";
 
 /** Output points per day. */
 export const COURSE_POINTS_PER_DAY = 2;
@@ -63,6 +63,8 @@ export interface CoursePoint {
   readonly cause?: { readonly id: CauseId; readonly u: readonly [strength: number, moment: number] };
   /** A stocking calendar that replaces the arrivals of the scenario. */
   readonly planned?: Planned;
+  /** Whether food comes in meals; else it is spread over the day. */
+  readonly meals?: boolean;
 }
 
 /** A stocking calendar that replaces the arrivals of the scenario, and the number of simulated days. */
@@ -72,8 +74,6 @@ export interface Planned {
   readonly mediaShare?: number;
   readonly change: { readonly day: number; readonly share: number } | null;
   readonly days: number;
-  /** Whether to simulate each meal. */
-  readonly meals: boolean;
 }
 
 /** The curves and answers of one member. */
@@ -90,8 +90,15 @@ interface Prepared {
   readonly inputs: readonly (readonly UncertainInput[])[];
 }
 
-/** The member function of a worker. It keeps the data that successive chunks share. */
-export const createCourse = (): CreateMember<CourseSetup> => {
+/**
+ * Worker's side: the member function. What a chunk shares with the one before it is kept.
+ * @param causes gives the causes by name, where points have some
+ */
+export const createCourse = (
+  causes: (id: CauseId) => Cause = (id) => {
+    throw new Error(`no causes are known here, not even ${id}`);
+  },
+): CreateMember<CourseSetup> => {
   let key = "";
   let prepared: Prepared | null = null;
   return (setup) => {
@@ -102,11 +109,11 @@ export const createCourse = (): CreateMember<CourseSetup> => {
     }
     const { bases, inputs } = prepared;
     return (index) => {
-      const { which, z, cause, planned } = setup.points[index];
-      const change = cause && causeNamed(cause.id).change;
+      const { which, z, cause, planned, meals } = setup.points[index];
+      const change = cause && causes(cause.id).change;
       const changed = change ? change(bases[which], cause.u) : bases[which];
       const base = planned ? withPlan(changed, planned) : changed;
-      const run = leanRun(base, change ? uncertainInputs(base.setup) : inputs[which], z, setup.proof, planned?.meals ?? false);
+      const run = leanRun(base, change ? uncertainInputs(base.setup) : inputs[which], z, setup.proof, meals);
       if (run.outcome.status !== "finished")
         return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
       return packed(courseOf(run, setup), setup.days);

@@ -62,7 +62,7 @@ export function pointsOf(question: Question, cause: Cause, members: number, seed
   const place = latinHypercube(seed, members, inputs + 2);
   return Array.from({ length: members }, (_, n) => {
     const u = place(n, memberStream(seed, n));
-    const z = Array.from(u.subarray(0, inputs), normalQuantile);
+    const z = Array.from(question.tied(u.subarray(0, inputs).map(normalQuantile)));
     return { which: n % ways, z, ...(cause.change ? { cause: { id: cause.id, u: [u[inputs], u[inputs + 1]] as const } } : {}) };
   });
 }

@@ -1,6 +1,7 @@
 // Summary of the members: early, likely and late value of every answer, bands of every curve, sensitivities, effect of the
 // readings.
 
+import { correlationOf } from "../../sim/design/correlation.ts";
 import { varianceShares } from "../../sim/inference/variance-shares.ts";
 import { effectiveMembers, weightedQuantiles } from "../../sim/inference/weights.ts";
 import type { InputId } from "../model/uncertain.ts";
@@ -47,6 +48,14 @@ export interface InputShift {
   readonly spread: number;
 }
 
+/** Two inputs that the readings tie together, although each alone may stay uncertain. */
+export interface Tie {
+  readonly one: InputId;
+  readonly other: InputId;
+  /** Correlation of their standard normal numbers. */
+  readonly correlation: number;
+}
+
 export interface Residual {
   readonly day: number;
   readonly of: Reading["of"];
@@ -70,6 +79,8 @@ export interface ForecastSummary {
   readonly answers: readonly AnswerRange[];
   readonly bands: readonly CurveBand[];
   readonly inputs: readonly InputShift[];
+  /** Strongest first; those that so few effective members could show by chance are left out. */
+  readonly ties: readonly Tie[];
   readonly residuals: readonly Residual[];
   /** Inputs whose posterior contradicts the prior, strongest first. */
   readonly contradicted: readonly InputId[];
@@ -77,6 +88,9 @@ export interface ForecastSummary {
   readonly scale: { readonly ion: number; readonly nitrogen: number } | null;
 }
 
+/** Smallest correlation that is reported, and how many standard errors of it (one over the root of the effective members) it must exceed. */
+const LEAST_TIE = 0.15;
+const STANDARD_ERRORS = 2;
 /** Smallest reported share of variance. */
 const LEAST_SHARE = 0.05;
 /** A reading with a lower probability counts as unusual. */
@@ -132,6 +146,19 @@ function shiftOf(question: Question, before: UsableMembers, after: UsableMembers
   const mean = z.reduce((sum, value, n) => sum + after.weights[n] * value, 0);
   const variance = z.reduce((sum, value, n) => sum + after.weights[n] * (value - mean) * (value - mean), 0);
   return { id, before: range(column(before), before.weights), after: range(z, after.weights), mean, spread: Math.sqrt(variance) };
+}
+
+function tiesOf(question: Question, { points, weights }: UsableMembers): Tie[] {
+  const columns = question.inputs.map((_, i) => points.map((z) => z[i]));
+  const least = Math.max(LEAST_TIE, STANDARD_ERRORS / Math.sqrt(effectiveMembers(weights)));
+  return question.inputs
+    .flatMap(({ id }, i) =>
+      question.inputs.slice(0, i).map((other, j): Tie => {
+        return { one: other.id, other: id, correlation: correlationOf(columns[j], columns[i], weights) };
+      }),
+    )
+    .filter(({ correlation }) => Math.abs(correlation) > least)
+    .sort((a, b) => Math.abs(b.correlation) - Math.abs(a.correlation));
 }
 
 /** Compares a reading with the value of its curve in every member, on the scale of the kit. */
@@ -195,6 +222,7 @@ export function summaryOf(
       after: bandOf(after, curve, times.length),
     })),
     inputs: shifts,
+    ties: readings.length === 0 ? [] : tiesOf(question, after),
     residuals: readings.map((reading) => residualOf(reading, after, scales)),
     contradicted: shifts
       .filter(({ mean }) => readings.length > 0 && Math.abs(mean) > CONTRADICTED)

@@ -13,7 +13,7 @@ import { latinHypercube } from "../../sim/ensemble/sampling.ts";
 import { type NitrogenSetup, nitrogenModelOf } from "./compile.ts";
 import { highestIn, lowestAlkalinity } from "./incidents.ts";
 import { type ChallengeQuestion, carriesAt, readiness } from "./readiness.ts";
-import { kineticsOf, type Sample, sampleAt, setupWith, uncertainInputs } from "./uncertain.ts";
+import { kineticsOf, type Sample, sampleAt, setupWith, tiedTogether, uncertainInputs } from "./uncertain.ts";
 
 export { nominalSample, type Sample } from "./uncertain.ts";
 
@@ -165,10 +165,11 @@ export const bandDays = (days: number): number[] =>
 /** The uncertain inputs of each member: a Latin hypercube over the ensemble, its numbers standard normal. Readings take turns. */
 export function memberSamples(nitrogen: readonly NitrogenSetup[], seed: string, members: number) {
   const inputs = nitrogen.map(uncertainInputs);
+  const tied = nitrogen.map((setup, n) => tiedTogether(setup, inputs[n]));
   const place = latinHypercube(seed, members, inputs[0].length);
   return (index: number, random: Random): Sample => {
     const which = index % nitrogen.length;
-    return sampleAt(nitrogen[which], inputs[which], place(index, random).map(normalQuantile));
+    return sampleAt(nitrogen[which], inputs[which], tied[which](place(index, random).map(normalQuantile)));
   };
 }
 

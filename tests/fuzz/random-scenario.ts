@@ -12,11 +12,11 @@ import { group } from "../../scenarios/schema/life.ts";
 import { otherReturn, returnLine, topOff } from "../../scenarios/schema/return.ts";
 import { scenarioSchema } from "../../scenarios/schema/schema.ts";
 import { tank } from "../../scenarios/schema/tank.ts";
-import { UNCERTAIN_IDS } from "../../scenarios/schema/uncertain.ts";
+import { HYDRAULIC_FACTORS, HYDRAULIC_OFFSETS, UNCERTAIN_IDS } from "../../scenarios/schema/uncertain.ts";
 import { parseQuantity } from "../../scenarios/text/units.ts";
 import { timelineEvent } from "../../scenarios/timeline/all.ts";
 import fc from "../fast-check.ts";
-import { Draw } from "./draw.ts";
+import { Draw, drawOf } from "./draw.ts";
 import { drawSection, type FieldDraw, type Hint, NOT_MINE, quantityText } from "./random-field.ts";
 
 export interface RandomScenarioOptions {
@@ -537,7 +537,34 @@ function uncertain(draw: Draw): unknown {
   const fitting = ranges.filter(
     ([, { low, likely, high }]) => likely !== undefined || (Number.parseFloat(low) <= 100 && Number.parseFloat(high) >= 100),
   );
-  return { ...Object.fromEntries(fitting), ...(draw.chance(0.2) ? { "readings used until": `day ${draw.whole(0, 9)}` } : {}) };
+  // A stream of its own, so that what follows in the scenario does not depend on these.
+  const more = drawOf("uncertain hydraulics", ranges.length * 1000 + JSON.stringify(ranges).length);
+  const factors = Object.keys(HYDRAULIC_FACTORS).filter(() => more.chance(0.3));
+  const offsets = Object.keys(HYDRAULIC_OFFSETS).filter(() => more.chance(0.3));
+  const ids = ["seed", ...UNCERTAIN_IDS];
+  const ties = ids
+    .slice(1)
+    .filter(() => more.chance(0.2))
+    .map((other) => ({ one: more.pick(ids.slice(0, ids.indexOf(other))), other, correlation: more.between(-1, 1) }))
+    .map((tie) => (more.chance(0.5) ? tie : { ...tie, one: tie.other, other: tie.one }));
+  return {
+    ...Object.fromEntries(fitting),
+    ...Object.fromEntries(
+      factors.map((id) => [
+        id,
+        {
+          low: text(more.between(0.6, 1)),
+          ...(more.chance(0.3) ? { likely: "100 %" } : {}),
+          high: text(more.between(1, 1.5)),
+        },
+      ]),
+    ),
+    ...Object.fromEntries(
+      offsets.map((id) => [id, { low: `${more.between(-30, 0).toFixed(1)} mm`, high: `${more.between(0, 30).toFixed(1)} mm` }]),
+    ),
+    ...(ties.length > 0 ? { together: ties } : {}),
+    ...(draw.chance(0.2) ? { "readings used until": `day ${draw.whole(0, 9)}` } : {}),
+  };
 }
 
 /** A random scenario, usually one that the format and its checks accept. */

@@ -1,7 +1,7 @@
 // Figure of the milestones of a forecast: a bar from early to late for each, with a mark at the median.
 import { ticks } from "d3";
 import type { AnswerId } from "../../scenarios/forecast/course.ts";
-import type { ForecastResult } from "../../scenarios/forecast/forecast.ts";
+import type { Posterior } from "../../scenarios/forecast/posterior.ts";
 import { linear } from "../charts/scale.ts";
 import { h, type Markup } from "../view/markup.ts";
 
@@ -22,8 +22,8 @@ const RIGHT = 16;
 const ROW = 40;
 const TOP = 4;
 
-/** @returns null if no answer is a day. A bar ends in an arrow where late members do not reach the milestone within the run. */
-export function milestones({ summary, answers }: ForecastResult): Markup | null {
+/** Null where no answer is a day. A bar that runs off the right edge ends in an arrow: the late runs do not get there within the run. */
+export function milestones({ summary, answers }: Posterior): Markup | null {
   const rows = DAYS.flatMap((id) => {
     const range = summary.answers.find((one) => one.id === id);
     const words = answers.find((one) => one.id === id);

@@ -42,6 +42,8 @@ export interface TryIt {
   warm(): void;
   /** Runs outages with faults, for the cells of the matrix. */
   readonly quick: Engine;
+  /** The current changes, for another request to the model. */
+  changes(): readonly KnobChange[];
   /** Text of the scenario with the current and additional changes. */
   textWith(changes: readonly KnobChange[]): Promise<string | null>;
 }
@@ -95,9 +97,14 @@ function asker(bench: Bench, report: Report) {
     const started = performance.now();
     const earlier = whole;
     const begun = epoch;
-    const answer = await quick.ask({ ...request(changes), cachedFaults: lean(earlier) }, (nitrogen) => {
-      if (begun === epoch) bench.curvesArrived(nitrogen);
-    });
+    const answer = await quick.ask(
+      { ...request(changes), cachedFaults: lean(earlier) },
+      {
+        onDays: (nitrogen) => {
+          if (begun === epoch) bench.curvesArrived(nitrogen);
+        },
+      },
+    );
     if (!answer || begun !== epoch) return;
     if (!answer.ok) return complain(answer.errors);
     if (answer.kind !== "result") return;
@@ -292,6 +299,7 @@ export function tryIt(bench: Bench): TryIt {
     forget,
     warm: model.warm,
     move: (id, value) => follow(move(trail, id, value)),
+    changes: () => changesOf(trail.present),
     textWith: (more) => model.textWith([...changesOf(trail.present), ...more]),
     mount(section) {
       panel = section;
