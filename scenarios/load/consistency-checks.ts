@@ -112,14 +112,16 @@ const MOST_FOOD_G_PER_L = 5;
 /** Amounts of food that no water of this size could take. */
 function* impossibleFood(s: Scenario, litres: number): Generator<Inconsistency> {
   const given: [PropertyKey[], number][] = s.stock.map((group, i) => [["stock", i, "food"], group.food ?? 0]);
-  if (s.food !== undefined)
-    given.push(typeof s.food === "number" ? [["food"], s.food] : [["food", "amount"], s.food.amount]);
+  if (s.food !== undefined) given.push(typeof s.food === "number" ? [["food"], s.food] : [["food", "amount"], s.food.amount]);
   s.timeline.forEach((event, i) => {
     if (event.do === "feed") given.push([["timeline", i, "extra"], event.extra]);
   });
   for (const [path, gPerDay] of given)
     if (gPerDay > MOST_FOOD_G_PER_L * litres)
-      yield { path, problem: `more than ${MOST_FOOD_G_PER_L} g of food a day on each litre of the tanks: no water can take that` };
+      yield {
+        path,
+        problem: `more than ${MOST_FOOD_G_PER_L} g of food a day on each litre of the tanks: no water can take that`,
+      };
 }
 
 /** All inconsistencies: names without a target, levels above rims, contradictory sizes. Empty when there are none. */

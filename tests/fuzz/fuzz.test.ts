@@ -1,6 +1,5 @@
 // Random scenarios through the whole program. The seed is fixed, so that a change is judged by its own faults: `FUZZ_SEED=$RANDOM` or
-// `npm run fuzz` draws new ones, which at present find an impossible value in about one rig of fifteen (mud deeper than its chamber, heat
-// that nobody would keep). A failure names the seed and the number; `npm run fuzz -- --seed SEED --from NUMBER --count 1` repeats it and
+// `npm run fuzz` draws new ones. A failure names the seed and the number; `npm run fuzz -- --seed SEED --from NUMBER --count 1` repeats it and
 // keeps the file.
 import { expect, test } from "vitest";
 import { verdictOf } from "./campaign.ts";
