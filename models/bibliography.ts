@@ -20,6 +20,7 @@ export const bibliography: Readonly<Record<string, string>> = {
   "Bowen 1926": "Bowen (1926): ratio of heat losses by conduction and by evaporation. Phys. Rev. 27",
   "Brett 1975": "Brett & Zala (1975): daily pattern of nitrogen excretion and oxygen use of sockeye. J. Fish. Res. Board Can. 32",
   "CGPM 1901": "General Conference on Weights and Measures (1901): standard acceleration of gravity, 9.80665 m/s2",
+  "Camp 1946": "Camp (1946): sedimentation and the design of settling tanks. Trans. ASCE 111",
   "Carrier 1918": "Carrier (1918): the temperature of evaporation. ASHVE Transactions 24",
   "Churchill 1975": "Churchill & Chu (1975): free convection from a vertical plate. Int. J. Heat Mass Transf. 18:1323",
   "Clarke 1999": "Clarke & Johnston (1999): resting metabolic rate of bony fish. J. Anim. Ecol. 68:893",
@@ -55,6 +56,7 @@ export const bibliography: Readonly<Record<string, string>> = {
   "Green 1967": "Green & Carritt (1967): vapour pressure of sea water. J. Mar. Res. 25:140",
   "Harianto 2019": "Harianto, Carey & Byrne (2019): respR, open data and tools of respirometry. Methods Ecol. Evol. 10",
   "Harned 1933": "Harned & Hamer (1933): ionisation constant of water, in the form of Stumm & Morgan. J. Am. Chem. Soc. 55",
+  "Hazen 1904": "Hazen (1904): on sedimentation. Trans. ASCE 53",
   "Henderson-Sellers 1984": "Henderson-Sellers (1984): latent heat of vaporisation. Q. J. R. Meteorol. Soc. 110",
   "Henze 2000": "Henze, Gujer, Mino & van Loosdrecht (2000): Activated Sludge Models ASM1, ASM2, ASM2d and ASM3. IWA Report 9",
   "Hiatt 2008":
