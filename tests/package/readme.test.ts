@@ -45,7 +45,7 @@ describe("README", () => {
 
   test("its examples show real output", () => {
     for (const shown of blocks("text"))
-      expect(shown).toMatch(/^\$ npx sumpwright (?:run|fit|plan|size) [^\n]+\n\S[^\n]*\n {2}[A-Z]/);
+      expect(shown).toMatch(/^\$ npx sumpwright (?:run|fit|plan|size) [^\n]+\n\S[^\n]*\n {2}[A-Z\d]/);
     expect(blocks("text")).toHaveLength(6);
   });
 
