@@ -117,8 +117,9 @@ function chamberNames(layout: Layout, sheet: Sheet): readonly { text: Markup; ar
 function floorNames(layout: Layout, sheet: Sheet): readonly { text: Markup; area: Area }[] {
   const beside = [
     ...(layout.reservoir ? [{ text: "top-off", box: layout.reservoir }] : []),
+    ...layout.joined.map(({ tank, box }) => ({ text: tank.id, box })),
     ...layout.closed.map(({ box }) => ({ text: "closed filter", box })),
-    ...layout.reactors.map(({ id, box }) => ({ text: id, box })),
+    ...layout.reactors.filter(({ inSump }) => !inSump).map(({ id, box }) => ({ text: id, box })),
   ];
   return beside.map(({ text, box }, i) =>
     bareLabel(text, sheet.x((box.x0 + box.x1) / 2), sheet.y(layout.floorZ) + 22 + (i % 2) * 15, "middle"),

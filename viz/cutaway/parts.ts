@@ -20,6 +20,7 @@ export function drawSumpGlass(layout: Layout, sheet: Sheet, pattern: PatternIds)
     "g",
     { class: "sump" },
     trough(sheet, layout.sump, layout.sumpGlassM, pattern),
+    layout.joined.map(({ tank, box }) => trough(sheet, box, tank.glassM, pattern)),
     layout.baffles.map((b) => h("rect", { class: "plate", ...rectOf(sheet, b.box) })),
   );
 }
