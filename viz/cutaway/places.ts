@@ -19,7 +19,7 @@ export interface VesselPlace {
   readonly box: Box;
 }
 
-export type PipeKind = "drain" | "siphon" | "riser" | "branch" | "hose";
+export type PipeKind = "drain" | "siphon" | "riser" | "branch" | "hose" | "joint";
 
 /** A pipe, given by its centre line in the direction of normal flow. */
 export interface PipePlace {

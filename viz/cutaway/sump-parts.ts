@@ -46,7 +46,7 @@ export const placeJoints = (joined: readonly JoinedPlace[], chamberOf: (id: stri
     const { pipe, id, to } = tank;
     return {
       id: `joint ${id}`,
-      kind: "drain",
+      kind: "joint",
       label: "joint",
       boreM: pipe.boreM,
       points: [
