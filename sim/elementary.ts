@@ -143,3 +143,9 @@ export function sin(x: number): number {
   for (let n = 22; n >= 2; n -= 2) tail = 1 - (x2 / (n * (n + 1))) * tail;
   return x * tail;
 }
+
+/** Smooth step from 0 at 0 to 1 at 1, with zero slope at both ends; 0 before and 1 after. */
+export function smoothStep(x: number): number {
+  const s = Math.min(1, Math.max(0, x));
+  return s * s * (3 - 2 * s);
+}

@@ -99,6 +99,8 @@ const ROOMS: readonly string[] = [
   "models/nitrogen/simulation",
   "models/outage",
   "scenarios/text",
+  "scenarios/fields",
+  "scenarios/timeline",
   "scenarios/schema",
   "scenarios/result",
   "scenarios/build",
@@ -108,6 +110,7 @@ const ROOMS: readonly string[] = [
   "scenarios/report",
   "scenarios/findings",
   "scenarios/forecast",
+  "scenarios/sizing",
   "scenarios/run",
   "scenarios/study",
   "viz/board/core",
@@ -153,7 +156,10 @@ describe("restrictions by place", () => {
 
   const HOMES: readonly (readonly [pkg: RegExp, home: RegExp])[] = [
     // The page's worker only disables zod's code generation, which the page's policy forbids.
-    [/^zod$/, /^(?:scenarios\/(?:study|schema|load)\/|viz\/(?:page\/worker|board\/model\/worker|board\/main)\.ts$)/],
+    [
+      /^zod$/,
+      /^(?:scenarios\/(?:study|schema|fields|timeline|load)\/|viz\/(?:page\/worker|board\/model\/worker|board\/main)\.ts$)/,
+    ],
     [/^yaml$/, /^scenarios\/load\//],
     [/^(?:d3|d3-.*)$/, /^viz\//],
     [/^commander$/, /^viz\/cli[^/]*\.ts$/],
@@ -178,6 +184,13 @@ describe("restrictions by place", () => {
       return home?.test(from) !== true;
     });
     expect(told(wrong)).toEqual([]);
+  });
+
+  test("tests take fast-check from tests/fast-check.ts, which fixes its random seed", () => {
+    const direct = sources("tests").filter(
+      (file) => file !== join("tests", "fast-check.ts") && imports(file).some(({ what }) => what === "fast-check"),
+    );
+    expect(direct).toEqual([]);
   });
 
   test("no source uses functions whose bits depend on the engine; sim/elementary.ts replaces them", () => {

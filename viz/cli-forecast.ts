@@ -26,6 +26,9 @@ export interface ForecastOptions {
   readonly quiet?: boolean;
 }
 
+/** Runs of the power cut: each takes some hundredths of a second. */
+const HYDRAULIC_MEMBERS = 60;
+
 /** A line that is rewritten in place on a terminal, and silence in a pipe. */
 export function progressOf(name: string, quiet: boolean): (what: string, done: number, of: number) => void {
   if (quiet || !process.stderr.isTTY) return () => undefined;
@@ -102,6 +105,7 @@ export async function forecast(
           signal,
           seed: options.seed,
           members: options.runs,
+          hydraulicMembers: HYDRAULIC_MEMBERS,
           diagnose: options.causes ? "always" : learn ? "where needed" : "never",
           onProgress: progressOf(scenario.name, options.quiet === true),
         },
@@ -134,6 +138,7 @@ export async function forecast(
         say(`      Why it is wide: ${why}.`);
       }
     for (const text of result.contradictions) say(`  ${text}`);
+    for (const text of result.hydraulics?.sentences ?? []) say(`  ${text}`);
     if (result.diagnosis) {
       say("  What may be wrong, best first:");
       for (const { title, share } of result.diagnosis.explanations.slice(0, 3))

@@ -70,6 +70,7 @@ export async function plan(file: string, options: PlanOptions, program: string):
         seed: options.seed,
         members: options.runs,
         checked: options.check,
+        leastMedia: true,
         onProgress: (_, done) => {
           if (!options.quiet && process.stderr.isTTY) process.stderr.write(`\r\x1b[K${scenario.name}: ${done} runs`);
         },

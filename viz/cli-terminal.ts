@@ -15,7 +15,7 @@ export const complain = (text: string): boolean => process.stderr.write(`${text}
  * nothing. Any other failure of standard output, such as a full disk, ends with exit code 2. A failure of standard
  * error cannot be reported.
  */
-export function outliveReaders(): void {
+export function ignoreClosedPipes(): void {
   process.stderr.on("error", () => undefined);
   process.stdout.on("error", (error: NodeJS.ErrnoException) => {
     if (error.code === "EPIPE") return;

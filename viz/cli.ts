@@ -15,8 +15,9 @@ import { type OpenOptions, open } from "./cli-open.ts";
 import { type PlanOptions, plan } from "./cli-plan.ts";
 import { type WorkerOptions, worker } from "./cli-queue.ts";
 import { check, FORMATS, type Format, type RunOptions, run } from "./cli-run.ts";
+import { type SizeOptions, size } from "./cli-size.ts";
 import { type StudyOptions, study } from "./cli-study.ts";
-import { complain, EXIT, type Exit, outliveReaders, say } from "./cli-terminal.ts";
+import { complain, EXIT, type Exit, ignoreClosedPipes, say } from "./cli-terminal.ts";
 import { keysMarkdown, keysText } from "./keys.ts";
 import { OutputProblem } from "./outputs.ts";
 
@@ -43,6 +44,10 @@ const amount =
       throw new InvalidArgumentError(`Give a number from ${least} to ${most}.`);
     return value;
   };
+
+const turnovers = (text: string): readonly number[] => text.split(",").map((word) => amount(0.5, 40)(word.trim()));
+
+const names = (text: string): readonly string[] => text.split(",").map((word) => word.trim());
 
 const formats = (text: string): readonly Format[] =>
   text.split(",").map((word) => {
@@ -139,6 +144,16 @@ function command(finish: (code: Exit) => void): Command {
     .option("--every <days>", "days between lots", count, 7)
     .option("--start <date>", "date of day 0, such as 2027-01-30: writes a calendar file")
     .action(async (file: string, options: PlanOptions) => finish(await plan(file, options, version())));
+  forecasting("size", "find media, tower, sump and pump that carry the animals and fit the cabinet, and say what limits each")
+    .option("-r, --runs <number>", "simulations for each trial of a size, at least 20", members, 20)
+    .option("--check <number>", "fresh simulations that each choice must pass, at least 20", members, 40)
+    .option("--confidence <percent>", "in how many tanks of 100 the limits are kept", amount(50, 99), 90)
+    .option("--nitrite <mg/L>", "highest nitrite, mg/L as NO2", amount(0.01, 100), 0.5)
+    .option("--ammonia <mg/L>", "highest un-ionised ammonia, mg/L as NH3", amount(0.001, 1), 0.02)
+    .option("--turnover <list>", "system volumes an hour through the sump that are tried, such as 3,6", turnovers, [3, 6])
+    .option("--media <list>", "kinds of media that are tried, such as plastic ring 25 mm,foam 20 ppi; all when left out", names)
+    .option("--choose <number>", "write the scenario of this choice; else that of the first that works", count)
+    .action(async (file: string, options: SizeOptions) => finish(await size(file, options, version())));
   const begin = program
     .command("new")
     .description("write a new scenario file with remarks, from your answers or from options")
@@ -218,7 +233,7 @@ async function main(argv: readonly string[]): Promise<Exit> {
   }
 }
 
-outliveReaders();
+ignoreClosedPipes();
 const code = await main(process.argv);
 // A failure of standard output has already set an exit code.
 process.exitCode ??= code;

@@ -7,14 +7,46 @@ const figures =
   (value: number): number =>
     Number(value.toPrecision(digits));
 const three = figures(3);
-const tenthsOfMm = (z: number): number => Math.round(z * 1e4) / 1e4;
+
+/** Levels are stored to a hundredth of a millimetre. */
+const LEVEL_STEPS_PER_M = 1e5;
+
+/** Levels as differences from one time to the next in whole steps: small numbers, which compress to a fraction. */
+function levelSteps(levelZ: readonly number[]): number[] {
+  let before = 0;
+  return levelZ.map((z) => {
+    const now = Math.round(z * LEVEL_STEPS_PER_M);
+    const step = now - before;
+    before = now;
+    return step;
+  });
+}
+
+/** The levels [m] of `levelSteps`. */
+function levelsOf(steps: readonly number[]): number[] {
+  let now = 0;
+  return steps.map((step) => {
+    now += step;
+    return now / LEVEL_STEPS_PER_M;
+  });
+}
+
+/** A flow under a microlitre a second is none: it fills a cup in two days. */
+const NO_FLOW_M3_PER_S = 1e-9;
+const flowOf = (m3PerS: number): number => (Math.abs(m3PerS) < NO_FLOW_M3_PER_S ? 0 : three(m3PerS));
+const thousandths = (tS: number): number => Math.round(tS * 1000) / 1000;
+
+type Stories = RunResult["hydraulics"]["stories"];
+
+const withLevels = (stories: Stories, change: (levelZ: readonly number[]) => readonly number[]): Stories =>
+  stories.map((story) => ({ ...story, vessels: story.vessels.map((v) => ({ ...v, levelZ: change(v.levelZ) })) }));
 
 /** Panels whose axes do not begin at zero need a finer step. */
 const FINE: ReadonlySet<Series["panel"]> = new Set(["ph", "temperature"]);
 
 /**
- * Rounds curves and flows to three figures, and levels to a tenth of a millimetre. The files of the command line
- * keep all figures.
+ * Rounds curves and flows to three figures, and stores levels in steps. The files of the command line keep all
+ * figures.
  */
 function slim(result: RunResult): RunResult {
   const { nitrogen, hydraulics } = result;
@@ -30,10 +62,10 @@ function slim(result: RunResult): RunResult {
     },
     hydraulics: {
       ...hydraulics,
-      stories: hydraulics.stories.map((story) => ({
+      stories: withLevels(hydraulics.stories, levelSteps).map((story) => ({
         ...story,
-        vessels: story.vessels.map((v) => ({ ...v, levelZ: v.levelZ.map(tenthsOfMm) })),
-        flows: story.flows.map((flow) => ({ ...flow, m3PerS: flow.m3PerS.map(three) })),
+        timeS: story.timeS.map(thousandths),
+        flows: story.flows.map((flow) => ({ ...flow, m3PerS: flow.m3PerS.map(flowOf) })),
       })),
     },
   };
@@ -88,11 +120,15 @@ export function unpackResults(text: string): readonly RunResult[] {
     const shared = (first as unknown as Record<string, unknown>)[key];
     return isObject(own) && isObject(shared) && Object.keys(own).every((k) => k in shared) ? { ...shared, ...own } : own;
   };
-  return [
+  const packed: RunResult[] = [
     first,
     ...rest.map((own) => ({
       ...first,
       ...Object.fromEntries(Object.entries(own).map(([key, value]) => [key, merged(key, value)])),
     })),
   ];
+  return packed.map((result) => ({
+    ...result,
+    hydraulics: { ...result.hydraulics, stories: withLevels(result.hydraulics.stories, levelsOf) },
+  }));
 }

@@ -4,6 +4,7 @@ import { gzipSync } from "fflate";
 import type { RunResult } from "../scenarios/result/result.ts";
 import { body, indexBody } from "./body.ts";
 import { packResults } from "./packed.ts";
+import { forecast as forecastLooks } from "./style/forecast.ts";
 import { stylesheet } from "./style/index.ts";
 import { h, toHtml } from "./view/markup.ts";
 import { comparedTitle } from "./view/names.ts";
@@ -127,7 +128,8 @@ export function renderPage(results: readonly RunResult[], pageScript: string, op
     content: toHtml(body(context, title)),
     script: pageScript,
     data: packResults(results),
-    ...(options.worker === undefined ? {} : { worker: options.worker }),
+    // What the page learns from readings looks as in a forecast.
+    ...(options.worker === undefined ? {} : { worker: options.worker, looks: forecastLooks }),
     ...(options.notices === undefined ? {} : { notices: options.notices }),
   });
 }

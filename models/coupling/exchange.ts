@@ -27,7 +27,8 @@ export interface Exchange {
   readonly flows: readonly { readonly from: number; readonly to: number; readonly m3PerDay: number }[];
 }
 
-const kinds: Partial<Record<VesselView["kind"], WaterCell["kind"]>> = {
+/** The kind of cell to which the water of a vessel belongs; null = to none. A new kind of vessel is a type error here. */
+const kinds: Readonly<Record<VesselView["kind"], WaterCell["kind"] | null>> = {
   display: "display",
   cup: "display",
   box: "display",
@@ -39,6 +40,9 @@ const kinds: Partial<Record<VesselView["kind"], WaterCell["kind"]>> = {
   chamber: "chamber",
   reactor: "chamber",
   sock: "chamber",
+  reservoir: null,
+  floor: null,
+  air: null,
 };
 
 /**

@@ -21,7 +21,7 @@ const MOST_KEPT_SHARE = 0.45;
 export const USUAL_KEPT_SHARE = 0.17;
 
 /** Share of the eaten nitrogen that animals retain: the demand of their growth, at the nitrogen content of whole fish. */
-export function keptShare(growthGPerDay: number, eatenGNPerDay: number): number {
+export function retainedShare(growthGPerDay: number, eatenGNPerDay: number): number {
   if (!(eatenGNPerDay > 0)) return 0;
   return Math.min(MOST_KEPT_SHARE, (Math.max(0, growthGPerDay) * CARCASS_NITROGEN_SHARE) / eatenGNPerDay);
 }

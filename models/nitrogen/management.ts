@@ -15,7 +15,8 @@ export interface WaterQuality {
 
 /** The water used for water changes. */
 export interface TapWater extends WaterQuality {
-  readonly temperatureC: number;
+  /** As it goes in [°C]; null = as warm as the water that it replaces. */
+  readonly temperatureC: number | null;
   /** Chloramine as Cl2 [g/m³]; a conditioner releases its ammonia, otherwise it stays and is harmful. */
   readonly chloramineGPerM3: number;
   readonly treated: boolean;
@@ -73,13 +74,16 @@ export type DoseSubstance = "ammonia" | "ammonium" | "nitrite" | "bicarbonate" |
 
 export type ClosedFilterAfter = "restarted" | "rinsed first" | "left off";
 
-/** Daily course of the air around the tank, and other heat sources. Null if the water is held at its temperature. */
-export interface Climate {
-  /** Maximum (at 15:00) and minimum of the day [°C]. */
+/** Daily course of the air in a room [°C]: its maximum (at 15:00) and its minimum (at 03:00). */
+export interface RoomDay {
   readonly dayC: number;
   readonly nightC: number;
-  /** Temperature of the room of each part (displays, the sump) in another room, by id [°C]. */
-  readonly ownRoomC: Readonly<Record<string, number>>;
+}
+
+/** Air around the tank, and other heat sources. Null if the water is held at its temperature. */
+export interface Climate extends RoomDay {
+  /** The room of each part (displays, the sump) that stands in another room, by id; its weather is the same every day. */
+  readonly ownRooms: Readonly<Record<string, RoomDay>>;
   /** Mean heat input of lamps and other appliances to the first display [W]. */
   readonly lampsW: number;
 }

@@ -1,6 +1,6 @@
 // Checks after the power returns: what to test and inspect, and what must stay switched off.
 import type { Cut } from "./cut.ts";
-import type { Lost } from "./media-clock.ts";
+import type { LostShares } from "./media-clock.ts";
 import type { ClosedWater } from "./stagnant-volumes.ts";
 
 /**
@@ -27,8 +27,8 @@ export interface ClosedFilterAdvice {
  * A closed filter that may have run out of oxygen must not restart into the tank: open, smell and rinse it first
  * (common practice, no published source).
  */
-export function closedFilterAdvice({ name, foul }: ClosedWater, hours: number): ClosedFilterAdvice {
-  const { oxygenGoneH, nitrateGoneH } = foul;
+export function closedFilterAdvice({ name, anoxic }: ClosedWater, hours: number): ClosedFilterAdvice {
+  const { oxygenGoneH, nitrateGoneH } = anoxic;
   const it = name.charAt(0).toUpperCase() + name.slice(1);
   if (oxygenGoneH === null || hours < oxygenGoneH[0])
     return {
@@ -59,7 +59,7 @@ const NOTICEABLE_LOSS = 0.2;
  * @param closed closed filters that stood still with their water in; may be empty
  * @param worstLost the largest loss of nitrifiers over the media
  */
-export function aftermath(cut: Cut, closed: readonly ClosedWater[], worstLost: Lost): Aftermath {
+export function aftermath(cut: Cut, closed: readonly ClosedWater[], worstLost: LostShares): Aftermath {
   const advice = closed.map((water) => closedFilterAdvice(water, cut.hours));
   const expected =
     Math.max(worstLost.aob, worstLost.nob) >= NOTICEABLE_LOSS

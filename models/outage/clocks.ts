@@ -1,6 +1,6 @@
 // All clocks of an outage, most urgent first: oxygen, media and stagnant water, temperature.
 import { type AtRest, type Clock, type Cut, HORIZON_H } from "./cut.ts";
-import { dryingClocks, foulClocks } from "./media-clock.ts";
+import { anoxicClocks, dryingClocks } from "./media-clock.ts";
 import type { OutageTrial } from "./outage-trial.ts";
 import { oxygenClocks } from "./oxygen-clock.ts";
 import type { Wrapping } from "./resting-heat.ts";
@@ -20,7 +20,7 @@ export function outageClocks(rest: AtRest, cut: Cut, trial: OutageTrial, wrappin
   return [
     ...oxygenClocks(trial, cut, groups),
     ...dryingClocks(warm, cut, cutTemperatures(warm, cut, HORIZON_H)),
-    ...foulClocks(warm, trial),
+    ...anoxicClocks(warm, trial),
     ...(kinds.length > 0 ? [temperatureClock(warm, cut, kinds, wrapping)] : []),
   ];
 }

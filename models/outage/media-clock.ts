@@ -7,15 +7,15 @@ import { type AtRest, type Clock, type Cut, firstCrossingH, HORIZON_H, rangeH, t
 import { clingingWater, DRIED_LOSS, DRYING_SPEED, driedShare, drownedShare } from "./media-drying.ts";
 import type { OutageTrial } from "./outage-trial.ts";
 import { lidDuring } from "./resting-heat.ts";
-import { foulTimes, type StagnantVolume, stagnantVolumes } from "./stagnant-volumes.ts";
-import { type Foul, SULPHIDE_LOSS_PER_DAY, starvedShare, turningFoul } from "./stagnant-water.ts";
+import { anoxicTimesOf, type StagnantVolume, stagnantVolumes } from "./stagnant-volumes.ts";
+import { type AnoxicTimes, anoxicTimes, SULPHIDE_LOSS_PER_DAY, starvedShare } from "./stagnant-water.ts";
 import { cutTemperatures, type TemperatureCurve } from "./temperature.ts";
 
 /** The drying clock turns amber when the first media are dry, and red when a third of them are (modelling assumption). */
 const FIRST_DRY = 0.01;
 const THIRD_DRY = 1 / 3;
 /** The clock of stagnant water turns red this long after its nitrate has run out [h] (modelling assumption). */
-const FOUL_FOR_H = 24;
+const ANOXIC_FOR_H = 24;
 
 /** Drying clocks, one per tower; none for a tower whose media are fully submerged. */
 export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCurve): Clock[] {
@@ -50,9 +50,9 @@ export function dryingClocks(rest: AtRest, cut: Cut, temperatures: TemperatureCu
  * Clock of one stagnant body of water. Media: amber when nitrate is gone as well as oxygen, red a day later. Closed
  * filter: amber without oxygen, red without nitrate.
  */
-export function foulClock(
+export function anoxicClock(
   { water, closedCell }: Pick<StagnantVolume, "water" | "closedCell">,
-  { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: Foul,
+  { oxygenGoneH, nitrateGoneH, likelyOxygenGoneH }: AnoxicTimes,
 ): Clock {
   const aDay = (aerobicH: number, anaerobicH: number) => `${Math.round(100 * starvedShare(aerobicH, anaerobicH))} %`;
   const oxygen: Words =
@@ -64,8 +64,8 @@ export function foulClock(
           ...(likelyOxygenGoneH === null ? [] : [", most likely after ", { is: "hours", value: likelyOxygenGoneH } as const]),
         ];
   const late =
-    nitrateGoneH && nitrateGoneH[0] + FOUL_FOR_H <= HORIZON_H
-      ? ([nitrateGoneH[0] + FOUL_FOR_H, Math.min(HORIZON_H, nitrateGoneH[1] + FOUL_FOR_H)] as const)
+    nitrateGoneH && nitrateGoneH[0] + ANOXIC_FOR_H <= HORIZON_H
+      ? ([nitrateGoneH[0] + ANOXIC_FOR_H, Math.min(HORIZON_H, nitrateGoneH[1] + ANOXIC_FOR_H)] as const)
       : null;
   const bacteria = `The bacteria themselves last: about ${aDay(0, 24)} of them die in a day without oxygen, ${aDay(24, 0)} in a day with oxygen but no food.`;
   const source =
@@ -98,11 +98,13 @@ export function foulClock(
 }
 
 /** Clocks of all stagnant bodies of water. */
-export const foulClocks = (rest: AtRest, trial: OutageTrial): Clock[] =>
-  stagnantVolumes(rest, trial.aquarium, trial.likely.films).map((standing) => foulClock(standing, foulTimes(standing, trial)));
+export const anoxicClocks = (rest: AtRest, trial: OutageTrial): Clock[] =>
+  stagnantVolumes(rest, trial.aquarium, trial.likely.films).map((standing) =>
+    anoxicClock(standing, anoxicTimesOf(standing, trial)),
+  );
 
 /** Shares of ammonia and nitrite oxidisers lost, 0-1. */
-export interface Lost {
+export interface LostShares {
   readonly aob: number;
   readonly nob: number;
 }
@@ -113,14 +115,17 @@ export interface Lost {
  * the likely values of the assumed losses. Films on glass and rock lose nothing, because they stay in the display's
  * water.
  */
-export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, film: number, seen: FilmDuringOutage) => Lost {
+export function outageLoss(
+  rest: AtRest,
+  aquarium: NitrogenModel,
+): (cut: Cut, film: number, seen: FilmDuringOutage) => LostShares {
   const { filmOf } = aquarium;
   return (cut, film, seen) => {
-    if (filmOf.closed.includes(film)) return foulLoss(seen.foulHours);
+    if (filmOf.closed.includes(film)) return anoxicLoss(seen.anoxicHours);
     const films = aquarium.layout.wiring.films.map(() => seen);
     const standing = stagnantVolumes(rest, aquarium, films).find((s) => s.film === film);
-    const gone = standing ? turningFoul(standing.water).likelyNitrateGoneH : null;
-    const below = foulLoss(gone === null ? 0 : Math.max(0, cut.hours - gone));
+    const gone = standing ? anoxicTimes(standing.water).likelyNitrateGoneH : null;
+    const below = anoxicLoss(gone === null ? 0 : Math.max(0, cut.hours - gone));
     const t = filmOf.towers.indexOf(film);
     if (t < 0) return below;
     const drowned = drownedShare(rest, rest.rig.towers[t]);
@@ -134,7 +139,7 @@ export function outageLoss(rest: AtRest, aquarium: NitrogenModel): (cut: Cut, fi
 }
 
 /** Nitrifiers lost in water without oxygen and nitrate for a number of hours. */
-function foulLoss(hours: number): Lost {
+function anoxicLoss(hours: number): LostShares {
   const days = hours / 24;
   return { aob: 1 - exp(-SULPHIDE_LOSS_PER_DAY.aob * days), nob: 1 - exp(-SULPHIDE_LOSS_PER_DAY.nob * days) };
 }

@@ -14,7 +14,8 @@ import {
   UNDISTURBED_FACTOR,
 } from "../heat/evaporation.ts";
 import { ROOM_FILM_M2_K_PER_W, surfaceUWPerM2K, tankUaWPerK, WATER_FILM_W_PER_M2_K, wallUWPerM2K } from "../heat/walls.ts";
-import { type Display, displayPlanM2, returnLines, type Sump, type Tower } from "../rig.ts";
+import type { RoomDay } from "../nitrogen/management.ts";
+import { type Display, displayPlanM2, type Room, returnLines, type Sump, type Tower } from "../rig.ts";
 import { airDensityKgPerM3, type TowerLid, towerAirExchangeM3PerS } from "../tower/ventilation.ts";
 import { densityKgPerM3, specificHeatJPerKgK } from "../water/density.ts";
 import { airPressurePa } from "../water/pressure.ts";
@@ -132,8 +133,8 @@ export function restingHeatNetwork(
   const heated = heaterChamber(sump);
   const cells = rest.cells.map((cell, c): HeatCell => {
     const water = volumesM3[c] * perM3;
-    const own = ownRoom(rest, cell.kind === "display" ? cell.partOf : "sump");
-    const common = { salinityGPerKg, constantW: 0, heater: null, ...(own ? { room: own } : {}) };
+    const own = ownRoomOf(rest, c);
+    const common = { salinityGPerKg, constantW: 0, heater: null, ...(own ? { room: meanAir(own, rig.room) } : {}) };
     const losing = (ua: number, wet: number) => ({ uaWPerK: lossFactor * ua, evaporativeWPerPa: lossFactor * wet });
     if (cell.kind === "display") {
       const display = rig.displays.find((d) => d.id === cell.partOf);
@@ -188,11 +189,19 @@ export function restingHeatNetwork(
   };
 }
 
-/** Air of the part's own room, with the relative humidity of the main room; null if the part is in the main room. */
-function ownRoom({ management, rig }: AtRest, part: string): CellRoom | null {
-  const temperatureC = management.climate?.ownRoomC[part];
-  if (temperatureC === undefined) return null;
-  return { temperatureC, vapourPa: airVapourPressurePa(temperatureC, rig.room.relativeHumidity) };
+/** The own room of a cell's part: a display's, or else the sump's; null if the part is in the main room. */
+export function ownRoomOf({ management, cells }: AtRest, cell: number): RoomDay | null {
+  const { kind, partOf } = cells[cell];
+  return management.climate?.ownRooms[kind === "display" ? partOf : "sump"] ?? null;
+}
+
+/** Mean of a room over the day [°C]. */
+export const meanC = ({ dayC, nightC }: RoomDay): number => 0.5 * (dayC + nightC);
+
+/** Mean air of a part's own room, with the relative humidity of the main room (modelling assumption). */
+function meanAir(room: RoomDay, { relativeHumidity }: Room): CellRoom {
+  const temperatureC = meanC(room);
+  return { temperatureC, vapourPa: airVapourPressurePa(temperatureC, relativeHumidity) };
 }
 
 /** No outage measures, power available, doors as built. */

@@ -6,7 +6,7 @@ import { mediaType } from "../tower/media.ts";
 import { type AtRest, cellOf, HORIZON_H, rangeH } from "./cut.ts";
 import { drownedShare } from "./media-drying.ts";
 import { firstBelowH, type OutageTrial } from "./outage-trial.ts";
-import { FILM_USE_FACTOR, type Foul, filmUse, type StillWater, turningFoul } from "./stagnant-water.ts";
+import { type AnoxicTimes, anoxicTimes, FILM_USE_FACTOR, filmUse, type StillWater } from "./stagnant-water.ts";
 
 /** A submerged layer thinner than this shares the water of its chamber and has no clock of its own [m] (modelling assumption). */
 const THIN_LAYER_M = 0.05;
@@ -83,10 +83,10 @@ export function stagnantVolumes(rest: AtRest, aquarium: NitrogenModel, films: Ou
 /**
  * When stagnant water runs out of oxygen and of nitrate. For a closed filter the run gives the likely time; the time is
  * proportional to volume over uptake, so the earliest uses the pore water alone and high uptake, the latest low uptake.
- * All others follow `turningFoul`.
+ * All others follow `anoxicTimes`.
  */
-export function foulTimes({ water, closedCell }: StagnantVolume, { likely }: OutageTrial): Foul {
-  if (closedCell === null) return turningFoul(water);
+export function anoxicTimesOf({ water, closedCell }: StagnantVolume, { likely }: OutageTrial): AnoxicTimes {
+  if (closedCell === null) return anoxicTimes(water);
   const oxygen = firstBelowH(likely, (i) => likely.oxygen[i][closedCell], ANOXIC_G_PER_M3);
   const both = (i: number) =>
     Math.max(likely.oxygen[i][closedCell] / ANOXIC_G_PER_M3, likely.nitrate[i][closedCell] / NITRATE_GONE_G_PER_M3);
@@ -107,11 +107,11 @@ export function foulTimes({ water, closedCell }: StagnantVolume, { likely }: Out
 /** A closed filter, and when its water runs out of oxygen and nitrate. */
 export interface ClosedWater {
   readonly name: string;
-  readonly foul: Foul;
+  readonly anoxic: AnoxicTimes;
 }
 
 /** The closed filters of a simulated outage, and when each runs out of oxygen and nitrate. */
 export const closedWaters = (rest: AtRest, trial: OutageTrial): ClosedWater[] =>
   stagnantVolumes(rest, trial.aquarium, trial.likely.films)
     .filter(({ closedCell }) => closedCell !== null)
-    .map((standing) => ({ name: standing.water.id, foul: foulTimes(standing, trial) }));
+    .map((standing) => ({ name: standing.water.id, anoxic: anoxicTimesOf(standing, trial) }));

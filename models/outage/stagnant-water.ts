@@ -48,7 +48,7 @@ export interface StillWater {
   readonly no3GPerM3: number;
 }
 
-export interface Foul {
+export interface AnoxicTimes {
   /** Time at which oxygen runs out [h]. */
   readonly oxygenGoneH: RangeH;
   /** Time at which nitrate has run out as well, so that sulphide may form [h]. */
@@ -63,7 +63,7 @@ export interface Foul {
  * mixing. Latest: low uptake and all the water, with its open surface. Likely: likely uptake and the geometric mean of
  * the volumes, without the surface (modelling assumption).
  */
-export function turningFoul(water: StillWater): Foul {
+export function anoxicTimes(water: StillWater): AnoxicTimes {
   const { temperatureC, salinityGPerKg } = water;
   const saturation = oxygenSaturationGPerM3(temperatureC, salinityGPerKg, airPressurePa(water.altitudeM));
   const velocity = surfaceVelocityMPerDay("oxygen", temperatureC, salinityGPerKg, STILL_SURFACE_K600_M_PER_DAY);

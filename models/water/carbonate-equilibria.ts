@@ -1,5 +1,5 @@
 // Equilibrium constants of the carbonate system as functions of temperature and salinity, mol/kg of solution, total pH scale.
-import { log, log10 } from "../../sim/elementary.ts";
+import { log, log10, smoothStep } from "../../sim/elementary.ts";
 import { ZERO_CELSIUS_K } from "./temperature.ts";
 
 /** ln K0, mol/(kg atm): solubility of CO2, -1 to 40 °C, 0-45 g/kg. Source: Weiss (1974), Mar. Chem. 2:203, eq. 12, mol/kg coefficients. */
@@ -62,8 +62,7 @@ export function carbonatePk(temperatureC: number, salinityGPerKg: number): { pk1
   const fresh = freshCarbonatePk(temperatureC);
   const shift = saltShift(temperatureC, salinityGPerKg);
   const sea = seaCarbonatePk(temperatureC, salinityGPerKg);
-  const x = Math.min(1, Math.max(0, (salinityGPerKg - BRACKISH_G_PER_KG) / (SEA_G_PER_KG - BRACKISH_G_PER_KG)));
-  const seaShare = x * x * (3 - 2 * x);
+  const seaShare = smoothStep((salinityGPerKg - BRACKISH_G_PER_KG) / (SEA_G_PER_KG - BRACKISH_G_PER_KG));
   return {
     pk1: (1 - seaShare) * (fresh.pk1 + shift.pk1) + seaShare * sea.pk1,
     pk2: (1 - seaShare) * (fresh.pk2 + shift.pk2) + seaShare * sea.pk2,

@@ -5,13 +5,13 @@ import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { Snapshot } from "../../models/nitrogen/tank/snapshot.ts";
 import { type ClosedFilterAdvice, closedFilterAdvice } from "../../models/outage/aftermath.ts";
 import type { AtRest, Cut } from "../../models/outage/cut.ts";
-import { type Lost, outageLoss } from "../../models/outage/media-clock.ts";
+import { type LostShares, outageLoss } from "../../models/outage/media-clock.ts";
 import { continueRun, type OutageTrial, runTrial, trialStart } from "../../models/outage/outage-trial.ts";
 import { runningHeat } from "../../models/outage/running-heat.ts";
 import { type ClosedWater, closedWaters } from "../../models/outage/stagnant-volumes.ts";
 import { outageHeat } from "../../models/outage/temperature.ts";
 import { HOURS_PER_DAY } from "../../sim/time.ts";
-import { aquariumOf, type NitrogenSetup } from "../model/compile.ts";
+import { type NitrogenSetup, nitrogenModelOf } from "../model/compile.ts";
 import { inDisplays, type Peak, peakOf } from "./series.ts";
 
 /**
@@ -29,11 +29,11 @@ const outageOptions = ({ stop, rest, exchange }: NitrogenSetup): OutageOptions =
 
 /** The default outage, simulated with the run's own water and animals. @throws GaveUpError when the integrator gives up */
 export const runTrials = (setup: NitrogenSetup, run: Run, cut: Cut): OutageTrial =>
-  runTrial(aquariumOf(setup), trialStart(run), cut, outageOptions(setup));
+  runTrial(nitrogenModelOf(setup), trialStart(run), cut, outageOptions(setup));
 
 /** Simulates an outage and the two weeks after it from a state of the run. */
 function runFortnight(setup: NitrogenSetup, cut: Cut, from: Snapshot): Run {
-  const aquarium = aquariumOf(setup);
+  const aquarium = nitrogenModelOf(setup);
   const options = { ...outageOptions(setup), outageLoss: outageLoss(setup.rest, aquarium) };
   return continueRun(aquarium, from, cut, stillHours(cut) / HOURS_PER_DAY + FOLLOWED_DAYS, options);
 }
@@ -97,13 +97,13 @@ export function closedFiltersAfter(setup: NitrogenSetup, cut: Cut, tried: Outage
 }
 
 /** Largest share of bacteria that any film on media loses in the default outage. */
-export function worstLoss(cut: Cut, rest: AtRest, { aquarium, likely }: OutageTrial): Lost {
+export function worstLoss(cut: Cut, rest: AtRest, { aquarium, likely }: OutageTrial): LostShares {
   const loss = outageLoss(rest, aquarium);
   const { towers, submerged, closed } = aquarium.filmOf;
   return [...towers, ...submerged, ...closed]
     .map((film) => {
-      const foulHours = likely.foulHours(aquarium.layout.wiring.films[film].cell, cut.hours);
-      return loss(cut, film, { ...likely.films[film], foulHours });
+      const anoxicHours = likely.anoxicHours(aquarium.layout.wiring.films[film].cell, cut.hours);
+      return loss(cut, film, { ...likely.films[film], anoxicHours });
     })
     .reduce((a, b) => (b.nob > a.nob ? b : a), { aob: 0, nob: 0 });
 }

@@ -8,20 +8,20 @@ import type { Displacement, Rig } from "../../models/rig.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { KitReading } from "../result/result.ts";
 import type { Scenario } from "../schema/schema.ts";
-import type { DefaultUsed } from "../schema/walk.ts";
 import * as format from "../text/format.ts";
 import type { AmmoniaBasis, NitrateBasis, NitriteBasis } from "../text/nitrogen-basis.ts";
+import { type DefaultUsed, Notes } from "../text/notes.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
+import { outageOf } from "../timeline/power-cut.ts";
 import { climateOf } from "./climate.ts";
 import { buildClosedFilters } from "./closed-filters.ts";
 import { buildSump, buildTowers, chamberLevelsM, receiversOf } from "./filter.ts";
 import { hosesOf } from "./hoses.ts";
 import { airStonePerDay, animalGroups, displaySurfaceM2, inoculumOf, type PlannedFood, plannedFood, plantsOf } from "./life.ts";
-import { Notes } from "./notes.ts";
 import { REAL_FLOW_SHARE } from "./pipes.ts";
 import { buildReturn, labelFlowM3PerS } from "./return.ts";
 import { buildTank, type WeirHeads } from "./tank.ts";
-import { cycleOf, outageOf, planEvents } from "./timeline.ts";
+import { cycleOf, planEvents } from "./timeline.ts";
 import { scalesOf, startWater, tapWater, type UnknownScale } from "./water.ts";
 
 export interface Kit {
@@ -248,7 +248,15 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
       `${COMMON}: 1 W for each litre of the tank`,
     ),
     climate: climateOf(s),
-    events: planEvents({ scenario: s, scales, waterM3, display: rig.displays[0]!, notes }),
+    events: planEvents(s, {
+      nitrogen: scales.nitrogen,
+      tap: (written, key) => tapWater(written ?? s.tap, written ? key : "tap", s.water, scales, notes),
+      waterM3,
+      temperatureC: s.water.temperature,
+      display: rig.displays[0]!,
+      hasClosedFilter: s["closed filter"] !== "none",
+      notes,
+    }),
   };
   return {
     rig,
@@ -277,7 +285,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
       alkalinityEqPerM3: r.kh ?? null,
     })),
     uncertain: s.uncertain,
-    outage: outageOf(s["power cut"], "power cut", s, notes),
+    outage: outageOf(s["power cut"], "power cut", s["closed filter"] !== "none", notes),
     cutsInARow: { times: s["power cut"].times, pauseS: s["power cut"].pause },
     labelM3: Object.fromEntries(
       s.tank.flatMap((tank) => (tank["label volume"] === undefined ? [] : [[tank.name, tank["label volume"]]])),

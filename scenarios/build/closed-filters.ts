@@ -2,9 +2,9 @@
 import type { ClosedFilter, Display, Sump } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
+import type { Notes } from "../text/notes.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { chamberLevelsM, mediaFigures } from "./filter.ts";
-import type { Notes } from "./notes.ts";
 
 /** Share of the filter's volume that its media fill (modelling assumption). */
 const MEDIA_PER_WATER = 0.6;

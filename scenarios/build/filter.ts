@@ -6,8 +6,8 @@ import { square } from "../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
+import type { Notes } from "../text/notes.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import type { Notes } from "./notes.ts";
 import type { Receivers } from "./tank.ts";
 import { insideOf } from "./vessels.ts";
 

@@ -3,9 +3,9 @@ import type { HosePlan } from "../../models/hydraulics/outage/water-change.ts";
 import type { Rig } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
+import type { Notes } from "../text/notes.ts";
 import { ASSUMED } from "../text/reasons.ts";
 import { chamberLevelsM } from "./filter.ts";
-import type { Notes } from "./notes.ts";
 
 /** @param waterM3 water in the system while running */
 export function hosesOf(

@@ -1,12 +1,12 @@
 // Animals, food, plants, inoculum and the surfaces for biofilm.
-import { airStoneKlaPerDay } from "../../models/gas/surface-exchange.ts";
 import { survivingShare } from "../../models/life/moved-seed.ts";
 import type { AnimalGroup, AnimalKind, Inoculum, Plants } from "../../models/nitrogen/management.ts";
 import type { Display } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
+import type { Notes } from "../text/notes.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import type { Notes } from "./notes.ts";
+import { AIR_STONE_M3_PER_H, airStoneTransferPerDay } from "../timeline/air-stone.ts";
 import { MARINE_FROM_G_PER_KG } from "./water.ts";
 
 /** Daily food as a share of the animals' mass (common practice, no published source). */
@@ -135,7 +135,7 @@ export function inoculumOf(s: Scenario, notes: Notes): Inoculum {
     return seed;
   }
   const { where } = s.seed;
-  const moved = s.seed.from !== undefined || s.seed.travelled !== undefined || s.seed.kept === "dried";
+  const moved = s.seed.from !== undefined || s.seed.travelled !== undefined || s.seed.kept !== "wet";
   const { salinity, temperature } = s.water;
   const living = moved
     ? survivingShare(
@@ -193,18 +193,6 @@ export function displaySurfaceM2(s: Scenario, displays: readonly Display[], note
   }, 0);
 }
 
-/** Air flow of an air stone [m³/h] (common practice, no published source). */
-const AIR_M3_PER_H = { none: 0, gentle: 0.06, strong: 0.24 } as const;
-/** Share of its oxygen that a coarse bubble transfers per metre of depth (water-engineering practice, from memory). */
-const COARSE_BUBBLE_PER_M = 0.02;
-
-/** Oxygen transfer coefficient of an air stone in a display [1/d]. */
-export function airStoneTransferPerDay(stone: keyof typeof AIR_M3_PER_H, display: Display, temperatureC: number): number {
-  if (stone === "none") return 0;
-  const volumeM3 = display.lengthM * display.widthM * display.heightM;
-  return airStoneKlaPerDay(AIR_M3_PER_H[stone], display.heightM * 0.8, volumeM3, COARSE_BUBBLE_PER_M, temperatureC);
-}
-
 export function airStonePerDay(s: Scenario, display: Display, notes: Notes): number {
   const stone = s["air stone"];
   if (stone === "none") return 0;
@@ -214,6 +202,6 @@ export function airStonePerDay(s: Scenario, display: Display, notes: Notes): num
     "air stone.transfer",
     kla,
     `${format.plain(kla)} a day`,
-    `${COMMON}: ${AIR_M3_PER_H[stone] * 1000} L/h of air, coarse bubbles`,
+    `${COMMON}: ${AIR_STONE_M3_PER_H[stone] * 1000} L/h of air, coarse bubbles`,
   );
 }

@@ -2,8 +2,8 @@
 import type { BranchBody, Nozzle, ReturnBranch, ReturnLine, Sump } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
+import type { Notes } from "../text/notes.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import type { Notes } from "./notes.ts";
 import { guessedHeadM, guessedPowerW, riserBoreM } from "./pipes.ts";
 import { type BuiltTank, fittingsOf } from "./tank.ts";
 

@@ -5,8 +5,8 @@ import type { Display, Drain, Fittings, Overflow } from "../../models/rig.ts";
 import { square } from "../../sim/elementary.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
+import type { Notes } from "../text/notes.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import type { Notes } from "./notes.ts";
 import { drainsFor, openDrainCapacityM3PerS, tubeBoreM } from "./pipes.ts";
 import { type Box, insideOf, tankDisplacements } from "./vessels.ts";
 
@@ -129,7 +129,7 @@ interface Planned {
   readonly headM: number;
 }
 
-interface Around {
+interface TankContext {
   readonly tank: TankText;
   readonly box: Box;
   readonly rimZ: number;
@@ -140,7 +140,7 @@ interface Around {
 
 function buildOverflow(
   { overflow, at, id, weirM, headM }: Planned,
-  around: Around,
+  around: TankContext,
   receivers: Receivers,
   notes: Notes,
 ): Overflow {
@@ -224,7 +224,7 @@ const EMERGENCY_OVER_M = 0.02;
 function buildStandpipe(
   { overflow, at, id, weirM }: Planned,
   crestZ: number,
-  around: Around,
+  around: TankContext,
   receivers: Receivers,
   notes: Notes,
 ): Overflow {

@@ -2,8 +2,8 @@
 import type { Displacement } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
+import type { Notes } from "../text/notes.ts";
 import { COMMON } from "../text/reasons.ts";
-import type { Notes } from "./notes.ts";
 
 type TankText = Scenario["tank"][number];
 type SumpText = Scenario["sump"];

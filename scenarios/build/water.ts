@@ -2,12 +2,12 @@
 import type { TapWater, WaterQuality } from "../../models/nitrogen/management.ts";
 import { densityKgPerM3 } from "../../models/water/density.ts";
 import { EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
-import type { Concentration } from "../schema/fields.ts";
+import type { Concentration } from "../fields/fields.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import { massPerN, type NitrogenBasis, readingsOf, type Species } from "../text/nitrogen-basis.ts";
+import type { Notes } from "../text/notes.ts";
 import { COMMON } from "../text/reasons.ts";
-import type { Notes } from "./notes.ts";
 
 /** The interpretation of an unknown scale in this run. */
 export type UnknownScale = "nitrogen" | "ion";
@@ -50,10 +50,10 @@ export function tapWater(tap: TapText, key: string, water: Scenario["water"], sc
       marine ? "8 dKH" : "6 dKH",
       `${COMMON}${salted}`,
     ),
-    temperatureC: notes.or(
+    temperatureC: notes.or<number | null>(
       tap.temperature,
       `${key}.temperature`,
-      water.temperature,
+      null,
       format.temperature(water.temperature),
       "as the tank",
     ),

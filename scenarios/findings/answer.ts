@@ -36,9 +36,9 @@ const MOST_SENTENCES = 2;
 
 /** The findings that answer a question, in its order; the leading ones where the question has no known subject. */
 function answering(question: string, findings: readonly Finding[]): readonly Finding[] {
-  const told = findings.filter(({ brief }) => brief !== undefined);
+  const candidates = findings.filter(({ brief }) => brief !== undefined);
   const first = (ids: readonly string[]): readonly Finding[] =>
-    ids.flatMap((id) => told.find((finding) => finding.id.startsWith(id)) ?? []).slice(0, 1);
+    ids.flatMap((id) => candidates.find((finding) => finding.id.startsWith(id)) ?? []).slice(0, 1);
   const words = question.toLowerCase();
   const place = ({ asked }: (typeof SUBJECTS)[number]): number => words.search(asked);
   const subjects = SUBJECTS.filter((subject) => place(subject) >= 0).sort((a, b) => place(a) - place(b));
@@ -47,7 +47,7 @@ function answering(question: string, findings: readonly Finding[]): readonly Fin
   const found = Array.from({ length: rounds }, (_, n) => subjects.flatMap(({ ids }) => first(ids[n] ?? []))).flat();
   const answers = found.length > 0 ? found : SPEAKERS.flatMap(({ ids }) => first(ids));
   // Whoever asks about a power cut, or about nothing in particular, hears first that it kills.
-  const deadly = told
+  const deadly = candidates
     .filter(({ id, level }) => level === "alarm" && (id.startsWith("cut-") || id.startsWith("clock-")))
     .slice(0, 1);
   const concerns = found.length === 0 || answers.some(({ topic }) => topic === "hydraulics" || topic === "power cut");

@@ -12,7 +12,7 @@ export function breakHoleFindings({ holes, stories }: HydraulicAnswers): Stateme
   const doubtful = holes.filter(({ outcome }) => outcome !== "breaks");
   if (doubtful.length === 0) return [];
   const least = doubtful.reduce((a, b) => (b.airShare < a.airShare ? b : a));
-  return [doubt(least, doubtful.length - 1, stories[0].story)];
+  return [doubt(least, doubtful.length - 1, stories[0].run)];
 }
 
 function doubt(hole: BreakHole, others: number, { cut, verdict }: OutageRun): Statement {

@@ -4,46 +4,46 @@ import type { RunResult } from "../result/result.ts";
 export const cautions: RunResult["cautions"] = [
   {
     title: "This is a simulation",
-    text: "It computes what follows from the numbers given and from stated assumptions. Leaks, cracked glass, structure, wiring, disease and what was not measured are not in it. Measure, compare, and trust the ruler and the kit.",
+    text: "It works out what follows from the figures you gave and from the stated assumptions. It knows nothing of leaks, cracked glass, structure, wiring, disease, or anything you did not measure. Measure your own system, compare, and trust the ruler and the test kit.",
   },
   {
     title: "Electricity and water",
-    text: "Every circuit at an aquarium wants residual-current protection (about 5 mA in the US, 30 mA elsewhere). Drip loop on every cable; sockets above and beside the highest flood level, never on the cabinet floor. Unplug before hands go in, and know one switch you can reach with dry feet. Test the trip button. Fixed wiring is for licensed trades and local rules.",
+    text: "Protect every circuit at an aquarium with a residual-current device (about 5 mA in the US, 30 mA elsewhere), and press its test button regularly. Put a drip loop in every cable. Mount sockets to the side and above the highest flood level, never on the cabinet floor. Unplug everything before you put your hands in, and know one switch that you can reach with dry feet. Leave fixed wiring to licensed electricians, and follow local rules.",
   },
   {
     title: "Pulling the plug as a test",
-    text: "Dry hands, dry floor, towels and a drain hose ready; two people for a large system. Do not reach for a plug from a puddle.",
+    text: "Keep your hands and the floor dry, and have towels and a drain hose ready. A large system needs two people. Never reach for a plug while you stand in a puddle.",
   },
   {
     title: "Generators and flames",
-    text: "Fuel engines and fuel heaters outdoors only, well away from openings: carbon monoxide kills. Follow the national guidance. No flame or hot plate beside acrylic.",
+    text: "Run fuel engines and fuel heaters outdoors only, well away from doors and windows: carbon monoxide kills. Follow your national guidance. Keep flames and hot plates away from acrylic.",
   },
   {
     title: "Glass, pressure and drilling",
-    text: "Toughened glass cannot be drilled. A pump against a closed valve can burst a joint: open the valves again after service. Mains water feeds and structural holes are for licensed trades where the law says so.",
+    text: "Toughened glass cannot be drilled. A pump that runs against a closed valve can burst a joint, so open the valves again after service. Where the law says so, mains water connections and holes in walls or floors are work for licensed trades.",
   },
   {
     title: "Floor and stand",
-    text: "Mass and pressure are printed, never a pass. Upper floors, placement along joists, old timber and rented rooms: ask a structural engineer and the landlord.",
+    text: "The page prints mass and pressure; it does not say that a floor or a stand can carry them. For an upper floor, a tank along the joists, old timber or a rented room, ask a structural engineer and the landlord.",
   },
   {
     title: "Chemicals",
-    text: "Household ammonia only without surfactant, with gloves and fresh air, never with bleach, out of children's reach. Acid into water, outdoors. Bicarbonate shifts pH: small steps when animals are in.",
+    text: "Use household ammonia only if it contains no surfactant. Wear gloves, work in fresh air, never mix it with bleach, and keep it away from children. Pour acid into water, never water into acid, and do it outdoors. Bicarbonate raises pH: take small steps when animals are in the tank.",
   },
   {
     title: "Salt and medicines",
-    text: "No doses are given here. The chloride to nitrite figure is information only; many scaleless fish, soft-water species and plants do not bear salt. Ask a vet.",
+    text: "The page gives no doses. Its ratio of chloride to nitrite is for information only; many fish without scales, soft-water species and plants do not tolerate salt. Ask a vet.",
   },
   {
     title: "Animals",
-    text: "Run a filter in without animals where you can; with animals in, it is a rescue with water changes and daily tests. Keepers owe them a suitable environment; sellers may need a licence and must advise. Never release animals, plants or tank water.",
+    text: "Run a filter in without animals where you can. With animals in the tank, it becomes a rescue with water changes and daily tests. Keepers owe their animals a suitable environment; sellers may need a licence and must advise their customers. Never release animals, plants or tank water.",
   },
   {
     title: "Insurance",
-    text: "Many policies exclude or cap water from aquaria and do not cover livestock. A signed test sheet helps both sides.",
+    text: "Many policies exclude or limit damage by water from aquaria, and do not cover livestock. A signed test sheet helps both sides.",
   },
   {
     title: "Lifting, slips, heat",
-    text: "Water is heavy and floors get slippery. Let heaters cool before they come into air: a heater run dry can crack and burn.",
+    text: "Water is heavy, and wet floors are slippery. Let a heater cool down before you lift it out of the water: a heater that runs dry can crack and burn.",
   },
 ];

@@ -1,6 +1,6 @@
 // "canister may have been without oxygen since hour 2.5: do not restart it into the tank." Advice on closed filters
 // during an outage and otherwise.
-import type { Foul } from "../../models/outage/stagnant-water.ts";
+import type { AnoxicTimes } from "../../models/outage/stagnant-water.ts";
 import { type ClosedFilter, displayPlanM2, type Rig } from "../../models/rig.ts";
 import type { ClosedFilters } from "../analysis/outage.ts";
 import type { Statement } from "../result/statement.ts";
@@ -15,7 +15,7 @@ function drainedM3({ displays, sump }: Rig, { on, intakeDepthM }: ClosedFilter):
 }
 
 /** Whether hydrogen sulphide is likely when the power returns, not only possible. */
-const isLikelyFoul = ({ likelyNitrateGoneH }: Foul, cutHours: number): boolean =>
+const isLikelyAnoxic = ({ likelyNitrateGoneH }: AnoxicTimes, cutHours: number): boolean =>
   likelyNitrateGoneH !== null && likelyNitrateGoneH < cutHours;
 
 /**
@@ -49,10 +49,10 @@ export function closedFilterFindings(
       id: `closed-filter-${water.name}`,
       topic: "power cut",
       consequence: restartIntoTank ? "none" : "loss",
-      likelihood: isLikelyFoul(water.foul, cutHours) && !rinsed ? "expected" : "possible",
+      likelihood: isLikelyAnoxic(water.anoxic, cutHours) && !rinsed ? "expected" : "possible",
       word: restartIntoTank ? "START IT" : "RINSE FIRST",
       text: words,
-      value: water.foul.oxygenGoneH?.[0] ?? null,
+      value: water.anoxic.oxygenGoneH?.[0] ?? null,
       unit: "h",
       brief: restartIntoTank
         ? sentence`${capital(water.name)} may start by itself when the power is back.`

@@ -1,7 +1,6 @@
 // "Adding 10 fish on day 36 takes ammonia to 0.7 mg/L on day 38; without them it would be 0.05." The effect of each
 // planned incident, compared with the same plan without it.
 
-import type { ManagementEvent } from "../../models/nitrogen/events/all.ts";
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { CHLORINE_GAS_G_PER_MOL, NITROGEN_G_PER_MOL } from "../../models/water/molar-mass.ts";
 import { daysAbove, track, unionised } from "../analysis/series.ts";
@@ -23,6 +22,7 @@ import {
   number,
   sentence,
 } from "../text/message.ts";
+import { adviceOf } from "../timeline/all.ts";
 import { lowestOxygen } from "./loss.ts";
 import { between } from "./ranges.ts";
 import { clearSince } from "./ready.ts";
@@ -32,22 +32,6 @@ const LESS_OXYGEN = 0.2;
 const LOWER_PH = 0.04;
 /** Below this oxygen concentration fish begin to suffer [g/m³] (US EPA 1986, from memory). */
 const LOW_OXYGEN = 5;
-
-type Kind = ManagementEvent["kind"];
-
-const SHOCK_ADVICE: Partial<Record<Kind, string>> = {
-  "rinse media": "Rinse media in tank water, never under the tap, one part at a time, and feed little until both read zero.",
-  "replace media": "Replace one part at a time, weeks apart; what stays seeds the new part.",
-  medicine:
-    "Test nitrite every day: it rises alone when the nitrite eaters are hit harder. Feed little, change water, and ask a vet about the medicine.",
-  death: "Count the animals at feeding time: a body behind the rock gives off its nitrogen for a week.",
-  "water change": "Treat chloramine before the water goes in. The ammonia in it stays until the filter has taken it up.",
-  lid: "A tower must breathe: a sealed lid keeps carbon dioxide in and pH down. Open a vent; it helps within a day.",
-  temperature: "Warm water holds less oxygen, and everything in it uses more: add air, feed less, open the cabinet.",
-  wetting:
-    "Level the drip plate and clean its holes: dry media do nothing. Newly wetted media take one to two weeks to grow over.",
-  "pad clogs": "Change the pad: the bacteria behind it are still there, so it helps the same day.",
-};
 
 const STOCKING_ADVICE = "Half portions for the first two weeks, or smaller lots two weeks apart, avoid most of it.";
 const FEEDING_ADVICE =
@@ -234,7 +218,7 @@ const adviceFor = ({ kind, event }: Incident, shows: boolean): { advice?: string
   if (kind === "stocking") return shows ? { advice: STOCKING_ADVICE } : {};
   if (kind === "feeding") return shows ? { advice: FEEDING_ADVICE } : {};
   if (kind === "power cut") return { advice: "Feed little and test every day until both read zero." };
-  const advice = event === null ? undefined : SHOCK_ADVICE[event.kind];
+  const advice = event === null ? undefined : adviceOf(event.kind);
   return advice === undefined ? {} : { advice };
 };
 
@@ -355,7 +339,7 @@ function untreatedChloramine(run: Run): Statement[] {
       consequence: present ? "loss" : "harm",
       likelihood: "planned",
       word: "CHLORAMINE",
-      text: sentence`The untreated water of ${day(worst.day)} brings the tank to ${number(mixed)} mg/L of chloramine: it burns the gills of fish within duration, and it kills part of the bacteria.`,
+      text: sentence`The untreated water of ${day(worst.day)} brings the tank to ${number(mixed)} mg/L of chloramine: it burns the gills of fish within hours, and it kills part of the bacteria.`,
       value: mixed,
       unit: "mg/L Cl2",
       remedy: sentence`Treat the new water with a conditioner that binds chloramine before it goes in. Then only its ammonia is left, about ${concentration("ammonia", (mixed * NITROGEN_G_PER_MOL) / CHLORINE_GAS_G_PER_MOL)}.`,

@@ -1,7 +1,7 @@
 // "Taking 60 L out of the tank with the return off takes 12 min." A water change by hose, and hoses that nobody shuts.
 
 import type { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
-import { type HosePlan, type HoseStory, hoseStory } from "../../models/hydraulics/outage/water-change.ts";
+import { type HosePlan, simulateWaterChange, type WaterChangeRun } from "../../models/hydraulics/outage/water-change.ts";
 import type { Rig } from "../../models/rig.ts";
 import type { Statement } from "../result/statement.ts";
 import { duration, flow, length, type Message, sentence, volume } from "../text/message.ts";
@@ -17,9 +17,9 @@ const caution =
 /** @returns no finding without hoses, or without a steady state to start from */
 export function hoseFindings(rig: Rig, simulator: OutageSimulator, plan: HosePlan | null): Statement[] {
   if (!plan) return [];
-  const change = hoseStory(simulator, plan, "none");
-  const draining = hoseStory(simulator, plan, "draining");
-  const filling = hoseStory(simulator, plan, "filling");
+  const change = simulateWaterChange(simulator, plan, "none");
+  const draining = simulateWaterChange(simulator, plan, "draining");
+  const filling = simulateWaterChange(simulator, plan, "filling");
   if (!change || !draining || !filling) return [];
   return [changed(rig, plan, change), forgottenDraining(rig, plan, draining), forgottenFilling(rig, plan, filling)];
 }
@@ -27,20 +27,20 @@ export function hoseFindings(rig: Rig, simulator: OutageSimulator, plan: HosePla
 const withReturn = ({ returnRuns }: HosePlan): string => `with the return ${returnRuns ? "running" : "off"}`;
 
 /** When the pump first draws air after a time [s]; null if it does not. */
-const airAfter = ({ transient }: HoseStory, fromS: number): number | null =>
+const airAfter = ({ transient }: WaterChangeRun, fromS: number): number | null =>
   transient.events.find(({ id, tS }) => id.startsWith("pump air") && tS >= fromS)?.tS ?? null;
 
-function changed(rig: Rig, plan: HosePlan, story: HoseStory): Statement {
-  const { verdict, takenM3, emptyS, fillS, shutS } = story;
+function changed(rig: Rig, plan: HosePlan, run: WaterChangeRun): Statement {
+  const { verdict, takenM3, emptyS, fillS, shutS } = run;
   const floods = verdict.word === "FLOODS";
   const short: Message =
     takenM3 < WHOLE * plan.changeM3
       ? sentence` The hose ends too high for ${volume(plan.changeM3)}: it stops after ${volume(takenM3)}.`
       : [];
-  const airS = airAfter(story, emptyS);
+  const airS = airAfter(run, emptyS);
   const air: Message =
     airS === null ? [] : sentence` The pump draws air ${duration(airS - emptyS)} after the hose begins: switch it off first.`;
-  const off = furthest(story.running.levelsZ, story.transient);
+  const off = furthest(run.running.levelsZ, run.transient);
   const after: Message = floods
     ? sentence` ${volume(verdict.floorM3)} end on the floor.`
     : off === null
@@ -65,9 +65,9 @@ function changed(rig: Rig, plan: HosePlan, story: HoseStory): Statement {
   };
 }
 
-function forgottenDraining(rig: Rig, plan: HosePlan, story: HoseStory): Statement {
-  const { takenM3, emptyS, running, transient } = story;
-  const airS = airAfter(story, emptyS);
+function forgottenDraining(rig: Rig, plan: HosePlan, run: WaterChangeRun): Statement {
+  const { takenM3, emptyS, running, transient } = run;
+  const airS = airAfter(run, emptyS);
   const air: Message = airS === null ? [] : sentence` The pump draws air after ${duration(airS - emptyS)}.`;
   const tanks = transient.vessels.filter(({ kind }) => kind === "display");
   const fallsM = Math.max(...tanks.map(({ id }) => running.levelsZ[id] - transient.lowestZ[id].z));
@@ -84,8 +84,8 @@ function forgottenDraining(rig: Rig, plan: HosePlan, story: HoseStory): Statemen
   };
 }
 
-function forgottenFilling(rig: Rig, plan: HosePlan, story: HoseStory): Statement {
-  const { transient, fillS, shutS, verdict } = story;
+function forgottenFilling(rig: Rig, plan: HosePlan, run: WaterChangeRun): Statement {
+  const { transient, fillS, shutS, verdict } = run;
   const floods = verdict.word === "FLOODS";
   const { firstSpillS } = verdict;
   const from = verdict.spillVesselId === null ? "" : ` from ${partName(rig, verdict.spillVesselId)}`;

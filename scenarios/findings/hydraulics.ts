@@ -47,7 +47,7 @@ const figureOf = (verdict: Verdict): Pick<Statement, "value" | "unit"> =>
 
 /** The plain outage, irregularities while running, and parts that do not fit. */
 export function hydraulicFindings({ rig, stories, running, fit }: HydraulicAnswers, remedies: readonly Remedy[]): Statement[] {
-  return [plainCut(rig, stories[0].story.verdict, remedies), ...steadiness(running), ...misfits(fit)];
+  return [plainCut(rig, stories[0].run.verdict, remedies), ...steadiness(running), ...misfits(fit)];
 }
 
 function plainCut(rig: Rig, verdict: Verdict, remedies: readonly Remedy[]): Statement {
@@ -87,8 +87,8 @@ function cure(remedies: readonly Remedy[]): Message | string {
   if (best.holds)
     return sentence`Cheapest cure: ${what}${size}. Then the power cut and every everyday fault stay in, with at least ${length(verdict.marginM)} to spare.`;
   return verdict.word === "FLOODS"
-    ? sentence`No single change we tried cures it. The best is to ${what}${size}; the worst case then still puts ${volume(verdict.floorM3)} on the floor.`
-    : sentence`Best of the changes we tried: ${what}${size}. The worst case then stays in, with ${length(verdict.marginM)} to spare.`;
+    ? sentence`No single change we tried cures it. The best is to ${what}${size}; in the worst case it still puts ${volume(verdict.floorM3)} on the floor.`
+    : sentence`Best of the changes we tried: ${what}${size}. In the worst case the water then stays in, with ${length(verdict.marginM)} to spare.`;
 }
 
 function steadiness(running: HydraulicAnswers["running"]): Statement[] {

@@ -1,13 +1,13 @@
 // "Left alone, a power cut no longer stays in from day 23 on." Slow drifts during weeks without maintenance.
 
-import type { NeglectStory } from "../../models/hydraulics/planning/neglect.ts";
+import type { NeglectRun } from "../../models/hydraulics/planning/neglect.ts";
 import type { Statement } from "../result/statement.ts";
 import { day, length, type Message, number, sentence, volume } from "../text/message.ts";
 
 /** Smallest reported change of salinity [g/kg]. */
 const SALT_G_PER_KG = 0.3;
 
-export function neglectFinding({ days, tightDay, floodDay, airDay, reservoirEmptyDay }: NeglectStory): Statement {
+export function neglectFinding({ days, tightDay, floodDay, airDay, reservoirEmptyDay }: NeglectRun): Statement {
   const first = days[0];
   // What the tank and the salt come to while the pump still runs.
   const last = days.findLast(({ drawsAir }) => !drawsAir) ?? first;

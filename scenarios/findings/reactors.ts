@@ -11,7 +11,7 @@ const LEAST_M3 = 1e-4;
 
 /** What the reactors on side branches do: their flow while running, and the water that they give back at a stop. */
 export function reactorFindings({ rig, running, stories }: HydraulicAnswers): Statement[] {
-  const { cut } = stories[0].story;
+  const { cut } = stories[0].run;
   const bodies = returnLines(rig)
     .flatMap(({ branches }) => branches)
     .filter(({ body }) => body !== null);

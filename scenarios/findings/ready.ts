@@ -20,7 +20,7 @@ const STARVED_DAYS = 5;
 export const grams = (g: number): Quantity => number(g, 2);
 
 /** Capacity of the filter on the relevant day, as ammonia [g N/d]: see `Answers.capacity`. */
-export interface Handling {
+export interface FilterCapacity {
   readonly carriesGNPerDay: number;
   /** On day 0, with the inoculum; null when there was none. */
   readonly atStartGNPerDay: number | null;
@@ -33,7 +33,7 @@ export function cycleFindings(
   words: ScenarioFormatter,
   run: Run,
   ready: Readiness,
-  handling: Handling,
+  handling: FilterCapacity,
   spread: Spread | null,
 ): Statement[] {
   const { resolved } = words;
@@ -132,7 +132,7 @@ function planned(wanted: number | null, food: number): Message | string {
 }
 
 /** Between readiness and the arrival of the animals the bacteria starve unless they are fed. */
-function keepFed(run: Run, { halvesAfterDays }: Handling): Statement[] {
+function keepFed(run: Run, { halvesAfterDays }: FilterCapacity): Statement[] {
   if (run.aquarium.management.groups.length > 0 || halvesAfterDays === null) return [];
   return [
     {
@@ -237,6 +237,7 @@ export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Sprea
       ? groups.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare, 0) / plannedFood
       : USUAL_PROTEIN;
   const food = foodFor(carriesGNPerDay, protein);
+  const sureFood = foodFor(spread?.carries[0] ?? carriesGNPerDay, protein);
   const spare = fed > 0 ? food / fed : Number.POSITIVE_INFINITY;
   const range =
     spread === null
@@ -247,13 +248,19 @@ export function capacityFinding(run: Run, carriesGNPerDay: number, spread: Sprea
       ? "."
       : spare < 1
         ? sentence`. You feed ${grams(fed)} g, ${spare < CLEARLY_SHORT ? "more" : "slightly more"} than it can handle.`
-        : sentence`. You feed ${grams(fed)} g${spare < ROOM_FROM ? ", which leaves little room for more" : ""}.`;
+        : sentence`. You feed ${grams(fed)} g${
+            sureFood < fed
+              ? ", more than it can handle in the worst of these runs"
+              : spare < ROOM_FROM
+                ? ", which leaves little room for more"
+                : ""
+          }.`;
   return {
     id: "capacity",
     topic: "stocking",
     consequence: spare < CLEARLY_SHORT ? "harm" : "none",
     likelihood: "planned",
-    word: spare < CLEARLY_SHORT ? "TOO MUCH" : spare < ROOM_FROM ? "FULL" : "ROOM",
+    word: spare < CLEARLY_SHORT ? "TOO MUCH" : spare < ROOM_FROM || sureFood < fed ? "FULL" : "ROOM",
     text: sentence`By the end the filter can handle about ${grams(food)} g of food a day${range}${against}`,
     value: food,
     unit: "g food/day",

@@ -3,7 +3,7 @@
 
 import type { Transient } from "../../models/hydraulics/types.ts";
 import { type Rig, returnLines } from "../../models/rig.ts";
-import type { HydraulicAnswers, ToldSequence } from "../report/hydraulic-report.ts";
+import type { HydraulicAnswers, TitledSequence } from "../report/hydraulic-report.ts";
 import type { Statement } from "../result/statement.ts";
 import { duration, length, type Message, sentence, volume } from "../text/message.ts";
 
@@ -11,7 +11,7 @@ import { duration, length, type Message, sentence, volume } from "../text/messag
 const BACK_M = 0.002;
 
 export const sequenceFindings = ({ rig, sequences }: HydraulicAnswers): Statement[] => [
-  ...sequences.map(told),
+  ...sequences.map(sequenceFinding),
   ...backedPumps(rig),
 ];
 
@@ -34,7 +34,7 @@ function backedPumps(rig: Rig): Statement[] {
   ];
 }
 
-function told({ id, stops, circuit, story: { cut, verdict, running } }: ToldSequence): Statement {
+function sequenceFinding({ id, stops, circuit, run: { cut, verdict, running } }: TitledSequence): Statement {
   const floods = verdict.word === "FLOODS";
   const { forS } = stops[0];
   const begins: Message =

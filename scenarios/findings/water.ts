@@ -12,6 +12,7 @@ import {
 } from "../../models/water/criteria.ts";
 import { EQ_PER_M3_PER_DKH } from "../../models/water/molar-mass.ts";
 import { alkalinityGone, daysAbove, peakOf, SPENT_ALKALINITY, track, unionised } from "../analysis/series.ts";
+import type { Range, Spread } from "../model/likelihood.ts";
 import { CLEARED_TAN } from "../model/readiness.ts";
 import type { NitrogenResult } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
@@ -45,14 +46,20 @@ const animalsFrom = (run: Run): number | null =>
     ? null
     : Math.min(...run.aquarium.management.groups.map((group) => group.arrivesDay));
 
-export function waterFindings(run: Run): Statement[] {
-  return [...alkalinity(run), ...ammoniaHarm(run), ...nitriteHarm(run), ...oxygen(run), ...nitrateBalance(run)];
+export function waterFindings(run: Run, spread: Spread | null): Statement[] {
+  return [
+    ...alkalinity(run, spread?.lowestAlkalinity ?? null),
+    ...ammoniaHarm(run),
+    ...nitriteHarm(run),
+    ...oxygen(run),
+    ...nitrateBalance(run),
+  ];
 }
 
 /** Share of the water to change when alkalinity has run out (common practice, no published source). */
 const RESCUE_CHANGE = 0.5;
 
-function alkalinity(run: Run): Statement[] {
+function alkalinity(run: Run, range: Range | null): Statement[] {
   const alk = track(run, "alk");
   const gone = alkalinityGone(run);
   const lowest = Math.min(...alk.values);
@@ -77,7 +84,12 @@ function alkalinity(run: Run): Statement[] {
         }${stocked ? " With animals in, go in small steps: a sudden rise of pH frees ammonia." : ""}`,
       },
     ];
-  if (lowest < 0.5 * run.aquarium.management.start.alkalinityEqPerM3 && lowest < 1)
+  const low = range === null ? lowest : Math.min(lowest, range[0]);
+  const dkh = (eqPerM3: number) => number(eqPerM3 / EQ_PER_M3_PER_DKH);
+  const runs = range === null ? "" : sentence` (nine runs in ten: ${dkh(range[0])} to ${dkh(range[1])} dKH)`;
+  const worst =
+    low < SPENT_ALKALINITY ? " In the worst of these runs it is used up: the bacteria stop, and ammonia stays in the water." : "";
+  if ((lowest < 0.5 * run.aquarium.management.start.alkalinityEqPerM3 && lowest < 1) || low < SPENT_ALKALINITY)
     return [
       {
         id: "alkalinity",
@@ -85,10 +97,10 @@ function alkalinity(run: Run): Statement[] {
         consequence: "harm",
         likelihood: "planned",
         word: "LOW KH",
-        text: sentence`Alkalinity falls to ${number(lowest / EQ_PER_M3_PER_DKH)} dKH by ${day(alk.days[alk.values.indexOf(lowest)])}. Test it every week.`,
+        text: sentence`Alkalinity (KH) falls to ${dkh(lowest)} dKH${runs}, lowest on ${day(alk.days[alk.values.indexOf(lowest)])}.${worst} Test it every week.`,
         value: lowest,
         unit: "meq/L",
-        brief: sentence`The bacteria slow down as alkalinity (KH) falls to ${number(lowest / EQ_PER_M3_PER_DKH)} dKH by ${day(alk.days[alk.values.indexOf(lowest)])}; water with alkalinity, or bicarbonate in small steps, brings them back.`,
+        brief: sentence`The bacteria slow down as alkalinity (KH) falls to ${dkh(lowest)} dKH by ${day(alk.days[alk.values.indexOf(lowest)])}; water with alkalinity, or bicarbonate in small steps, brings them back.`,
       },
     ];
   return [];
@@ -193,7 +205,7 @@ function nitriteHarm(run: Run): Statement[] {
         : long
           ? sentence`Nitrite is above ${concentration("nitrite", NITRITE_STRESS)}, the level at which fish farmers act, for ${lasting(days)}; it is highest on ${day(peak.day)}, at ${concentration("nitrite", peak.value)}.`
           : sentence`Nitrite is highest on ${day(peak.day)}, at ${concentration("nitrite", peak.value)}, with animals in.`,
-      advice: sentence`The water then holds ${number(ratio)} times as much chloride as nitrite nitrogen; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} times shields fish in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} times in hard water. This is information, not a dose: some species do not bear salt, ask a vet.`,
+      advice: sentence`The water then holds ${number(ratio)} times as much chloride as nitrite nitrogen; ${SHIELDING_CHLORIDE_TO_NITRITE.soft} times shields fish in soft water and ${SHIELDING_CHLORIDE_TO_NITRITE.hard} times in hard water. This is information, not a dose: some species do not tolerate salt. Ask a vet.`,
       ...(kills
         ? {
             remedy:

@@ -1,5 +1,6 @@
-// One lean run with a sample of the uncertain inputs: what the keeper could read on each half day, and the answers. It is the likely run's model
-// with its food spread over the day and a loose tolerance; its error is far below what the inputs spread (`tests/scenarios/forecast`).
+// One member of a forecast: a run with a sample of the uncertain inputs, its readable values twice a day, and its answers.
+// It uses the equations of the likely run with even feeding and a loose tolerance, whose error is far smaller than the
+// spread caused by the inputs (`tests/scenarios/forecast`).
 
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
@@ -8,20 +9,20 @@ import type { CreateMember, MemberPool } from "../../sim/ensemble/ensemble.ts";
 import { SPENT_ALKALINITY } from "../analysis/series.ts";
 import type { NitrogenSetup } from "../model/compile.ts";
 import { type BaseCase, type MemberChallengeResult, prepareBaseCase, runSample } from "../model/members.ts";
-import { type Ask, CLEARED_NO2, CLEARED_TAN, carriesAt, readiness } from "../model/readiness.ts";
+import { type ChallengeQuestion, CLEARED_NO2, CLEARED_TAN, carriesAt, readiness } from "../model/readiness.ts";
 import { sampleAt, type UncertainInput, uncertainInputs } from "../model/uncertain.ts";
-import { type CauseId, causeNamed } from "./causes.ts";
+import type { Cause, CauseId } from "./causes.ts";
 
-/** Output points a day. */
+/** Output points per day. */
 export const COURSE_POINTS_PER_DAY = 2;
-/** Relative tolerance: days of landmarks move by a tenth or so, where inputs move them by weeks. */
+/** Relative tolerance. It shifts the days of landmarks by about a tenth of a day; the inputs shift them by weeks. */
 const LEAN_TOLERANCE = 1e-2;
 
-/** What is read along the way [g N/m3; pH; eq/m3]. */
+/** Curves of a member: nitrogen [g N/m³], pH, alkalinity [eq/m³]. */
 export const CURVES = ["tan", "no2", "no3", "ph", "alk"] as const;
 export type Curve = (typeof CURVES)[number];
 
-/** What is asked of a course, one number each; infinity stands for "not within the run". */
+/** Answers of a member, one number each; infinity means "not within the run". */
 export const ANSWERS = [
   "ready day",
   "handles",
@@ -36,46 +37,46 @@ export const ANSWERS = [
 ] as const;
 export type AnswerId = (typeof ANSWERS)[number];
 
-/** Stands for "not within the run" in what a worker sends. */
+/** Means "not within the run" in the numbers that a worker sends. */
 const NEVER = Number.POSITIVE_INFINITY;
 
 export interface CourseQuestions {
   readonly proof: MemberChallengeResult;
-  /** The keeper's test; null where animals are there and ready means that nothing shows any more. */
-  readonly ask: Ask | null;
-  /** Whether the food it can handle is worked out, which takes as long as a third of a run. */
+  /** The challenge test; null where animals are present, and "ready" means that no kit shows ammonia or nitrite any more. */
+  readonly ask: ChallengeQuestion | null;
+  /** Whether to compute the food that the filter can handle, which takes a third of the time of a run. */
   readonly handles: boolean;
 }
 
 export interface CourseSetup extends CourseQuestions {
-  /** The scenario, and the same with an unknown kit scale taken the other way. */
+  /** The set-up of the scenario, and the same with the other meaning of an unknown kit scale. */
   readonly nitrogen: readonly NitrogenSetup[];
   readonly days: number;
-  /** Points of this chunk: which set-up, and standard normal numbers. */
+  /** Points of this chunk: index of the set-up, and standard normal inputs. */
   readonly points: readonly CoursePoint[];
 }
 
 export interface CoursePoint {
   readonly which: number;
   readonly z: readonly number[];
-  /** Something that is not as written, how strong and when. */
+  /** A deviation from the scenario, with its strength and time. */
   readonly cause?: { readonly id: CauseId; readonly u: readonly [strength: number, moment: number] };
-  /** Animals that come otherwise than written. */
+  /** A stocking calendar that replaces the arrivals of the scenario. */
   readonly planned?: Planned;
+  /** Whether food comes in meals; else it is spread over the day. */
+  readonly meals?: boolean;
 }
 
-/** A stocking calendar: lots in place of the arrivals that are written, for so many days. */
+/** A stocking calendar that replaces the arrivals of the scenario, and the number of simulated days. */
 export interface Planned {
   readonly lots: readonly { readonly day: number; readonly group: number; readonly count: number }[];
-  /** Media of the towers as a part of what is written; all when left out. */
+  /** Volume of the tower media relative to the scenario; default 1. */
   readonly mediaShare?: number;
   readonly change: { readonly day: number; readonly share: number } | null;
   readonly days: number;
-  /** Whether food comes in meals. */
-  readonly meals: boolean;
 }
 
-/** One member. */
+/** The curves and answers of one member. */
 export interface Course {
   readonly curves: Readonly<Record<Curve, Float64Array>>;
   readonly answers: Readonly<Record<AnswerId, number>>;
@@ -89,8 +90,15 @@ interface Prepared {
   readonly inputs: readonly (readonly UncertainInput[])[];
 }
 
-/** Worker's side: the member function. What a chunk shares with the one before it is kept. */
-export const createCourse = (): CreateMember<CourseSetup> => {
+/**
+ * Worker's side: the member function. What a chunk shares with the one before it is kept.
+ * @param causes gives the causes by name, where points have some
+ */
+export const createCourse = (
+  causes: (id: CauseId) => Cause = (id) => {
+    throw new Error(`no causes are known here, not even ${id}`);
+  },
+): CreateMember<CourseSetup> => {
   let key = "";
   let prepared: Prepared | null = null;
   return (setup) => {
@@ -101,11 +109,11 @@ export const createCourse = (): CreateMember<CourseSetup> => {
     }
     const { bases, inputs } = prepared;
     return (index) => {
-      const { which, z, cause, planned } = setup.points[index];
-      const change = cause && causeNamed(cause.id).change;
+      const { which, z, cause, planned, meals } = setup.points[index];
+      const change = cause && causes(cause.id).change;
       const changed = change ? change(bases[which], cause.u) : bases[which];
       const base = planned ? withPlan(changed, planned) : changed;
-      const run = leanRun(base, change ? uncertainInputs(base.setup) : inputs[which], z, setup.proof, planned?.meals ?? false);
+      const run = leanRun(base, change ? uncertainInputs(base.setup) : inputs[which], z, setup.proof, meals);
       if (run.outcome.status !== "finished")
         return { failure: run.outcome.status === "failed" ? run.outcome.message : run.outcome.status };
       return packed(courseOf(run, setup), setup.days);
@@ -113,7 +121,7 @@ export const createCourse = (): CreateMember<CourseSetup> => {
   };
 };
 
-/** A set-up with a stocking calendar in place of its own. Doses end the day before the first animals come. */
+/** A set-up with another stocking calendar. Doses end on the day before the first animals arrive. */
 function withPlan(base: BaseCase, { lots, change, days, mediaShare = 1 }: Planned): BaseCase {
   const { management } = base.setup;
   const first = Math.min(Number.POSITIVE_INFINITY, ...lots.map(({ day }) => day));
@@ -149,7 +157,7 @@ function withPlan(base: BaseCase, { lots, change, days, mediaShare = 1 }: Planne
   return { ...base, setup: { ...base.setup, rig: { ...rig, towers }, management: { ...management, days, events, groups } } };
 }
 
-/** A run with a sample, lean. */
+/** Runs one member. */
 export const leanRun = (
   base: BaseCase,
   inputs: readonly UncertainInput[],
@@ -164,7 +172,7 @@ export const leanRun = (
     { evenFeeding: !meals },
   );
 
-/** What becomes of a substance that comes and goes: when it first shows, how high it goes until it is gone for the first time, and when that is. */
+/** First appearance, peak, and first disappearance of a substance. */
 interface Landmarks {
   readonly seen: number;
   readonly peakDay: number;
@@ -172,7 +180,7 @@ interface Landmarks {
   readonly gone: number;
 }
 
-/** @param shows what a kit shows at least [g N/m3] */
+/** @param shows smallest concentration that a kit shows [g N/m³] */
 export function landmarks(days: readonly number[], values: ArrayLike<number>, shows: number): Landmarks {
   let seen = NEVER;
   let [peakDay, peak] = [days[0], values[0]];
@@ -203,7 +211,7 @@ export function courseOf(run: Run, { ask, handles }: CourseQuestions): Course {
   let readyDay = clearSince(days, curves);
   let index = days.length - 1;
   if (ask !== null) {
-    // Nobody's filter clears a dose while nitrite still stands in the water.
+    // No filter passes the test while the water still contains nitrite.
     const found = Number.isFinite(nitrite.gone)
       ? readiness(run, ask, true, Math.max(0, Math.floor(nitrite.gone) - 2))
       : { day: null, index };
@@ -233,14 +241,14 @@ export function courseOf(run: Run, { ask, handles }: CourseQuestions): Course {
   };
 }
 
-/** First day from which neither ammonia nor nitrite shows up to the end. */
+/** First day after which neither ammonia nor nitrite can be read until the end. */
 function clearSince(days: readonly number[], { tan, no2 }: { readonly tan: Float64Array; readonly no2: Float64Array }): number {
   for (let n = days.length - 1; n >= 0; n--)
     if (tan[n] >= CLEARED_TAN || no2[n] >= CLEARED_NO2) return n === days.length - 1 ? NEVER : days[n + 1];
   return 0;
 }
 
-/** Curves on the common times, then answers. Infinity cannot be told from a fault in a worker's numbers, so it travels as -1. */
+/** Curves at the common times, then the answers. Infinity is sent as -1, because a worker may only send finite numbers. */
 function packed({ curves, answers }: Course, days: number): Float64Array {
   const times = courseTimes(days).length;
   const out = new Float64Array(CURVES.length * times + ANSWERS.length);
@@ -270,19 +278,20 @@ function unpacked(values: Float64Array, days: number): Course {
   };
 }
 
-/** Members handed to a worker at a time: short enough that progress moves and that both cores end together. */
+/** Members per chunk: small enough for smooth progress and for all cores to end together. */
 const CHUNK = 5;
 
 export interface CourseRunner {
   readonly pool: MemberPool<CourseSetup>;
   readonly signal: AbortSignal;
-  /** Called with the members done of those that this call runs. */
+  /** Called with the number of members done and the total of this call. */
   readonly onProgress?: (done: number) => void;
 }
 
 /**
- * Runs members on the pool. Null stands for one that could not be run.
- * @throws the reason of the signal, or what broke a worker
+ * Runs members on the pool.
+ * @returns one course for each point; null for a member that failed
+ * @throws the reason of the signal, or the error of a worker
  */
 export async function runCourses(
   setup: Omit<CourseSetup, "points">,

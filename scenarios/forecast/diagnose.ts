@@ -18,7 +18,7 @@ export interface CauseMembers {
 }
 
 /** A reading that supports or contradicts a cause, compared with all other causes together. */
-export interface Witness {
+export interface ReadingEvidence {
   readonly reading: Reading;
   /** Likelihood ratio of the reading: this cause over the others. */
   readonly times: number;
@@ -29,8 +29,8 @@ export interface Explanation {
   readonly title: string;
   /** Posterior probability among all causes. */
   readonly share: number;
-  readonly forIt: readonly Witness[];
-  readonly against: readonly Witness[];
+  readonly forIt: readonly ReadingEvidence[];
+  readonly against: readonly ReadingEvidence[];
   readonly test: string | null;
 }
 
@@ -62,7 +62,7 @@ export function pointsOf(question: Question, cause: Cause, members: number, seed
   const place = latinHypercube(seed, members, inputs + 2);
   return Array.from({ length: members }, (_, n) => {
     const u = place(n, memberStream(seed, n));
-    const z = Array.from(u.subarray(0, inputs), normalQuantile);
+    const z = Array.from(question.tied(u.subarray(0, inputs).map(normalQuantile)));
     return { which: n % ways, z, ...(cause.change ? { cause: { id: cause.id, u: [u[inputs], u[inputs + 1]] as const } } : {}) };
   });
 }
@@ -129,7 +129,7 @@ export function diagnosisFrom({ scales }: Question, all: readonly CauseMembers[]
   const explanations = all
     .map(({ cause }, k): Explanation & { readonly k: number } => {
       const others = shares.reduce((sum, share, j) => (j === k ? sum : sum + share), 0);
-      const times = readings.map((reading, i): Witness => {
+      const times = readings.map((reading, i): ReadingEvidence => {
         const elsewhere =
           others > 1e-12 ? shares.reduce((sum, share, j) => (j === k ? sum : sum + (share * chances[j][i]) / others), 0) : 1;
         return { reading, times: chances[k][i] / elsewhere };

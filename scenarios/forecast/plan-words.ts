@@ -8,9 +8,10 @@ import type { RunResult } from "../result/result.ts";
 import * as format from "../text/format.ts";
 import { concentration, formatMessage, number, sentence, volume } from "../text/message.ts";
 import type { PlanRequest, StockingPlan } from "./plan.ts";
+import { surer } from "./promise.ts";
 
 export interface PlanWords {
-  /** What is promised, or why nothing is; the first is the answer. */
+  /** The promise of the plan, or the reason why there is none; the first sentence is the answer. */
   readonly sentences: readonly string[];
   readonly calendar: RunResult["calendar"];
   readonly lots: readonly {
@@ -19,7 +20,7 @@ export interface PlanWords {
     readonly foodGPerDay: number;
     readonly allFoodGPerDay: number;
   }[];
-  /** Whether every animal found its day and fresh members kept the promise. */
+  /** Whether all animals are placed and the check with fresh members passed. */
   readonly holds: boolean;
 }
 
@@ -35,7 +36,7 @@ export function planWords(
   const sure = `in ${Math.round(100 * confidence)} tanks of 100`;
   const nitrite = formatMessage(sentence`${concentration("nitrite", limits.no2GPerM3)}`, words);
   const free = `${format.plain(limits.nh3GPerM3, 2)} mg/L`;
-  const kept = plan.fresh.share >= confidence;
+  const kept = plan.promised;
   let fed = 0;
   const lots = plan.lots.map(({ day, group, count }) => {
     const { name, foodGPerDay, count: all } = groups[group];
@@ -63,7 +64,7 @@ export function planWords(
     sentences.push(
       kept
         ? `Tried again with other inputs and with meals: the limits were kept in ${percent(plan.fresh.share)} of the runs${plan.putOff > 0 ? `, after the calendar had been put off by ${plan.putOff * slotDays} days` : ""}.`
-        : `It does not hold: tried again with other inputs and with meals, the limits were kept in only ${percent(plan.fresh.share)} of the runs. Ask for less confidence, or stock more slowly.`,
+        : `It does not hold: tried again with other inputs and with meals, the limits were kept in ${percent(plan.fresh.share)} of the runs, and a promise of ${percent(confidence)} wants ${percent(surer(confidence))} there. Ask for less confidence, or stock more slowly.`,
     );
     const protein = resolved.food?.proteinShare ?? USUAL_PROTEIN;
     const [low, likely] = plan.handles.map((gN) => formatMessage(sentence`${number(foodFor(gN, protein))} g`, words));
@@ -145,7 +146,7 @@ function calendarOf(resolved: ResolvedScenario, plan: StockingPlan, lots: PlanWo
     });
 }
 
-/** The scenario with the plan in it: lots in place of the stock as written, the change of water, and no dose once animals are there. */
+/** The scenario with the plan: its lots instead of the stock, the water change, and no doses after the animals arrive. */
 export function planEdits(data: unknown, resolved: ResolvedScenario, plan: StockingPlan): readonly Edit[] {
   if (plan.lots.length === 0) return [];
   const { groups } = resolved.management;

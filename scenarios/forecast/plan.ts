@@ -1,70 +1,56 @@
-// The fastest stocking calendar that keeps its promise: on each slot as many animals as can come without nitrite or un-ionised ammonia passing the
-// asked limits, with the asked confidence; then tried again with fresh members and with meals.
+// The fastest stocking calendar that keeps the limits of nitrite and un-ionised ammonia with the requested confidence. Each
+// slot gets as many animals as the limits allow; the calendar is then checked with fresh members and with meals.
 
 import type { AnimalGroup } from "../../models/nitrogen/management.ts";
-import { freeAmmoniaNGPerM3 } from "../../models/water/ammonia.ts";
-import { AMMONIA_PER_N } from "../../models/water/molar-mass.ts";
-import { normalQuantile } from "../../sim/design/distributions.ts";
-import { memberStream } from "../../sim/ensemble/ensemble.ts";
-import { latinHypercube } from "../../sim/ensemble/sampling.ts";
 import { weightedQuantiles } from "../../sim/inference/weights.ts";
-import type { NitrogenSetup } from "../model/compile.ts";
-import { COURSE_POINTS_PER_DAY, type Course, type CoursePoint, type CourseRunner, type Planned, runCourses } from "./course.ts";
+import { COURSE_POINTS_PER_DAY, type CourseRunner, runCourses } from "./course.ts";
+import { largestWhole, smallestThatHolds } from "./halving.ts";
+import { freeAmmonia, isSurer, keptBy, type LimitCheck, type Limits, pointsWith, stricter } from "./promise.ts";
 import type { Question } from "./question.ts";
 
-/** What must not be passed once animals are in the water. */
-export interface PlanLimits {
-  /** Nitrite [g N/m3]. */
-  readonly no2GPerM3: number;
-  /** Un-ionised ammonia [g NH3/m3]. */
-  readonly nh3GPerM3: number;
+export interface PlanLimits extends Limits {
   /** Nitrate at which the animals come [g N/m3]. */
   readonly no3GPerM3: number;
 }
 
 export interface PlanRequest {
   readonly limits: PlanLimits;
-  /** Share of tanks in which the limits are kept. */
+  /** Required share of the members that keep the limits. */
   readonly confidence: number;
-  /** Days between lots. */
+  /** Days between two lots. */
   readonly slotDays: number;
 }
 
 export interface PlanSettings extends Omit<CourseRunner, "onProgress"> {
   readonly seed: string;
   readonly members: number;
-  /** Fresh members for the check. */
+  /** Number of fresh members for the check. */
   readonly checked: number;
+  /** Whether the least media is searched for, which takes as long as the calendar. */
+  readonly leastMedia: boolean;
   readonly onProgress?: (what: string, done: number, of: number) => void;
 }
 
-/** Animals that come on a day. */
-export interface Lot {
+/** Animals that arrive on a day. */
+export interface StockingLot {
   readonly day: number;
   readonly group: number;
   readonly count: number;
 }
 
-/** How the limits are kept in one trial. */
-export interface Kept {
-  /** Share of the members that keep all limits. */
-  readonly share: number;
-  /** Nine tenths of the members stay below. */
-  readonly no2GPerM3: number;
-  readonly nh3GPerM3: number;
-}
-
 export interface StockingPlan {
-  /** Day on which the filter is ready with the asked confidence; null where no test without animals is asked. Infinity: not within the run. */
+  /** Day on which the filter is ready with the requested confidence; infinity if not within the run; null without a challenge test. */
   readonly readyDay: number | null;
-  /** Change of water before the first animals. */
+  /** Water change before the first animals. */
   readonly change: { readonly day: number; readonly share: number } | null;
-  readonly lots: readonly Lot[];
-  /** Animals that found no place within the run, by group. */
+  readonly lots: readonly StockingLot[];
+  /** Animals that could not be placed within the run, by group. */
   readonly left: readonly number[];
-  readonly searched: Kept;
+  readonly searched: LimitCheck;
   /** The same with fresh members and with meals. */
-  readonly fresh: Kept;
+  readonly fresh: LimitCheck;
+  /** Whether the fresh members keep the limits more surely than asked, so that another draw of them does so too. */
+  readonly promised: boolean;
   /** Times the whole calendar was put off because fresh members did not keep the promise. */
   readonly putOff: number;
   /** Bands of nitrite and un-ionised ammonia of the fresh members [g N/m3, g NH3/m3]. */
@@ -73,85 +59,30 @@ export interface StockingPlan {
     readonly no2: readonly (readonly [early: number, likely: number, late: number])[];
     readonly nh3: readonly (readonly [early: number, likely: number, late: number])[];
   };
-  /** Ammonia that the filter can handle a day at the end [g N/d]: tenth and middle of the fresh members. */
+  /** Ammonia that the filter can handle per day at the end [g N/d]: 10 % quantile and median of the fresh members. */
   readonly handles: readonly [low: number, likely: number];
-  /** Least media of the towers, as a part of what is written, with which the same calendar keeps its limits; null where there is no tower. */
+  /** Smallest volume of tower media, relative to the scenario, with which the calendar keeps the limits; null without a tower. */
   readonly leastMedia: number | null;
   readonly runs: number;
 }
 
 /** A lot is judged for so long after it comes: what it does to nitrite is over by then (common practice, no published source: mini-cycles last days). */
-const JUDGED_DAYS = 21;
-/** Members of the search are fed evenly and the same ones choose the plan, so they must stay under this part of the limits and be surer than asked. */
-const MARGIN = 0.8;
-const SURER = 0.5;
+export const JUDGED_DAYS = 21;
 /** Largest change of water before animals come. */
 const LARGEST_CHANGE = 0.8;
 const MOST_PUT_OFF = 4;
-/** Less media than this part of what is written is not tried, and a difference of a tenth is none. */
+/** Smallest media volume tried, relative to the scenario, and the relative precision of the search. */
 const LEAST_MEDIA = 1 / 32;
 const NEAR_ENOUGH = 1.1;
 
 interface Trial {
-  readonly lots: readonly Lot[];
+  readonly lots: readonly StockingLot[];
   readonly mediaShare?: number;
   readonly change: StockingPlan["change"];
 }
 
-/** Members of a trial as points: the plan goes with each, so that workers keep what it shares with others. */
-function pointsWith(question: Question, count: number, seed: string, planned: Planned): CoursePoint[] {
-  const inputs = question.inputs.length;
-  const ways = question.setup.nitrogen.length;
-  const place = latinHypercube(seed, count, inputs);
-  return Array.from({ length: count }, (_, n) => ({
-    which: n % ways,
-    z: Array.from(place(n, memberStream(seed, n)), normalQuantile),
-    planned,
-  }));
-}
-
-/** Un-ionised ammonia along a course [g NH3/m3]. */
-function freeAmmonia({ curves }: Course, { management }: NitrogenSetup): Float64Array {
-  return curves.tan.map(
-    (tan, n) => freeAmmoniaNGPerM3(tan, curves.ph[n], management.temperatureC, management.start.salinityGPerKg) * AMMONIA_PER_N,
-  );
-}
-
-const highestFrom = (values: Float64Array, from: number, until: number): number => {
-  let most = 0;
-  for (
-    let n = Math.ceil(from * COURSE_POINTS_PER_DAY);
-    n <= Math.min(values.length - 1, Math.floor(until * COURSE_POINTS_PER_DAY));
-    n++
-  )
-    most = Math.max(most, values[n]);
-  return most;
-};
-
-function keptBy(question: Question, courses: readonly (Course | null)[], limits: PlanLimits, from: number, until: number): Kept {
-  const setup = question.setup.nitrogen[0];
-  const [no2, nh3] = [[] as number[], [] as number[]];
-  let good = 0;
-  for (const course of courses) {
-    // A member that cannot be run keeps nothing.
-    const nitrite = course ? highestFrom(course.curves.no2, from, until) : Number.POSITIVE_INFINITY;
-    const ammonia = course ? highestFrom(freeAmmonia(course, setup), from, until) : Number.POSITIVE_INFINITY;
-    no2.push(nitrite);
-    nh3.push(ammonia);
-    if (nitrite <= limits.no2GPerM3 && ammonia <= limits.nh3GPerM3) good++;
-  }
-  const even = new Float64Array(courses.length).fill(1 / courses.length);
-  return {
-    share: good / courses.length,
-    no2GPerM3: weightedQuantiles(no2, even, [0.9])[0],
-    nh3GPerM3: weightedQuantiles(nh3, even, [0.9])[0],
-  };
-}
-
-const plannedOf = (trial: Trial, days: number, meals: boolean): Planned => ({ ...trial, days, meals });
-
 /**
- * @param question of a scenario whose stock is to be planned; when its animals come is not looked at
+ * @param question of a scenario whose stock is to be planned; the arrivals in it are ignored
  * @throws Error when the scenario has no animals
  * @throws the reason of the signal
  */
@@ -163,7 +94,7 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
   const { seed, members, onProgress } = settings;
   let runs = 0;
   const run = async (trial: Trial, days: number, count: number, from: string, meals: boolean, handles: boolean) => {
-    const points = pointsWith(question, count, from, plannedOf(trial, days, meals));
+    const points = pointsWith(question, count, from, { planned: { ...trial, days }, meals });
     const done = runs;
     runs += count;
     return runCourses({ ...setup, days, handles }, points, {
@@ -171,9 +102,8 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
       onProgress: (n) => onProgress?.("runs", done + n, Number.POSITIVE_INFINITY),
     });
   };
-  // As sure again as asked: half of what may go wrong.
-  const surer = 1 - SURER * (1 - confidence);
-  const stricter: PlanLimits = { ...limits, no2GPerM3: MARGIN * limits.no2GPerM3, nh3GPerM3: MARGIN * limits.nh3GPerM3 };
+  const [nitrogen] = setup.nitrogen;
+  const narrow = stricter(limits);
   let readyDay: number | null = null;
   let first = 0;
   let change: StockingPlan["change"] = null;
@@ -200,10 +130,11 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
     if (lots.length === 0) return { ...nothing(groups, readyDay, runs), putOff };
     const until = lots[lots.length - 1].day + JUDGED_DAYS;
     const trial = { lots, change: moved };
-    const searched = keptBy(question, await run(trial, until, members, seed, false, false), stricter, lots[0].day, until);
+    const searched = keptBy(nitrogen, await run(trial, until, members, seed, false, false), narrow, lots[0].day, until);
     const courses = await run(trial, until, settings.checked, `${seed}/fresh/${putOff}`, true, true);
-    const fresh = keptBy(question, courses, limits, lots[0].day, until);
-    if (fresh.share < confidence && putOff < MOST_PUT_OFF) continue;
+    const fresh = keptBy(nitrogen, courses, limits, lots[0].day, until);
+    const promised = isSurer(fresh, confidence);
+    if (!promised && putOff < MOST_PUT_OFF) continue;
     const even = new Float64Array(courses.length).fill(1 / courses.length);
     const bandOf = (values: readonly Float64Array[]) =>
       Array.from({ length: until * COURSE_POINTS_PER_DAY + 1 }, (_, n) => {
@@ -227,52 +158,46 @@ export async function stockingPlan(question: Question, request: PlanRequest, set
       left,
       searched,
       fresh,
+      promised,
       putOff,
       bands: {
         days: Array.from({ length: until * COURSE_POINTS_PER_DAY + 1 }, (_, n) => n / COURSE_POINTS_PER_DAY),
         no2: bandOf(ran.map(({ curves }) => curves.no2)),
-        nh3: bandOf(ran.map((course) => freeAmmonia(course, setup.nitrogen[0]))),
+        nh3: bandOf(ran.map((course) => freeAmmonia(course, nitrogen))),
       },
       handles: [low, likely],
-      leastMedia: await leastMedia(trial, until),
+      leastMedia: settings.leastMedia ? await leastMedia(trial, until) : null,
       runs,
     };
   }
 
-  /** The calendar with less and less media, by halving the logarithm; all of it where less does not do. */
+  /** Searches the smallest media volume by bisection of the logarithm; 1 if less is not enough. */
   async function leastMedia(trial: Trial, until: number): Promise<number | null> {
-    if (setup.nitrogen[0].rig.towers.length === 0) return null;
+    if (nitrogen.rig.towers.length === 0) return null;
     const holds = async (mediaShare: number): Promise<boolean> => {
       const courses = await run({ ...trial, mediaShare }, until, members, seed, false, false);
-      return keptBy(question, courses, stricter, trial.lots[0].day, until).share >= surer;
+      return isSurer(keptBy(nitrogen, courses, narrow, trial.lots[0].day, until), confidence);
     };
-    if (await holds(LEAST_MEDIA)) return LEAST_MEDIA;
-    let [fails, does] = [LEAST_MEDIA, 1];
-    while (does > NEAR_ENOUGH * fails) {
-      const middle = Math.sqrt(fails * does);
-      if (await holds(middle)) does = middle;
-      else fails = middle;
-    }
-    return does;
+    return smallestThatHolds(LEAST_MEDIA, 1, NEAR_ENOUGH, holds);
   }
 
-  /** Fills slot after slot with as many animals as keep the limits until three weeks later. */
-  async function filled(start: number, changed: StockingPlan["change"]): Promise<{ lots: Lot[]; left: number[] }> {
-    const lots: Lot[] = [];
+  /** Fills one slot after another with the largest number of animals that keeps the limits for three weeks. */
+  async function filled(start: number, changed: StockingPlan["change"]): Promise<{ lots: StockingLot[]; left: number[] }> {
+    const lots: StockingLot[] = [];
     const left = [...all];
     for (let day = start; left.some((count) => count > 0) && day <= setup.days; day += slotDays) {
       const most = left.reduce((a, b) => a + b, 0);
       const holds = async (animals: number): Promise<boolean> => {
         const trial = { lots: [...lots, ...lotsOf(left, animals, day)], change: changed };
         const courses = await run(trial, day + JUDGED_DAYS, members, seed, false, false);
-        return keptBy(question, courses, stricter, lots[0]?.day ?? day, day + JUDGED_DAYS).share >= surer;
+        return isSurer(keptBy(nitrogen, courses, narrow, lots[0]?.day ?? day, day + JUDGED_DAYS), confidence);
       };
-      const can = await largest(most, holds);
+      const can = await largestWhole(most, holds);
       for (const lot of lotsOf(left, can, day)) {
         lots.push(lot);
         left[lot.group] -= lot.count;
       }
-      // A filter that takes none now and has none to feed it takes none later.
+      // Without animals the filter does not grow, so a later slot would fail as well.
       if (can === 0 && lots.length === 0 && setup.ask !== null) break;
     }
     return { lots, left };
@@ -286,6 +211,7 @@ const nothing = (groups: readonly AnimalGroup[], readyDay: number | null, runs: 
   left: groups.map(({ count }) => count),
   searched: { share: 0, no2GPerM3: 0, nh3GPerM3: 0 },
   fresh: { share: 0, no2GPerM3: 0, nh3GPerM3: 0 },
+  promised: false,
   putOff: 0,
   bands: { days: [], no2: [], nh3: [] },
   handles: [0, 0],
@@ -293,24 +219,12 @@ const nothing = (groups: readonly AnimalGroup[], readyDay: number | null, runs: 
   runs,
 });
 
-/** The first so many of the animals that are left, in the order of the list. */
-function lotsOf(left: readonly number[], animals: number, day: number): Lot[] {
+/** The first `count` of the remaining animals, in the order of the list. */
+function lotsOf(left: readonly number[], animals: number, day: number): StockingLot[] {
   let wanted = animals;
   return left.flatMap((count, group) => {
     const taken = Math.min(count, wanted);
     wanted -= taken;
     return taken > 0 ? [{ day, group, count: taken }] : [];
   });
-}
-
-/** Largest whole number up to `most` that holds, by halving; 0 when none does. More is taken to be worse. */
-async function largest(most: number, holds: (n: number) => Promise<boolean>): Promise<number> {
-  if (await holds(most)) return most;
-  let [low, high] = [0, most];
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (await holds(middle)) low = middle;
-    else high = middle;
-  }
-  return low;
 }

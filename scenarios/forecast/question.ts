@@ -1,7 +1,7 @@
 // A scenario prepared for a forecast: the set-ups of its runs, its kits, its readings, its question.
 import { type CoupledModel, coupleModels, type NitrogenSetup, nitrogenSetup, otherReadings } from "../model/compile.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
-import { type UncertainInput, uncertainInputs } from "../model/uncertain.ts";
+import { tiedTogether, type UncertainInput, uncertainInputs } from "../model/uncertain.ts";
 import type { Scenario } from "../schema/schema.ts";
 import type { CourseSetup } from "./course.ts";
 import { type KitScale, kitScales } from "./kit.ts";
@@ -11,6 +11,8 @@ export interface Question {
   /** Data that all members share. */
   readonly setup: Omit<CourseSetup, "points">;
   readonly inputs: readonly UncertainInput[];
+  /** From independent standard normal numbers to those of the inputs. */
+  readonly tied: (z: ArrayLike<number>) => ArrayLike<number>;
   readonly scales: readonly KitScale[];
   /** The ranges already include the readings up to this day. */
   readonly usedUntil: number;
@@ -32,6 +34,7 @@ export function questionOf(scenario: Scenario, source: string, handles: boolean)
 export function questionFor(coupled: CoupledModel, nitrogen: readonly NitrogenSetup[], handles: boolean): Question {
   const { resolved } = coupled;
   const { ask, fishless } = resolved;
+  const inputs = uncertainInputs(nitrogen[0]);
   return {
     coupled,
     setup: {
@@ -41,7 +44,8 @@ export function questionFor(coupled: CoupledModel, nitrogen: readonly NitrogenSe
       ask: fishless ? { tanGPerM3: ask.tanGPerM3, withinDays: ask.withinDays, times: ask.times } : null,
       handles,
     },
-    inputs: uncertainInputs(nitrogen[0]),
+    inputs,
+    tied: tiedTogether(nitrogen[0], inputs),
     scales: kitScales(resolved, nitrogen.length),
     usedUntil: resolved.uncertain["readings used until"] ?? -1,
   };

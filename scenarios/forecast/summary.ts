@@ -1,6 +1,7 @@
 // Summary of the members: early, likely and late value of every answer, bands of every curve, sensitivities, effect of the
 // readings.
 
+import { correlationOf } from "../../sim/design/correlation.ts";
 import { varianceShares } from "../../sim/inference/variance-shares.ts";
 import { effectiveMembers, weightedQuantiles } from "../../sim/inference/weights.ts";
 import type { InputId } from "../model/uncertain.ts";
@@ -47,6 +48,14 @@ export interface InputShift {
   readonly spread: number;
 }
 
+/** Two inputs that the readings tie together, although each alone may stay uncertain. */
+export interface Tie {
+  readonly one: InputId;
+  readonly other: InputId;
+  /** Correlation of their standard normal numbers. */
+  readonly correlation: number;
+}
+
 export interface Residual {
   readonly day: number;
   readonly of: Reading["of"];
@@ -70,6 +79,8 @@ export interface ForecastSummary {
   readonly answers: readonly AnswerRange[];
   readonly bands: readonly CurveBand[];
   readonly inputs: readonly InputShift[];
+  /** Strongest first; those that so few effective members could show by chance are left out. */
+  readonly ties: readonly Tie[];
   readonly residuals: readonly Residual[];
   /** Inputs whose posterior contradicts the prior, strongest first. */
   readonly contradicted: readonly InputId[];
@@ -77,6 +88,9 @@ export interface ForecastSummary {
   readonly scale: { readonly ion: number; readonly nitrogen: number } | null;
 }
 
+/** Smallest correlation that is reported, and how many standard errors of it (one over the root of the effective members) it must exceed. */
+const LEAST_TIE = 0.15;
+const STANDARD_ERRORS = 2;
 /** Smallest reported share of variance. */
 const LEAST_SHARE = 0.05;
 /** A reading with a lower probability counts as unusual. */
@@ -84,7 +98,7 @@ const ODD_READING = 0.04;
 /** Shift of the posterior mean, in prior standard deviations, at which an input contradicts its prior. */
 const CONTRADICTED = 1.5;
 
-interface Kept {
+interface UsableMembers {
   readonly courses: readonly Course[];
   readonly points: readonly Float64Array[];
   readonly which: readonly number[];
@@ -92,7 +106,7 @@ interface Kept {
 }
 
 /** Members that ran and have a weight. */
-function kept({ courses, points, which, weights }: Members): Kept {
+function usable({ courses, points, which, weights }: Members): UsableMembers {
   const there = courses.flatMap((course, n) => (course !== null && weights[n] > 0 ? [n] : []));
   return {
     courses: there.map((n) => courses[n]!),
@@ -107,13 +121,13 @@ function range(values: ArrayLike<number>, weights: ArrayLike<number>): EarlyLike
   return { early, likely, late };
 }
 
-const answerOf = ({ courses, weights }: Kept, id: AnswerId): EarlyLikelyLate =>
+const answerOf = ({ courses, weights }: UsableMembers, id: AnswerId): EarlyLikelyLate =>
   range(
     courses.map(({ answers }) => answers[id]),
     weights,
   );
 
-function bandOf({ courses, weights }: Kept, curve: Curve, points: number): CurveBand["before"] {
+function bandOf({ courses, weights }: UsableMembers, curve: Curve, points: number): CurveBand["before"] {
   const [early, likely, late] = [new Array<number>(points), new Array<number>(points), new Array<number>(points)];
   const column = new Float64Array(courses.length);
   for (let n = 0; n < points; n++) {
@@ -125,17 +139,30 @@ function bandOf({ courses, weights }: Kept, curve: Curve, points: number): Curve
   return { early, likely, late };
 }
 
-function shiftOf(question: Question, before: Kept, after: Kept, i: number): InputShift {
+function shiftOf(question: Question, before: UsableMembers, after: UsableMembers, i: number): InputShift {
   const { id } = question.inputs[i];
-  const column = ({ points }: Kept): number[] => points.map((z) => z[i]);
+  const column = ({ points }: UsableMembers): number[] => points.map((z) => z[i]);
   const z = column(after);
   const mean = z.reduce((sum, value, n) => sum + after.weights[n] * value, 0);
   const variance = z.reduce((sum, value, n) => sum + after.weights[n] * (value - mean) * (value - mean), 0);
   return { id, before: range(column(before), before.weights), after: range(z, after.weights), mean, spread: Math.sqrt(variance) };
 }
 
+function tiesOf(question: Question, { points, weights }: UsableMembers): Tie[] {
+  const columns = question.inputs.map((_, i) => points.map((z) => z[i]));
+  const least = Math.max(LEAST_TIE, STANDARD_ERRORS / Math.sqrt(effectiveMembers(weights)));
+  return question.inputs
+    .flatMap(({ id }, i) =>
+      question.inputs.slice(0, i).map((other, j): Tie => {
+        return { one: other.id, other: id, correlation: correlationOf(columns[j], columns[i], weights) };
+      }),
+    )
+    .filter(({ correlation }) => Math.abs(correlation) > least)
+    .sort((a, b) => Math.abs(b.correlation) - Math.abs(a.correlation));
+}
+
 /** Compares a reading with the value of its curve in every member, on the scale of the kit. */
-function residualOf(reading: Reading, { courses, which, weights }: Kept, scales: readonly KitScale[]): Residual {
+function residualOf(reading: Reading, { courses, which, weights }: UsableMembers, scales: readonly KitScale[]): Residual {
   const scale = scales.find(({ species }) => species === (reading.of as Species));
   const curve: Curve = reading.of === "ph" ? "ph" : reading.of === "alkalinity" ? "alk" : CURVE_OF[reading.of];
   const values = courses.map(({ curves }, n) => {
@@ -161,7 +188,7 @@ export function summaryOf(
   { before: first, after: last, readings, effective, trust, oddness }: Update,
 ): ForecastSummary {
   const { setup, inputs, scales } = question;
-  const [before, after] = [kept(first), kept(last)];
+  const [before, after] = [usable(first), usable(last)];
   const times = courseTimes(setup.days);
   const shifts = inputs.map((_, i) => shiftOf(question, before, after, i));
   const answers = ANSWERS.filter((id) => setup.handles || id !== "handles").map((id): AnswerRange => {
@@ -195,6 +222,7 @@ export function summaryOf(
       after: bandOf(after, curve, times.length),
     })),
     inputs: shifts,
+    ties: readings.length === 0 ? [] : tiesOf(question, after),
     residuals: readings.map((reading) => residualOf(reading, after, scales)),
     contradicted: shifts
       .filter(({ mean }) => readings.length > 0 && Math.abs(mean) > CONTRADICTED)

@@ -9,7 +9,7 @@ import type { Question } from "./question.ts";
 
 export interface Members {
   readonly which: readonly number[];
-  /** Standard normal inputs. */
+  /** Standard normal inputs, tied together as the scenario says. */
   readonly points: readonly Float64Array[];
   /** One for each point; null if the member failed. */
   readonly courses: readonly (Course | null)[];
@@ -25,11 +25,11 @@ export interface UpdateSettings extends Omit<CourseRunner, "onProgress"> {
   /** Members of each later wave, and largest number of such waves. */
   readonly waveMembers: number;
   readonly waves: number;
+  /** Effective sample size at which no further wave is needed. */
+  readonly enough: number;
   readonly onProgress?: (done: number, of: number) => void;
 }
 
-/** Effective sample size at which no further wave is needed. */
-const ENOUGH = 80;
 /** Effective sample size below which the result is not trusted. */
 const LEAST = 12;
 /** Posterior predictive p-value below which the readings do not fit. */
@@ -65,14 +65,17 @@ export async function update(question: Question, readings: readonly Reading[], s
   const waves = readings.length === 0 ? 0 : settings.waves;
   const sampler = new AdaptiveImportance(inputs.length, settings.seed);
   const which: number[] = [];
+  const tied: Float64Array[] = [];
   const courses: (Course | null)[] = [];
   let all = settings.members + waves * settings.waveMembers;
   const wave = async (members: number): Promise<void> => {
     const points = sampler.propose(members);
-    const named = asPoints(points, ways);
+    const own = points.map((z) => Float64Array.from(question.tied(z)));
+    const named = asPoints(own, ways);
     const done = courses.length;
     const { onProgress } = settings;
     const run = await runCourses(setup, named, { ...settings, onProgress: (n) => onProgress?.(done + n, all) });
+    tied.push(...own);
     which.push(...named.map((point) => point.which));
     courses.push(...run);
     sampler.add(
@@ -85,14 +88,14 @@ export async function update(question: Question, readings: readonly Reading[], s
   await wave(settings.members);
   const before: Members = {
     which: [...which],
-    points: [...sampler.members],
+    points: [...tied],
     courses: [...courses],
     weights: normalised(courses.map((course) => (course === null ? Number.NEGATIVE_INFINITY : 0))),
   };
-  for (let n = 0; n < waves && sampler.effective() < ENOUGH; n++) await wave(settings.waveMembers);
+  for (let n = 0; n < waves && sampler.effective() < settings.enough; n++) await wave(settings.waveMembers);
   all = courses.length;
   settings.onProgress?.(all, all);
-  const after: Members = { which, points: sampler.members, courses, weights: sampler.weights() };
+  const after: Members = { which, points: tied, courses, weights: sampler.weights() };
   return judged(question, before, after, sampler.logEvidence(), readings, settings.seed);
 }
 

@@ -110,7 +110,7 @@ export class ForecastWords {
     if (!Number.isFinite(likely)) return `${TITLES[id]}: more likely than not later than day ${this.days}.${missing}`;
     const until = Number.isFinite(late)
       ? sentence`between ${day(early)} and ${day(late)}`
-      : sentence`hardly before ${day(early)}`;
+      : sentence`probably not before ${day(early)}`;
     return said(sentence`${TITLES[id]} ${until}, likely on ${day(likely)}.${missing}`);
   }
 

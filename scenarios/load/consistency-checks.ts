@@ -4,6 +4,7 @@ import { mediaType } from "../../models/tower/media.ts";
 import { pow } from "../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Scenario } from "../schema/schema.ts";
+import { HYDRAULIC_OFFSETS } from "../schema/uncertain.ts";
 import { type Inconsistency, unknownName } from "./inconsistency.ts";
 import { returnMistakes } from "./return-checks.ts";
 
@@ -62,10 +63,10 @@ function* overlappingCuts(s: Scenario): Generator<Inconsistency> {
     });
   });
   cuts.sort((a, b) => a.from - b.from);
-  const told = new Set<number>();
+  const reported = new Set<number>();
   for (const [n, cut] of cuts.entries()) {
-    if (n === 0 || cut.from >= cuts[n - 1]!.to || told.has(cut.i)) continue;
-    told.add(cut.i);
+    if (n === 0 || cut.from >= cuts[n - 1]!.to || reported.has(cut.i)) continue;
+    reported.add(cut.i);
     yield { path: ["timeline", cut.i, "at"], problem: "this power cut begins before another has ended" };
   }
 }
@@ -255,18 +256,22 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
   }
   yield* overlappingCuts(s);
   for (const [id, range] of Object.entries(s.uncertain)) {
-    if (typeof range !== "object") continue;
-    const { low, likely = 1, high } = range;
+    if (typeof range !== "object" || Array.isArray(range)) continue;
+    const { low, high } = range;
+    // A length that is added has no likely value of its own.
+    const likely = id in HYDRAULIC_OFFSETS ? (low + high) / 2 : ("likely" in range && range.likely) || 1;
     if (low > high) yield { path: ["uncertain", id, "low"], problem: "low is above high" };
     else if (likely < low || likely > high)
       yield {
-        path: ["uncertain", id, range.likely === undefined ? "low" : "likely"],
+        path: ["uncertain", id, "likely" in range && range.likely !== undefined ? "likely" : "low"],
         problem:
-          range.likely === undefined
+          !("likely" in range) || range.likely === undefined
             ? "100 % is not between low and high: write likely too"
             : "likely is not between low and high",
       };
   }
+  for (const [i, { one, other }] of (s.uncertain.together ?? []).entries())
+    if (one === other) yield { path: ["uncertain", "together", i, "other"], problem: "name two different inputs" };
   if (typeof s.seed === "object" && ((s.seed.low ?? 0) > s.seed.share || (s.seed.high ?? 1) < s.seed.share))
     yield { path: ["seed"], problem: "share must be between low and high" };
   for (const key of ["ammonia steps", "nitrite steps", "nitrate steps"] as const) {

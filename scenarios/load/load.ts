@@ -1,8 +1,9 @@
 // Loads and checks the text of a scenario. It reports every error at once with line, column and a caret, and never
 // throws for bad input.
 import { FORMAT_VERSION, type Scenario, scenarioSchema } from "../schema/schema.ts";
-import { type DefaultUsed, walk } from "../schema/walk.ts";
+import { walk } from "../schema/walk.ts";
 import { visible } from "../text/invisible-characters.ts";
+import type { DefaultUsed } from "../text/notes.ts";
 import { inconsistencies } from "./consistency-checks.ts";
 import { misfits } from "./fit-checks.ts";
 import { complaintsOf } from "./schema-errors.ts";

@@ -1,10 +1,10 @@
 // Turns schema errors into plain words: it chooses the alternative that was meant and suggests the nearest key or word.
 import type * as z from "zod";
-import { choicesOf } from "../schema/examples.ts";
-import { keysAt, placesOf, schemasAt } from "../schema/insides.ts";
+import { choicesOf } from "../fields/examples.ts";
+import { keysAt, placesOf, schemasAt } from "../fields/insides.ts";
 import { scenarioSchema } from "../schema/schema.ts";
-import { EVENT_NAMES } from "../schema/timeline.ts";
 import { holding, nearest } from "../text/suggest.ts";
+import { EVENT_NAMES } from "../timeline/all.ts";
 
 /** One error, and what to underline. `problem` may be slow to compute; it is called only for errors that are shown. */
 export interface Complaint {

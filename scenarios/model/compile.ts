@@ -102,7 +102,7 @@ export const nitrogenSetup = (coupled: CoupledModel, story: OutageRun): Nitrogen
   uncertain: coupled.resolved.uncertain,
 });
 
-export const aquariumOf = (setup: NitrogenSetup, changes: Partial<Record<ParameterId, number>> = {}): PlannedModel =>
+export const nitrogenModelOf = (setup: NitrogenSetup, changes: Partial<Record<ParameterId, number>> = {}): PlannedModel =>
   buildNitrogenModel(setup.rig, setup.management, setup.cells, setup.exchange, parameterValues(changes));
 
 /** Water transfer between the cells when the pump stops and restarts; null when the outage run has no restart. */

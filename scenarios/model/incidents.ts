@@ -133,6 +133,12 @@ export function highestIn(run: Run, substance: "tan" | "no2", from: number, unti
   return best;
 }
 
+/** Lowest alkalinity of the first display [eq/m³]. */
+export function lowestAlkalinity({ aquarium: { layout, displayCells }, states }: Run): number {
+  const i = layout.cellIndex(displayCells[0], "alk");
+  return states.reduce((lowest, y) => Math.min(lowest, Math.max(0, y[i])), Number.POSITIVE_INFINITY);
+}
+
 /** Highest readings with and without the incidents, and the effect of each alone where several act together. */
 export interface Effect {
   readonly cluster: Cluster;

@@ -1,7 +1,7 @@
 // Uncertainty of the answers: the range of nine tenths of the ensemble members, corrected to the meals of the likely run.
 import type { Run } from "../../models/nitrogen/simulation/simulation.ts";
 import type { EnsembleResult } from "../../sim/ensemble/ensemble.ts";
-import { highestIn } from "./incidents.ts";
+import { highestIn, lowestAlkalinity } from "./incidents.ts";
 import { bandDays, type MemberQuestions, NEVER_DAY } from "./members.ts";
 
 export type Range = readonly [low: number, high: number];
@@ -13,6 +13,8 @@ export interface Spread {
   readonly ready: readonly [early: number | null, late: number | null];
   /** Ammonia that the filter can process per day [g N]. */
   readonly carries: Range;
+  /** Lowest alkalinity of the run [eq/m³]. */
+  readonly lowestAlkalinity: Range;
   /** Highest readings in each window, in the order of the questions. */
   readonly highest: readonly { readonly tan: Range; readonly no2: Range }[];
 }
@@ -52,6 +54,7 @@ export function spreadOf(
     members: ensemble.sketch.count,
     ready: questions.ask === null ? [answers.readyDay, answers.readyDay] : [within(early), within(late)],
     carries: including(rangeAt(1), answers.carries),
+    lowestAlkalinity: including(rangeAt(2 + 2 * questions.windows.length), lowestAlkalinity(likely)),
     highest: questions.windows.map(([from, until], w) => {
       const of = (substance: "tan" | "no2", n: number): Range => {
         const now = highestIn(likely, substance, from, until).value;

@@ -10,10 +10,10 @@ import { normalQuantile } from "../../sim/design/distributions.ts";
 import { pow } from "../../sim/elementary.ts";
 import type { CreateMember, Random } from "../../sim/ensemble/ensemble.ts";
 import { latinHypercube } from "../../sim/ensemble/sampling.ts";
-import { aquariumOf, type NitrogenSetup } from "./compile.ts";
-import { highestIn } from "./incidents.ts";
-import { type Ask, carriesAt, readiness } from "./readiness.ts";
-import { kineticsOf, type Sample, sampleAt, setupWith, uncertainInputs } from "./uncertain.ts";
+import { type NitrogenSetup, nitrogenModelOf } from "./compile.ts";
+import { highestIn, lowestAlkalinity } from "./incidents.ts";
+import { type ChallengeQuestion, carriesAt, readiness } from "./readiness.ts";
+import { kineticsOf, type Sample, sampleAt, setupWith, tiedTogether, uncertainInputs } from "./uncertain.ts";
 
 export { nominalSample, type Sample } from "./uncertain.ts";
 
@@ -66,7 +66,7 @@ export const NO_READING = -1;
 /** Questions that every member answers besides its curves. */
 export interface MemberQuestions {
   /** The keeper's challenge test, if readiness is asked for. */
-  readonly ask: Ask | null;
+  readonly ask: ChallengeQuestion | null;
   /** Day for whose biomass the capacity is evaluated; with `ask`, the day of readiness instead. */
   readonly capacityDay: number;
   /** Periods in which the highest ammonia and nitrite are looked for [d]. */
@@ -75,9 +75,9 @@ export interface MemberQuestions {
 
 /**
  * Number of answers of one member, in this order: day of readiness, ammonia it can process per day [g N], highest
- * ammonia and nitrite of each window.
+ * ammonia and nitrite of each window, lowest alkalinity [eq/m³].
  */
-export const answersPerMember = ({ windows }: MemberQuestions): number => 2 + 2 * windows.length;
+export const answersPerMember = ({ windows }: MemberQuestions): number => 3 + 2 * windows.length;
 /** Represents "not within the run" among the days. */
 export const NEVER_DAY = 1e6;
 
@@ -96,6 +96,7 @@ function answersOf(run: Run, { ask, capacityDay, windows }: MemberQuestions): nu
     ...windows.flatMap(([from, until]) =>
       (["tan", "no2"] as const).map((substance) => highestIn(run, substance, from, until).value),
     ),
+    lowestAlkalinity(run),
   ];
 }
 
@@ -121,7 +122,7 @@ export function prepareBaseCase(
   setup: NitrogenSetup,
   mature: (compute: () => BiofilmStock) => BiofilmStock = (compute) => compute(),
 ): BaseCase {
-  const aquarium = aquariumOf(setup);
+  const aquarium = nitrogenModelOf(setup);
   const areas = wettedAreas(aquarium, initialOperatingState(aquarium));
   return {
     setup,
@@ -147,7 +148,7 @@ export function runSample(
           ...tower,
           wettedShare: Math.min(1, wettedShare[t] * wetting * pow(wettingUncertainty[t], sample.wettingFactor)),
         }));
-  const aquarium = aquariumOf({ ...setup, rig: { ...setup.rig, towers } }, kineticsOf(sample));
+  const aquarium = nitrogenModelOf({ ...setup, rig: { ...setup.rig, towers } }, kineticsOf(sample));
   const biofilm = inoculatedStock(aquarium, mature, sample.inoculumShare, setup.management.seed.where);
   const outage = {
     outageHeat: outageHeat(setup.rest, setup.exchange),
@@ -164,10 +165,11 @@ export const bandDays = (days: number): number[] =>
 /** The uncertain inputs of each member: a Latin hypercube over the ensemble, its numbers standard normal. Readings take turns. */
 export function memberSamples(nitrogen: readonly NitrogenSetup[], seed: string, members: number) {
   const inputs = nitrogen.map(uncertainInputs);
+  const tied = nitrogen.map((setup, n) => tiedTogether(setup, inputs[n]));
   const place = latinHypercube(seed, members, inputs[0].length);
   return (index: number, random: Random): Sample => {
     const which = index % nitrogen.length;
-    return sampleAt(nitrogen[which], inputs[which], place(index, random).map(normalQuantile));
+    return sampleAt(nitrogen[which], inputs[which], tied[which](place(index, random).map(normalQuantile)));
   };
 }
 

@@ -1,8 +1,8 @@
 // Day of readiness and food capacity: the keeper's challenge test, applied to the states of a run.
 import { USUAL_TAN_PER_PROTEIN } from "../../models/life/excretion.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../models/nitrogen/analysis/capacity.ts";
-import { momentOf, type Run } from "../../models/nitrogen/simulation/simulation.ts";
-import type { Moment } from "../../models/nitrogen/tank/snapshot.ts";
+import { type Run, sampledState } from "../../models/nitrogen/simulation/simulation.ts";
+import type { SampledState } from "../../models/nitrogen/tank/snapshot.ts";
 import { log } from "../../sim/elementary.ts";
 
 /** Readings below these count as cleared: a kit shows nothing [g N/m³]. */
@@ -34,7 +34,7 @@ const LARGEST_DOSE_GN_PER_M3 = 10;
 const STRIDE_DAYS = 6;
 
 /** The keeper's challenge test: a dose that must be cleared within a time, on a number of days in succession. */
-export interface Ask {
+export interface ChallengeQuestion {
   readonly tanGPerM3: number;
   readonly withinDays: number;
   readonly times: number;
@@ -44,7 +44,7 @@ export interface Ask {
 export const foodFor = (gNPerDay: number, proteinShare: number): number => gNPerDay / (USUAL_TAN_PER_PROTEIN * proteinShare);
 
 /** A state of the run prepared for the test: without ammonia and without the next meal. */
-function testWater(run: Run, n: number): Moment {
+function testWater(run: Run, n: number): SampledState {
   const { layout } = run.aquarium;
   const y = Float64Array.from(run.states[n]);
   for (const c of layout.wiring.cells.keys()) y[layout.cellIndex(c, "tan")] = 0;
@@ -61,7 +61,7 @@ function testWater(run: Run, n: number): Moment {
  * the end.
  * @param from first day on which the test is applied
  */
-export function readiness(run: Run, ask: Ask, fishless: boolean, from = 0): Readiness {
+export function readiness(run: Run, ask: ChallengeQuestion, fishless: boolean, from = 0): Readiness {
   const trial = new Trial(run.aquarium);
   const last = run.days[run.days.length - 1];
   const indexOf = (day: number): number => {
@@ -100,7 +100,7 @@ function lastRunning({ days, cuts, ending }: Run): number {
 
 /** Steady load without measurable ammonia and nitrite, as ammonia [g N/d], with the biomass of one output of a run. */
 export const carriesAt = (run: Run, index: number): number =>
-  new Trial(run.aquarium).foodCapacityGPerDay(momentOf(run, index), 1) * USUAL_TAN_PER_PROTEIN;
+  new Trial(run.aquarium).foodCapacityGPerDay(sampledState(run, index), 1) * USUAL_TAN_PER_PROTEIN;
 
 /** The same with no ammonia in the water yet: what the bacteria of a fresh start could handle, whatever dose is in. */
 export const carriesWithout = (run: Run, index: number): number =>
@@ -124,8 +124,8 @@ const FASTS = [7, 21] as const;
 /** Days without food after which the capacity of one output has halved; null when longer than the simulated periods. */
 export function halvesAfterDays(run: Run, index: number): number | null {
   const trial = new Trial(run.aquarium);
-  const carries = (moment: Moment): number => trial.foodCapacityGPerDay(moment, 1);
-  const full = carries(momentOf(run, index));
+  const carries = (moment: SampledState): number => trial.foodCapacityGPerDay(moment, 1);
+  const full = carries(sampledState(run, index));
   let before = { days: 0, share: 1 };
   for (const days of FASTS) {
     const share = carries(trial.unfed(testWater(run, index), days)) / full;

@@ -3,6 +3,7 @@
 import type { Plan } from "../../models/nitrogen/events/all.ts";
 import { type ParameterId, parameters } from "../../models/nitrogen/kinetics/parameters.ts";
 import { displayPlanM2 } from "../../models/rig.ts";
+import { type Correlation, correlated, correlationRoot } from "../../sim/design/correlation.ts";
 import { betweenPercentiles, EIGHT_OF_TEN, logEvenAround, normalShare, type Quantile } from "../../sim/design/distributions.ts";
 import { pow } from "../../sim/elementary.ts";
 import type { UncertainId } from "../schema/uncertain.ts";
@@ -149,8 +150,26 @@ export function uncertainInputs(setup: NitrogenSetup): readonly UncertainInput[]
 }
 
 /**
+ * From independent standard normal numbers to those of the uncertain inputs, which go together as the scenario says.
+ * @param inputs in the order of the numbers
+ */
+export function tiedTogether(
+  { uncertain: { together = [] } }: Pick<NitrogenSetup, "uncertain">,
+  inputs: readonly UncertainInput[],
+): (z: ArrayLike<number>) => ArrayLike<number> {
+  const place = new Map<string, number>(inputs.map(({ id }, i) => [id, i]));
+  const correlations = together.flatMap(({ one, other, correlation }): Correlation[] => {
+    const [i, j] = [place.get(one), place.get(other)];
+    return i === undefined || j === undefined || i === j ? [] : [{ i, j, value: correlation }];
+  });
+  if (correlations.length === 0) return (z) => z;
+  const root = correlationRoot(inputs.length, correlations);
+  return (z) => correlated(z, root);
+}
+
+/**
  * A sample from a point.
- * @param z one standard normal number for each of the uncertain inputs
+ * @param z one standard normal number for each of the uncertain inputs, as `tiedTogether` gives them
  */
 export function sampleAt(setup: NitrogenSetup, inputs: readonly UncertainInput[], z: ArrayLike<number>): Sample {
   let sample = nominalSample(setup);

@@ -16,18 +16,6 @@ export interface FaultsFound {
   readonly findings: readonly Statement[];
 }
 
-/** Findings that depend on the rig alone and take long to compute. */
-const OF_THE_RIG: readonly string[] = [
-  "everyday-faults",
-  "possible-faults",
-  "rare-faults",
-  "worst-pair",
-  "check-valve",
-  "fill-mark",
-  "fuse",
-  "evaporation",
-];
-
 /** Numbers are compared to six significant figures, because a page stores no more. */
 const sixFigures = (_key: string, value: unknown): unknown => (typeof value === "number" ? Number(value.toPrecision(6)) : value);
 
@@ -46,5 +34,5 @@ export const faultsOf = ({ faults, matrix, marks, remedies, checks }: FaultResul
 export const reuseFaults = ({ rig, findings, hydraulics }: CachedFaults, now: { readonly rig: Rig }): FaultsFound => ({
   result: faultsOf(hydraulics),
   remedies: [],
-  findings: isSameRig(rig, now.rig) ? findings.filter(({ id }) => OF_THE_RIG.includes(id)).map(statementOf) : [],
+  findings: isSameRig(rig, now.rig) ? findings.filter(({ ofRig }) => ofRig).map(statementOf) : [],
 });

@@ -9,7 +9,7 @@ import { sizingChecks } from "../../models/hydraulics/planning/sizing.ts";
 import type { FaultCell, FaultMatrix, OutageRun } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
 import type { CoupledModel } from "../model/compile.ts";
-import type { FaultAnswers, HydraulicAnswers, ToldStory } from "./hydraulic-report.ts";
+import type { FaultAnswers, HydraulicAnswers, TitledOutage } from "./hydraulic-report.ts";
 import { sequencesOf } from "./sequences.ts";
 
 /** Largest number of sequences with a drawing. */
@@ -24,12 +24,12 @@ export function hydraulicAnswers(
   const judged = plain.verdict.onlyIfValveSeals ? simulator.simulateJudged({ follow: false }) : plain;
   const titled = (title: string, story: OutageRun): string =>
     story.verdict.onlyIfValveSeals ? `${title}, check valve leaking` : title;
-  const stories: ToldStory[] = [{ id: "plain", title: titled("Power cut and restart", judged), story: judged }];
+  const stories: TitledOutage[] = [{ id: "plain", title: titled("Power cut and restart", judged), run: judged }];
   const add = (id: string, title: string, cell: FaultCell | null): void => {
     if (!cell) return;
     const story = simulator.simulateJudged({ faults: cell.faults, follow: false });
     const names = cell.faults.map((f) => matrix?.faults.find(({ id: known }) => known === f)?.name ?? f).join(" and ");
-    stories.push({ id, title: titled(`${title}: ${names}`, story), story });
+    stories.push({ id, title: titled(`${title}: ${names}`, story), run: story });
   };
   if (matrix) {
     add("worst-single", "Worst single fault", [...matrix.singles].sort((a, b) => compareWorse(a.verdict, b.verdict))[0] ?? null);

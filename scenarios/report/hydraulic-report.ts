@@ -15,7 +15,7 @@ import type {
   Verdict,
 } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
-import type { Consequence, HydraulicResult, Level, Likelihood, OutageTrace, StoryEvent } from "../result/result.ts";
+import type { Consequence, HydraulicResult, Level, Likelihood, OutageEvent, OutageTrace } from "../result/result.ts";
 import { levelOf } from "../result/stakes.ts";
 import { formatMessage, type MessageFormatter, quantified } from "../text/message.ts";
 
@@ -25,14 +25,14 @@ const LEAD_S = 5;
 const short = (value: number): number => Number(value.toPrecision(6));
 
 /** The stages of an outage run in sequence: running, fault if any, stop, restart. */
-export function storyOf(id: string, title: string, story: ModelStory): OutageTrace {
+export function outageTraceOf(id: string, title: string, story: ModelStory): OutageTrace {
   const stages: readonly { readonly name: string; readonly transient: Transient }[] = [
     ...(story.faultWhileRunning ? [{ name: "the fault takes hold", transient: story.faultWhileRunning }] : []),
     { name: "power off", transient: story.cut },
     ...(story.restart ? [{ name: "power back", transient: story.restart }] : []),
   ];
   const timeS: number[] = [0];
-  const events: StoryEvent[] = [];
+  const events: OutageEvent[] = [];
   const { vessels, links } = story.cut;
   const first = stages[0].transient.trace;
   const levels = vessels.map((vessel) => [short(first.levelsZ[vessel.id]?.[0] ?? vessel.bottomZ)]);
@@ -78,20 +78,20 @@ export function storyOf(id: string, title: string, story: ModelStory): OutageTra
 export interface HydraulicAnswers {
   readonly rig: Rig;
   readonly running: RunningState;
-  readonly stories: readonly ToldStory[];
+  readonly stories: readonly TitledOutage[];
   readonly holes: readonly BreakHole[];
   /** Outages that are too close together to be simulated separately. */
-  readonly sequences: readonly ToldSequence[];
+  readonly sequences: readonly TitledSequence[];
   readonly fit: FitAndLoad;
 }
 
-export interface ToldStory {
+export interface TitledOutage {
   readonly id: string;
   readonly title: string;
-  readonly story: ModelStory;
+  readonly run: ModelStory;
 }
 
-export interface ToldSequence extends ToldStory {
+export interface TitledSequence extends TitledOutage {
   readonly stops: readonly Stop[];
   /** Only the pumps on this circuit stop; absent: all of them. */
   readonly circuit?: string | undefined;
@@ -118,7 +118,7 @@ export function hydraulicResult(
   messageFormatter: MessageFormatter,
 ): HydraulicResult {
   const { running, fit } = answers;
-  const transients = answers.stories.flatMap(({ story }) =>
+  const transients = answers.stories.flatMap(({ run: story }) =>
     [story.faultWhileRunning, story.cut, story.restart].filter((transient) => transient !== null),
   );
   const drift = Math.max(...transients.map(({ waterDriftM3 }) => waterDriftM3));
@@ -136,7 +136,7 @@ export function hydraulicResult(
       headBudget: running.headBudget.map(({ name, headM }) => ({ part: name, headM })),
       drainInHandShare: Math.min(...running.drains.map((drain) => drain.spareShare ?? Number.POSITIVE_INFINITY), 10),
     },
-    stories: answers.stories.map(({ id, title, story }) => storyOf(id, title, story)),
+    stories: answers.stories.map(({ id, title, run: story }) => outageTraceOf(id, title, story)),
     ...faults,
     fit: fit.fit.map(({ part, fits, spareM, note }) => ({
       part,

@@ -5,7 +5,7 @@ import type { OutageSimulator } from "../../models/hydraulics/outage/outage-simu
 import { returnLines } from "../../models/rig.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { ResolvedScenario } from "../build/build.ts";
-import type { ToldSequence } from "./hydraulic-report.ts";
+import type { TitledSequence } from "./hydraulic-report.ts";
 
 /** Largest gap between outages of a plan that form one sequence [s]. */
 const CLOSE_S = 1800;
@@ -32,11 +32,11 @@ interface Wanted {
  * close together, and a pump on a timer.
  * @param settlesS time that the levels need to come to rest after the pump has stopped [s]
  */
-export function sequencesOf(resolved: ResolvedScenario, simulator: OutageSimulator, settlesS: number): ToldSequence[] {
+export function sequencesOf(resolved: ResolvedScenario, simulator: OutageSimulator, settlesS: number): TitledSequence[] {
   const wanted = [asked(resolved, settlesS), ...planned(resolved, settlesS), onTimer(resolved), ...circuits(resolved)];
   return wanted.flatMap((one) => {
-    const story = one && stopsInARow(simulator, one.stops, one.powered, one.circuit);
-    return one && story ? [{ id: one.id, title: one.title, stops: one.stops, circuit: one.circuit, story }] : [];
+    const run = one && stopsInARow(simulator, one.stops, one.powered, one.circuit);
+    return one && run ? [{ id: one.id, title: one.title, stops: one.stops, circuit: one.circuit, run }] : [];
   });
 }
 

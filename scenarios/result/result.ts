@@ -44,6 +44,8 @@ export interface Finding {
   readonly remedy?: Spoken;
   /** The answer in one short sentence, for findings that a question may be about. */
   readonly brief?: Spoken;
+  /** Whether it follows from the rig alone, so that an earlier one is valid while the rig is the same. */
+  readonly ofRig?: true;
 }
 
 /** The three main jobs of users. */
@@ -122,7 +124,7 @@ export interface VesselTrace {
   readonly levelZ: readonly number[];
 }
 
-export interface StoryEvent {
+export interface OutageEvent {
   readonly s: number;
   readonly id: string;
   readonly label: string;
@@ -146,7 +148,7 @@ export interface OutageTrace {
     readonly to: string;
     readonly m3PerS: readonly number[];
   }[];
-  readonly events: readonly StoryEvent[];
+  readonly events: readonly OutageEvent[];
 }
 
 export interface Ledger {

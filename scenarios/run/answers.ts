@@ -1,7 +1,7 @@
 // All answers about one scenario. Each part is computed on first use, and only once.
 
 import { faultMatrix } from "../../models/hydraulics/planning/fault-matrix.ts";
-import { neglectStory } from "../../models/hydraulics/planning/neglect.ts";
+import { simulateNeglect } from "../../models/hydraulics/planning/neglect.ts";
 import { slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { FaultMatrix, OutageRun } from "../../models/hydraulics/types.ts";
 import type { Plan } from "../../models/nitrogen/events/all.ts";
@@ -33,7 +33,7 @@ import {
   type Arrival,
   capacityFinding,
   cycleFindings,
-  type Handling,
+  type FilterCapacity,
   peakFindings,
   stockedFinding,
   USUAL_PROTEIN,
@@ -123,13 +123,13 @@ export class Answers {
     this.proof = { times: resolved.ask.times, withinDays: resolved.ask.withinDays, tan: CLEARED_TAN, no2: CLEARED_NO2 };
   }
 
-  readonly story = once(() => this.settings.story?.() ?? this.coupled.simulator.simulate());
-  readonly setup = once(() => nitrogenSetup(this.coupled, this.story()));
-  readonly ground = once(() => prepareBaseCase(this.setup(), this.settings.mature));
+  readonly plainOutage = once(() => this.settings.story?.() ?? this.coupled.simulator.simulate());
+  readonly setup = once(() => nitrogenSetup(this.coupled, this.plainOutage()));
+  readonly baseCase = once(() => prepareBaseCase(this.setup(), this.settings.mature));
   /** The likely run. @throws GaveUpError when the integrator gives up */
   readonly run = once(() => {
     const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / this.resolved.management.days)));
-    const run = runSample(this.ground(), nominalSample(this.setup()), { ...LIKELY, outputsPerDay, proof: this.proof });
+    const run = runSample(this.baseCase(), nominalSample(this.setup()), { ...LIKELY, outputsPerDay, proof: this.proof });
     if (run.outcome.status === "failed") throw new GaveUpError(`the run stopped on day ${run.outcome.t.toFixed(2)}`, run.outcome);
     return run;
   });
@@ -140,7 +140,7 @@ export class Answers {
    * the uncertain inputs.
    */
   readonly even = once(() =>
-    runSample(this.ground(), nominalSample(this.setup()), { ...memberDetail, proof: this.proof }, { evenFeeding: true }),
+    runSample(this.baseCase(), nominalSample(this.setup()), { ...memberDetail, proof: this.proof }, { evenFeeding: true }),
   );
   readonly clusters = once(() => clustersOf(this.resolved.management));
   /** Effect of each cluster of incidents, compared with the same plan without it. */
@@ -175,7 +175,7 @@ export class Answers {
     const next = this.clusters().find(({ from }) => from > day)?.from ?? days;
     return { day, foodGPerDay, proteinShare: foodGPerDay > 0 ? protein / foodGPerDay : USUAL_PROTEIN, until: next };
   });
-  readonly handling = once((): Handling => {
+  readonly handling = once((): FilterCapacity => {
     const run = this.run();
     const { seed } = this.resolved.management;
     const { index, day } = this.ready();
@@ -185,25 +185,29 @@ export class Answers {
       halvesAfterDays: day === null || this.resolved.management.groups.length > 0 ? null : halvesAfterDays(run, index),
     };
   });
-  readonly tried = once(() => runTrials(this.setup(), this.run(), this.resolved.outage));
-  readonly fortnight = once(() => fortnightOf(this.setup(), this.resolved.outage, this.run(), this.tried()));
-  readonly closedFilters = once(() => closedFiltersAfter(this.setup(), this.resolved.outage, this.tried()));
-  readonly clocks = once(() => outageClocks(this.setup().rest, this.resolved.outage, this.tried()));
+  readonly outageTrial = once(() => runTrials(this.setup(), this.run(), this.resolved.outage));
+  readonly fortnight = once(() => fortnightOf(this.setup(), this.resolved.outage, this.run(), this.outageTrial()));
+  readonly closedFilters = once(() => closedFiltersAfter(this.setup(), this.resolved.outage, this.outageTrial()));
+  readonly clocks = once(() => outageClocks(this.setup().rest, this.resolved.outage, this.outageTrial()));
   readonly matrix = once((): FaultMatrix | null => {
     const { matrix, onFaults } = this.settings;
     if (!matrix) return null;
     return this.settings.faultMatrix?.() ?? faultMatrix(this.resolved.rig, onFaults);
   });
-  readonly hydraulics = once(() => hydraulicAnswers(this.coupled, this.story(), this.matrix()));
+  readonly hydraulics = once(() => hydraulicAnswers(this.coupled, this.plainOutage(), this.matrix()));
   readonly faults = once((): FaultsFound => {
     const { cachedFaults } = this.settings;
     const { rig } = this.resolved;
     const matrix = this.matrix();
     if (!matrix && cachedFaults) return reuseFaults(cachedFaults, this.resolved);
-    const answers = faultAnswers(rig, this.story(), matrix);
+    const answers = faultAnswers(rig, this.plainOutage(), matrix);
     const findings = faultFindings(rig, answers);
     if (matrix) findings.push(evaporationFinding(slowDrift(rig, UNATTENDED_DAYS), rig.topOff !== null));
-    return { result: faultResult(rig, answers), findings, remedies: answers.remedies };
+    return {
+      result: faultResult(rig, answers),
+      findings: findings.map((finding) => ({ ...finding, ofRig: true })),
+      remedies: answers.remedies,
+    };
   });
   readonly spread = once(() => this.settings.spread?.() ?? null);
   /** For each effect, what pairs of members say of it; null where there are none. */
@@ -212,7 +216,7 @@ export class Answers {
     if (pairs.length === 0) return this.effects().map(() => null);
     return this.effects().map(({ n, effect: { cluster, run, twin } }) => {
       const management = planWithout(cluster, cluster.incidents, this.resolved.management);
-      const ground = { ...this.ground(), setup: { ...this.setup(), management } };
+      const ground = { ...this.baseCase(), setup: { ...this.setup(), management } };
       const evenTwin = runSample(
         ground,
         nominalSample(this.setup()),
@@ -224,14 +228,14 @@ export class Answers {
   });
   readonly cutAsked = once((): CutAsked => {
     const cut = this.resolved.outage;
-    const { from, aquarium } = this.tried();
+    const { from, aquarium } = this.outageTrial();
     const { groups } = from.operating;
     const limit = Math.max(0, ...groups.map(({ kind }) => oxygenLimits(kind, aquarium.rig.salinityGPerKg).redGPerM3));
     const dies = ({ likely }: OutageTrial): number | null =>
       firstBelowH(likely, displayOxygen(likely, aquarium.displayCells), limit);
     return {
       cut,
-      diesAfterH: limit === 0 ? null : dies(this.tried()),
+      diesAfterH: limit === 0 ? null : dies(this.outageTrial()),
       withAir: once(() => (limit === 0 ? null : dies(runTrials(this.setup(), this.run(), { ...cut, batteryAir: true })))),
     };
   });
@@ -240,7 +244,7 @@ export class Answers {
   private again(management: Plan): Run {
     const { days } = this.resolved.management;
     const outputsPerDay = Math.max(1, Math.min(LIKELY.outputsPerDay, Math.floor(MOST_POINTS / days)));
-    const ground = { ...this.ground(), setup: { ...this.setup(), management } };
+    const ground = { ...this.baseCase(), setup: { ...this.setup(), management } };
     return runSample(ground, nominalSample(this.setup()), { ...LIKELY, outputsPerDay, proof: this.proof });
   }
 }
@@ -279,7 +283,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => sequenceFindings(a.hydraulics()),
   (a) => {
     const { neglect, rig } = a.resolved;
-    const story = neglect && neglectStory(rig, neglect);
+    const story = neglect && simulateNeglect(rig, neglect);
     return story ? [neglectFinding(story)] : [];
   },
   (a) => hoseFindings(a.resolved.rig, a.coupled.simulator, a.resolved.hoses),
@@ -291,7 +295,7 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
   (a) => restartFindings(a.resolved.outage, restartTemperature(a.setup().rest, a.resolved.outage, a.coupled.exchange)),
   (a) => waterChangeFindings(a.run()),
-  (a) => waterFindings(a.run()),
+  (a) => waterFindings(a.run(), a.spread()),
   (a) => heatFindings(a.setup(), a.run()),
   (a) => airAndPhFindings(a.run()),
   (a) => spreadingFindings(a.run().aquarium),

@@ -5,7 +5,7 @@ import { faultMatrixSteps } from "../../models/hydraulics/planning/fault-matrix.
 import type { FaultMatrix } from "../../models/hydraulics/types.ts";
 import type { Rig } from "../../models/rig.ts";
 import { type EnsembleResult, type MemberPool, ownThreadPool, runEnsemble } from "../../sim/ensemble/ensemble.ts";
-import { breathe, scoped } from "../../sim/ensemble/scope.ts";
+import { scoped, yieldToEventLoop } from "../../sim/ensemble/scope.ts";
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import { sensitivities } from "../analysis/sensitivity.ts";
 import type { ResolvedScenario } from "../build/build.ts";
@@ -36,7 +36,7 @@ import { nitrogenResult } from "../report/nitrogen-report.ts";
 import { type NitrogenResult, RESULT_FORMAT, RESULT_VERSION, type RunResult } from "../result/result.ts";
 import { findingOf } from "../result/statement.ts";
 import type { Scenario } from "../schema/schema.ts";
-import type { DefaultUsed } from "../schema/walk.ts";
+import type { DefaultUsed } from "../text/notes.ts";
 import { Answers, finders, RunFailure } from "./answers.ts";
 import { giveUpText } from "./give-up.ts";
 
@@ -121,11 +121,11 @@ async function runWithin(
   let matrix: FaultMatrix | null = null;
 
   report("hydraulics", 0, 1);
-  const story = asked.story();
+  const story = asked.plainOutage();
   const setup = asked.setup();
   // Workers begin with the bands while this thread looks at the faults.
   const grounds = [
-    asked.ground(),
+    asked.baseCase(),
     ...otherReadings(scenario, source).map((other) => prepareBaseCase(nitrogenSetup(other, story))),
   ];
   const pending =
@@ -134,20 +134,20 @@ async function runWithin(
       : Promise.resolve(null);
 
   report("days", 0, 1);
-  await breathe(signal);
+  await yieldToEventLoop(signal);
   const run = asked.run();
   settings.onDays?.(nitrogenResult(run, run.states.length - 1, null, limitLines(run)));
   const ready = asked.ready();
   asked.capacity();
-  await breathe(signal);
-  const tried = asked.tried();
+  await yieldToEventLoop(signal);
+  const tried = asked.outageTrial();
   if (settings.matrix) matrix = await allFaults(resolved.rig, signal, report);
-  await breathe(signal);
+  await yieldToEventLoop(signal);
   const faults = asked.faults();
-  await breathe(signal);
+  await yieldToEventLoop(signal);
   asked.effects();
-  await breathe(signal);
-  const drivers = settings.members > 0 ? sensitivities(asked.ground(), proof, resolved, ready.day) : [];
+  await yieldToEventLoop(signal);
+  const drivers = settings.members > 0 ? sensitivities(asked.baseCase(), proof, resolved, ready.day) : [];
   ensemble = await pending;
   signal.throwIfAborted();
   const hydraulics = hydraulicResult(asked.hydraulics(), faults.result, words);
@@ -204,7 +204,7 @@ async function allFaults(rig: Rig, signal: AbortSignal, report: NonNullable<RunS
     const step = steps.next();
     if (step.done) return step.value;
     report("faults", step.value.done, step.value.of);
-    await breathe(signal);
+    await yieldToEventLoop(signal);
   }
 }
 

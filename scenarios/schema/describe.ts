@@ -1,7 +1,7 @@
 // Description of each key of the format as plain data, for forms, completion and help, so that no key is described twice.
-import { exampleOf, isRequired } from "./examples.ts";
-import type { FieldMeta } from "./fields.ts";
-import { alternatives, elementOf, type Shape, sections, typeOf } from "./insides.ts";
+import { exampleOf, isRequired } from "../fields/examples.ts";
+import type { FieldMeta } from "../fields/fields.ts";
+import { alternatives, elementOf, type Shape, sections, typeOf } from "../fields/insides.ts";
 import { scenarioSchema } from "./schema.ts";
 
 type Schema = Parameters<typeof alternatives>[0];

@@ -1,6 +1,5 @@
 // Scenario format of tower, media and sump.
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   anyNumber,
   area,
@@ -23,7 +22,8 @@ import {
   usually,
   volume,
   words,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { oneSize, vessel } from "./tank.ts";
 
 /** Generic types of media, or `own` with its properties given. */
@@ -80,7 +80,7 @@ export const tower = section("A column of media in air, with water trickling thr
     COMMON,
   ),
   wetted: share({
-    about: "wetted share of the media, when measured; else computed",
+    about: "wetted share of the media, if you measured it; otherwise it is computed",
     within: ["1 %", "100 %"],
     example: "40 %",
   }).optional(),
@@ -156,8 +156,8 @@ export const closedFilter = section("A sealed filter with its own pump and hoses
     {},
     COMMON,
   ),
-  flow: derived(flow({ about: "through it, as measured", within: ["5 L/h", "100000 L/h"] }), "twice the tank's water an hour"),
-  power: usually(power({ about: "of its pump", within: ["1 W", "1000 W"] }), "15 W", ASSUMED),
+  flow: derived(flow({ about: "measured flow through it", within: ["5 L/h", "100000 L/h"] }), "twice the tank's water an hour"),
+  power: usually(power({ about: "power of its pump", within: ["1 W", "1000 W"] }), "15 W", ASSUMED),
   intake: derived(
     length({ about: "depth of its intake below the running water surface", within: ["5 mm", "3 m"] }),
     "50 mm above the floor",
@@ -214,7 +214,7 @@ const chamber = section("One compartment of the sump.", {
   name: words("what to call it", 40, false, "return"),
   role: oneOf(["inlet", "settling", "media", "heater", "return"], "what it is for; the last chamber is the return", "return"),
   length: length({ about: "inner length along the sump", within: ["20 mm", "10 m"] }),
-  equipment: usually(anyNumber(equipment, "things standing in it", 12), [], "none given"),
+  equipment: usually(anyNumber(equipment, "equipment that stands in it", 12), [], "none given"),
   media: submerged.optional(),
   sock: sock.optional(),
 });

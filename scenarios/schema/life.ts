@@ -1,12 +1,12 @@
 // Scenario format of animals, food, plants and transferred bacteria.
 import * as z from "zod";
 import { animalKinds } from "../../models/life/animals.ts";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   clock,
   day,
   derived,
   duration,
+  foodPerDay,
   list,
   mass,
   massPerDay,
@@ -17,7 +17,8 @@ import {
   temperature,
   usually,
   words,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 
 const feedingFields = {
   protein: usually(share({ about: "protein in the food", within: ["1 %", "90 %"], usual: ["25 %", "60 %"] }), "42 %", COMMON),
@@ -32,9 +33,6 @@ const feedingFields = {
     COMMON,
   ),
 };
-export const foodPerDay = (about: string, example = "2 g/day") =>
-  massPerDay({ about, within: ["0 g/day", "20000 g/day"], usual: ["0.05 g/day", "500 g/day"], example });
-
 export const food = z
   .union([
     foodPerDay("food when fully stocked"),
@@ -70,19 +68,27 @@ export const seed = z
     section(
       "Bacteria carried over.",
       {
-        share: share({ about: "share of a full, mature colony at the start", within: ["0.0001 %", "100 %"], example: "5 %" }),
-        low: share({ about: "it may be as little as", within: ["0.0001 %", "100 %"], example: "2 %" }).optional(),
-        high: share({ about: "it may be as much as", within: ["0.0001 %", "100 %"], example: "10 %" }).optional(),
+        share: share({
+          about: "share of a full, mature filter's bacteria at the start",
+          within: ["0.0001 %", "100 %"],
+          example: "5 %",
+        }),
+        low: share({ about: "lowest value it may have", within: ["0.0001 %", "100 %"], example: "2 %" }).optional(),
+        high: share({ about: "highest value it may have", within: ["0.0001 %", "100 %"], example: "10 %" }).optional(),
         from: oneOf(["fresh", "brackish", "salt"], "the water it lived in; as this system's when left out").optional(),
-        travelled: duration({ about: "how long it was on the way", within: ["0 s", "30 days"], example: "2 h" }).optional(),
-        kept: usually(oneOf(["wet", "dried"], "how it was kept on the way"), "wet", COMMON),
+        travelled: duration({ about: "time it spent on the way", within: ["0 s", "1100 days"], example: "2 h" }).optional(),
+        kept: usually(
+          oneOf(["wet", "dried", "bottled"], "how it was kept on the way; bottled: shut in, without air, as a starter culture"),
+          "wet",
+          COMMON,
+        ),
         temperature: temperature({
-          about: "on the way; as the water's when left out",
+          about: "temperature on the way; that of the water when left out",
           within: ["0 C", "45 C"],
           example: "20 C",
         }).optional(),
         where: usually(
-          oneOf(["media", "everywhere"], "media: moved filter media; everywhere: glass, gravel and rock too"),
+          oneOf(["media", "everywhere"], "media: filter media from another tank; everywhere: on glass, gravel and rock too"),
           "media",
           ASSUMED,
         ),
@@ -90,7 +96,7 @@ export const seed = z
       "{ share: 5 %, where: media }",
     ),
   ])
-  .meta({ description: "how much of a mature colony is there at the start" });
+  .meta({ description: "how much of a mature filter's bacteria is there at the start" });
 
 const PLANT_WORDS = ["none", "few", "many", "dense"] as const;
 export const plants = z

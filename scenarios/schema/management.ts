@@ -1,6 +1,5 @@
 // Scenario format of the animals and plants, the timeline and the questions.
 
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   anyNumber,
   day,
@@ -18,34 +17,39 @@ import {
   share,
   usually,
   words,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ammonia, kh, ph } from "../fields/tap-water.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
+import { AIR_STONES } from "../timeline/air-stone.ts";
+import { timelineEvent } from "../timeline/all.ts";
+import { outageFields } from "../timeline/power-cut.ts";
+import { cycle } from "./cycle.ts";
 import { food, group, plants, seed } from "./life.ts";
-import { AIR_STONES, cycle, outageFields, timelineEvent } from "./timeline.ts";
 import { uncertain } from "./uncertain.ts";
-import { ammonia, kh, kit, ph, tap, water } from "./water.ts";
+import { kit, tap, water } from "./water.ts";
 
 const ask = section("What must be proved before animals come.", {
   dose: usually(ammonia("the filter must clear this dose"), "2 mg/L as NH3", COMMON),
-  within: usually(duration({ about: "within this time", within: ["1 h", "7 days"] }), "24 h", COMMON),
-  times: usually(number({ about: "this many times running", within: [1, 10], whole: true }), 2, COMMON),
+  within: usually(duration({ about: "time within which it must be cleared", within: ["1 h", "7 days"] }), "24 h", COMMON),
+  times: usually(number({ about: "how many times in a row", within: [1, 10], whole: true }), 2, COMMON),
 });
 
 const battery = section("A battery for power cuts.", {
-  capacity: energy({ about: "as its label says", within: ["1 Wh", "100000 Wh"] }),
-  "air pump": usually(power({ about: "of the air pump it may run", within: ["0 W", "500 W"] }), "3 W", ASSUMED),
+  capacity: energy({ about: "energy on its label", within: ["1 Wh", "100000 Wh"] }),
+  "air pump": usually(power({ about: "power of the air pump that it may run", within: ["0 W", "500 W"] }), "3 W", ASSUMED),
 });
 
 const reading = section("What the kits showed, as printed on their scales.", {
   at: day("when"),
-  ammonia: number({ about: "mg/L as read", within: [0, 1000], example: 0.5 }).optional(),
-  nitrite: number({ about: "mg/L as read", within: [0, 1000], example: 1 }).optional(),
-  nitrate: number({ about: "mg/L as read", within: [0, 5000], example: 20 }).optional(),
-  ph: ph("as read").optional(),
-  kh: kh("as read").optional(),
+  ammonia: number({ about: "the reading in mg/L", within: [0, 1000], example: 0.5 }).optional(),
+  nitrite: number({ about: "the reading in mg/L", within: [0, 1000], example: 1 }).optional(),
+  nitrate: number({ about: "the reading in mg/L", within: [0, 5000], example: 20 }).optional(),
+  ph: ph("the reading").optional(),
+  kh: kh("the reading").optional(),
 });
 
 const fractionator = section("A foam fractionator.", {
-  flow: flow({ about: "through it", within: ["1 L/h", "100000 L/h"] }),
+  flow: flow({ about: "flow through it", within: ["1 L/h", "100000 L/h"] }),
   takes: usually(
     share({ about: "share of the fine solids it takes out of that flow", within: ["0 %", "100 %"] }),
     "20 %",
@@ -53,7 +57,7 @@ const fractionator = section("A foam fractionator.", {
   ),
 });
 
-const neglect = section("Weeks in which nobody looks after it, for the levels.", {
+const neglect = section("Weeks in which nobody looks after the tank; this affects the water levels.", {
   for: usually(duration({ about: "how long", within: ["1 day", "365 days"] }), "60 days", ASSUMED),
   weir: usually(
     share({ about: "share of its opening that the overflow's edge loses in a week", within: ["0 %", "90 %"] }),
@@ -103,7 +107,7 @@ export const managementFields = {
   food: food.optional(),
   stock: usually(anyNumber(group, "the animals, by group", 60), [], "none given"),
   cycle: derived(
-    orNone(cycle, "a cycle without animals"),
+    orNone(cycle, "a run-in without animals"),
     "with a 3 mg/L dose when neither stock nor timeline is given; else none",
   ),
   plants: usually(plants, "none", "none given"),
@@ -124,20 +128,24 @@ export const managementFields = {
   ask: usually(ask, {}, COMMON),
   battery: usually(orNone(battery, "battery"), "none", "none given"),
   readings: usually(list(reading, "your own readings, drawn on the chart", 1000), [], "none given"),
-  uncertain: usually(uncertain, {}, "each input has a usual range"),
-  neglect: usually(orNone(neglect, "weeks in which nobody looks"), "none", "none asked"),
-  hose: usually(orNone(hose, "hoses of a water change"), "none", "none asked"),
+  uncertain: usually(uncertain, {}, "each input has its usual range"),
+  neglect: usually(orNone(neglect, "weeks in which nobody looks after the tank"), "none", "not asked"),
+  hose: usually(orNone(hose, "hoses of a water change"), "none", "not asked"),
   "power cut": usually(
     section("The power cut that is always tried.", {
       ...outageFields,
-      times: usually(number({ about: "so many cuts in a row, for the levels", within: [1, 30], whole: true }), 1, ASSUMED),
+      times: usually(
+        number({ about: "how many cuts follow one another; this affects the water levels", within: [1, 30], whole: true }),
+        1,
+        ASSUMED,
+      ),
       pause: usually(
-        duration({ about: "between cuts in a row the power is back for so long", within: ["5 s", "6 h"] }),
+        duration({ about: "how long the power is back between two cuts in a row", within: ["5 s", "6 h"] }),
         "60 s",
         ASSUMED,
       ),
     }),
     {},
-    "every system is tried",
+    "a power cut is always tried",
   ),
 };

@@ -1,6 +1,7 @@
 // Scenario format of pipe runs, and of the drains that use them.
+
+import { derived, length, number, oneOf, section, share, usually, words } from "../fields/fields.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
-import { derived, length, number, oneOf, section, share, usually, words } from "./fields.ts";
 
 export const fittings = section("Bends and fittings of a pipe run, by count.", {
   bends: usually(number({ about: "quarter bends", within: [0, 40], whole: true }), 2, COMMON),

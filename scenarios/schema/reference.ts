@@ -1,8 +1,8 @@
 // Every key of the scenario format with its meaning, default and an example, as data for the list of keys.
 import type * as z from "zod";
-import { exampleOf, isRequired } from "./examples.ts";
-import type { FieldMeta } from "./fields.ts";
-import { alternatives, elementOf, type Shape, typeOf } from "./insides.ts";
+import { exampleOf, isRequired } from "../fields/examples.ts";
+import type { FieldMeta } from "../fields/fields.ts";
+import { alternatives, elementOf, type Shape, typeOf } from "../fields/insides.ts";
 
 export interface KeyEntry {
   /** `tank.overflow.drains.bore`; an event of the timeline has its name in the path: `timeline: water change.share`. */

@@ -1,6 +1,5 @@
 // Scenario format of pump, riser, outlets, side branches and top-off.
 import * as z from "zod";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   anyNumber,
   derived,
@@ -20,7 +19,8 @@ import {
   usually,
   volume,
   words,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { fittings, roughness } from "./pipes.ts";
 
 const hole = section("A small hole in the return pipe that lets air in when the pump stops.", {
@@ -71,7 +71,7 @@ const pump = section("The return pump.", {
   ),
   head: derived(
     length({ about: "height on the label at which the flow stops", within: ["0.2 m", "60 m"] }),
-    "guessed from the label flow, and high enough to reach the tank",
+    "estimated from the label flow, and high enough to reach the tank",
   ),
   curve: list(
     section("One point of the pump's curve.", {
@@ -97,8 +97,8 @@ const pump = section("The return pump.", {
     ASSUMED,
   ),
   timer: section("A timer that lets it run and stand by turns; the levels follow it, the days are computed as if it ran on.", {
-    on: duration({ about: "runs for", within: ["10 s", "1 day"], example: "15 min" }),
-    off: duration({ about: "stands for", within: ["10 s", "1 day"], example: "15 min" }),
+    on: duration({ about: "how long it runs each time", within: ["10 s", "1 day"], example: "15 min" }),
+    off: duration({ about: "how long it stands still each time", within: ["10 s", "1 day"], example: "15 min" }),
   }).optional(),
 });
 
@@ -199,7 +199,10 @@ export const returnLine = section("From the sump back up to the tank.", {
     ASSUMED,
   ),
   backup: usually(
-    duration({ about: "a battery runs its pump for so long when the power fails, for the levels", within: ["0 s", "30 days"] }),
+    duration({
+      about: "for how long a battery runs its pump when the power fails; this affects the water levels",
+      within: ["0 s", "30 days"],
+    }),
     "0 s",
     "it stops with the power",
   ),

@@ -1,6 +1,5 @@
 // Scenario format of everything that is built, and of the room.
 
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   anyNumber,
   derived,
@@ -14,7 +13,8 @@ import {
   size,
   temperature,
   usually,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { closedFilter, sump, tower } from "./filter.ts";
 import { otherReturn, returnLine, topOff } from "./return.ts";
 import { tank } from "./tank.ts";
@@ -52,14 +52,14 @@ const stand = section("What stands on the floor.", {
 });
 
 /** All keys for everything that is built. */
-const measured = section("What was measured on the built thing; it stands instead of what the model would give.", {
+const measured = section("What you measured on the system as built; it replaces what the model would give.", {
   "return flow": flow({
-    about: "of all outlets together, by bucket and watch",
+    about: "flow of all outlets together, measured with a bucket and a watch",
     within: ["5 L/h", "200000 L/h"],
     example: "2400 L/h",
   }).optional(),
   "drain capacity": flow({
-    about: "most that the main drain of the first tank takes before its box is full",
+    about: "most water that the main drain of the first tank carries before its box is full",
     within: ["5 L/h", "200000 L/h"],
     example: "3000 L/h",
   }).optional(),

@@ -1,6 +1,6 @@
 // The scenario format, version 1: the single definition of its types, checks and published JSON Schema.
 import * as z from "zod";
-import { derived, oneOf, section, words } from "./fields.ts";
+import { derived, oneOf, section, words } from "../fields/fields.ts";
 import { managementFields } from "./management.ts";
 import { rigFields } from "./rig.ts";
 
@@ -25,7 +25,7 @@ export const scenarioSchema = section("A wet-dry filter with its sump, what live
     name: words("name of the firm or the club", 120, false, "Brook Street Aquatics"),
     logo: words("an image file beside the scenario, PNG, JPEG or WebP, at most 200 kB", 200, false, "logo.png").optional(),
   }).optional(),
-  units: derived(oneOf(["metric", "US"], "units the page puts first"), "as most of this file is written"),
+  units: derived(oneOf(["metric", "US"], "units that the page shows first"), "the units most used in this file"),
   ...rigFields,
   ...managementFields,
 });

@@ -1,6 +1,5 @@
 // Scenario format of tanks and their overflows.
 import type * as z from "zod";
-import { ASSUMED, COMMON } from "../text/reasons.ts";
 import {
   area,
   derived,
@@ -17,14 +16,15 @@ import {
   volume,
   words,
   yesNo,
-} from "./fields.ts";
+} from "../fields/fields.ts";
+import { ASSUMED, COMMON } from "../text/reasons.ts";
 import { drain } from "./pipes.ts";
 
 const siphon = section("Tubes that lift water over the glass into a box hung outside.", {
   tubes: usually(number({ about: "how many", within: [1, 8], whole: true }), 1, COMMON),
   bore: derived(
     length({ about: "inner diameter", within: ["6 mm", "100 mm"] }),
-    "wide enough that the flow the tubes must carry costs 25 mm of head",
+    "wide enough to carry the flow with 25 mm of head",
   ),
   length: usually(length({ about: "length along the tube", within: ["50 mm", "3 m"] }), "450 mm", ASSUMED),
   crown: usually(length({ about: "height of its highest point above the rim", within: ["0 mm", "500 mm"] }), "30 mm", ASSUMED),
@@ -44,7 +44,7 @@ const overflow = section("Where water leaves the tank.", {
   ),
   crest: derived(
     length({ about: "depth of the edge the water falls over, below the tank's rim", within: ["0 mm", "1 m"], example: "50 mm" }),
-    "the water line less the head over the edge",
+    "the water line minus the head over the edge",
   ),
   weir: derived(
     length({ about: "length of that edge", within: ["20 mm", "5 m"] }),
@@ -106,9 +106,14 @@ export const vessel = {
   ),
   material: usually(oneOf(["glass", "acrylic"], "what the walls are made of"), "glass", COMMON),
   room: temperature({
-    about: "of the air where it stands, if that is another room than the rest",
+    about: "temperature of the air where it stands, if that is another room",
     within: ["-20 C", "45 C"],
     example: "10 C",
+  }).optional(),
+  "room night": temperature({
+    about: "of that air in the coldest hour of the night; as by day when left out",
+    within: ["-20 C", "45 C"],
+    example: "6 C",
   }).optional(),
 };
 
@@ -151,7 +156,7 @@ export const tank = oneSize(
         COMMON,
       ),
       rock: derived(
-        volume({ about: "room taken by rock and decoration", within: ["0 L", "5000 L"], example: "10 L" }),
+        volume({ about: "space taken up by rock and decoration", within: ["0 L", "5000 L"], example: "10 L" }),
         "3 % of the tank",
       ),
       surface: derived(

@@ -1,12 +1,7 @@
 // Walks the format and a scenario in parallel, to list the defaults that were used and the values that are unusual.
 import * as z from "zod";
-import type { FieldMeta } from "./fields.ts";
-
-export interface DefaultUsed {
-  readonly key: string;
-  readonly value: string;
-  readonly why: string;
-}
+import type { FieldMeta } from "../fields/fields.ts";
+import type { DefaultUsed } from "../text/notes.ts";
 
 export interface Unusual {
   readonly path: readonly (string | number)[];

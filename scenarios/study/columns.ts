@@ -18,7 +18,7 @@ const MOST_CURVE_VALUES = 400;
 const USUAL_STEP = "7 days";
 
 /** Results of one scenario, to check a study against. The scenario runs only when findings or curves are requested. */
-class Given {
+class ReferenceRun {
   private readonly base: Base;
   private asked: Answers | undefined;
   private listed: readonly { readonly id: string; readonly unit: string; readonly finder: number }[] | undefined;
@@ -70,7 +70,7 @@ function first<T, Found>(list: readonly T[], find: (one: T) => Found | undefined
  * @throws RunFailure when an unchanged scenario cannot be run
  */
 export function columnsOf(study: Study): { readonly columns: readonly Column[] } | { readonly errors: readonly LocatedError[] } {
-  const given = study.bases.map((base) => new Given(base));
+  const given = study.bases.map((base) => new ReferenceRun(base));
   const complaints: Complaint[] = [];
   const columns: Column[] = [];
   study.text.record.forEach((record, i) => {

@@ -36,12 +36,12 @@ interface Hydraulics extends Balance {
   story: OutageRun | null;
 }
 
-const MOST_KEPT = 32;
+const MOST_CACHED = 32;
 
 /** What neighbouring points share: the hydraulics of a rig, and the mature biofilm of a rig and its management. */
 class Shared {
-  private readonly rigs = new Recent<Hydraulics>(MOST_KEPT);
-  private readonly colonies = new Recent<BiofilmStock>(MOST_KEPT);
+  private readonly rigs = new Recent<Hydraulics>(MOST_CACHED);
+  private readonly colonies = new Recent<BiofilmStock>(MOST_CACHED);
 
   answers({ base, changes }: Point): Answers {
     const scenario = base.changed(changes);
@@ -180,7 +180,7 @@ class Readings {
 
   /** Null where the rig does not have such a fault. */
   private judged(faults: readonly string[]) {
-    if (faults.length === 0) return this.asked.story().verdict;
+    if (faults.length === 0) return this.asked.plainOutage().verdict;
     const { rig } = this.asked.resolved;
     const known = faultsFor(rig).map(({ id }) => id as string);
     if (!faults.every((fault) => known.includes(fault))) return null;

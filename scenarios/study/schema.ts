@@ -1,6 +1,6 @@
 // The study format, version 1: a base scenario, the variables, the design of points, the recorded numbers.
 import * as z from "zod";
-import { list, number, oneOf, oneOrMany, section, usually, words } from "../schema/fields.ts";
+import { list, number, oneOf, oneOrMany, section, usually, words } from "../fields/fields.ts";
 
 export const STUDY_VERSION = 1;
 export const DESIGNS = ["every combination", "latin hypercube", "sobol points", "sobol indices", "random"] as const;

@@ -13,7 +13,7 @@ export interface BothUnits {
 }
 
 /** The given system first, the other in brackets. */
-export const theirsFirst = (both: BothUnits, system: UnitSystem): string =>
+export const inBothUnits = (both: BothUnits, system: UnitSystem): string =>
   system === "metric" ? `${both.metric} (${both.US})` : `${both.US} (${both.metric})`;
 
 const US_GAL_M3 = unitNamed("us gal")!.factor;

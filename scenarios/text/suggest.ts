@@ -4,7 +4,7 @@
  * Edit distance between two words: insertions, deletions, substitutions and transpositions of neighbours.
  * Source: Damerau 1964 (the four operations), in the restricted "optimal string alignment" form.
  */
-export function slips(a: string, b: string): number {
+export function editDistance(a: string, b: string): number {
   const width = b.length + 1;
   const cost: number[] = new Array<number>((a.length + 1) * width).fill(0);
   for (let i = 0; i <= a.length; i++) cost[i * width] = i;
@@ -30,7 +30,7 @@ export function nearest(word: string, known: readonly string[]): string | null {
   let best: string | null = null;
   let bestSlips = Math.max(1, Math.min(3, Math.floor(lower.length / 3))) + 1;
   for (const candidate of known) {
-    const distance = slips(lower, candidate.toLowerCase());
+    const distance = editDistance(lower, candidate.toLowerCase());
     if (distance < bestSlips) {
       best = candidate;
       bestSlips = distance;

@@ -34,7 +34,7 @@ export async function scoped<T>(
 }
 
 /** Yields to the event loop. Call it between parts of long work. @throws the signal's reason when it is aborted */
-export async function breathe(signal: AbortSignal): Promise<void> {
+export async function yieldToEventLoop(signal: AbortSignal): Promise<void> {
   await new Promise((resolve) => setTimeout(resolve, 0));
   signal.throwIfAborted();
 }

@@ -4,8 +4,8 @@ import type { AcceptedStep, Integrator, Observer } from "../integrators/integrat
 import { failure, type Outcome } from "../integrators/outcome.ts";
 import type { RunStatistics } from "../integrators/problem.ts";
 import {
+  type EventOccurrence,
   firstTurn,
-  type Happening,
   hasCrossed,
   isPast,
   newSide,
@@ -24,7 +24,7 @@ export interface EventDriverOptions {
   readonly samples?: number;
   /** Number of events at one instant after which the run fails with the code "chattering". Default 50. */
   readonly chatterLimit?: number;
-  readonly onEvent?: (happening: Happening) => void;
+  readonly onEvent?: (occurrence: EventOccurrence) => void;
 }
 
 /** Events closer together than this fraction of an advance count as simultaneous. */

@@ -35,7 +35,7 @@ export interface StateEvent extends EventBase {
 export type SimulationEvent = TimedEvent | StateEvent;
 
 /** An event that has occurred. `before` and `after` have the length of the state and are valid only during the call. */
-export interface Happening {
+export interface EventOccurrence {
   readonly event: SimulationEvent;
   readonly t: number;
   readonly before: Float64Array;

@@ -37,15 +37,15 @@ function partsOf(file: string): readonly Part[] {
   if (!loaded.ok) throw new Error(loaded.errors.map(errorText).join("\n"));
   const coupled = measured("hydraulics", () => coupleModels(loaded.scenario, source));
   const asked: Answers = new Answers(coupled, { matrix: true });
-  measured("hydraulics, cut and restart", () => asked.story());
-  measured("settled stock", () => asked.ground());
+  measured("hydraulics, cut and restart", () => asked.plainOutage());
+  measured("settled stock", () => asked.baseCase());
   measured("days", () => asked.run());
   measured("readiness and food", () => [asked.ready(), asked.capacity(), asked.handling()]);
-  measured("power cut tried on the water", () => [asked.tried(), asked.clocks(), asked.cutAsked().withAir()]);
+  measured("power cut tried on the water", () => [asked.outageTrial(), asked.clocks(), asked.cutAsked().withAir()]);
   measured("faults alone and in pairs", () => asked.matrix());
   measured("fill levels and remedies", () => [asked.faults(), asked.hydraulics()]);
   measured("runs without an incident", () => asked.effects());
-  const { ground, proof, questions } = asked;
+  const { baseCase: ground, proof, questions } = asked;
   const member = createMember({
     nitrogen: [asked.setup()],
     mature: [ground().mature],

@@ -1,30 +1,23 @@
 // Every shipped scenario as a page: no console message, no label cut or covered, no text too small, no violation found by
 // axe, and a summary of one sheet.
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { loadScenario } from "../../scenarios/load/load.ts";
-import { runScenario } from "../../scenarios/run/run.ts";
 import { pageScripts } from "../../viz/assets.ts";
 import { renderPage } from "../../viz/report.ts";
+import { shipped, shippedResult } from "../shipped-results.ts";
 import { launchChromium } from "./chromium.ts";
 import { openFile } from "./pages.ts";
 import { pdfPages } from "./pdf.ts";
 
 const at = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
-const folder = at("scenarios/shipped");
-const shipped = readdirSync(folder).filter((name) => name.endsWith(".yaml"));
 const pages = at(".cache/shipped-pages");
 
-/** Page of a scenario without bands and fault matrix, which take most of the time and have their own tests. */
 async function pageOf(name: string): Promise<string> {
-  const source = readFileSync(join(folder, name), "utf8");
-  const loaded = loadScenario(source, name);
-  if (!loaded.ok) throw new Error(`${name} does not load`);
-  const result = await runScenario({ ...loaded, source, file: name }, { seed: "1", members: 0, matrix: false });
+  const result = await shippedResult(name);
   const { page, ...carried } = pageScripts();
   const path = join(pages, `${basename(name, ".yaml")}.html`);
   writeFileSync(path, renderPage([result], page, carried));

@@ -71,7 +71,7 @@ export async function coverageOf(
   const outputsPerDay = Math.round((likely.days.length - 1) / days);
   for (let n = 0; n < truths; n++) {
     const sample = sampleOf(n, memberStream(`hidden ${seed}`, n));
-    const truth = runSample(asked.ground(), sample, { outputsPerDay, relative: 1e-4, proof: asked.proof });
+    const truth = runSample(asked.baseCase(), sample, { outputsPerDay, relative: 1e-4, proof: asked.proof });
     if (truth.outcome.status !== "finished") throw new Error(`truth ${n} could not be run`);
     const { layout, displayCells } = truth.aquarium;
     for (const { series, low, high } of bands) {

@@ -1,13 +1,9 @@
 // One result tells one thing once: every sentence, table, mark and calendar line is read, and each quantity told twice is compared.
-import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { loadScenario } from "../../scenarios/load/load.ts";
-import { runScenario } from "../../scenarios/run/run.ts";
+import { shipped, shippedResult } from "../shipped-results.ts";
 import { contradictions } from "./contradictions.ts";
 import { keptWalks, walk, walkOf } from "./walk.ts";
 
-const folder = new URL("../../scenarios/shipped/", import.meta.url);
-const shipped = readdirSync(folder).filter((name) => name.endsWith(".yaml"));
 /** Systems whose point is that they are badly built. */
 const BADLY_BUILT = ["blocked-hole-overfilled.yaml", "deep-return-check-valve.yaml", "hang-on-overflow.yaml"];
 
@@ -15,10 +11,7 @@ describe("shipped scenarios", () => {
   test.each(shipped)(
     "%s does not contradict itself, and shows an alarm only where it is badly built (some seconds)",
     async (name) => {
-      const source = readFileSync(new URL(name, folder), "utf8");
-      const loaded = loadScenario(source, name);
-      if (!loaded.ok) throw new Error(`${name} does not load`);
-      const result = await runScenario({ ...loaded, source, file: name }, { seed: "1", members: 6, matrix: true });
+      const result = await shippedResult(name);
       expect([...contradictions(result)]).toEqual([]);
       if (BADLY_BUILT.includes(name)) expect(result.answer.groups.doNow).not.toEqual([]);
       else expect(result.answer.groups.doNow).toEqual([]);
@@ -46,10 +39,7 @@ test("random scenarios do not contradict themselves: those that once did, and so
 }, 300_000);
 
 describe("the walk finds what it looks for", () => {
-  const source = readFileSync(new URL("first-tank.yaml", folder), "utf8");
-  const loaded = loadScenario(source, "first-tank.yaml");
-  if (!loaded.ok) throw new Error("does not load");
-  const base = runScenario({ ...loaded, source, file: "first-tank.yaml" }, { seed: "1", members: 0, matrix: false });
+  const base = shippedResult("first-tank.yaml");
 
   test("a calendar that is a day off", async () => {
     const result = await base;

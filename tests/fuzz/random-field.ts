@@ -1,6 +1,6 @@
 // A random value for any part of the scenario format, derived from the format itself: a new key is included as soon as it exists.
 import * as z from "zod";
-import { exampleOf } from "../../scenarios/schema/examples.ts";
+import { exampleOf } from "../../scenarios/fields/examples.ts";
 import { KINDS, type Kind, parseQuantity } from "../../scenarios/text/units.ts";
 import type { Draw } from "./draw.ts";
 

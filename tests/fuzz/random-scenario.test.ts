@@ -1,8 +1,8 @@
 // The generator of random scenarios: mostly valid, reproducible for a seed, and covering every key and word of the format.
-import fc from "fast-check";
 import { expect, test } from "vitest";
 import { loadScenario } from "../../scenarios/load/load.ts";
 import { scenarioJsonSchema } from "../../scenarios/schema/json-schema.ts";
+import fc from "../fast-check.ts";
 import { drawOf } from "./draw.ts";
 import { anyScenario, randomScenario } from "./random-scenario.ts";
 

@@ -4,7 +4,6 @@
 //   const { scenario, text } = randomScenario(drawOf("seed", 7));
 //   fc.assert(fc.property(anyScenario(), ({ text }) => ...));
 
-import fc from "fast-check";
 import { stringify } from "yaml";
 import type * as z from "zod";
 import { MEDIA_TYPES } from "../../models/tower/media.ts";
@@ -13,10 +12,11 @@ import { group } from "../../scenarios/schema/life.ts";
 import { otherReturn, returnLine, topOff } from "../../scenarios/schema/return.ts";
 import { scenarioSchema } from "../../scenarios/schema/schema.ts";
 import { tank } from "../../scenarios/schema/tank.ts";
-import { timelineEvent } from "../../scenarios/schema/timeline.ts";
-import { UNCERTAIN_IDS } from "../../scenarios/schema/uncertain.ts";
+import { HYDRAULIC_FACTORS, HYDRAULIC_OFFSETS, UNCERTAIN_IDS } from "../../scenarios/schema/uncertain.ts";
 import { parseQuantity } from "../../scenarios/text/units.ts";
-import { Draw } from "./draw.ts";
+import { timelineEvent } from "../../scenarios/timeline/all.ts";
+import fc from "../fast-check.ts";
+import { Draw, drawOf } from "./draw.ts";
 import { drawSection, type FieldDraw, type Hint, NOT_MINE, quantityText } from "./random-field.ts";
 
 export interface RandomScenarioOptions {
@@ -239,6 +239,13 @@ class Writer {
               ...(draw.chance(0.3) ? { from: this.length(draw.between(0, 0.04)) } : {}),
               top: this.length(draw.between(0.05, heightM)),
             })),
+        sock: draw.chance(0.85)
+          ? undefined
+          : this.section(sockSchema, {
+              count: 1,
+              diameter: this.length(Math.max(0.04, Math.min(0.2, draw.between(0.2, 0.7) * Math.sqrt(planM2)))),
+              rim: draw.chance(0.7) ? undefined : this.length(draw.between(0.3, 1) * heightM + 0.02),
+            }),
         media: draw.chance(0.7)
           ? undefined
           : this.section(submergedSchema, {
@@ -251,7 +258,23 @@ class Writer {
       ...this.outsideOrInside(plan.sumpM),
       water: this.length(plan.waterM),
       chambers: chambers.length > 0 ? chambers : undefined,
+      joined: draw.chance(0.9) ? undefined : [this.joined()],
       baffles: chambers.length < 2 || draw.chance(0.5) ? undefined : chambers.slice(1).map(() => this.baffle()),
+    });
+  }
+
+  /** A tank beside the sump, its pipe under both rims. */
+  private joined(): Written {
+    const { draw, plan } = this;
+    const [lengthM, widthM, heightM] = plan.sumpM;
+    return this.section(joinedSchema, {
+      name: "joined tank",
+      inside: this.size([Math.max(0.2, lengthM), Math.max(0.2, widthM), Math.max(0.2, heightM)]),
+      outside: undefined,
+      glass: undefined,
+      floor: draw.chance(0.6) ? undefined : this.length(draw.between(0, 0.5) * heightM),
+      height: this.length(Math.max(0.01, draw.between(0.02, 0.4) * heightM)),
+      to: draw.chance(0.5) ? undefined : draw.pick(this.sumpNames),
     });
   }
 
@@ -380,12 +403,38 @@ class Writer {
         ? undefined
         : Array.from({ length: draw.whole(1, 2) }, (_, i) =>
             this.section(branchSchema, {
+              body: draw.chance(0.5) ? undefined : this.body(),
               name: `${other ?? ""}branch ${i + 1}`,
               bore: `${draw.pick([6, 12, 16])} mm`,
               outlet: this.length(draw.between(0, 1.2) * plan.sumpM[2]),
               to: draw.chance(0.5) ? undefined : draw.pick(this.sumpNames),
             }),
           ),
+    });
+  }
+
+  /** A reactor whose openings lie inside it. */
+  private body(): Written {
+    const { draw, plan } = this;
+    const heightM = draw.between(0.15, 0.8);
+    const mouthM = draw.between(0.3, 0.95) * heightM;
+    return this.section(bodySchema, {
+      volume: quantityText(draw.spread(4e-4, 0.04), "volume", this.how.units),
+      height: this.length(heightM),
+      floor: draw.chance(0.6) ? undefined : this.length(draw.between(0, plan.sumpM[2])),
+      inlet: this.length(draw.between(0, 0.8) * mouthM),
+      "outlet mouth": this.length(mouthM),
+      stands: draw.chance(0.8) ? "beside the sump" : undefined,
+    });
+  }
+
+  /** Hoses of a water change in a tank or a chamber, whose draining end lies above its floor. */
+  hose(): Written | undefined {
+    const { draw } = this;
+    if (draw.chance(0.9)) return undefined;
+    return this.section(hoseSchema, {
+      in: draw.chance(0.5) ? undefined : draw.pick([...this.plan.tanks.map((t) => t.name), ...this.sumpNames]),
+      depth: undefined,
     });
   }
 
@@ -500,6 +549,10 @@ const closedMediaSchema = inside(closedFilter, "media");
 const pumpSchema = inside(returnLine, "pump");
 const nozzleSchema = inside(returnLine, "nozzles");
 const branchSchema = inside(returnLine, "branches");
+const bodySchema = inside(branchSchema, "body");
+const sockSchema = inside(chamberSchema, "sock");
+const joinedSchema = inside(sump, "joined");
+const hoseSchema = inside(scenarioSchema, "hose");
 
 /** Steps of a kit's scale, which must rise. */
 const rising = (draw: Draw, top: number): number[] =>
@@ -520,7 +573,7 @@ function seed(draw: Draw): unknown {
     ...(draw.chance(0.3)
       ? { travelled: `${draw.spread(0.1, 700).toPrecision(3)} h`, temperature: `${draw.whole(0, 45)} °C` }
       : {}),
-    ...(draw.chance(0.3) ? { kept: draw.pick(["wet", "dried"]) } : {}),
+    ...(draw.chance(0.3) ? { kept: draw.pick(["wet", "dried", "bottled"]) } : {}),
   };
 }
 
@@ -537,7 +590,34 @@ function uncertain(draw: Draw): unknown {
   const fitting = ranges.filter(
     ([, { low, likely, high }]) => likely !== undefined || (Number.parseFloat(low) <= 100 && Number.parseFloat(high) >= 100),
   );
-  return { ...Object.fromEntries(fitting), ...(draw.chance(0.2) ? { "readings used until": `day ${draw.whole(0, 9)}` } : {}) };
+  // A stream of its own, so that what follows in the scenario does not depend on these.
+  const more = drawOf("uncertain hydraulics", ranges.length * 1000 + JSON.stringify(ranges).length);
+  const factors = Object.keys(HYDRAULIC_FACTORS).filter(() => more.chance(0.3));
+  const offsets = Object.keys(HYDRAULIC_OFFSETS).filter(() => more.chance(0.3));
+  const ids = ["seed", ...UNCERTAIN_IDS];
+  const ties = ids
+    .slice(1)
+    .filter(() => more.chance(0.2))
+    .map((other) => ({ one: more.pick(ids.slice(0, ids.indexOf(other))), other, correlation: more.between(-1, 1) }))
+    .map((tie) => (more.chance(0.5) ? tie : { ...tie, one: tie.other, other: tie.one }));
+  return {
+    ...Object.fromEntries(fitting),
+    ...Object.fromEntries(
+      factors.map((id) => [
+        id,
+        {
+          low: text(more.between(0.6, 1)),
+          ...(more.chance(0.3) ? { likely: "100 %" } : {}),
+          high: text(more.between(1, 1.5)),
+        },
+      ]),
+    ),
+    ...Object.fromEntries(
+      offsets.map((id) => [id, { low: `${more.between(-30, 0).toFixed(1)} mm`, high: `${more.between(0, 30).toFixed(1)} mm` }]),
+    ),
+    ...(ties.length > 0 ? { together: ties } : {}),
+    ...(draw.chance(0.2) ? { "readings used until": `day ${draw.whole(0, 9)}` } : {}),
+  };
 }
 
 /** A random scenario, usually one that the format and its checks accept. */
@@ -560,6 +640,7 @@ export function randomScenario(draw: Draw, options: RandomScenarioOptions = {}):
     tower: towers === null ? undefined : towers.length === 0 ? "none" : towers.length === 1 ? writer.towers[0] : writer.towers,
     return: writer.returnLine(),
     "other returns": writer.otherReturns(),
+    hose: writer.hose(),
     "closed filter":
       plan.closed.length === 0 ? (draw.chance(0.2) ? "none" : undefined) : plan.closed.map((name) => writer.closedFilter(name)),
     "top off": draw.chance(0.75) ? (draw.chance(0.1) ? "none" : undefined) : writer.topOff(),

@@ -1,5 +1,6 @@
-// `npm run mutants -- [--count 20] [--seed s] [--in models/heat]`: changes the numbers of the models one at a time, runs the tests near each in a
-// copy of the project, and lists the changes that no test noticed. Without --count all of them: that takes days of processor.
+// `npm run mutants -- [--count 20] [--seed s] [--in models/heat] [--stages 1] [--explained]`: changes the numbers of the models one at a time, runs
+// the tests near each in a copy of the project, quick ones first, and lists the changes that no test noticed. Without --count all of them: that takes
+// days of processor. --stages ends after the first groups of tests. Numbers with a known reason (reasons.ts) are tried only with --explained.
 import { spawnSync } from "node:child_process";
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -7,10 +8,17 @@ import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import seedrandom from "seedrandom";
-import { constantsOf, mutated, mutationsOf, testsNear } from "./mutations.ts";
+import { constantsOf, type Mutation, mutated, mutationsOf, testsNear } from "./mutations.ts";
+import { reasonOf } from "./reasons.ts";
 
 const { values } = parseArgs({
-  options: { count: { type: "string" }, seed: { type: "string", default: "1" }, in: { type: "string", default: "models" } },
+  options: {
+    count: { type: "string" },
+    seed: { type: "string", default: "1" },
+    in: { type: "string", default: "models" },
+    stages: { type: "string", default: "9" },
+    explained: { type: "boolean", default: false },
+  },
 });
 const root = join(dirname(fileURLToPath(import.meta.url)), "../..");
 const copy = mkdtempSync(join(tmpdir(), "sumpwright-mutants-"));
@@ -21,7 +29,11 @@ const files = readdirSync(join(root, "models"), { recursive: true, encoding: "ut
   .map((file) => `models/${file.replaceAll("\\", "/")}`)
   .filter((file) => file.endsWith(".ts") && file.startsWith(values.in))
   .sort();
-const all = files.flatMap((file) => constantsOf(file, readFileSync(join(root, file), "utf8")).flatMap(mutationsOf));
+const every = files.flatMap((file) => constantsOf(file, readFileSync(join(root, file), "utf8")).flatMap(mutationsOf));
+const lineOf = ({ constant: { file, line } }: Mutation): string =>
+  readFileSync(join(root, file), "utf8").split("\n")[line - 1].trim();
+const explained = every.filter((mutation) => reasonOf(mutation.constant.file, lineOf(mutation)) !== null);
+const all = values.explained ? every : every.filter((mutation) => !explained.includes(mutation));
 const random = seedrandom(values.seed);
 const count = values.count === undefined ? all.length : Math.min(Number(values.count), all.length);
 if (!(count > 0)) throw new Error("--count takes a number above zero");
@@ -48,26 +60,31 @@ function passes(tests: readonly string[]): boolean {
   return spawnSync(process.execPath, vitest, { cwd: copy, stdio: "ignore", timeout: 900_000 }).status === 0;
 }
 
-console.info(`${all.length} changes of the numbers under ${values.in}; ${count} of them are tried (seed ${values.seed})`);
+console.info(
+  `${every.length} changes of the numbers under ${values.in}, ${explained.length} of them with a reason why no test should notice; ${count} are tried (seed ${values.seed})`,
+);
 const sound = new Map<string, boolean>();
 const unnoticed: string[] = [];
 let tried = 0;
 for (const { mutation } of chosen) {
   const { file, line, text } = mutation.constant;
-  const near = testsNear(file);
-  const key = near.join(" ");
-  if (!sound.has(key)) sound.set(key, passes(near));
-  if (!sound.get(key)) {
-    console.info(`left out: ${file}:${line}, since ${key} fail without any change`);
-    continue;
-  }
   const source = readFileSync(join(root, file), "utf8");
-  writeFileSync(join(copy, file), mutated(source, mutation));
-  const survived = passes(near);
-  writeFileSync(join(copy, file), source);
+  let survived = true;
+  for (const near of testsNear(file).slice(0, Number(values.stages))) {
+    const key = near.join(" ");
+    if (!sound.has(key)) sound.set(key, passes(near));
+    if (!sound.get(key)) {
+      console.info(`left out: ${key} for ${file}, since they fail without any change`);
+      continue;
+    }
+    writeFileSync(join(copy, file), mutated(source, mutation));
+    survived = passes(near);
+    writeFileSync(join(copy, file), source);
+    if (!survived) break;
+  }
   tried++;
   const words = `${file}:${line} ${text} ${mutation.how}`;
-  if (survived) unnoticed.push(`${words}   ${source.split("\n")[line - 1].trim()}`);
+  if (survived) unnoticed.push(`${words}   ${lineOf(mutation)}`);
   console.info(`${tried} ${survived ? "NOT NOTICED" : "noticed"}: ${words}`);
 }
 console.info(

@@ -1,6 +1,8 @@
 // Which numbers are changed, and how.
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { constantsOf, mutated, mutationsOf, testsNear } from "./mutations.ts";
+import { reasons } from "./reasons.ts";
 
 const TEXT = `const A = 0.0066; // 12
 const list = [3.5, -4][0];
@@ -20,7 +22,29 @@ it("each is made larger, smaller, and where it has a minus of the other sign; no
   expect(mutated(TEXT, { constant: a, how: "×1.3" })).toBe(TEXT.replace("0.0066", `(${0.0066 * 1.3})`));
 });
 
-it("every part of the models has tests near it", () => {
-  for (const file of ["models/heat/step.ts", "models/water/ph.ts", "models/rig.ts"])
-    expect(testsNear(file).length).toBeGreaterThan(0);
+const under = (folder: string): string[] =>
+  readdirSync(new URL(`../../${folder}`, import.meta.url), { recursive: true, encoding: "utf8" })
+    .map((name) => `${folder}/${name.replaceAll("\\", "/")}`)
+    .filter((name) => name.endsWith(".ts"));
+
+it("every part of the models has tests near it, and they exist", () => {
+  for (const file of under("models"))
+    for (const tests of testsNear(file)) {
+      expect(tests.length).toBeGreaterThan(0);
+      for (const test of tests) expect(existsSync(new URL(`../../${test}`, import.meta.url)), test).toBe(true);
+    }
+});
+
+it("every reason why no test notices a number belongs to numbers that exist", () => {
+  const lines = under("models").flatMap((file) => {
+    const text = readFileSync(new URL(`../../${file}`, import.meta.url), "utf8");
+    return constantsOf(file, text).map(({ line }) => ({ file, line: text.split("\n")[line - 1].trim() }));
+  });
+  for (const { file, line, why } of reasons) {
+    expect(why.length).toBeGreaterThan(20);
+    expect(
+      lines.some((at) => file.test(at.file) && line.test(at.line)),
+      `${file} ${line}`,
+    ).toBe(true);
+  }
 });

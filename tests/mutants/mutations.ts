@@ -62,27 +62,52 @@ export function mutated(text: string, { constant, how }: Mutation): string {
   return `${text.slice(0, constant.from)}(${other})${text.slice(constant.to)}`;
 }
 
-/** Tests near a file: those of its own part of the models, and of the parts that rest on it. */
-export function testsNear(file: string): readonly string[] {
-  const near: readonly (readonly [RegExp, readonly string[]])[] = [
-    [/^models\/water\//, ["tests/models/water", "tests/models/gas"]],
-    [/^models\/gas\//, ["tests/models/gas", "tests/models/outage/oxygen.test.ts"]],
+const LAWS = ["laws", "closed-forms", "reference", "outside-numbers", "practice-numbers"].map(
+  (name) => `tests/models/hydraulics/${name}.test.ts`,
+);
+const EQUATIONS = [
+  "coefficients",
+  "jacobian",
+  "matrix",
+  "parameters",
+  "tank-coefficients",
+  "rate-programs",
+  "idle-process",
+  "events",
+].map((name) => `tests/models/nitrogen/${name}.test.ts`);
+const HYDRAULICS = [LAWS, ["tests/models/hydraulics"]];
+
+/**
+ * Tests near a file, in the order in which they are run: those of its own part of the models, quick ones first, and of the parts that rest
+ * on it.
+ */
+export function testsNear(file: string): readonly (readonly string[])[] {
+  const near: readonly (readonly [RegExp, readonly (readonly string[])[]])[] = [
+    [/^models\/water\//, [["tests/models/water", "tests/models/gas"]]],
+    [/^models\/gas\//, [["tests/models/gas"], ["tests/models/outage/oxygen.test.ts"]]],
     [
       /^models\/heat\//,
-      ["tests/models/heat", "tests/models/outage/temperature.test.ts", "tests/models/hydraulics/planning.test.ts"],
+      [["tests/models/heat"], ["tests/models/outage/temperature.test.ts", "tests/models/hydraulics/planning.test.ts"]],
     ],
-    [/^models\/life\//, ["tests/models/life", "tests/models/outage/oxygen.test.ts", "tests/models/nitrogen/ledger.test.ts"]],
+    [/^models\/life\//, [["tests/models/life"], ["tests/models/outage/oxygen.test.ts", "tests/models/nitrogen/ledger.test.ts"]]],
     [
       /^models\/tower\//,
-      ["tests/models/tower", "tests/models/hydraulics/outside-numbers.test.ts", "tests/models/nitrogen/practice-tower.test.ts"],
+      [
+        ["tests/models/tower"],
+        ["tests/models/hydraulics/outside-numbers.test.ts", "tests/models/nitrogen/practice-tower.test.ts"],
+      ],
     ],
-    [/^models\/hydraulics\//, ["tests/models/hydraulics"]],
-    [/^models\/coupling\//, ["tests/models/hydraulics", "tests/models/outage/temperature.test.ts"]],
-    [/^models\/outage\//, ["tests/models/outage", "tests/models/heat"]],
+    [/^models\/hydraulics\//, HYDRAULICS],
+    [/^models\/coupling\//, [...HYDRAULICS, ["tests/models/outage/temperature.test.ts"]]],
+    [/^models\/outage\//, [["tests/models/outage"], ["tests/models/heat", "tests/models/hydraulics/outside-numbers.test.ts"]]],
     [
       /^models\/nitrogen\//,
-      ["tests/models/nitrogen", "tests/models/hydraulics/outside-numbers.test.ts", "tests/models/outage/story.test.ts"],
+      [
+        EQUATIONS,
+        ["literature", "film", "ledger", "organics", "dirt"].map((name) => `tests/models/nitrogen/${name}.test.ts`),
+        ["tests/models/nitrogen", "tests/models/hydraulics/outside-numbers.test.ts", "tests/models/outage/story.test.ts"],
+      ],
     ],
   ];
-  return near.find(([part]) => part.test(file))?.[1] ?? ["tests/models/nitrogen", "tests/models/hydraulics"];
+  return near.find(([part]) => part.test(file))?.[1] ?? [...HYDRAULICS, ["tests/models/nitrogen"]];
 }

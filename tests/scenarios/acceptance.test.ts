@@ -4,7 +4,7 @@
 import { readFileSync } from "node:fs";
 import { afterAll, expect, test } from "vitest";
 import { fillMarks } from "../../models/hydraulics/planning/fill-levels.ts";
-import { neglectStory } from "../../models/hydraulics/planning/neglect.ts";
+import { simulateNeglect } from "../../models/hydraulics/planning/neglect.ts";
 import { slowDrift } from "../../models/hydraulics/planning/unattended.ts";
 import type { FaultId, OutageRun } from "../../models/hydraulics/types.ts";
 import { errorText, loadScenario } from "../../scenarios/load/load.ts";
@@ -157,7 +157,7 @@ const rows: readonly Row[] = [
     told: () => {
       const { resolved } = coupled("hy-8");
       const rig = { ...resolved.rig, topOff: resolved.rig.topOff && { ...resolved.rig.topOff, reservoirM3: 0.4 } };
-      return neglectStory(rig, { days: 84, weirPerWeek: 0.2, padPerWeek: 0, topOff: "works" })!.floodDay ?? -1;
+      return simulateNeglect(rig, { days: 84, weirPerWeek: 0.2, padPerWeek: 0, topOff: "works" })!.floodDay ?? -1;
     },
     within: [14, 70],
     note: "could not be told before",
@@ -190,8 +190,8 @@ const rows: readonly Row[] = [
     told: () => {
       const { resolved, simulator, running } = coupled("hy-11");
       const row = sequencesOf(resolved, simulator, 60).find(({ stops }) => stops.length === 6)!;
-      expect(row.story.verdict.floorM3).toBe(0);
-      return mm(Math.abs(row.story.cut.trace.levelsZ.sump!.at(-1)! - running.levelsZ.sump!));
+      expect(row.run.verdict.floorM3).toBe(0);
+      return mm(Math.abs(row.run.cut.trace.levelsZ.sump!.at(-1)! - running.levelsZ.sump!));
     },
     within: [0, 0.5],
     note: "was not simulated",

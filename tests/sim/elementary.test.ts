@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import seedrandom from "seedrandom";
 import { describe, expect, test } from "vitest";
-import { cbrt, cube, exp, exp10, fourthRoot, hypot, log, log10, pow, sin, square } from "../../sim/elementary.ts";
+import { cbrt, cube, exp, exp10, fourthRoot, hypot, log, log10, pow, sin, smoothStep, square } from "../../sim/elementary.ts";
 
 /** Distance of two numbers in units in the last place. */
 function ulps(a: number, b: number): number {
@@ -13,6 +13,12 @@ const between = (low: number, high: number): number => low + (high - low) * rand
 const samples = (low: number, high: number): number[] => Array.from({ length: 20_000 }, () => between(low, high));
 const worst = (inputs: readonly number[], own: (x: number) => number, reference: (x: number) => number): number =>
   Math.max(...inputs.map((x) => ulps(own(x), reference(x))));
+
+test("the smooth step is 0 and 1 outside, half in the middle, and symmetrical (3 x^2 - 2 x^3)", () => {
+  expect([-3, 0, 0.5, 1, 7].map(smoothStep)).toEqual([0, 0, 0.5, 1, 1]);
+  expect(smoothStep(0.25)).toBeCloseTo(3 / 16 - 2 / 64, 15);
+  expect(smoothStep(0.9) + smoothStep(0.1)).toBeCloseTo(1, 15);
+});
 
 describe("elementary functions", () => {
   /** Digits of the Online Encyclopedia of Integer Sequences: A001113, A002162, A002392, A002580, A049469. */

@@ -23,6 +23,8 @@ export interface Course {
   readonly unit: string;
   readonly source: string;
   readonly note: string;
+  /** Unit of the times. */
+  readonly per: "days" | "minutes";
   readonly times: readonly number[];
   readonly measured: readonly (number | null)[];
   readonly model: readonly number[];

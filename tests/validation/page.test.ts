@@ -26,6 +26,7 @@ it("coverage counts the readings whose kit step meets the band", () => {
     unit: "u",
     source: "s",
     note: "n",
+    per: "days",
     times: [0, 1, 2, 3],
     measured: [0, 2, 8, null],
     model: [0, 1, 1, 1],
@@ -33,7 +34,18 @@ it("coverage counts the readings whose kit step meets the band", () => {
     high: [0.1, 2, 2, 2],
   };
   expect(coverageOf([course])).toEqual({ inside: 2, of: 3 });
-  const html = page([pair(1, 1), pair(2, 3)], [course], new Map([["NI-1", { ready: 30 }]]));
+  const html = page({
+    pairs: [pair(1, 1), pair(2, 3)],
+    courses: [course],
+    figures: new Map([["NI-1", { ready: 30 }]]),
+    tests: 3,
+    failures: [{ test: "a <test>", message: "expected 1 to be 2" }],
+    revised: "text\n\n| scenario | now |\n|---|---|\n| NI-1 | day <30> |\n",
+  });
+  expect(html).toContain("1 of 3 tests failed");
+  expect(html).toContain("a &lt;test&gt;");
+  expect(html).toContain("<th>scenario</th><th>now</th>");
+  expect(html).toContain("<td>day &lt;30&gt;</td>");
   expect(html).toContain("x &lt;y&gt;");
   expect(html).toContain("2 of 3");
   expect(html).not.toMatch(/src=|http/);

@@ -15,7 +15,7 @@ describe("results in a page", () => {
     expect(two!.findings).toEqual(second.findings);
   });
 
-  it("keep three figures of curves, four where the axis does not begin at zero, and tenths of a millimetre of a level, which is finer than a ruler", () => {
+  it("keep three figures of curves, four where the axis does not begin at zero, and hundredths of a millimetre of a level", () => {
     for (const series of first.nitrogen.series) {
       const back = one!.nitrogen.series.find((s) => s.id === series.id)!;
       const step = ["ph", "temperature"].includes(series.panel) ? 0.5e-3 : 0.5e-2;
@@ -26,7 +26,7 @@ describe("results in a page", () => {
     const [story] = first.hydraulics.stories;
     for (const [v, vessel] of story!.vessels.entries())
       vessel.levelZ.forEach((z, i) => {
-        expect(Math.abs(one!.hydraulics.stories[0]!.vessels[v]!.levelZ[i]! - z)).toBeLessThanOrEqual(0.5e-4 + 1e-12);
+        expect(Math.abs(one!.hydraulics.stories[0]!.vessels[v]!.levelZ[i]! - z)).toBeLessThanOrEqual(0.5e-5 + 1e-12);
       });
   });
 

@@ -3,7 +3,7 @@ import { type ComponentChildren, h } from "preact";
 import type { LeadAnswer, OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { levelBar } from "../charts/small.ts";
 import { answerOf, type Earlier, leadLine } from "../sections/answer.ts";
-import { storyWords } from "../sections/picture.ts";
+import { outageText } from "../sections/picture.ts";
 import { spokenWords } from "../view/answer.ts";
 import { type Markup, h as markup } from "../view/markup.ts";
 import type { Reader } from "../view/reader.ts";
@@ -14,7 +14,7 @@ import { nodes } from "./view/nodes.ts";
 
 /** Preliminary answer about the outage from the levels, before the days and the faults are computed. */
 function levelsLead(story: OutageTrace, reader: Reader): LeadAnswer {
-  const words = storyWords(story, reader);
+  const words = outageText(story, reader);
   return {
     job: "power cut",
     level: levelOfVerdict(story.verdict),

@@ -8,12 +8,12 @@ import { unbundled } from "./core/kept.ts";
 import { curves } from "./curves.ts";
 import { drawing } from "./drawing.ts";
 import { inspector } from "./inspector.ts";
-import { compareScreen, keptScreen } from "./kept.ts";
+import { compareScreen, storedScreen } from "./kept.ts";
 import type { Store } from "./model/store.ts";
 import { readings } from "./readings.ts";
 import { NOTHING_SENT, type Sending, sendScreen } from "./send.ts";
 import type { Served } from "./served.ts";
-import { type Asking, NOT_ASKED, questionScreen, startScreen } from "./start.ts";
+import { NOT_ASKED, type QuestionState, questionScreen, startScreen } from "./start.ts";
 import { TextPane } from "./text-pane.ts";
 import { type DayDrag, timeline } from "./timeline.ts";
 import { tree } from "./tree.ts";
@@ -25,7 +25,7 @@ interface Props {
 }
 
 interface Own {
-  readonly asking: Asking;
+  readonly asking: QuestionState;
   readonly sending: Sending;
   readonly dayDrag: DayDrag | null;
   readonly width: number;
@@ -36,7 +36,10 @@ interface WritableHandle {
   readonly name: string;
   createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>;
 }
-type SavePicker = (options: object) => Promise<WritableHandle>;
+declare global {
+  /** File System Access, which only some browsers have and TypeScript's own types lack. */
+  var showSaveFilePicker: ((options: object) => Promise<WritableHandle>) | undefined;
+}
 
 /** The glossary below the board. */
 const GLOSSARY_FOLD = h(
@@ -169,7 +172,7 @@ export class App extends Component<Props, Own> {
       if (problem === "") store.markSaved();
       return;
     }
-    const pick = (globalThis as unknown as { showSaveFilePicker?: SavePicker }).showSaveFilePicker;
+    const pick = globalThis.showSaveFilePicker;
     if (pick) {
       try {
         this.file ??= await pick({
@@ -339,7 +342,7 @@ export class App extends Component<Props, Own> {
         case "questions":
           return questionScreen(store, asking, (next) => this.setState({ asking: next }));
         case "kept":
-          return keptScreen(store, this.take);
+          return storedScreen(store, this.take);
         case "compare":
           return h("div", { ref: this.middle }, compareScreen(store, Math.max(300, width)));
         case "send":

@@ -3,25 +3,25 @@ import { type ComponentChildren, h } from "preact";
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
 import { layout } from "../cutaway/layout.ts";
-import { moments } from "../cutaway/marks.ts";
+import { stageTimes } from "../cutaway/marks.ts";
 import type { Layout } from "../cutaway/places.ts";
 import { rectOf, type Sheet, sheetFor } from "../cutaway/sheet.ts";
-import { bind, type Moment, momentAt } from "../cutaway/state.ts";
+import { bind, type TraceSample, traceSampleAt } from "../cutaway/state.ts";
 import { cutawayCaption } from "../sections/picture.ts";
 import type { Reader } from "../view/reader.ts";
 import type { State, Store } from "./model/store.ts";
-import { type Handle, handles, spots } from "./view/handles.ts";
+import { type Handle, handles, partBoxes } from "./view/handles.ts";
 import { nodes } from "./view/nodes.ts";
 
 /** Until the days are computed, towers are drawn without the load of their surfaces. */
-const NO_DAYS = { nitrogen: { surfaces: [] } } as unknown as Pick<RunResult, "nitrogen">;
+const NO_SURFACES: RunResult["nitrogen"]["surfaces"] = [];
 
 const same = (a: readonly unknown[], b: readonly unknown[]): boolean => a.length === b.length && a.every((x, i) => x === b[i]);
 
 interface Drawn {
   readonly plan: Layout;
   readonly sheet: Sheet;
-  readonly moment: Moment;
+  readonly moment: TraceSample;
   readonly list: readonly Handle[];
 }
 
@@ -31,10 +31,10 @@ export function drawn(state: State, width: number): Drawn | null {
   if (!rig || !story) return null;
   const shown = drag ? drag.handle.moved(rig, drag.z) : rig;
   const plan = layout(shown);
-  const { restartS, endS } = moments(story);
+  const { restartS, endS } = stageTimes(story);
   const off = restartS === null ? endS : Math.max(0, restartS - 0.1);
-  const still = momentAt(bind(plan, story), 0);
-  const now = state.moment === "off" ? momentAt(bind(plan, story), off) : still;
+  const still = traceSampleAt(bind(plan, story), 0);
+  const now = state.moment === "off" ? traceSampleAt(bind(plan, story), off) : still;
   const surfaceZ = new Map(now.surfaceZ);
   if (drag?.handle.surface && state.moment === "running") surfaceZ.set(drag.handle.surface, drag.z);
   return {
@@ -123,9 +123,9 @@ export function drawing(store: Store, width: number): ComponentChildren {
   if (!now || !rig || !story) return null;
   const { plan, sheet, moment, list } = now;
   const when = state.moment === "off" ? "Power off, at rest" : "Running";
-  const caption = cutawayCaption({ rig } as unknown as RunResult, story, when);
+  const caption = cutawayCaption(rig, story, when, reader);
   const picture = drawCutaway({
-    result: nitrogen ? { nitrogen } : NO_DAYS,
+    surfaces: nitrogen?.surfaces ?? NO_SURFACES,
     layout: plan,
     story,
     moment,
@@ -134,7 +134,7 @@ export function drawing(store: Store, width: number): ComponentChildren {
     prefix: "board",
     caption,
   });
-  const places = spots(state.data, plan);
+  const places = partBoxes(state.data, plan);
   const near = [...places].reverse().find(({ part }) => same(part, chosen));
   const { role: _role, "aria-label": label, ...attributes } = picture.attributes;
   const area = places.map((spot) =>

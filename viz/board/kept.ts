@@ -14,7 +14,7 @@ import { thumbnail } from "./view/thumbnail.ts";
 const when = (at: number, locale: string): string =>
   new Date(at).toLocaleString(locale, { dateStyle: "medium", timeStyle: "short" });
 
-export function keptScreen(store: Store, onFile: (file: File) => void): ComponentChildren {
+export function storedScreen(store: Store, onFile: (file: File) => void): ComponentChildren {
   const { kept, compared, keptId, reader } = store.state;
   const button = (text: string, act: () => void, label?: string): ComponentChildren =>
     h("button", { type: "button", onClick: act, ...(label ? { "aria-label": label } : {}) }, text);

@@ -16,16 +16,16 @@ const pictureOf = (text: string): Markup => {
 };
 
 /** State of the questions; it does not belong to a system yet. */
-export interface Asking {
+export interface QuestionState {
   readonly at: number;
   readonly answers: readonly (readonly Edit[])[];
   readonly error: string;
 }
-export const NOT_ASKED: Asking = { at: 0, answers: [], error: "" };
+export const NOT_ASKED: QuestionState = { at: 0, answers: [], error: "" };
 
 export function startScreen(
   store: Store,
-  begin: (asking: Asking) => void,
+  begin: (asking: QuestionState) => void,
   onFile: (file: File) => void,
   onLink: (link: string) => void,
 ): ComponentChildren {
@@ -165,7 +165,7 @@ const WAYS: Readonly<Record<string, Markup>> = {
   ),
 };
 
-export function questionScreen(store: Store, asking: Asking, set: (asking: Asking) => void): ComponentChildren {
+export function questionScreen(store: Store, asking: QuestionState, set: (asking: QuestionState) => void): ComponentChildren {
   const start = STARTS.find(({ id }) => id === store.state.start) ?? STARTS[0]!;
   const question = QUESTIONS[asking.at]!;
   const data = dataOf(answered(start.text, asking.answers));

@@ -1,8 +1,8 @@
 // The calendar strip: one row for each kind of event, moved between days by pointer or by key, with its sentence below.
 import { type ComponentChildren, h } from "preact";
 import { valueAt } from "../../scenarios/load/edits.ts";
-import { EVENT_NAMES } from "../../scenarios/schema/timeline.ts";
-import { dayText, type Happening, happenings } from "./core/calendar.ts";
+import { EVENT_NAMES } from "../../scenarios/timeline/all.ts";
+import { type CalendarEvent, calendarEvents, dayText } from "./core/calendar.ts";
 import { asKind } from "./core/parts.ts";
 import { readExample } from "./fresh.ts";
 import type { Store } from "./model/store.ts";
@@ -30,7 +30,7 @@ export function timeline(
 ): ComponentChildren {
   const { data, chosen } = store.state;
   const days = runDays(data);
-  const list = happenings(data, days);
+  const list = calendarEvents(data, days);
   const rows = [...new Set(list.map(({ what }) => what))];
   const x = (day: number): number => LEFT + ((width - LEFT - RIGHT) * Math.min(day, days)) / days;
   const dayAt = (e: PointerEvent): number => {
@@ -38,7 +38,7 @@ export function timeline(
     const free = (((e.clientX - box.left) / box.width) * width - LEFT) / ((width - LEFT - RIGHT) / days);
     return Math.max(0, Math.min(days, Math.round(free)));
   };
-  const put = (one: Happening, day: number, kind: string | null = null): void => {
+  const put = (one: CalendarEvent, day: number, kind: string | null = null): void => {
     const old = one.day ?? 0;
     // Keep the time of day.
     const to = Math.max(0, Math.floor(day)) + (old - Math.floor(old));
@@ -48,7 +48,7 @@ export function timeline(
     (_, i, all) => all.length < 16 || i % Math.ceil(all.length / 15) === 0,
   );
   const height = Math.max(1, rows.length) * ROW + 26;
-  const select = (one: Happening): void => store.set({ chosen: one.path, pane: "part" });
+  const select = (one: CalendarEvent): void => store.set({ chosen: one.path, pane: "part" });
   return h(
     "section",
     { class: "timeline", "aria-labelledby": "timeline-title" },

@@ -3,7 +3,7 @@ import type { OutageTrace } from "../../scenarios/result/result.ts";
 import { spread } from "../cutaway/dimensions.ts";
 import { levelMarks, ruledVessels } from "../cutaway/marks.ts";
 import { h, type Markup } from "../view/markup.ts";
-import { bareLength, duration, type Reader } from "../view/reader.ts";
+import { bareLength, duration, type Reader, withLengths } from "../view/reader.ts";
 import type { Frame } from "./plot.ts";
 import { linear } from "./scale.ts";
 import { curvePath } from "./thin.ts";
@@ -29,7 +29,7 @@ export function levelSummary(story: OutageTrace, reader: Reader): string {
     const down = (z: number | null): string => (z === null ? "–" : bareLength(reader, (v.rimZ ?? 0) - z));
     return `${vesselLabel(v.kind, v.name)}: running ${down(m.runningZ)}, off ${down(m.offZ)}, highest after restart ${down(m.peakZ)} below the rim`;
   });
-  return `${story.title}. In ${reader.units === "metric" ? "millimetres" : "inches"}. ${parts.join("; ")}. ${story.events.map((e) => `${e.label} at ${duration(reader, e.s)}`).join(", ")}.`;
+  return `${withLengths(reader, story.title)}. In ${reader.units === "metric" ? "millimetres" : "inches"}. ${parts.join("; ")}. ${story.events.map((e) => `${e.label} at ${duration(reader, e.s)}`).join(", ")}.`;
 }
 
 /** Width of a character of the event labels [SVG units]. */

@@ -118,107 +118,116 @@ function nitrogenPanel(results: readonly RunResult[], reader: Reader, what: Nitr
   };
 }
 
-const OTHER: readonly {
-  readonly panel: Series["panel"];
+type OtherPanel = Exclude<Series["panel"], "nitrogen">;
+
+/** A panel besides those of nitrogen. */
+interface PanelKind {
   readonly title: string;
-  readonly unit: string;
+  /** Unit on the axis; by default that of the series. */
+  readonly unit?: (reader: Reader, written: string) => string;
+  /** Converts a value of a series with the unit `written`; by default unchanged. */
+  readonly convert?: (reader: Reader, value: number, written: string) => number;
   readonly fromZero: boolean;
-}[] = [
-  { panel: "oxygen", title: "Oxygen", unit: "mg/L", fromZero: true },
-  { panel: "ph", title: "pH", unit: "", fromZero: false },
-  { panel: "alkalinity", title: "Carbonate hardness (KH)", unit: "dKH", fromZero: true },
-  { panel: "temperature", title: "Temperature", unit: "°C", fromZero: false },
-  { panel: "biomass", title: "Bacteria in the biofilm", unit: "", fromZero: true },
-  { panel: "solids", title: "Solids on pads and in chambers", unit: "", fromZero: true },
-  { panel: "spill", title: "Water spilling past the pad", unit: "", fromZero: true },
-  { panel: "sediment", title: "Depth of sediment", unit: "", fromZero: true },
-  { panel: "organics", title: "Dissolved organic matter", unit: "", fromZero: true },
-];
-
-/** Panels whose lines do not refer to the water of the displays. */
-const EVERYWHERE: ReadonlySet<string> = new Set(["biomass", "solids", "spill", "sediment"]);
-
-/** Name of a line: films have the name of their bacteria, solids that of their place. */
-const nameOf = (s: Series): string => (s.panel === "biomass" ? s.label : s.place);
-
-/**
- * A panel whose lines all stay below this is omitted, because nobody could see or measure it: a sediment layer under 1
- * mm, a bypass flow under half a percent of the flow.
- */
-const LEAST: Partial<Record<Series["panel"], number>> = { sediment: 1, spill: 0.5 };
-const leastOf = (panel: Series["panel"]): number => LEAST[panel] ?? 1e-3;
-
-/** Omits lines that would coincide with the axis: below a fiftieth of the highest, or without values. */
-function worthALine(list: readonly Series[]): readonly Series[] {
-  const highest = (s: Series): number => s.values.reduce<number>((most, v) => Math.max(most, v ?? 0), 0);
-  const most = Math.max(0, ...list.map(highest));
-  return list.length === 0 || most < leastOf(list[0]!.panel) ? [] : list.filter((s) => highest(s) > most / 50);
+  /**
+   * For lines that do not refer to the water of the displays: the name of a line, and the highest value below which the
+   * panel is omitted, because nobody could see or measure it.
+   */
+  readonly elsewhere?: { readonly name: (s: Series) => string; readonly least: number };
 }
 
-function otherPanel(results: readonly RunResult[], reader: Reader, what: (typeof OTHER)[number]): Panel | null {
+const byPlace = (s: Series): string => s.place;
+const inInches = (reader: Reader): boolean => reader.units === "US";
+
+/** All panels besides those of nitrogen, in the order of the page. A new kind of panel is a type error until it is here. */
+const OTHER: Readonly<Record<OtherPanel, PanelKind>> = {
+  oxygen: { title: "Oxygen", unit: () => "mg/L", fromZero: true },
+  ph: { title: "pH", fromZero: false },
+  alkalinity: {
+    title: "Carbonate hardness (KH)",
+    unit: () => "dKH",
+    convert: (_, v, written) => (/dkh/i.test(written) ? v : v * DKH_PER_MEQ),
+    fromZero: true,
+  },
+  temperature: { title: "Temperature", unit: temperatureUnit, convert: (reader, v) => celsius(reader, v), fromZero: false },
+  biomass: { title: "Bacteria in the biofilm", fromZero: true, elsewhere: { name: (s) => s.label, least: 1e-3 } },
+  solids: { title: "Solids on pads and in chambers", fromZero: true, elsewhere: { name: byPlace, least: 1e-3 } },
+  // Half a percent of the flow.
+  spill: { title: "Water spilling past the pad", fromZero: true, elsewhere: { name: byPlace, least: 0.5 } },
+  // One millimetre.
+  sediment: {
+    title: "Depth of sediment",
+    unit: (reader, written) => (inInches(reader) ? "in" : written),
+    convert: (reader, v) => (inInches(reader) ? v / 25.4 : v),
+    fromZero: true,
+    elsewhere: { name: byPlace, least: 1 },
+  },
+  organics: { title: "Dissolved organic matter", fromZero: true },
+};
+
+/** Omits lines that would coincide with the axis: below a fiftieth of the highest, or without values. */
+function worthALine(list: readonly Series[], least: number): readonly Series[] {
+  const highest = (s: Series): number => s.values.reduce<number>((most, v) => Math.max(most, v ?? 0), 0);
+  const most = Math.max(0, ...list.map(highest));
+  return most < least ? [] : list.filter((s) => highest(s) > most / 50);
+}
+
+function otherPanel(results: readonly RunResult[], reader: Reader, id: OtherPanel): Panel | null {
+  const { title, unit = (_, written) => written, convert = (_, v) => v, fromZero, elsewhere } = OTHER[id];
   const lines: Line[] = [];
   const bands: PanelBand[] = [];
-  let unit = what.unit;
+  let written = "";
   results.forEach((result, k) => {
-    const mine = result.nitrogen.series.filter((s) => s.panel === what.panel);
-    const shown = EVERYWHERE.has(what.panel) ? worthALine(mine) : inDisplay(result, mine);
+    const mine = result.nitrogen.series.filter((s) => s.panel === id);
+    const shown = elsewhere ? worthALine(mine, elsewhere.least) : inDisplay(result, mine);
     const several = shown.length > 1;
     for (const s of shown) {
-      const convert = converter(reader, s);
-      if (what.unit === "") unit = what.panel === "sediment" && reader.units === "US" ? "in" : s.unit;
+      const converted = (v: number): number => convert(reader, v, s.unit);
+      written = s.unit;
       lines.push({
         id: s.id,
-        label: EVERYWHERE.has(what.panel)
+        label: elsewhere
           ? results.length > 1
-            ? `${shortLabels(results.map((r) => r.name))[k]}: ${nameOf(s)}`
-            : nameOf(s)
+            ? `${shortLabels(results.map((r) => r.name))[k]}: ${elsewhere.name(s)}`
+            : elsewhere.name(s)
           : lineLabel(results, k, s, several),
         // In a comparison, colour and dashes distinguish the scenarios, so each quantity is named once.
-        ...(EVERYWHERE.has(what.panel) && results.length > 1 ? { short: k === 0 ? nameOf(s) : "" } : {}),
+        ...(elsewhere && results.length > 1 ? { short: k === 0 ? elsewhere.name(s) : "" } : {}),
         scenario: k,
         days: result.nitrogen.timeDays,
-        values: scaled(s.values, convert),
+        values: scaled(s.values, converted),
       });
       const band = result.nitrogen.bands.find((b) => b.series === s.id);
       if (band)
         bands.push({
           scenario: k,
           days: result.nitrogen.timeDays,
-          low: band.low.map(convert),
-          high: band.high.map(convert),
+          low: band.low.map(converted),
+          high: band.high.map(converted),
           meaning: band.meaning,
         });
     }
   });
   if (lines.length === 0) return null;
-  const convertLimit = converter(reader, { panel: what.panel, unit: "" });
   return {
-    id: what.panel,
-    title: what.title,
-    unit: what.panel === "temperature" ? temperatureUnit(reader) : unit,
+    id,
+    title,
+    unit: unit(reader, written),
     lines,
     bands,
     limits: results[0]!.nitrogen.limits
-      .filter((l) => l.panel === what.panel)
-      .map((l) => ({ value: convertLimit(l.value), label: l.label, source: l.source })),
+      .filter((l) => l.panel === id)
+      .map((l) => ({ value: convert(reader, l.value, ""), label: l.label, source: l.source })),
     ceiling: null,
     note: "",
-    fromZero: what.fromZero,
+    fromZero,
   };
-}
-
-function converter(reader: Reader, s: Pick<Series, "panel" | "unit">): (v: number) => number {
-  if (s.panel === "temperature") return (v) => celsius(reader, v);
-  if (s.panel === "sediment" && reader.units === "US") return (v) => v / 25.4;
-  if (s.panel === "alkalinity" && !/dkh/i.test(s.unit)) return (v) => v * DKH_PER_MEQ;
-  return (v) => v;
 }
 
 /** All panels of these results, nitrogen first. */
 export function panels(results: readonly RunResult[], reader: Reader): readonly Panel[] {
   return [
     ...NITROGEN.map((what) => nitrogenPanel(results, reader, what)),
-    ...OTHER.map((what) => otherPanel(results, reader, what)),
+    ...(Object.keys(OTHER) as OtherPanel[]).map((id) => otherPanel(results, reader, id)),
   ].filter((p) => p !== null);
 }
 

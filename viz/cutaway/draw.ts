@@ -12,16 +12,17 @@ import type { Layout } from "./places.ts";
 import { drawReactors } from "./reactors.ts";
 import { pathOf, rectOf, sheetFor } from "./sheet.ts";
 import { drawStands } from "./stands.ts";
-import type { Moment } from "./state.ts";
+import type { TraceSample } from "./state.ts";
 import { drawSocks } from "./sump-parts.ts";
 import { drawTower, towerSurface } from "./tower.ts";
 import { drawFloor, drawWater, levelSign } from "./water.ts";
 
 export interface CutawayOptions {
-  readonly result: Pick<RunResult, "nitrogen">;
+  /** Wetted surfaces of the nitrogen model, which shade the media of the towers. */
+  readonly surfaces: RunResult["nitrogen"]["surfaces"];
   readonly layout: Layout;
   readonly story: OutageTrace;
-  readonly moment: Moment;
+  readonly moment: TraceSample;
   readonly reader: Reader;
   /** Width of the drawing [CSS pixels]. */
   readonly width: number;
@@ -34,7 +35,17 @@ export interface CutawayOptions {
 }
 
 /** The whole drawing. */
-export function drawCutaway({ result, layout, story, moment, reader, width, prefix, caption, handles }: CutawayOptions): Markup {
+export function drawCutaway({
+  surfaces,
+  layout,
+  story,
+  moment,
+  reader,
+  width,
+  prefix,
+  caption,
+  handles,
+}: CutawayOptions): Markup {
   const sheet = sheetFor(layout, width);
   const { defs, ids } = patterns(prefix, sheet.scale, layout.towers[0]?.tower.media.pieceM ?? 0.03);
   const columns = dimensionColumns(layout, sheet, story, reader);
@@ -70,7 +81,7 @@ export function drawCutaway({ result, layout, story, moment, reader, width, pref
     drawSubmergedMedia(layout, sheet, ids),
     drawSocks(layout.socks, sheet),
     drawClosed(layout, sheet, ids),
-    layout.towers.map((t) => drawTower(t, sheet, ids, moment, towerSurface(result.nitrogen, t.tower.id), layout)),
+    layout.towers.map((t) => drawTower(t, sheet, ids, moment, towerSurface(surfaces, t.tower.id), layout)),
     drawSumpGlass(layout, sheet, ids),
     layout.displays.map((d) => drawDisplayGlass(d, sheet, ids)),
     layout.falls

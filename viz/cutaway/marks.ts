@@ -26,7 +26,7 @@ const CUT = /cut|power (goes|off|fails)|pump stops/i;
 const RESTART = /restart|power (returns|back|on)|pump starts/i;
 
 /** Times that divide an outage run into stages [s]; null for a missing stage. */
-export function moments(story: OutageTrace): {
+export function stageTimes(story: OutageTrace): {
   readonly cutS: number | null;
   readonly restartS: number | null;
   readonly endS: number;
@@ -48,7 +48,7 @@ export interface LevelMarks {
 
 /** The marks of one vessel in one outage run. */
 export function levelMarks(story: OutageTrace, vessel: VesselTrace): LevelMarks {
-  const { cutS, restartS } = moments(story);
+  const { cutS, restartS } = stageTimes(story);
   const runningZ = at(story.timeS, vessel.levelZ, cutS === null ? 0 : Math.max(0, cutS - 1e-6));
   if (restartS === null) return { vessel, runningZ, offZ: vessel.levelZ.at(-1) ?? null, peakZ: null, lowZ: null };
   const after = vessel.levelZ.filter((_, i) => story.timeS[i]! >= restartS);

@@ -1,10 +1,10 @@
 // State of the drawing at one moment of an outage run: the level of each water surface and the flow in each pipe.
 import type { OutageTrace } from "../../scenarios/result/result.ts";
-import { at, moments, sampleBefore } from "./marks.ts";
+import { at, sampleBefore, stageTimes } from "./marks.ts";
 import { hoseIds } from "./pipes.ts";
 import type { Layout, PipePlace, VesselPlace } from "./places.ts";
 
-export interface Moment {
+export interface TraceSample {
   /** Elevation of the surface by place id [m]; absent if the run does not trace that vessel. */
   readonly surfaceZ: ReadonlyMap<string, number>;
   /** Flow by pipe, fall or tower id [m³/s]; negative = reverse. */
@@ -72,13 +72,13 @@ export function bind(layout: Layout, story: OutageTrace): Binding {
   }
   const floor = story.vessels.find((v) => v.kind === "floor");
   const hoses = layout.closed.flatMap(({ filter }) => hoseIds(filter.id).map((place) => ({ place, m3PerS: filter.flowM3PerS })));
-  const { cutS, restartS } = moments(story);
+  const { cutS, restartS } = stageTimes(story);
   const dark = [cutS ?? Number.POSITIVE_INFINITY, restartS ?? Number.POSITIVE_INFINITY] as const;
   return { story, surfaces, flows, floor: floor?.levelZ ?? null, hoses, dark };
 }
 
 /** State at `s` seconds into the run. */
-export function momentAt(binding: Binding, s: number): Moment {
+export function traceSampleAt(binding: Binding, s: number): TraceSample {
   const { story } = binding;
   const surfaceZ = new Map<string, number>();
   for (const { place, levelZ } of binding.surfaces) surfaceZ.set(place, at(story.timeS, levelZ, s));

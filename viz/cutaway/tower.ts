@@ -4,7 +4,9 @@ import { type Child, h, type Markup } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
 import type { Layout, TowerPlace } from "./places.ts";
 import { rectOf, type Sheet } from "./sheet.ts";
-import type { Moment } from "./state.ts";
+import type { TraceSample } from "./state.ts";
+
+type Surfaces = NitrogenResult["surfaces"];
 
 const COLUMNS = 14;
 
@@ -19,7 +21,7 @@ export function wetColumns(share: number, oneSided: boolean): readonly boolean[]
   );
 }
 
-function mediaTone(place: TowerPlace, sheet: Sheet, surface: NitrogenResult["surfaces"][number] | undefined): Child[] {
+function mediaTone(place: TowerPlace, sheet: Sheet, surface: Surfaces[number] | undefined): Child[] {
   const share = surface && surface.areaM2 > 0 ? surface.wettedAreaM2 / surface.areaM2 : (place.tower.wettedShare ?? 1);
   const working = surface && surface.capacityGNPerDay > 0 ? Math.min(1, surface.loadGNPerDay / surface.capacityGNPerDay) : 0;
   const { media } = place;
@@ -88,8 +90,8 @@ export function drawTower(
   place: TowerPlace,
   sheet: Sheet,
   pattern: PatternIds,
-  moment: Moment,
-  surface: NitrogenResult["surfaces"][number] | undefined,
+  moment: TraceSample,
+  surface: Surfaces[number] | undefined,
   layout: Layout,
 ): Markup {
   const { media, shell, tray, tower } = place;
@@ -141,9 +143,9 @@ export function drawTower(
 }
 
 /** Surface of the nitrogen result that belongs to a tower, for the shading of its media. */
-export function towerSurface(nitrogen: NitrogenResult, towerId: string): NitrogenResult["surfaces"][number] | undefined {
+export function towerSurface(surfaces: Surfaces, towerId: string): Surfaces[number] | undefined {
   return (
-    nitrogen.surfaces.find((s) => s.cell === towerId || s.id === towerId || s.id.startsWith(`${towerId}.`)) ??
-    nitrogen.surfaces.find((s) => /tower|media/i.test(s.name))
+    surfaces.find((s) => s.cell === towerId || s.id === towerId || s.id.startsWith(`${towerId}.`)) ??
+    surfaces.find((s) => /tower|media/i.test(s.name))
   );
 }

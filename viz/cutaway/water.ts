@@ -4,14 +4,14 @@ import { type Reader, volume } from "../view/reader.ts";
 import type { PatternIds } from "./patterns.ts";
 import type { Box, Layout } from "./places.ts";
 import { rectOf, type Sheet } from "./sheet.ts";
-import type { Moment } from "./state.ts";
+import type { TraceSample } from "./state.ts";
 
 /** Rectangle of the water in one vessel: from its bottom to `z`, at most to the rim. */
 export function waterRect(sheet: Sheet, b: Box, z: number): { x: number; y: number; width: number; height: number } {
   return rectOf(sheet, { ...b, z1: Math.max(b.z0, Math.min(z, b.z1)) });
 }
 
-export function drawWater(layout: Layout, sheet: Sheet, moment: Moment, pattern: PatternIds): Child[] {
+export function drawWater(layout: Layout, sheet: Sheet, moment: TraceSample, pattern: PatternIds): Child[] {
   return layout.vessels
     .filter((place) => moment.surfaceZ.has(place.id))
     .map((place) => {
@@ -39,7 +39,7 @@ export function levelSign(x: number, y: number, id: string): Markup {
 export const puddleWidthM = (floorM3: number, layout: Layout): number =>
   Math.min(layout.bounds.x1 - layout.bounds.x0, 0.18 + Math.sqrt(floorM3 / 0.01) * 0.22);
 
-export function drawFloor(layout: Layout, sheet: Sheet, moment: Moment, reader: Reader, pattern: PatternIds): Child[] {
+export function drawFloor(layout: Layout, sheet: Sheet, moment: TraceSample, reader: Reader, pattern: PatternIds): Child[] {
   const y = sheet.y(layout.floorZ);
   const x0 = sheet.x(layout.bounds.x0) - (sheet.narrow ? 34 : 60);
   const x1 = sheet.x(layout.bounds.x1) + (sheet.narrow ? 34 : 60);

@@ -1,6 +1,6 @@
-// Bands of a forecast: what was known beforehand, what is known after the readings, and the readings as the spans they are.
+// Bands of a forecast before and after the readings, and the readings as intervals.
 import { ticks } from "d3";
-import type { ForecastResult } from "../../scenarios/forecast/forecast.ts";
+import type { Posterior } from "../../scenarios/forecast/posterior.ts";
 import type { CurveBand } from "../../scenarios/forecast/summary.ts";
 import { linear } from "../charts/scale.ts";
 import { bandPath, curvePath } from "../charts/thin.ts";
@@ -25,7 +25,7 @@ interface Look {
   readonly zero: boolean;
 }
 
-function lookOf({ scales }: ForecastResult, curve: CurveBand["curve"]): Look {
+function lookOf({ scales }: Posterior, curve: CurveBand["curve"]): Look {
   if (curve === "ph") return { title: "pH", unit: "", factor: 1, readings: "ph", steps: null, zero: false };
   if (curve === "alk")
     return {
@@ -48,7 +48,7 @@ function lookOf({ scales }: ForecastResult, curve: CurveBand["curve"]): Look {
   };
 }
 
-/** From half way to the step below to half way to the step above. */
+/** Interval from halfway to the step below to halfway to the step above. */
 function spanOf(value: number, steps: readonly number[] | null): readonly [number, number] {
   if (!steps) return [value, value];
   const below = steps.findLast((step) => step < value) ?? value;
@@ -56,7 +56,7 @@ function spanOf(value: number, steps: readonly number[] | null): readonly [numbe
   return [(below + value) / 2, above === undefined ? Number.POSITIVE_INFINITY : (above + value) / 2];
 }
 
-export function bandChart(result: ForecastResult, band: CurveBand): Markup {
+export function bandChart(result: Posterior, band: CurveBand): Markup {
   const look = lookOf(result, band.curve);
   const { days } = band;
   const scaled = (values: readonly number[]): number[] => values.map((value) => value * look.factor);

@@ -1,24 +1,26 @@
-// The body of a forecast's page: the answer first, then curves, why it is wide, what the readings say, what may be wrong, and how sure it all is.
+// Body of a forecast page: answer, curves, causes of the spread, readings, possible causes of a misfit, reliability.
 import { cautions } from "../../scenarios/findings/cautions.ts";
-import type { Explanation, Witness } from "../../scenarios/forecast/diagnose.ts";
+import type { Explanation, ReadingEvidence } from "../../scenarios/forecast/diagnose.ts";
 import type { ForecastResult } from "../../scenarios/forecast/forecast.ts";
 import { kitWords, type Reading } from "../../scenarios/forecast/kit.ts";
+import { HYDRAULIC_FACTORS } from "../../scenarios/schema/uncertain.ts";
 import { table } from "../sections/table.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { DKH_PER_MEQ } from "../view/reader.ts";
 import { bandChart } from "./bands.ts";
 import { milestones } from "./milestones.ts";
+import { ranges } from "./ranges.ts";
 
 export interface ForecastPage {
   readonly result: ForecastResult;
   /** Version of the program. */
   readonly program: string;
-  /** Name of the updated scenario beside the page; null where there is none. */
+  /** File name of the updated scenario; null if there is none. */
   readonly updated: string | null;
 }
 
 const percent = (share: number): string => (share > 0 && share < 0.01 ? "under 1 %" : `${Math.round(100 * share)} %`);
-/** Two figures; what no kit shows is nothing. */
+/** Two significant figures; a value below every kit's first step is zero. */
 const plain = (value: number): string => (Math.abs(value) < 0.01 ? "0" : String(Number(value.toPrecision(2))));
 
 const KINDS: Readonly<Record<Reading["of"], string>> = {
@@ -44,7 +46,7 @@ const titleBlock = ({ result }: ForecastPage): Markup =>
     ),
   );
 
-/** Where the numbers come from, in one line at the end. */
+/** The last line: version, random seed and number of members. */
 const provenance = ({ result, program }: ForecastPage): Markup =>
   h(
     "p",
@@ -77,16 +79,6 @@ function answer({ result, updated }: ForecastPage): Child {
   ];
 }
 
-function ranges({ answers, summary }: ForecastResult): Markup {
-  const updated = summary.readings > 0;
-  return table(
-    "Early, likely and late",
-    ["Answer", ...(updated ? ["Before the readings"] : []), updated ? "After them" : "Early · likely · late"],
-    answers.map(({ title, before, after }) => [title, ...(updated ? [before] : []), after]),
-    { caption: "Early · likely · late: a tenth, a half and nine tenths of the runs lie below" },
-  );
-}
-
 function whyWide({ answers, summary }: ForecastResult): Markup {
   const main = summary.answers.find(({ why }) => why.length > 0);
   const inputs = [...new Set(summary.answers.flatMap(({ why }) => why.map(({ input }) => input)))];
@@ -116,17 +108,43 @@ function whyWide({ answers, summary }: ForecastResult): Markup {
   );
 }
 
-function inputsTable({ inputs, summary }: ForecastResult): Markup {
-  const updated = summary.readings > 0;
-  return table(
-    "The uncertain inputs",
-    ["Input", "Assumed", ...(updated ? ["After the readings", "Spread left"] : []), "Why"],
-    inputs.map(({ id, before, after, left, why }) => [id, before, ...(updated ? [after, percent(left)] : []), why]),
-    {
-      caption: "Early · likely · late, as a share of a mature colony (seed) or of what is written or usual",
-      sources: [updated ? 4 : 2],
-    },
+/** Most pairs that are listed; the file has all. */
+const MOST_TIES = 6;
+
+function ties({ summary, learned }: ForecastResult): Child {
+  if (summary.ties.length === 0) return null;
+  return h(
+    "p",
+    {},
+    "The readings tie inputs together: ",
+    summary.ties
+      .slice(0, MOST_TIES)
+      .map(
+        ({ one, other, correlation }) =>
+          `${one} with ${other} (${correlation > 0 ? "+" : "−"}${Math.abs(correlation).toFixed(2)})`,
+      )
+      .join(", "),
+    summary.ties.length > MOST_TIES && `, and ${summary.ties.length - MOST_TIES} more`,
+    ". Plus: where one is higher, the other is too; minus: the other is lower.",
+    learned.length > 0 && " The updated scenario keeps these correlations under uncertain, together.",
   );
+}
+
+function inputsTable(result: ForecastResult): Child {
+  const { inputs, summary } = result;
+  const updated = summary.readings > 0;
+  return [
+    table(
+      "The uncertain inputs",
+      ["Input", "Assumed", ...(updated ? ["After the readings", "Spread left"] : []), "Why"],
+      inputs.map(({ id, before, after, left, why }) => [id, before, ...(updated ? [after, percent(left)] : []), why]),
+      {
+        caption: "Early · likely · late, as a share of a mature colony (seed) or of what is written or usual",
+        sources: [updated ? 4 : 2],
+      },
+    ),
+    ties(result),
+  ];
 }
 
 function residuals({ summary }: ForecastResult): Child {
@@ -152,7 +170,7 @@ function residuals({ summary }: ForecastResult): Child {
   ];
 }
 
-const witnessText = ({ reading: { of, day, value }, times }: Witness): string =>
+const witnessText = ({ reading: { of, day, value }, times }: ReadingEvidence): string =>
   `${KINDS[of]} ${shownValue(of, value)} on day ${plain(day)} (${times >= 1 ? `${plain(Math.min(times, 999))} times likelier` : `${plain(Math.min(1 / times, 999))} times less likely`})`;
 
 function explanationRow({ title, share, forIt, against, test }: Explanation): Child[] {
@@ -179,6 +197,30 @@ function causes({ diagnosis }: ForecastResult): Child {
       "p",
       { class: "note" },
       `Each cause is run with inputs of its own and judged by all readings together${diagnosis.power < 0.99 ? `; so that one lucky run does not decide, the evidence counts to the power ${diagnosis.power.toFixed(2)}` : ""}. How common each is is a guess. Two causes at once are not tried.`,
+    ),
+  ];
+}
+
+function powerCut({ hydraulics }: ForecastResult): Child {
+  if (!hydraulics) return null;
+  const { sentences, range } = hydraulics;
+  const isFactor = (id: string): boolean => id in HYDRAULIC_FACTORS;
+  const shown = (id: string, value: number): string =>
+    isFactor(id) ? percent(value) : `${value < 0 ? "−" : "+"}${Math.abs(1000 * value).toFixed(0)} mm`;
+  return [
+    sentences.map((text) => h("p", {}, text)),
+    table(
+      "The uncertain hydraulics",
+      ["Input", "Assumed", "Why"],
+      range.inputs.map(({ id, range: { early, likely, late }, why }) => [
+        id,
+        [early, likely, late].map((value) => shown(id, value)).join(" · "),
+        why,
+      ]),
+      {
+        caption: `Early · likely · late of ${range.members} runs: as a share of what is written or usual, or added to it. Without faults; the page of the scenario has those`,
+        sources: [2],
+      },
     ),
   ];
 }
@@ -213,6 +255,7 @@ export function forecastBody(page: ForecastPage): Child {
     { id: "wide", title: "Why it is wide", content: whyWide(result) },
     { id: "readings", title: "Your readings", content: residuals(result) },
     { id: "inputs", title: "What is uncertain, and how much", content: inputsTable(result) },
+    { id: "power-cut", title: "When the power fails", content: powerCut(result) },
     {
       id: "limits",
 

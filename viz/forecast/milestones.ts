@@ -1,11 +1,11 @@
-// The days of a forecast as a picture: for each milestone a bar from early to late, and a stroke at the middle.
+// Figure of the milestones of a forecast: a bar from early to late for each, with a mark at the median.
 import { ticks } from "d3";
 import type { AnswerId } from "../../scenarios/forecast/course.ts";
-import type { ForecastResult } from "../../scenarios/forecast/forecast.ts";
+import type { Posterior } from "../../scenarios/forecast/posterior.ts";
 import { linear } from "../charts/scale.ts";
 import { h, type Markup } from "../view/markup.ts";
 
-/** Answers that are days, in the order in which they usually come. */
+/** Answers that are days, in their usual order. */
 const DAYS: readonly AnswerId[] = [
   "nitrite seen",
   "ammonia gone",
@@ -18,12 +18,12 @@ const DAYS: readonly AnswerId[] = [
 const WIDTH = 420;
 const LEFT = 8;
 const RIGHT = 16;
-/** Height of a row: its words above its bar. */
+/** Height of a row: the label above its bar. */
 const ROW = 40;
 const TOP = 4;
 
 /** Null where no answer is a day. A bar that runs off the right edge ends in an arrow: the late runs do not get there within the run. */
-export function milestones({ summary, answers }: ForecastResult): Markup | null {
+export function milestones({ summary, answers }: Posterior): Markup | null {
   const rows = DAYS.flatMap((id) => {
     const range = summary.answers.find((one) => one.id === id);
     const words = answers.find((one) => one.id === id);

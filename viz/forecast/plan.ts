@@ -1,4 +1,4 @@
-// The body of a plan's page: the promise, the calendar, what was checked.
+// Body of a plan page: promise, calendar, results of the check.
 import { ticks } from "d3";
 import { cautions } from "../../scenarios/findings/cautions.ts";
 import type { PlanRequest, StockingPlan } from "../../scenarios/forecast/plan.ts";
@@ -16,7 +16,7 @@ export interface PlanPage {
   readonly request: PlanRequest;
   readonly plan: StockingPlan;
   readonly words: PlanWords;
-  /** From g N/m3 to the nitrite kit's scale, and its name. */
+  /** Factor from g N/m³ to the scale of the nitrite kit, and the name of the scale. */
   readonly nitrite: { readonly perN: number; readonly name: string };
   readonly files: readonly string[];
 }
@@ -44,7 +44,7 @@ function chart(
   const high = Math.max(limit * factor * 1.25, ...late.slice(Math.max(0, since)));
   const x = linear([from, days[days.length - 1]], [LEFT, WIDTH - RIGHT]);
   const scale = linear([0, high], [HEIGHT - 26, 30]);
-  // What stands in the water before the animals may go over the edge of the chart.
+  // Values before the arrival of the animals may exceed the chart.
   const y = (value: number): number => scale(Math.min(high, value));
   const xs = kept.map((n) => x(days[n]));
   return h(

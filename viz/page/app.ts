@@ -10,11 +10,12 @@ import { listenForDrags } from "./drag.ts";
 import { hasModel } from "./engine.ts";
 import { explainTerms } from "./explain.ts";
 import { fileName, saveFile } from "./files.ts";
+import { learner } from "./learn.ts";
 import { livingParts } from "./living.ts";
 import { usableLocale } from "./locale.ts";
 import { present } from "./present.ts";
 import { printing } from "./printing.ts";
-import { browserStore, keepReadings, keptReadings, readingChanges } from "./readings.ts";
+import { browserStore, keepReadings, onKitScale, readingChanges, storedReadings } from "./readings.ts";
 import { type Renderer, renderer } from "./render.ts";
 import { listenForArrows, settleStops } from "./roving.ts";
 import { type Scheduler, scheduler } from "./scheduler.ts";
@@ -132,6 +133,8 @@ export function start(original: readonly RunResult[]): void {
       retitle(action.results);
     }
     if (action.type === "focus") model?.forget();
+    if (before.readings !== state.readings || before.changed !== state.changed || before.focus !== state.focus)
+      learning?.forget();
     if (before.readings !== state.readings && action.type !== "basis") {
       const { file, name } = baseOf(state);
       keepReadings(store, file, name, state.readings);
@@ -163,6 +166,10 @@ export function start(original: readonly RunResult[]): void {
     },
     onTables: () => draw.tables(context()),
     onSheets: () => takeaways.showDates(),
+    onCurves: (section) => {
+      if (learning) learning.mount(section);
+      else section.querySelector("#readings-learn")?.remove();
+    },
   });
   const draw = renderer(main, living);
   const model = hasModel()
@@ -173,6 +180,13 @@ export function start(original: readonly RunResult[]): void {
           () => dispatch({ type: "open another", results: original }),
         ),
       )
+    : null;
+  const learning = model
+    ? learner(() => {
+        const { source, file, seed, readings, kit } = baseOf(state);
+        const own = readingChanges(onKitScale(state.readings, state.reader, kit), readings.length);
+        return { source, file, seed, changes: [...model.changes(), ...own], readings: readings.length + state.readings.length };
+      })
     : null;
   const takeaways = takeaway(main, () => {
     const c = context();
@@ -190,7 +204,7 @@ export function start(original: readonly RunResult[]): void {
 
   async function saveReadings(): Promise<void> {
     const base = baseOf(state);
-    const changes = readingChanges(state.readings, base.readings.length);
+    const changes = readingChanges(onKitScale(state.readings, state.reader, base.kit), base.readings.length);
     const text = changes.length > 0 ? await model?.textWith(changes) : null;
     if (text) saveFile(fileName(base.name, "yaml"), text, "text/yaml");
   }
@@ -201,6 +215,7 @@ export function start(original: readonly RunResult[]): void {
     playFaults: (ids) => void playFaults(ids),
     present: () => present(slidesOf(context())),
     saveReadings: () => void saveReadings(),
+    learn: () => learning?.press(),
   });
   listenForArrows(document.body);
   explainTerms();
@@ -224,7 +239,7 @@ export function start(original: readonly RunResult[]): void {
     settleStops(main);
     for (const section of main.querySelectorAll<HTMLElement>(":scope>[id]")) living.mounted(section.id as SectionId, section, c);
     const { file, name } = baseOf(state);
-    const kept = keptReadings(store, file, name);
+    const kept = storedReadings(store, file, name);
     if (kept.length > 0) dispatch({ type: "readings", readings: kept });
     // The page was written with English number format: redraw it for another language, otherwise only fit the charts to
     // the width.

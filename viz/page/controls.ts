@@ -8,6 +8,7 @@ export interface ControlOptions {
   readonly playFaults: (ids: readonly string[]) => void;
   readonly present: () => void;
   readonly saveReadings: () => void;
+  readonly learn: () => void;
 }
 
 /** Opens the fold that contains the target of an address; the target may not exist before. */
@@ -26,7 +27,7 @@ const IN_METHOD: ReadonlySet<string> = new Set(["assumptions", "equations", "sce
 const ZOOMS: Readonly<Record<string, number>> = { in: 0.5, out: 2, all: 0 };
 
 /** Adds the event listeners of the page. */
-export function listenForControls({ dispatch, zoom, playFaults, present, saveReadings }: ControlOptions): void {
+export function listenForControls({ dispatch, zoom, playFaults, present, saveReadings, learn }: ControlOptions): void {
   document.addEventListener("click", (e) => {
     const target = e.target as Element;
     const button = target.closest<HTMLElement>("button");
@@ -34,6 +35,7 @@ export function listenForControls({ dispatch, zoom, playFaults, present, saveRea
     if (button?.dataset.zoom) zoom(ZOOMS[button.dataset.zoom] ?? 1);
     if (button?.id === "present") present();
     if (button?.id === "readings-save") saveReadings();
+    if (button?.id === "readings-learn") learn();
     const link = target.closest<HTMLAnchorElement>('a[href^="#"]');
     if (link) openAddress(link.hash, dispatch);
   });

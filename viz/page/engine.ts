@@ -1,5 +1,6 @@
 // The model in the page: a Web Worker created from text in the page. It handles one request at a time; a newer request
 // replaces the waiting one.
+import type { Posterior } from "../../scenarios/forecast/posterior.ts";
 import type { CachedFaults } from "../../scenarios/report/cached-faults.ts";
 import type { NitrogenResult, OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import type { KnobChange } from "../sections/knobs.ts";
@@ -17,25 +18,35 @@ export interface LiveRequest {
   readonly cachedFaults: CachedFaults | null;
   /** Requests only the text of the changed scenario. */
   readonly textOnly?: boolean;
+  /** Requests the forecast that follows from the readings of the changed scenario. */
+  readonly learn?: boolean;
 }
 
 /**
- * Answer of the worker. The days arrive before a quick result. The result is `whole` if its faults and marks belong to its
+ * Answer of the worker. The days arrive before a quick result, and the progress before a forecast. The result is `whole` if its faults and marks belong to its
  * own rig.
  */
 export type LiveAnswer =
   | { readonly id: number; readonly ok: true; readonly kind: "days"; readonly nitrogen: NitrogenResult }
+  | { readonly id: number; readonly ok: true; readonly kind: "progress"; readonly done: number; readonly of: number }
+  | { readonly id: number; readonly ok: true; readonly kind: "forecast"; readonly forecast: Posterior }
   | { readonly id: number; readonly ok: true; readonly kind: "result"; readonly result: RunResult; readonly whole: boolean }
   | { readonly id: number; readonly ok: true; readonly kind: "text"; readonly text: string }
   | { readonly id: number; readonly ok: true; readonly kind: "story"; readonly story: OutageTrace }
   | { readonly id: number; readonly ok: false; readonly errors: readonly string[] };
 
+/** What arrives before an answer. */
+export interface Early {
+  readonly onDays?: (nitrogen: NitrogenResult) => void;
+  readonly onProgress?: (done: number, of: number) => void;
+}
+
 export interface Engine {
   /**
-   * @param onDays called with the days before the answer
+   * @param early called with what comes before the answer
    * @returns null if a newer request replaced this one, or if it was cancelled
    */
-  ask(request: Omit<LiveRequest, "id">, onDays?: (nitrogen: NitrogenResult) => void): Promise<LiveAnswer | null>;
+  ask(request: Omit<LiveRequest, "id">, early?: Early): Promise<LiveAnswer | null>;
   /** Cancels the current request. */
   drop(): void;
 }
@@ -52,7 +63,7 @@ const urlOfModel = (): Promise<string> => {
 interface Asked {
   readonly request: LiveRequest;
   readonly resolve: (answer: LiveAnswer | null) => void;
-  readonly onDays: ((nitrogen: NitrogenResult) => void) | undefined;
+  readonly early: Early;
 }
 
 /** A separate worker, started with the first request. */
@@ -74,7 +85,8 @@ export function engine(): Engine {
     const made = new Worker(await urlOfModel());
     made.addEventListener("message", (e: MessageEvent<LiveAnswer>) => {
       if (e.data.id !== current?.request.id) return;
-      if (e.data.ok && e.data.kind === "days") current.onDays?.(e.data.nitrogen);
+      if (e.data.ok && e.data.kind === "days") current.early.onDays?.(e.data.nitrogen);
+      else if (e.data.ok && e.data.kind === "progress") current.early.onProgress?.(e.data.done, e.data.of);
       else settle(e.data);
     });
     made.addEventListener("error", (e) => {
@@ -96,9 +108,9 @@ export function engine(): Engine {
   }
 
   return {
-    ask(wanted, onDays) {
+    ask(wanted, early = {}) {
       return new Promise((resolve) => {
-        const asked: Asked = { request: { ...wanted, id: ++count }, resolve, onDays };
+        const asked: Asked = { request: { ...wanted, id: ++count }, resolve, early };
         if (!current) post(asked);
         else {
           waiting?.resolve(null);

@@ -20,6 +20,8 @@ export interface LivingOptions {
   /** Called after the tables of the charts open or close. */
   readonly onTables: () => void;
   readonly onSheets: () => void;
+  /** Called after a redraw of the section of the curves. */
+  readonly onCurves: (section: HTMLElement) => void;
 }
 
 export interface Living extends LiveParts {
@@ -73,6 +75,7 @@ export function livingParts(options: LivingOptions): Living {
           mountCursor(id, section);
           lessons = lesson(section, options.onLesson);
           find(section, "[data-figure=tables]").closest("details")?.addEventListener("toggle", options.onTables);
+          options.onCurves(section);
           showCharts(c);
           break;
         case "drivers":

@@ -4,12 +4,12 @@ import { drawLevels, levelFrame, levelSummary } from "../charts/levels.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
 import { drawHandles } from "../cutaway/handles.ts";
 import { layout } from "../cutaway/layout.ts";
-import { moments } from "../cutaway/marks.ts";
+import { stageTimes } from "../cutaway/marks.ts";
 import type { Layout } from "../cutaway/places.ts";
 import { type Sheet, sheetFor } from "../cutaway/sheet.ts";
-import { bind, type Moment, momentAt } from "../cutaway/state.ts";
+import { bind, type TraceSample, traceSampleAt } from "../cutaway/state.ts";
 import { puddlePath, puddleWidthM, waterRect } from "../cutaway/water.ts";
-import { cutawayCaption, drawingWidth, eventList, isWide, storySide } from "../sections/picture.ts";
+import { cutawayCaption, drawingWidth, eventList, isWide, outageSide } from "../sections/picture.ts";
 import { duration, type Reader, volume } from "../view/reader.ts";
 import { find, replaceContents } from "./dom.ts";
 import { advance, jump, type Playback, pause, reached, seek, toggle } from "./playback.ts";
@@ -39,7 +39,7 @@ function write(element: Element, text: string): void {
 }
 
 /** Shows one moment in the drawing. */
-type Paint = (moment: Moment) => void;
+type Paint = (moment: TraceSample) => void;
 
 /** Water surfaces: the water of each vessel, its surface line and its level symbol. */
 function waterPainter(svg: SVGSVGElement, plan: Layout, sheet: Sheet): Paint {
@@ -195,7 +195,7 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     const sameStory = story?.id === next.id;
     story = next;
     const endS = next.timeS.at(-1) ?? 1;
-    const startS = Math.max(0, (moments(next).cutS ?? 0) - 2);
+    const startS = Math.max(0, (stageTimes(next).cutS ?? 0) - 2);
     state = seek({ ...state, endS }, sameStory ? state.s : startS);
     scrub.max = String(endS);
     const plan = layout(result.rig);
@@ -207,19 +207,19 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     replaceContents(
       host,
       drawCutaway({
-        result,
+        surfaces: result.nitrogen.surfaces,
         layout: plan,
         story: next,
-        moment: momentAt(binding, state.s),
+        moment: traceSampleAt(binding, state.s),
         reader,
         width: wide,
         prefix: "play",
-        caption: cutawayCaption(result, next, "Moving picture"),
+        caption: cutawayCaption(result.rig, next, "Moving picture", reader),
         handles: drawHandles(result, plan, sheet, handles),
       }),
     );
     replaceContents(levelsHost, drawLevels(next, reader, width));
-    replaceContents(side, storySide(result, next, reader));
+    replaceContents(side, outageSide(result, next, reader));
     replaceContents(events, eventList(next, reader));
     settleStops(root);
     part("[data-level-words]").textContent = levelSummary(next, reader);
@@ -227,7 +227,7 @@ export function player(root: HTMLElement, onStory: (id: string) => void): Player
     const painters = [waterPainter(svg, plan, sheet), streamPainter(svg), puddlePainter(svg, plan, sheet, reader)];
     const paintTime = timePainter(next, reader, width);
     paint = (s) => {
-      const moment = momentAt(binding, s);
+      const moment = traceSampleAt(binding, s);
       for (const painter of painters) painter(moment);
       paintTime(s);
     };

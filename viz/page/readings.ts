@@ -1,6 +1,9 @@
 // The reader's own readings: stored in this browser for one scenario, and exported in the scenario format.
+
+import type { RunResult } from "../../scenarios/result/result.ts";
 import type { Reading } from "../sections/context.ts";
 import type { KnobChange } from "../sections/knobs.ts";
+import { type Nitrogen, nitrogenScale, type Reader } from "../view/reader.ts";
 
 /** The used part of the browser's storage interface. */
 export interface Store {
@@ -17,7 +20,7 @@ const isReading = (value: unknown): value is Reading => {
 };
 
 /** The stored readings of a scenario; empty if there are none or they cannot be read. */
-export function keptReadings(store: Store | null, file: string, name: string): readonly Reading[] {
+export function storedReadings(store: Store | null, file: string, name: string): readonly Reading[] {
   const text = store?.getItem(keyOf(file, name));
   if (!text) return [];
   try {
@@ -47,6 +50,17 @@ export function browserStore(): Store | null {
 }
 
 const KEYS: Readonly<Record<string, string>> = { tan: "ammonia", no2: "nitrite", no3: "nitrate" };
+
+/** Readings on the scale that the page prints, on the scale of the kit that the file names. */
+export function onKitScale(readings: readonly Reading[], reader: Reader, kit: RunResult["kit"]): readonly Reading[] {
+  if (reader.basis === "kit") return readings;
+  return readings.map((reading) => {
+    if (KEYS[reading.what] === undefined) return reading;
+    const what = reading.what as Nitrogen;
+    const [own, printed] = [{ ...reader, basis: "kit" as const }, reader].map((one) => nitrogenScale(one, kit, what).factor);
+    return { ...reading, value: Number(((reading.value * own) / printed).toPrecision(4)) };
+  });
+}
 
 /** Readings as changes of a scenario file, appended to its `count` readings; those of one day form one entry. */
 export function readingChanges(readings: readonly Reading[], count: number): readonly KnobChange[] {

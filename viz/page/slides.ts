@@ -1,12 +1,12 @@
 // Contents of the presentation mode, one item per screen. No browser code.
 import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { summarise } from "../charts/words.ts";
-import { moments } from "../cutaway/marks.ts";
+import { stageTimes } from "../cutaway/marks.ts";
 import { answerOf } from "../sections/answer.ts";
 import { comparedChart } from "../sections/compare.ts";
 import { type Context, focused, periodOf } from "../sections/context.ts";
 import { curvePanels } from "../sections/curves.ts";
-import { cutawayAt, storyVerdict } from "../sections/picture.ts";
+import { cutawayAt, outageVerdict } from "../sections/picture.ts";
 import { type Child, h } from "../view/markup.ts";
 
 export interface Slide {
@@ -34,7 +34,7 @@ export function slidesOf(c: Context): readonly Slide[] {
             title,
             draw: ({ width }) => [
               cutawayAt(r, story, s(story), c.reader, width / LARGER, `present-${id}`, title),
-              id === "rest" && storyVerdict(story, c.reader),
+              id === "rest" && outageVerdict(story, c.reader),
             ],
           },
         ]
@@ -51,7 +51,7 @@ export function slidesOf(c: Context): readonly Slide[] {
         ]
       : []),
     ...still("running", "The pump runs", () => 0),
-    ...still("rest", "The power is off, the water at rest", (s) => moments(s).restartS ?? moments(s).endS),
+    ...still("rest", "The power is off, the water at rest", (s) => stageTimes(s).restartS ?? stageTimes(s).endS),
     ...curvePanels(c).map(
       (panel): Slide => ({
         id: panel.id,

@@ -5,7 +5,7 @@ import { type Context, type Reading, spanDays } from "../sections/context.ts";
 import type { Basis, Reader, UnitSystem } from "../view/reader.ts";
 
 /** A change that the reader has kept for comparison. */
-export interface Kept {
+export interface StoredChange {
   readonly name: string;
   readonly moved: ReadonlyMap<string, string>;
   readonly result: RunResult;
@@ -25,7 +25,7 @@ export interface PageState {
   readonly whole: boolean;
   /** Values of the "Try it" controls that differ from the file, by id. */
   readonly moved: ReadonlyMap<string, string>;
-  readonly kept: readonly Kept[];
+  readonly kept: readonly StoredChange[];
   /** Whether the page shows the kept changes beside their scenario. */
   readonly comparing: boolean;
   readonly storyId: string | null;
@@ -72,7 +72,7 @@ export const initialState = (original: readonly RunResult[], reader: Reader): Pa
 });
 
 /** Largest number of kept changes: the number of line styles besides that of the scenario. */
-export const MOST_KEPT = 3;
+export const MOST_STORED_CHANGES = 3;
 
 const UNCHANGED = { changed: null, ahead: null, whole: true, moved: new Map<string, string>(), storyId: null } as const;
 
@@ -103,7 +103,7 @@ export function update(state: PageState, action: Action): PageState {
     case "as in the file":
       return { ...state, ...UNCHANGED };
     case "keep": {
-      if (!state.changed || state.kept.length >= MOST_KEPT) return state;
+      if (!state.changed || state.kept.length >= MOST_STORED_CHANGES) return state;
       const kept = { name: action.name, moved: state.moved, result: { ...state.changed, name: action.name } };
       return { ...state, kept: [...state.kept, kept] };
     }

@@ -8,15 +8,15 @@ import { number, type Reader } from "../view/reader.ts";
 import { find, replaceContents } from "./dom.ts";
 import { type Engine, engine } from "./engine.ts";
 import { fileName, saveFile } from "./files.ts";
-import type { Kept } from "./state.ts";
-import { MOST_KEPT } from "./state.ts";
+import type { StoredChange } from "./state.ts";
+import { MOST_STORED_CHANGES } from "./state.ts";
 import { type Moved, move, moveAll, nameOf, redo, START, type Trail, undo } from "./what-if.ts";
 
 /** Interface of the panel to the page: its input and its callbacks. */
 export interface Bench {
   base(): RunResult;
   reader(): Reader;
-  kept(): readonly Kept[];
+  kept(): readonly StoredChange[];
   comparing(): boolean;
   moved(moved: Moved): void;
   /** Called with the curves of a changed run, before its result. */
@@ -42,6 +42,8 @@ export interface TryIt {
   warm(): void;
   /** Runs outages with faults, for the cells of the matrix. */
   readonly quick: Engine;
+  /** The current changes, for another request to the model. */
+  changes(): readonly KnobChange[];
   /** Text of the scenario with the current and additional changes. */
   textWith(changes: readonly KnobChange[]): Promise<string | null>;
 }
@@ -95,9 +97,14 @@ function asker(bench: Bench, report: Report) {
     const started = performance.now();
     const earlier = whole;
     const begun = epoch;
-    const answer = await quick.ask({ ...request(changes), cachedFaults: lean(earlier) }, (nitrogen) => {
-      if (begun === epoch) bench.curvesArrived(nitrogen);
-    });
+    const answer = await quick.ask(
+      { ...request(changes), cachedFaults: lean(earlier) },
+      {
+        onDays: (nitrogen) => {
+          if (begun === epoch) bench.curvesArrived(nitrogen);
+        },
+      },
+    );
     if (!answer || begun !== epoch) return;
     if (!answer.ok) return complain(answer.errors);
     if (answer.kind !== "result") return;
@@ -216,7 +223,7 @@ export function tryIt(bench: Bench): TryIt {
     replaceContents(find(panel, "#try-kept"), keptList(bench));
     find<HTMLButtonElement>(panel, "#try-undo").disabled = trail.past.length === 0;
     find<HTMLButtonElement>(panel, "#try-redo").disabled = trail.future.length === 0;
-    find<HTMLButtonElement>(panel, "#try-keep").disabled = trail.present.size === 0 || bench.kept().length >= MOST_KEPT;
+    find<HTMLButtonElement>(panel, "#try-keep").disabled = trail.present.size === 0 || bench.kept().length >= MOST_STORED_CHANGES;
   }
 
   /** Sets the controls to the current state of the history, except the one in use. */
@@ -292,6 +299,7 @@ export function tryIt(bench: Bench): TryIt {
     forget,
     warm: model.warm,
     move: (id, value) => follow(move(trail, id, value)),
+    changes: () => changesOf(trail.present),
     textWith: (more) => model.textWith([...changesOf(trail.present), ...more]),
     mount(section) {
       panel = section;

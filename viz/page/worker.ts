@@ -2,13 +2,16 @@
 // line uses the same code.
 import * as z from "zod";
 import type { FaultId } from "../../models/hydraulics/types.ts";
+import { createCourse } from "../../scenarios/forecast/course.ts";
+import { posteriorOf } from "../../scenarios/forecast/posterior.ts";
 import { errorText, loadScenario } from "../../scenarios/load/load.ts";
 import { withChanges } from "../../scenarios/load/save.ts";
 import { coupleModels } from "../../scenarios/model/compile.ts";
 import { isSameRig } from "../../scenarios/report/cached-faults.ts";
-import { storyOf } from "../../scenarios/report/hydraulic-report.ts";
+import { outageTraceOf } from "../../scenarios/report/hydraulic-report.ts";
 import type { RunResult } from "../../scenarios/result/result.ts";
 import { RunFailure, runScenario } from "../../scenarios/run/run.ts";
+import { ownThreadPool } from "../../sim/ensemble/ensemble.ts";
 import { compileWhereAllowed } from "../../sim/linear-algebra/vector-loops.ts";
 import type { LiveAnswer, LiveRequest } from "./engine.ts";
 
@@ -20,17 +23,43 @@ compileWhereAllowed();
 const reply = (answer: LiveAnswer): void => postMessage(answer);
 
 /** Answer with the errors of the file or the run, for the reader. */
-const told = (id: number, errors: readonly string[]): LiveAnswer => ({ id, ok: false, errors });
+const refusal = (id: number, errors: readonly string[]): LiveAnswer => ({ id, ok: false, errors });
 
-async function answer({ id, source, file, changes, faults, seed, cachedFaults, textOnly }: LiveRequest): Promise<LiveAnswer> {
+/** A posterior of a few dozen members, in some seconds: as many runs as a reader waits for. */
+const LEARNING = { members: 60, waves: { members: 30, most: 5, enough: 30 } } as const;
+
+async function answer({
+  id,
+  source,
+  file,
+  changes,
+  faults,
+  seed,
+  cachedFaults,
+  textOnly,
+  learn,
+}: LiveRequest): Promise<LiveAnswer> {
   const text = changes.length > 0 ? withChanges(source, changes) : source;
   const loaded = loadScenario(text, file);
-  if (!loaded.ok) return told(id, loaded.errors.map(errorText));
+  if (!loaded.ok) return refusal(id, loaded.errors.map(errorText));
   const { scenario, defaults, warnings } = loaded;
   if (textOnly) return { id, ok: true, kind: "text", text };
+  if (learn) {
+    const { posterior } = await posteriorOf(
+      { scenario, source: text, file, readings: [] },
+      {
+        ...LEARNING,
+        pool: ownThreadPool(createCourse()),
+        signal: new AbortController().signal,
+        seed,
+        onProgress: (_, done, of) => reply({ id, ok: true, kind: "progress", done, of }),
+      },
+    );
+    return { id, ok: true, kind: "forecast", forecast: posterior };
+  }
   if (faults.length > 0) {
     const story = coupleModels(scenario, text).simulator.simulate({ faults: faults as readonly FaultId[], follow: false });
-    return { id, ok: true, kind: "story", story: storyOf(`asked ${faults.join("|")}`, faults.join(" and "), story) };
+    return { id, ok: true, kind: "story", story: outageTraceOf(`asked ${faults.join("|")}`, faults.join(" and "), story) };
   }
   const result: RunResult = await runScenario(
     { scenario, source: text, file, defaults, warnings },
@@ -44,6 +73,6 @@ async function answer({ id, source, file, changes, faults, seed, cachedFaults, t
 addEventListener("message", (event: MessageEvent<LiveRequest>) => {
   answer(event.data).then(reply, (error: unknown) => {
     if (!(error instanceof RunFailure)) setTimeout(() => Promise.reject(error));
-    reply(told(event.data.id, [error instanceof Error ? error.message : String(error)]));
+    reply(refusal(event.data.id, [error instanceof Error ? error.message : String(error)]));
   });
 });

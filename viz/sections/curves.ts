@@ -117,6 +117,7 @@ function readingsForm(nitrogen: readonly Panel[]): Markup {
       h("label", {}, "reads ", h("input", { type: "number", name: "value", min: 0, step: "any", value: "0", required: true })),
       h("button", { type: "submit" }, "Put it on the chart"),
       h("button", { type: "reset" }, "Clear"),
+      h("button", { type: "button", id: "readings-learn" }, "What do they say?"),
       h("button", { type: "button", id: "readings-save" }, "Save them in the scenario file"),
     ),
     h(
@@ -124,6 +125,7 @@ function readingsForm(nitrogen: readonly Panel[]): Markup {
       { class: "note" },
       "A reading is drawn as wide as one step of your kit, up and down. This browser keeps your readings for this scenario.",
     ),
+    h("div", { id: "readings-learned", "aria-live": "polite" }),
   );
 }
 

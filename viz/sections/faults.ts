@@ -1,7 +1,7 @@
 // Hydraulic faults: each fault and each pair, fill marks for the glass, the effect of a blocked drain, and remedies.
 import type { HydraulicResult, RunResult } from "../../scenarios/result/result.ts";
 import { h, type Markup } from "../view/markup.ts";
-import { area, duration, length, type Reader, volume } from "../view/reader.ts";
+import { area, duration, length, type Reader, volume, withLengths } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
 import { fold } from "./fold.ts";
 import { scroll, table } from "./table.ts";
@@ -57,7 +57,7 @@ export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
         {},
         h("th", { scope: "col" }, "Fault"),
         h("th", { scope: "col" }, "alone"),
-        partners.map((f, i) => h("th", { scope: "col", title: f.name }, `and ${i + 1}`)),
+        partners.map((f, i) => h("th", { scope: "col", title: withLengths(reader, f.name) }, `and ${i + 1}`)),
       ),
     ),
     h(
@@ -75,14 +75,14 @@ export function faultMatrix(h8: HydraulicResult, reader: Reader): Markup {
               "span",
               { class: "fault" },
               h("span", { class: "fault-number" }, i + 1),
-              h("span", {}, f.name, h("small", {}, ORDINARY[f.ordinary])),
+              h("span", {}, withLengths(reader, f.name), h("small", {}, ORDINARY[f.ordinary])),
             ),
           ),
-          alone ? matrixCell(alone, f.name, reader, i === 0) : h("td", {}, "–"),
+          alone ? matrixCell(alone, withLengths(reader, f.name), reader, i === 0) : h("td", {}, "–"),
           partners.map((g, k) => {
             if (k >= i) return h("td", { class: "empty" });
             const cell = cellOf(matrix, f.id, g.id);
-            return cell ? matrixCell(cell, `${f.name} and ${g.name}`, reader) : h("td", {}, "–");
+            return cell ? matrixCell(cell, withLengths(reader, `${f.name} and ${g.name}`), reader) : h("td", {}, "–");
           }),
         );
       }),

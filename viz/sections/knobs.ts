@@ -89,12 +89,12 @@ export function rangeAbout(now: number): Pick<RangeKnob, "min" | "max" | "step" 
 }
 
 /** Input of the control groups. */
-interface Given {
+interface KnobInput {
   readonly result: RunResult;
   readonly reader: Reader;
 }
 
-function levelKnobs({ result, reader }: Given): readonly Knob[] {
+function levelKnobs({ result, reader }: KnobInput): readonly Knob[] {
   const { rig } = result;
   return [
     {
@@ -107,7 +107,7 @@ function levelKnobs({ result, reader }: Given): readonly Knob[] {
   ];
 }
 
-function nozzleKnobs({ result, reader }: Given): readonly Knob[] {
+function nozzleKnobs({ result, reader }: KnobInput): readonly Knob[] {
   const { rig } = result;
   const first = rig.return.nozzles[0];
   if (!first) return [];
@@ -134,7 +134,7 @@ function nozzleKnobs({ result, reader }: Given): readonly Knob[] {
 }
 
 /** Tops of baffles, only where the file gives them, because otherwise they are derived. */
-function baffleKnobs({ result, reader }: Given): readonly Knob[] {
+function baffleKnobs({ result, reader }: KnobInput): readonly Knob[] {
   const { rig, source } = result;
   if (!/^\s+baffles:/m.test(source)) return [];
   return draggableBaffles(rig).map(
@@ -149,7 +149,7 @@ function baffleKnobs({ result, reader }: Given): readonly Knob[] {
   );
 }
 
-function powerKnobs({ result }: Given): readonly Knob[] {
+function powerKnobs({ result }: KnobInput): readonly Knob[] {
   const { rig, inputs } = result;
   return [
     {
@@ -178,7 +178,7 @@ function powerKnobs({ result }: Given): readonly Knob[] {
   ];
 }
 
-function stockKnobs({ result }: Given): readonly Knob[] {
+function stockKnobs({ result }: KnobInput): readonly Knob[] {
   const { source, inputs } = result;
   const { firstGroup } = inputs;
   const stocked = /^stock:/m.test(source);
@@ -213,7 +213,7 @@ function stockKnobs({ result }: Given): readonly Knob[] {
   return count;
 }
 
-function waterKnobs({ result, reader }: Given): readonly Knob[] {
+function waterKnobs({ result, reader }: KnobInput): readonly Knob[] {
   const { rig, inputs } = result;
   const metric = reader.units === "metric";
   return [
@@ -255,7 +255,7 @@ function waterKnobs({ result, reader }: Given): readonly Knob[] {
   ];
 }
 
-function filterKnobs({ result, reader }: Given): readonly Knob[] {
+function filterKnobs({ result, reader }: KnobInput): readonly Knob[] {
   const tower = result.rig.towers[0];
   const bacteria: Knob = {
     kind: "choice",
@@ -271,7 +271,7 @@ function filterKnobs({ result, reader }: Given): readonly Knob[] {
     ],
   };
   if (!tower) return [bacteria];
-  const surface = towerSurface(result.nitrogen, tower.id);
+  const surface = towerSurface(result.nitrogen.surfaces, tower.id);
   return [
     bacteria,
     {

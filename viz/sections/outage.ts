@@ -2,7 +2,7 @@
 import type { BatteryPlan } from "../../scenarios/result/result.ts";
 import { clockWords, drawClocks } from "../charts/clocks.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
-import { hours, number, type Reader, told } from "../view/reader.ts";
+import { hours, number, type Reader, readerText } from "../view/reader.ts";
 import { type Context, focused } from "./context.ts";
 import { fold } from "./fold.ts";
 import { table } from "./table.ts";
@@ -38,7 +38,7 @@ export function outageSection(c: Context): Markup | null {
       table(
         "Time limits of a power cut",
         ["What", "When", "Why", "Source"],
-        outage.map((k) => [k.name, clockWords(k, c.reader), told(c.reader, focused(c), k.said ?? k.why), k.source]),
+        outage.map((k) => [k.name, clockWords(k, c.reader), readerText(c.reader, focused(c), k.said ?? k.why), k.source]),
         { sources: [3] },
       ),
       plan && battery(plan, c.reader),

@@ -3,10 +3,10 @@ import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
 import { drawLevels, levelSummary, vesselLabel } from "../charts/levels.ts";
 import { drawCutaway } from "../cutaway/draw.ts";
 import { layout } from "../cutaway/layout.ts";
-import { levelMarks, moments, ruledVessels, runningWord } from "../cutaway/marks.ts";
-import { bind, momentAt } from "../cutaway/state.ts";
+import { levelMarks, ruledVessels, runningWord, stageTimes } from "../cutaway/marks.ts";
+import { bind, traceSampleAt } from "../cutaway/state.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
-import { belowRim, duration, length, type Reader, volume } from "../view/reader.ts";
+import { belowRim, duration, length, type Reader, volume, withLengths } from "../view/reader.ts";
 import { levelOfVerdict, symbol } from "../view/symbols.ts";
 import { type Context, focused } from "./context.ts";
 
@@ -29,9 +29,9 @@ const FRAME_PX = 14;
 export const drawingWidth = (width: number, wide: boolean): number =>
   Math.floor((width >= BESIDE && !wide ? (width - GAP_PX) * 0.66 : width) - FRAME_PX);
 
-export function cutawayCaption(result: RunResult, story: OutageTrace, when: string): string {
-  const towers = result.rig.towers.length;
-  return `Section through the system, to scale: ${result.rig.displays.length === 1 ? "one display" : `${result.rig.displays.length} displays`} above ${towers === 0 ? "a sump" : towers === 1 ? "a trickle tower in a sump" : `${towers} trickle towers in a sump`} of ${result.rig.sump.chambers.length} chambers. ${when}, ${story.title}.`;
+export function cutawayCaption(rig: RunResult["rig"], story: OutageTrace, when: string, reader: Reader): string {
+  const towers = rig.towers.length;
+  return `Section through the system, to scale: ${rig.displays.length === 1 ? "one display" : `${rig.displays.length} displays`} above ${towers === 0 ? "a sump" : towers === 1 ? "a trickle tower in a sump" : `${towers} trickle towers in a sump`} of ${rig.sump.chambers.length} chambers. ${when}, ${withLengths(reader, story.title)}.`;
 }
 
 /** The drawing at a time of an outage run [s]. */
@@ -46,29 +46,29 @@ export function cutawayAt(
 ): Markup {
   const plan = layout(result.rig);
   return drawCutaway({
-    result,
+    surfaces: result.nitrogen.surfaces,
     layout: plan,
     story,
-    moment: momentAt(bind(plan, story), s),
+    moment: traceSampleAt(bind(plan, story), s),
     reader,
     width,
     prefix,
-    caption: cutawayCaption(result, story, when),
+    caption: cutawayCaption(result.rig, story, when, reader),
   });
 }
 
 /** Verdict of an outage run in one line. */
-export const storyWords = (story: OutageTrace, reader: Reader): string =>
+export const outageText = (story: OutageTrace, reader: Reader): string =>
   story.verdict === "FLOODS"
     ? `${volume(reader, story.floorM3, true)} on the floor.`
     : `The water stays in, with ${length(reader, story.marginM, true)} to spare${story.verdict === "TIGHT" ? ", which is not much" : ""}.`;
 
-export const storyVerdict = (story: OutageTrace, reader: Reader): Markup =>
+export const outageVerdict = (story: OutageTrace, reader: Reader): Markup =>
   h(
     "p",
     { class: `story-verdict ${levelOfVerdict(story.verdict)}` },
     symbol(levelOfVerdict(story.verdict)),
-    h("span", {}, h("strong", { class: "word" }, story.verdict), " ", storyWords(story, reader)),
+    h("span", {}, h("strong", { class: "word" }, story.verdict), " ", outageText(story, reader)),
   );
 
 /**
@@ -121,7 +121,7 @@ export function marksTable(story: OutageTrace, reader: Reader): Markup {
 
 /** Explains why hours without power play in minutes: the water settles, and nothing changes until the power returns. */
 function restNote(result: RunResult, story: OutageTrace, reader: Reader): Child {
-  const { cutS, restartS } = moments(story);
+  const { cutS, restartS } = stageTimes(story);
   if (cutS === null || restartS === null) return null;
   const played = restartS - cutS;
   const really = result.inputs.cutHours * 3600;
@@ -151,7 +151,7 @@ export const eventList = (story: OutageTrace, reader: Reader): Markup =>
     ),
   );
 
-export function storySide(result: RunResult, story: OutageTrace, reader: Reader): Child {
+export function outageSide(result: RunResult, story: OutageTrace, reader: Reader): Child {
   return [
     h(
       "label",
@@ -160,10 +160,12 @@ export function storySide(result: RunResult, story: OutageTrace, reader: Reader)
       h(
         "select",
         { id: "story" },
-        result.hydraulics.stories.map((s) => h("option", { value: s.id, selected: s.id === story.id }, s.title)),
+        result.hydraulics.stories.map((s) =>
+          h("option", { value: s.id, selected: s.id === story.id }, withLengths(reader, s.title)),
+        ),
       ),
     ),
-    storyVerdict(story, reader),
+    outageVerdict(story, reader),
     marksTable(story, reader),
     restNote(result, story, reader),
   ];
@@ -207,7 +209,7 @@ export function pictureSection(c: Context): Markup | null {
   const result = focused(c);
   const story = result.hydraulics.stories[0];
   if (!story) return null;
-  const { cutS, endS } = moments(story);
+  const { cutS, endS } = stageTimes(story);
   const spread = isWide(result);
   const wide = drawingWidth(c.width, spread);
   return h(
@@ -232,7 +234,7 @@ export function pictureSection(c: Context): Markup | null {
         ),
         controls(),
       ),
-      h("div", { class: "sheet-side", "data-side": "" }, !c.live && storySide(result, story, c.reader)),
+      h("div", { class: "sheet-side", "data-side": "" }, !c.live && outageSide(result, story, c.reader)),
       h("div", { class: "event-list", "data-events": "" }, !c.live && eventList(story, c.reader)),
       h(
         "figure",
@@ -263,10 +265,10 @@ export function stillFigure(c: Context): Child {
   const result = focused(c);
   const story = result.hydraulics.stories[0];
   if (!story) return null;
-  const { restartS, endS } = moments(story);
+  const { restartS, endS } = stageTimes(story);
   const width = Math.min(640, c.width);
   return [
     h("div", { class: "frame" }, cutawayAt(result, story, restartS ?? endS, c.reader, width, "off", "Power off, at rest")),
-    h("figcaption", {}, "Power off, at rest. ", storyWords(story, c.reader)),
+    h("figcaption", {}, "Power off, at rest. ", outageText(story, c.reader)),
   ];
 }

@@ -1,7 +1,7 @@
 // The power-cut card for the cabinet door, and a summary in one line.
 import type { OutageClock, RunResult } from "../../scenarios/result/result.ts";
 import { type Child, h } from "../view/markup.ts";
-import { hours, length, number, type Reader, volume } from "../view/reader.ts";
+import { hours, length, number, type Reader, volume, withLengths } from "../view/reader.ts";
 
 const find = (clocks: readonly OutageClock[], what: RegExp): OutageClock | undefined =>
   clocks.find((c) => what.test(`${c.id} ${c.name}`));
@@ -99,7 +99,8 @@ export function oneLine(r: RunResult, reader: Reader): string {
   const plain = stories[0];
   const holds = matrix.filter((m) => m.verdict !== "FLOODS").length;
   const worst = matrix.reduce<(typeof matrix)[number] | null>((w, m) => (m.floorM3 > (w?.floorM3 ?? 0) ? m : w), null);
-  const name = (id: string): string => (r.hydraulics.faults.find((f) => f.id === id)?.name ?? id).toLowerCase();
+  const name = (id: string): string =>
+    withLengths(reader, (r.hydraulics.faults.find((f) => f.id === id)?.name ?? id).toLowerCase());
   const parts = [
     plain
       ? plain.verdict === "FLOODS"

@@ -1,7 +1,7 @@
 // Commissioning sheet: predictions, space for measurements, signature. Steps of the pull-the-plug test: common
 // practice, no published source.
 import type { OutageTrace, RunResult } from "../../scenarios/result/result.ts";
-import { at, levelMarks, moments, ruledVessels } from "../cutaway/marks.ts";
+import { at, levelMarks, ruledVessels, stageTimes } from "../cutaway/marks.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { belowRim, duration, flow, length, type Reader, volume } from "../view/reader.ts";
 
@@ -18,7 +18,7 @@ interface Step {
 /** Sump level at fixed times after the plug is pulled, and its final value. */
 function plugLines(story: OutageTrace, reader: Reader): readonly Line[] {
   const sump = ruledVessels(story).find((v) => v.kind === "chamber");
-  const { cutS, restartS, endS } = moments(story);
+  const { cutS, restartS, endS } = stageTimes(story);
   if (!sump || cutS === null || sump.rimZ === null) return [];
   const rest = restartS ?? endS;
   return [30, 120, 300, 600].map((s) => ({

@@ -2,7 +2,7 @@
 import { NITROGEN, panels } from "../charts/panel.ts";
 import { drawPanel, panelFrame } from "../charts/plot.ts";
 import { summarise } from "../charts/words.ts";
-import { moments } from "../cutaway/marks.ts";
+import { stageTimes } from "../cutaway/marks.ts";
 import { type Context, focused, spanDays } from "../sections/context.ts";
 import { letterhead } from "../sections/letterhead.ts";
 import { cutawayAt, isWide, marksTable } from "../sections/picture.ts";
@@ -33,7 +33,7 @@ export function summarySheet(c: Context): Child {
     h(
       "figure",
       { class: wide ? "summary-wide" : "" },
-      cutawayAt(r, story, moments(story).restartS ?? moments(story).endS, reader, width, "summary", "Power off, at rest"),
+      cutawayAt(r, story, stageTimes(story).restartS ?? stageTimes(story).endS, reader, width, "summary", "Power off, at rest"),
       h("figcaption", {}, "Power off, at rest."),
     );
   return [

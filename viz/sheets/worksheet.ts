@@ -5,7 +5,7 @@ import { shapeOf, summarise } from "../charts/words.ts";
 import { type Context, focused, spanDays } from "../sections/context.ts";
 import { spokenWords } from "../view/answer.ts";
 import { type Child, h } from "../view/markup.ts";
-import { figure, number, told } from "../view/reader.ts";
+import { figure, number, readerText } from "../view/reader.ts";
 
 interface Question {
   readonly ask: string;
@@ -47,7 +47,7 @@ const QUESTIONS: readonly Question[] = [
     answer(c) {
       const { ledger } = focused(c).nitrogen;
       const parts = [...ledger.out, ...ledger.stored].filter((row) => row.gN > 0).sort((a, b) => b.gN - a.gN);
-      const said = parts.slice(0, 4).map((row) => `${told(c.reader, focused(c), row.label)} ${figure(c.reader, row.gN)} g`);
+      const said = parts.slice(0, 4).map((row) => `${readerText(c.reader, focused(c), row.label)} ${figure(c.reader, row.gN)} g`);
       return `The largest parts are: ${said.join(", ")}.`;
     },
   },

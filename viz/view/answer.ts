@@ -1,10 +1,10 @@
 // The answer of a result for the page: its sentences and findings in the reader's units.
 import type { Answer, Finding, LeadAnswer, RunResult, Spoken } from "../../scenarios/result/result.ts";
-import { type Reader, told } from "./reader.ts";
+import { type Reader, readerText } from "./reader.ts";
 
 /** A sentence of a result in the reader's units, kit scale and number format. */
 export const spokenWords = (reader: Reader, result: Pick<RunResult, "kit">, { text, said }: Spoken): string =>
-  told(reader, result, said ?? text);
+  readerText(reader, result, said ?? text);
 
 /** The sentences that answer the scenario's question, without those that a lead line says word by word. */
 export function answerWords(reader: Reader, result: RunResult): readonly string[] {

@@ -59,6 +59,10 @@ const pair = (reader: Reader, metric: string, us: string, both: boolean): string
 export const length = (reader: Reader, m: number, both = false): string =>
   pair(reader, `${number(reader, m * 1000)} mm`, inches(m), both);
 
+/** Words in which lengths are written as "30 mm", with these in the reader's units. */
+export const withLengths = (reader: Reader, text: string): string =>
+  text.replace(/\b(\d+) mm\b/g, (_, mm: string) => length(reader, Number(mm) / 1000));
+
 /** A length without its unit, for dimension lines; the drawing states the unit in its corner. */
 export const bareLength = (reader: Reader, m: number): string =>
   reader.units === "metric" ? number(reader, m * 1000) : inches(m).replace(" in", "″");
@@ -154,7 +158,7 @@ const formatterOf = (reader: Reader, kit: RunResult["kit"]): MessageFormatter =>
 });
 
 /** A sentence of a result in the reader's units, kit scale and number format. */
-export const told = (reader: Reader, { kit }: Pick<RunResult, "kit">, sentence: string | Message): string =>
+export const readerText = (reader: Reader, { kit }: Pick<RunResult, "kit">, sentence: string | Message): string =>
   formatMessage(sentence, formatterOf(reader, kit));
 
 type Spoken = Pick<RunResult["findings"][number], "text" | "advice" | "said" | "advised">;
@@ -165,6 +169,6 @@ export const findingWords = (
   result: Pick<RunResult, "kit">,
   f: Spoken,
 ): { readonly text: string; readonly advice: string } => ({
-  text: told(reader, result, f.said ?? f.text),
-  advice: told(reader, result, f.advised ?? f.advice ?? ""),
+  text: readerText(reader, result, f.said ?? f.text),
+  advice: readerText(reader, result, f.advised ?? f.advice ?? ""),
 });

@@ -1,6 +1,6 @@
 // The return line: pump, riser, legs and branches share one pressure, so their flows are solved together.
 
-import { fourthRoot } from "../../../sim/elementary.ts";
+import { fourthRoot, smoothStep } from "../../../sim/elementary.ts";
 import { levelZ } from "../laws/level-curve.ts";
 import { airCarriedM3PerS, airThroughHoleM3PerS, clearingVelocityMPerS } from "../laws/outlet.ts";
 import { boreAreaM2, GRAVITY, type Pipe, pipeFlowM3PerS, pipeLossM } from "../laws/pipe.ts";
@@ -74,8 +74,7 @@ export class ReturnLineSolver {
    * lower.
    */
   static waterShare(line: ReturnLine, z: number): number {
-    const s = 1 + (z - line.intakeZ) / line.airBandM;
-    return s >= 1 ? 1 : s <= 0 ? 0 : s * s * (3 - 2 * s);
+    return smoothStep(1 + (z - line.intakeZ) / line.airBandM);
   }
 
   /** Solves all flows for the given levels, volumes and modes; read them from the public fields. */
@@ -255,8 +254,7 @@ export class ReturnLineSolver {
   private sweptOut(n: number, backM3PerS: number, airM3PerS: number): number {
     const leg = this.line.legs[n];
     const speed = backM3PerS / boreAreaM2(leg.fallBoreM) / clearingVelocityMPerS(leg.fallBoreM);
-    const s = Math.min(1, Math.max(0, 1 + (speed - 1) / CLEARING_BAND));
     const share = this.pocketM[n] / (leg.crownZ - this.network.vessels[leg.legVessel].bottomZ);
-    return s * s * (3 - 2 * s) * share * (backM3PerS + airM3PerS);
+    return smoothStep(1 + (speed - 1) / CLEARING_BAND) * share * (backM3PerS + airM3PerS);
   }
 }

@@ -1,6 +1,7 @@
 // The dynamic network: flows of all links from the volumes, and from them the rate of change of every volume.
 
 import { assertNever } from "../../../sim/assert-never.ts";
+import { smoothStep } from "../../../sim/elementary.ts";
 import { levelZ } from "../laws/level-curve.ts";
 import {
   clearingVelocityMPerS,
@@ -134,7 +135,7 @@ export class HydraulicSystem {
         if (head <= 0 || a <= link.mouthZ) return 0;
         const whole = pipeFlowM3PerS(link.pipe, head, network.viscosityM2PerS);
         // A hose siphons until its end is bare; a mouth that stands open takes in air and passes what falls into it.
-        if (link.hose) return this.modes.hose === "emptying" ? smooth((a - link.mouthZ) / INTAKE_M) * whole : 0;
+        if (link.hose) return this.modes.hose === "emptying" ? smoothStep((a - link.mouthZ) / INTAKE_M) * whole : 0;
         return Math.min(standpipeInletM3PerS(a - link.mouthZ, link.pipe.boreM), whole);
       }
       case "film":
@@ -147,7 +148,7 @@ export class HydraulicSystem {
       case "set": {
         const left = volumes[link.from];
         if (!this.switchedOn(link) || left <= 0) return 0;
-        const covered = link.intakeZ === undefined ? 1 : smooth((a - link.intakeZ) / INTAKE_M);
+        const covered = link.intakeZ === undefined ? 1 : smoothStep((a - link.intakeZ) / INTAKE_M);
         return (covered * link.flowM3PerS * left) / (left + EMPTY_SMOOTHING_M3);
       }
       case "drain inlet":
@@ -249,13 +250,7 @@ export class HydraulicSystem {
  */
 function sealed(headM: number, drain: DrainPipe, wholeM3PerS: number): number {
   const speed = drainVelocityMPerS(drain, wholeM3PerS) / clearingVelocityMPerS(drain.pipe.boreM);
-  return smooth((speed - 1) / CLEARING_BAND) * smooth(headM / drain.pipe.boreM - 1);
-}
-
-/** Smooth step from 0 at 0 to 1 at 1, with zero slope at both ends. */
-function smooth(x: number): number {
-  const s = Math.min(1, Math.max(0, x));
-  return s * s * (3 - 2 * s);
+  return smoothStep((speed - 1) / CLEARING_BAND) * smoothStep(headM / drain.pipe.boreM - 1);
 }
 
 /** Velocity in the falling leg of a full drain at a flow [m/s]. */

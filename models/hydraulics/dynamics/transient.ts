@@ -33,7 +33,7 @@ export interface StageOptions {
 /** The system is at rest when every vessel changes by less than this [m³/s]: 60 mL per minute. */
 const STILL_M3_PER_S = 1e-6;
 const TOLERANCE = 1e-6;
-/** Tolerance of the column in a return pipe, as a share of its water: its share of air decides whether it parts. */
+/** Tolerance of the water in a return pipe, as a share of its content: the share of air decides whether the column parts. */
 const COLUMN_SHARE = 5e-5;
 const CUP_M = 1e-5;
 
@@ -77,7 +77,7 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   const recorder = new Recorder(system, options.keepTrace, options.follow);
   recorder.start(0, y);
   const rate = new Float64Array(system.size);
-  // What is still to come may move it again.
+  // A timed event that is still to come may move the water again.
   const lastTimed = Math.max(-1, ...planned.map((event) => (event.kind === "timed" ? event.at : -1)));
   const outcome = driver.advance(0, options.atMostS, y, (step) => {
     recorder.step(step);

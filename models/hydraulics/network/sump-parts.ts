@@ -68,8 +68,8 @@ function addChamber(parts: Assembly, rig: Rig, chamber: Chamber, index: number, 
   const plan = chamber.lengthM * sump.widthM;
   const name = rig.sump.chambers.length === 1 ? "the sump" : `the ${chamber.role} chamber`;
   const place = parts.vessel("chamber", chamber.id, name, chamber.id, chamberCurve(rig, chamber), plan, sump.heightM);
-  const ends = index === 0 || index === sump.chambers.length - 1 ? sump.widthM : 0;
-  parts.rim(place, floor, 2 * chamber.lengthM + ends);
+  const ends = Number(index === 0) + Number(index === sump.chambers.length - 1);
+  parts.rim(place, floor, 2 * chamber.lengthM + ends * sump.widthM);
   if (chamber.sock) addSock(parts, chamber.sock, chamber.id, place, floor);
 }
 

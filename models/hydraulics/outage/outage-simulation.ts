@@ -254,9 +254,9 @@ export class OutageSimulator {
     const { modes, network } = system;
     modes.airGathers = airGathers;
     const cut = this.cut(system, y, cutSeconds, keep);
-    const told = { network, modes, volumes: y, healthy, running, faultWhileRunning, cut };
-    if (shared) this.beforeRestart.set(key, told);
-    return told;
+    const state = { network, modes, volumes: y, healthy, running, faultWhileRunning, cut };
+    if (shared) this.beforeRestart.set(key, state);
+    return state;
   }
 
   private stage(system: HydraulicSystem, y: Float64Array, options: StageOptions): Transient {

@@ -30,7 +30,7 @@ export interface HosePlan {
 /** The hose that nobody shuts; none: both are shut in time. */
 export type Forgotten = "none" | "draining" | "filling";
 
-export interface HoseStory {
+export interface WaterChangeRun {
   readonly running: RunningState;
   readonly transient: Transient;
   readonly verdict: Verdict;
@@ -113,7 +113,7 @@ function withHoses(
  * draining hose runs on to its end; a forgotten filling hose runs until a litre is on the floor, at most for a day.
  * @returns null if there is no steady state to start from
  */
-export function hoseStory(simulator: OutageSimulator, plan: HosePlan, forgotten: Forgotten): HoseStory | null {
+export function simulateWaterChange(simulator: OutageSimulator, plan: HosePlan, forgotten: Forgotten): WaterChangeRun | null {
   const { rig } = simulator;
   const { network, mains, away } = withHoses(simulator.network, plan);
   const { system, settled } = startRunning(rig, network);

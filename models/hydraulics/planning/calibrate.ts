@@ -1,32 +1,33 @@
-// What was measured on the built thing instead of what is modelled: the pump, a drain and the weirs are set so that the model gives it.
+// Calibration by measurements on the built system: adjusts the pump, a drain and the weirs until the model gives the
+// measured values.
 
 import type { Rig } from "../../rig.ts";
 import { atSpeed } from "../laws/pump.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
 
 export interface Measured {
-  /** Flow of all outlets together, by bucket and watch [m3/s]. */
+  /** Total flow of all outlets, measured with a bucket and a watch [m³/s]. */
   readonly returnFlowM3PerS: number | null;
-  /** Most that the main drain of the first tank takes before its box is full [m3/s]. */
+  /** Largest flow that the main drain of the first tank carries before its box is full [m³/s]. */
   readonly drainCapacityM3PerS: number | null;
-  /** Rise of the return chamber in a power cut, by ruler [m]. */
+  /** Rise of the level in the return chamber during a power cut, measured with a ruler [m]. */
   readonly levelRiseM: number | null;
 }
 
 export interface Calibration {
   readonly what: "return flow" | "drain capacity" | "level rise";
-  /** m3/s, or m for the rise. */
+  /** In m³/s; the rise in m. */
   readonly measured: number;
   readonly modelled: number;
-  /** Pump speed, bore of the drain, or open share of the weirs, over what it was; null where nothing that could be set gives what was measured. */
+  /** Factor on the pump speed, the bore of the drain or the open share of the weirs; null if no factor gives the measured value. */
   readonly factor: number | null;
 }
 
-/** Factors that are tried: what is further off than this is another rig, or a slip in the measurement. */
+/** Range of the factors tried. A larger deviation means another rig, or an error of measurement (modelling assumption). */
 const WITHIN = [0.3, 1.6] as const;
 const PRECISION = 1e-4;
 
-/** The factor at which a rising function has this value; null when it has not between the ends. */
+/** The factor at which an increasing function has the given value; null if it has not within the range. */
 function factorFor(wanted: number, value: (factor: number) => number): number | null {
   let [low, high]: [number, number] = [WITHIN[0], WITHIN[1]];
   if (value(low) > wanted || value(high) < wanted) return null;
@@ -43,7 +44,7 @@ const withPumpSpeed = (rig: Rig, speed: number): Rig => ({
   return: { ...rig.return, pump: { ...rig.return.pump, curve: atSpeed(rig.return.pump.curve, speed) } },
 });
 
-/** Id of the widest drain of the first display that is no emergency pipe. */
+/** Id of the widest drain of the first display that is not an emergency pipe. */
 function mainDrain({ displays }: Rig): string {
   const drains = displays[0].overflows.flatMap((overflow) => overflow.drains);
   const working = drains.filter(({ kind }) => kind !== "dry emergency");
@@ -75,7 +76,7 @@ function riseM(rig: Rig): number {
   return cut.highestZ[last].z - running.levelsZ[last];
 }
 
-/** Sets a rig by what was measured on it, the flow first, since drains and levels hang on it. */
+/** Calibrates a rig by its measurements: the flow first, because drains and levels depend on it. */
 export function calibrate(rig: Rig, measured: Measured): { readonly rig: Rig; readonly calibrations: readonly Calibration[] } {
   const calibrations: Calibration[] = [];
   let set = rig;
@@ -100,7 +101,7 @@ export function calibrate(rig: Rig, measured: Measured): { readonly rig: Rig; re
   const capacity = (of: Rig) =>
     new OutageSimulator(of).running().drains.find(({ drainId }) => drainId === drain)?.capacityM3PerS ?? 0;
   apply("drain capacity", measured.drainCapacityM3PerS, capacity, (of, factor) => withDrainBore(of, drain, factor));
-  // A narrower weir holds back more, which comes down.
+  // A narrower weir holds back more water, which drains down in a power cut.
   apply("level rise", measured.levelRiseM, riseM, withWeirs, true);
   return { rig: set, calibrations };
 }

@@ -70,7 +70,7 @@ function halvedTo(root: number, low: number, high: number, precision: number): r
  * The rig in its worst plausible condition: siphon-break holes blocked, the shallow outlet of a tee blocked, check
  * valve open.
  */
-export function untrusting(rig: Rig): Rig {
+export function withoutSafeguards(rig: Rig): Rig {
   const { broken } = withFaults(valvesStuckOpen(rig), ["outlet blocked"]);
   const unholed = (line: ReturnLine): ReturnLine => ({
     ...line,
@@ -165,7 +165,7 @@ export function fillMarks(rig: Rig): FillMarks {
   return {
     runningNowM: rig.sump.runningLevelM,
     maxTrustedM: steady ? highestFillM(open) : null,
-    maxUntrustedM: steady ? highestFillM(untrusting(rig)) : null,
+    maxUntrustedM: steady ? highestFillM(withoutSafeguards(rig)) : null,
     minM: steady ? lowestFillM(open) : null,
     offM: level(rig.sump.chambers[rig.sump.chambers.length - 1].id),
     fuses: rig.displays.map(({ id }) => ({

@@ -1,6 +1,5 @@
 // Weeks without maintenance: a weir that algae narrow, a pad that clogs, evaporation with a top-off. Finds the first day
-// on which
-// an outage would flood.
+// on which an outage would flood.
 
 import { pow } from "../../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
@@ -37,7 +36,7 @@ export interface NeglectedDay {
   readonly drawsAir: boolean;
 }
 
-export interface NeglectStory {
+export interface NeglectRun {
   readonly days: readonly NeglectedDay[];
   /**
    * First days on which an outage leaves less than 25 mm, floods, and on which the pump draws air or the tank spills; null
@@ -87,7 +86,7 @@ function grownOver(rig: Rig, { weirPerWeek, padPerWeek }: Neglect, day: number):
  * state is solved with the weirs and pads of that day, and an outage is simulated. Drains keep their throttling of the first day.
  * @returns null if the rig has no steady state at the start
  */
-export function neglectStory(rig: Rig, neglect: Neglect): NeglectStory | null {
+export function simulateNeglect(rig: Rig, neglect: Neglect): NeglectRun | null {
   const losses = valveLossesFor(rig);
   const first = buildNetwork(rig, losses);
   const start = startRunning(rig, first);

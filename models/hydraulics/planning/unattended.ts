@@ -129,7 +129,11 @@ export function flicker(
  * Hours with an unnoticed fault and the pump running: a drip, a weeping valve with the power off, a top-off that never
  * stops.
  */
-export function leftAlone(rig: Rig, faults: readonly FaultId[], options: { hours: number; powered: boolean }): Transient {
+export function simulateUnattended(
+  rig: Rig,
+  faults: readonly FaultId[],
+  options: { hours: number; powered: boolean },
+): Transient {
   const simulator = new OutageSimulator(rig);
   const network = simulator.networkWith(faults);
   const { settled } = startRunning(rig, simulator.network);

@@ -13,7 +13,7 @@ import type { FilmSpec } from "../reactor/wiring.ts";
 import { coefficients } from "../tank/coefficients.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
 import { asRunning } from "../tank/operating-state.ts";
-import type { Moment } from "../tank/snapshot.ts";
+import type { SampledState } from "../tank/snapshot.ts";
 import { largest } from "./largest.ts";
 
 /** Relative tolerance: the results are needed to a few per cent only. */
@@ -53,7 +53,7 @@ export class Trial {
   }
 
   /** Whether a dose of ammonia [g N/m³] in all the water is cleared, both ammonia and nitrite, after `days` without food. */
-  clearsDose(moment: Moment, doseTanGPerM3: number, days: number, limits = NOTHING_ON_A_KIT): boolean {
+  clearsDose(moment: SampledState, doseTanGPerM3: number, days: number, limits = NOTHING_ON_A_KIT): boolean {
     this.prepare(moment);
     return !this.isHopeless(moment, doseTanGPerM3, days, limits) && this.leftOf(moment, doseTanGPerM3, days, limits) < 1;
   }
@@ -62,7 +62,7 @@ export class Trial {
    * Whether the nitrifiers, grown as fast as they can, and the plants could not take up even half of what must go. Other ways (escaping ammonia,
    * heterotrophs) do not take half of a dose.
    */
-  private isHopeless({ y }: Moment, doseTanGPerM3: number, days: number, limits: Limits): boolean {
+  private isHopeless({ y }: SampledState, doseTanGPerM3: number, days: number, limits: Limits): boolean {
     const { system } = this;
     const { cells } = system.coefficients;
     const volume = cells.reduce((sum, cell) => sum + cell.volumeM3, 0);
@@ -73,13 +73,13 @@ export class Trial {
   }
 
   /** Largest dose [g N/m³] up to `most` that is cleared after `days`, to 3 %. */
-  largestDose(moment: Moment, days: number, most: number, limits = NOTHING_ON_A_KIT): number {
+  largestDose(moment: SampledState, days: number, most: number, limits = NOTHING_ON_A_KIT): number {
     this.prepare(moment);
     return largest(most, (dose) => this.leftOf(moment, dose, days, limits));
   }
 
   /** The state after some days without food or dose. */
-  unfed(moment: Moment, days: number): Moment {
+  unfed(moment: SampledState, days: number): SampledState {
     this.prepare(moment);
     this.y.set(moment.y);
     this.solver.restart();
@@ -92,7 +92,7 @@ export class Trial {
    * usual: long enough to reach the concentration that the present biomass maintains, too short for it to grow with the
    * load), to 3 %.
    */
-  foodCapacityGPerDay(moment: Moment, proteinShare: number, limits = NOTHING_ON_A_KIT, days = 3): number {
+  foodCapacityGPerDay(moment: SampledState, proteinShare: number, limits = NOTHING_ON_A_KIT, days = 3): number {
     const { y, system } = this;
     const steady = {
       ratePerDay: STEADY_RELEASE_PER_DAY,
@@ -113,13 +113,13 @@ export class Trial {
   }
 
   /** Sets the coefficients of a state: everything running, and only the food of the trial. */
-  private prepare({ operating }: Moment, guts: (of: Coefficients["guts"]) => Coefficients["guts"] = (same) => same): void {
+  private prepare({ operating }: SampledState, guts: (of: Coefficients["guts"]) => Coefficients["guts"] = (same) => same): void {
     const evenFeeding = { eatenGNPerDay: 0, uneatenGNPerDay: 0 };
     const now = coefficients(this.aquarium, { ...asRunning(this.aquarium, operating), evenFeeding });
     this.system.setCoefficients({ ...now, guts: guts(now.guts) });
   }
 
-  private leftOf(moment: Moment, doseTanGPerM3: number, days: number, limits: Limits): number {
+  private leftOf(moment: SampledState, doseTanGPerM3: number, days: number, limits: Limits): number {
     const { y, system } = this;
     y.set(moment.y);
     for (const c of system.wiring.cells.keys()) {

@@ -4,6 +4,7 @@ import { airStoneRule } from "./air-stone.ts";
 import { deathRule } from "./death.ts";
 import { doseRule } from "./dose.ts";
 import { feedRule } from "./feed.ts";
+import { foamFractionatorRule } from "./foam-fractionator.ts";
 import { lidRule } from "./lid.ts";
 import { replaceMediaRule, rinseMediaRule } from "./media-loss.ts";
 import { medicineRule } from "./medicine.ts";
@@ -32,6 +33,7 @@ const rules = [
   siphonSedimentRule,
   lidRule,
   airStoneRule,
+  foamFractionatorRule,
   temperatureRule,
   weatherRule,
   plantsRule,

@@ -17,7 +17,7 @@ export const deathRule = eventRule<Death>(
       y[remains] += massG * CARCASS_NITROGEN_SHARE;
     });
     if (foundDay === null) return;
-    run.moments.at(foundDay, () => {
+    run.eventQueue.at(foundDay, () => {
       run.book("dead animals taken out", (y) => {
         y[remains] = 0;
       });

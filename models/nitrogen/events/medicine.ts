@@ -21,9 +21,9 @@ export const medicineRule = eventRule<Medicine>(
       for (const f of system.wiring.films.keys()) kill(system, y, f, ofEachStep(aobLost, nobLost));
     });
     if (inhibition <= 0 || lastsDays <= 0) return;
-    const leaveActive = (activity: number): void => run.operate({ aobActivity: activity, nobActivity: activity });
-    leaveActive(1 - inhibition);
-    run.moments.at(day + lastsDays, () => leaveActive(1));
+    const [aobActivity, nobActivity] = [1 - inhibition, 1 - inhibition];
+    run.adjust("medicine", (now) => ({ ...now, films: now.films.map((film) => ({ ...film, aobActivity, nobActivity })) }));
+    run.eventQueue.at(day + lastsDays, () => run.adjust("medicine", null));
   },
   { isShock: () => true },
 );

@@ -20,7 +20,7 @@ const MUCH_CHLORAMINE = 0.5;
 
 export const waterChangeRule = eventRule<WaterChange>(
   "water change",
-  ({ run }, { share, tap }) => {
+  ({ run }, { day, share, tap }) => {
     const { system, ledger } = run;
     const { salinityGPerKg, volumesM3 } = run.operating;
     const before = inventory(system, run.y).total;
@@ -42,6 +42,7 @@ export const waterChangeRule = eventRule<WaterChange>(
       });
     }
     run.operate({ salinityGPerKg: salinityGPerKg + share * (tap.salinityGPerKg - salinityGPerKg) });
+    if (tap.temperatureC !== null) run.heat?.diluted(day, share, tap.temperatureC);
   },
   { isHabit: () => true, isShock: ({ tap }) => tap.chloramineGPerM3 >= MUCH_CHLORAMINE },
 );

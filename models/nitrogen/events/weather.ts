@@ -20,7 +20,7 @@ export const weatherRule = eventRule<Weather>(
     };
     set(day, weather);
     if (lastsDays === null) return;
-    run.moments.at(day + lastsDays, () => {
+    run.eventQueue.at(day + lastsDays, () => {
       if (run.operating.weather === weather) set(day + lastsDays, null);
     });
   },

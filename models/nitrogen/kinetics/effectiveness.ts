@@ -48,13 +48,13 @@ function bend(u: number): number {
 }
 
 /** I(S) of Monod kinetics [g/m³]: from S/2 (first order) to S (zero order). @param half half-saturation constant [g/m³] */
-export function reach(s: number, half: number): number {
+export function penetrationIntegral(s: number, half: number): number {
   const c = Math.max(s, 0);
   return (c + half) * bend(c / half) + 0.5 * TRACE;
 }
 
 /** dI/dS; zero for negative concentrations. */
-export function reachSlope(s: number, half: number): number {
+export function penetrationIntegralSlope(s: number, half: number): number {
   if (s <= 0) return 0;
   const u = s / half;
   if (u < 0.01) return 0.5 + u / 3;

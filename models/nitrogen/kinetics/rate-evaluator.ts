@@ -5,7 +5,7 @@ import { assertNever } from "../../../sim/assert-never.ts";
 import { exp, fourthRoot } from "../../../sim/elementary.ts";
 import { CO2, DCO2_DALK, DCO2_DAMMONIA, DCO2_DDIC, DPH_DALK, DPH_DAMMONIA, DPH_DDIC, PH } from "../../water/carbonate.ts";
 import { NITROGEN_G_PER_MOL } from "../../water/molar-mass.ts";
-import { type FilmDepth, reach, reachSlope } from "./effectiveness.ts";
+import { type FilmDepth, penetrationIntegral, penetrationIntegralSlope } from "./effectiveness.ts";
 import {
   ammoniaOxidisers as ammoniaGuilds,
   type Guild,
@@ -58,7 +58,7 @@ function sumOf(values: Float64Array, indices: Int32Array): number {
 }
 
 /** Smaller uptakes count as zero [g²/m⁵/d]. */
-export const NEXT_TO_NOTHING = 1e-60;
+export const NEGLIGIBLE_UPTAKE = 1e-60;
 /** Rounding of max(0, net nitrite uptake) [g/m²/d], so that its derivative is continuous. */
 export const SMOOTH_NET = 1e-3;
 
@@ -343,8 +343,8 @@ export class RateEvaluator {
     const { integralOf, integralHalf, integralValue, integralSlope } = this;
     for (let i = 0; i < integralOf.length; i++) {
       const s = values[integralOf[i]];
-      integralValue[i] = reach(s, integralHalf[i]);
-      if (withGradients) integralSlope[i] = reachSlope(s, integralHalf[i]);
+      integralValue[i] = penetrationIntegral(s, integralHalf[i]);
+      if (withGradients) integralSlope[i] = penetrationIntegralSlope(s, integralHalf[i]);
     }
     let biomass = 0;
     for (let i = 0; i < stocks.length; i++) biomass += values[stocks[i]];
@@ -402,7 +402,7 @@ export class RateEvaluator {
       moment += used * integralValue[i];
     }
     // Long after oxygen has run out, the rates are so small that their reciprocal overflows.
-    if (!(moment > NEXT_TO_NOTHING)) return 0;
+    if (!(moment > NEGLIGIBLE_UPTAKE)) return 0;
     // Only nitrite that must diffuse in counts; a smooth max(0, net).
     const root = Math.sqrt(net * net + SMOOTH_NET * SMOOTH_NET);
     const nitrite = diffusing[d] === "no2";

@@ -41,7 +41,7 @@ export class ChallengeTest {
     const { proof, runState } = this;
     if (!proof || this.provenDay !== null) return;
     const until = day + proof.withinDays;
-    if (until <= runState.aquarium.management.days) runState.moments.at(until, () => this.look(until));
+    if (until <= runState.aquarium.management.days) runState.eventQueue.at(until, () => this.look(until));
   }
 
   /** Checks the water: whether the last dose was cleared in time. */

@@ -2,7 +2,7 @@
 
 import type { ClosedFilterAfter } from "../management.ts";
 import { inventory } from "../reactor/inventory.ts";
-import { dilute, rinse, soak, tapNitrogenGPerM3 } from "../tank/operations.ts";
+import { dilute, replaceFilmWater, rinse, tapNitrogenGPerM3 } from "../tank/operations.ts";
 import { removeSolids } from "./pads-and-sediment.ts";
 import type { RunState } from "./run-state.ts";
 
@@ -33,7 +33,7 @@ function empty(runState: RunState, n: number): void {
   runState.alter((state) => {
     rinse(system, state, filmOf.closed[n], 1 - FILM_LEFT);
     dilute(system, state, cell, 1, management.tap);
-    soak(system, state, filmOf.closed[n]);
+    replaceFilmWater(system, state, filmOf.closed[n]);
   });
   const broughtIn = system.coefficients.cells[cell].volumeM3 * tapNitrogenGPerM3(management.tap);
   ledger.add("tap water", broughtIn);

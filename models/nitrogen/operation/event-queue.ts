@@ -1,13 +1,13 @@
 // The queue of pending events of a run, by time.
 
-interface Moment {
+interface PendingEvent {
   readonly day: number;
   readonly act: () => void;
 }
 
 /** Actions with their times. Actions at one time run in the order in which they were added; an action may add others. */
 export class EventQueue {
-  private readonly list: Moment[] = [];
+  private readonly list: PendingEvent[] = [];
 
   at(day: number, act: () => void): void {
     let i = this.list.length;

@@ -1,10 +1,11 @@
 // The animals present and their food, in meals or evenly over the day.
+import { HOURS_PER_DAY } from "../../../sim/time.ts";
 import { USE_OVER_FISH } from "../../life/animals.ts";
 import { endogenousTanGPerDay, NITROGEN_PER_PROTEIN } from "../../life/excretion.ts";
 import type { AnimalGroup } from "../management.ts";
 import { depositOrganics } from "../tank/operations.ts";
 import type { PlannedCut } from "./outage-record.ts";
-import { giveInert } from "./pads-and-sediment.ts";
+import { addInertSolids } from "./pads-and-sediment.ts";
 import type { RunState } from "./run-state.ts";
 
 /** Protein share of additional food (modelling assumption: a usual flake food). */
@@ -50,8 +51,8 @@ export class Feeding {
       if (this.foodOf(group) === 0) continue;
       for (const on of [today - 1, today])
         for (const hour of group.feedingHours) {
-          const meal = on + hour / 24;
-          if (meal >= group.arrivesDay && meal <= day && !this.isOut(meal)) since = Math.min(since, 24 * (day - meal));
+          const meal = on + hour / HOURS_PER_DAY;
+          if (meal >= group.arrivesDay && meal <= day && !this.isOut(meal)) since = Math.min(since, HOURS_PER_DAY * (day - meal));
         }
     }
     return since;
@@ -62,33 +63,33 @@ export class Feeding {
     const { runState } = this;
     const { groups, days } = runState.aquarium.management;
     for (const group of groups) {
-      runState.moments.at(group.arrivesDay, () => this.arrive(group));
+      runState.eventQueue.at(group.arrivesDay, () => this.arrive(group));
       const leaves = group.leavesDay;
-      if (leaves !== null) runState.moments.at(leaves, () => this.leave(group, leaves));
+      if (leaves !== null) runState.eventQueue.at(leaves, () => this.leave(group, leaves));
     }
     for (let day = 0; day < days; day++) {
-      runState.moments.at(day, () => this.beginDay(day));
+      runState.eventQueue.at(day, () => this.beginDay(day));
       if (this.isEven(day)) continue;
       for (const group of groups)
         for (const hour of group.feedingHours)
-          if (!this.isOut(day + hour / 24)) runState.moments.at(day + hour / 24, () => this.meal(group));
+          if (!this.isOut(day + hour / HOURS_PER_DAY)) runState.eventQueue.at(day + hour / HOURS_PER_DAY, () => this.meal(group));
     }
   }
 
   /** Whether a day's food comes evenly: not on the days of an outage, when the time since the last meal matters. */
   private isEven(day: number): boolean {
-    return this.evenly && !this.cuts.some((cut) => cut.day < day + 1 && cut.day + cut.hours / 24 > day);
+    return this.evenly && !this.cuts.some((cut) => cut.day < day + 1 && cut.day + cut.hours / HOURS_PER_DAY > day);
   }
 
   /** Whether a time lies in an outage without feeding. */
   private isOut(day: number): boolean {
-    return this.cuts.some((cut) => !cut.fedMeanwhile && day > cut.day && day < cut.day + cut.hours / 24);
+    return this.cuts.some((cut) => !cut.fedMeanwhile && day > cut.day && day < cut.day + cut.hours / HOURS_PER_DAY);
   }
 
   /** Share of a day's meals that are actually given. */
   private servedShare(group: AnimalGroup, day: number): number {
     const { feedingHours } = group;
-    return feedingHours.filter((hour) => !this.isOut(day + hour / 24)).length / feedingHours.length;
+    return feedingHours.filter((hour) => !this.isOut(day + hour / HOURS_PER_DAY)).length / feedingHours.length;
   }
 
   private massShare(group: AnimalGroup): number {
@@ -128,7 +129,7 @@ export class Feeding {
     if (this.evenly) this.feedEvenly(day);
     if (this.extraGPerDay > 0) {
       this.layFood(this.extraGPerDay * EXTRA_FOOD_PROTEIN * NITROGEN_PER_PROTEIN);
-      giveInert(this.runState, 0, this.extraGPerDay);
+      addInertSolids(this.runState, 0, this.extraGPerDay);
     }
   }
 
@@ -148,7 +149,7 @@ export class Feeding {
       y[layout.gutIndex(0, 0)] += nitrogen * (1 - group.uneatenShare);
       depositOrganics(runState.system, y, displayCells, nitrogen * group.uneatenShare);
     });
-    giveInert(runState, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
+    addInertSolids(runState, meal * (1 - group.uneatenShare), meal * group.uneatenShare);
   }
 
   private feedEvenly(day: number): void {
@@ -168,7 +169,7 @@ export class Feeding {
     if (eaten !== eatenGNPerDay || uneaten !== uneatenGNPerDay)
       runState.operate({ evenFeeding: { eatenGNPerDay: eaten, uneatenGNPerDay: uneaten } });
     this.bookOverDay("food", day, eaten + uneaten);
-    this.atEndOfDay(day, (days) => giveInert(runState, eatenG * days, uneatenG * days));
+    this.atEndOfDay(day, (days) => addInertSolids(runState, eatenG * days, uneatenG * days));
   }
 
   /** Unfed animals use their own tissue: the nitrogen is booked as they excrete it over the day. */
@@ -191,7 +192,7 @@ export class Feeding {
 
   /** @param act receives the length of the day: less than one when the run ends within it */
   private atEndOfDay(day: number, act: (days: number) => void): void {
-    const { moments, aquarium } = this.runState;
+    const { eventQueue: moments, aquarium } = this.runState;
     const until = Math.min(day + 1, aquarium.management.days);
     moments.at(until, () => act(until - day));
   }

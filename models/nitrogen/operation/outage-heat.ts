@@ -46,7 +46,7 @@ export function mixedTemperaturesC(
 
 /** Lets the temperatures follow a curve in steps for some hours; ends early when another outage begins. */
 export function followHeat(runState: RunState, record: OutageRecord, curve: HeatCurve, fromDay: number, hours: number): void {
-  const { moments, cuts } = runState;
+  const { eventQueue: moments, cuts } = runState;
   for (let h = 0; h < hours; ) {
     const now = curve.at(h);
     let piece = 1;
@@ -61,7 +61,7 @@ export function followHeat(runState: RunState, record: OutageRecord, curve: Heat
 
 /** After the restart the water mixes, and the heater warms it to the set-point. */
 export function warmUp(runState: RunState, record: OutageRecord, heat: OutageHeat, day: number): void {
-  const { operating, moments, cuts } = runState;
+  const { operating, eventQueue: moments, cuts } = runState;
   const { setpointC } = operating;
   const curve = heat.warming(operating.temperatureC, setpointC);
   const cold = (h: number): boolean => curve.at(h).some((t) => Math.abs(t - setpointC) > WARM_WITHIN_K);

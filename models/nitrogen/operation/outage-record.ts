@@ -116,7 +116,7 @@ export class OutageRecord {
   }
 
   /** Hours of the outage in which a cell's water had neither oxygen nor nitrate, so that sulphide could form. */
-  foulHours(cell: number, untilH = stillHours(this.event)): number {
+  anoxicHours(cell: number, untilH = stillHours(this.event)): number {
     let sum = 0;
     for (let i = 1; i < this.inCut && this.hours[i] <= untilH; i++)
       if (this.oxygen[i][cell] < ANOXIC_G_PER_M3 && this.nitrate[i][cell] < NITRATE_GONE_G_PER_M3)

@@ -71,7 +71,7 @@ export function solidsNow(aquarium: NitrogenModel, moment: Watched, solids: Soli
  * Adds the inert solids of food: those of eaten food settle where suspended waste does, those of uneaten food where it
  * was fed.
  */
-export function giveInert(run: RunState, eatenG: number, uneatenG: number): void {
+export function addInertSolids(run: RunState, eatenG: number, uneatenG: number): void {
   if (eatenG + uneatenG === 0) return;
   const { system, solidsLedger } = run;
   const { displayCells } = run.aquarium;

@@ -30,7 +30,7 @@ export interface StopAndStart {
 /** Conditions of a film during an outage. */
 export interface FilmDuringOutage {
   /** Hours in which the water of its cell had neither oxygen nor nitrate. */
-  readonly foulHours: number;
+  readonly anoxicHours: number;
   /** When the flow stopped: its wetted area, its oxygen uptake [g/(m² d)], and the nitrate over it [g N/m³]. */
   readonly areaM2: number;
   readonly o2GPerM2Day: number;
@@ -54,14 +54,14 @@ export interface OutageOptions {
  * @param sinceMealH hours since the last meal of the animals
  */
 export function powerCut(runState: RunState, options: OutageOptions, event: PlannedCut, sinceMealH: number): void {
-  const { moments } = runState;
+  const { eventQueue: moments } = runState;
   const { stop, outageHeat: heat } = options;
   const dayAfter = (hours: number): number => event.day + hours / HOURS_PER_DAY;
   const which = options.outageCase ?? "likely";
   const fedForH = event.fedMeanwhile || !event.everythingOff ? Number.POSITIVE_INFINITY : FED_FOR_H - sinceMealH;
   runState.heat?.stopped(event.day);
   const record = new OutageRecord(runState, event, runState.snapshot(event.day));
-  runState.watched = record;
+  runState.outageRecord = record;
   runState.cuts.push(record);
   if (stop) move(runState, stop.stopShare, stop.restVolumesM3);
   runState.operate({
@@ -114,8 +114,8 @@ function flowBack(runState: RunState, { stop, outageLoss }: OutageOptions, recor
   record.end();
   const still = { ...record.event, hours: stillHours(record.event) };
   for (const [f, film] of record.films.entries()) {
-    const foulHours = record.foulHours(system.wiring.films[f].cell);
-    const lost = outageLoss?.(still, f, { ...film, foulHours });
+    const anoxicHours = record.anoxicHours(system.wiring.films[f].cell);
+    const lost = outageLoss?.(still, f, { ...film, anoxicHours });
     if (lost) runState.alter((y) => kill(system, y, f, { ...ofEachStep(lost.aob, lost.nob), het: lost.aob }));
   }
   if (stop) move(runState, stop.startShare, stop.runningVolumesM3);

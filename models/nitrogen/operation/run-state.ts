@@ -12,7 +12,7 @@ import { NitrogenSystem } from "../reactor/system.ts";
 import type { BiofilmStock } from "../tank/biofilm-stock.ts";
 import { coefficients } from "../tank/coefficients.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
-import { initialOperatingState, type OperatingState, wettedAreas } from "../tank/operating-state.ts";
+import { type Adjustment, initialOperatingState, type OperatingState, wettedAreas } from "../tank/operating-state.ts";
 import { fill, setFilmArea } from "../tank/operations.ts";
 import type { Snapshot } from "../tank/snapshot.ts";
 import { EventQueue } from "./event-queue.ts";
@@ -38,12 +38,12 @@ export class RunState {
   /** Ledger of the inert solids [g], as `ledger` is of nitrogen. */
   readonly solidsLedger = new Ledger();
   readonly marks: TimelineEntry[] = [];
-  readonly moments = new EventQueue();
+  readonly eventQueue = new EventQueue();
   chlorideGPerM3: number;
   /** Heat balance of the running water; null = the water stays at its set-point. */
   heat: WaterHeat | null = null;
   /** The outage that is being recorded, and all earlier ones. */
-  watched: OutageRecord | null = null;
+  outageRecord: OutageRecord | null = null;
   readonly cuts: OutageRecord[] = [];
 
   private readonly state: Float64Array;
@@ -159,6 +159,12 @@ export class RunState {
     this.jumped = true;
     this.present = { ...this.present, ...changes };
     this.system.setCoefficients(coefficients(this.aquarium, this.present));
+  }
+
+  /** Changes the coefficients for one kind of event, instead of what it changed before; null = no longer. */
+  adjust(kind: string, adjustment: Adjustment | null): void {
+    const { [kind]: _, ...others } = this.present.adjustments;
+    this.operate({ adjustments: adjustment ? { ...others, [kind]: adjustment } : others });
   }
 
   /** Forces the wetted share of each tower (null: from its distribution), and adapts the films. */

@@ -20,7 +20,7 @@ const AT_REST_K = 1e-5;
 
 /** Heat balance of the running system, as the nitrogen simulation uses it. */
 export interface RunningHeat {
-  /** Whether this weather gives a constant room temperature over the day. */
+  /** Whether this weather gives constant room temperatures over the day. */
   even(weather: RunState["operating"]["weather"]): boolean;
   /** Temperatures of all cells after `hours`, from `day` on [°C], in the order of the cells. */
   next(operating: RunState["operating"], temperatureC: readonly number[], day: number, hours: number): readonly number[];
@@ -42,7 +42,7 @@ export class WaterHeat {
 
   constructor(run: RunState, heat: RunningHeat) {
     this.run = run;
-    this.moments = run.moments;
+    this.moments = run.eventQueue;
     this.heat = heat;
   }
 
@@ -54,6 +54,15 @@ export class WaterHeat {
   /** Call after a change of room, set-point or volumes. */
   changed(day: number): void {
     if (this.path !== null) this.follow(day, this.temperatureC(day));
+  }
+
+  /** Call when a share of the water has been replaced by water of another temperature; while the pump is off, that brings no heat. */
+  diluted(day: number, share: number, withC: number): void {
+    if (this.path === null) return;
+    this.follow(
+      day,
+      this.temperatureC(day).map((t) => t + share * (withC - t)),
+    );
   }
 
   /** Call when the pump stops: the heat balance of the outage takes over the temperatures. */

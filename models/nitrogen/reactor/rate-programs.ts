@@ -10,7 +10,7 @@ import { TRACE } from "../kinetics/effectiveness.ts";
 import { ammoniaOxidisers, nitrifiers, nitriteOxidisers } from "../kinetics/guilds.ts";
 import type { ParameterValues } from "../kinetics/parameters.ts";
 import { type Depth, type Process, processes, type Term, type Variable } from "../kinetics/processes.ts";
-import { cellVariables, filmVariables, NEXT_TO_NOTHING, SMOOTH_NET } from "../kinetics/rate-evaluator.ts";
+import { cellVariables, filmVariables, NEGLIGIBLE_UPTAKE, SMOOTH_NET } from "../kinetics/rate-evaluator.ts";
 import { isBacteria, isCellVariable, isFilmVariable, isSink, sinks } from "./state-layout.ts";
 
 /** Base addresses with which the programs of a place are called, in this order. */
@@ -114,14 +114,14 @@ const built: Partial<Record<Process["place"], RatePrograms>> = {};
  */
 export function ratePrograms(place: Process["place"], parameters: ParameterValues): RatePrograms {
   built[place] ??= new Builder(
-    processes(toldApart(parameters)).filter((process) => process.place === place),
+    processes(allDistinct(parameters)).filter((process) => process.place === place),
     place,
   ).build();
   return built[place];
 }
 
 /** The parameters with values of which no two are equal by chance, so that equal numbers of the table are the same number. */
-const toldApart = (parameters: ParameterValues): ParameterValues =>
+const allDistinct = (parameters: ParameterValues): ParameterValues =>
   Object.fromEntries(
     Object.entries(parameters).map(([id, value], n) => [id, value === 0 ? 1e-9 * (n + 1) : value * (1 + 1e-5 * (n + 1))]),
   ) as ParameterValues;
@@ -151,7 +151,7 @@ class Builder {
     const { graph: g, locals } = this;
     for (const name of this.inFilm ? filmVariables : cellVariables) {
       const own = this.inFilm && isFilmVariable(name);
-      const place = own ? ownFilmVariables.indexOf(name) : (cellVariables as readonly string[]).indexOf(borrowed(name));
+      const place = own ? ownFilmVariables.indexOf(name) : (cellVariables as readonly string[]).indexOf(cellVariableOf(name));
       locals.set(name, g.load(own ? Base.Film : Base.Cell, place));
     }
     const water = { alk: this.local("alk"), dic: this.local("dic"), ammonia: this.local(this.inFilm ? "around" : "tan") };
@@ -329,7 +329,7 @@ class Builder {
     const root = g.root(g.add(g.multiply(net, net), g.constant(SMOOTH_NET * SMOOTH_NET)));
     const use = name === "no2" ? g.multiply(g.constant(0.5), g.add(net, root)) : net;
     // Long after oxygen has run out, the rates are so small that their reciprocal overflows.
-    return g.choose(g.subtract(moment, g.constant(NEXT_TO_NOTHING)), g.multiply(perUse, use), g.zero);
+    return g.choose(g.subtract(moment, g.constant(NEGLIGIBLE_UPTAKE)), g.multiply(perUse, use), g.zero);
   }
 
   private integralOf(p: number, t: number): Ref {
@@ -340,7 +340,7 @@ class Builder {
     return ref;
   }
 
-  /** I(S) of Monod's law and its slope: `reach` and `reachSlope` of `effectiveness.ts`. */
+  /** I(S) of Monod's law and its slope: `reach` and `penetrationIntegralSlope` of `effectiveness.ts`. */
   private integral(x: Ref, half: Ref): Ref {
     const { graph: g } = this;
     const c = g.most(x, g.zero);
@@ -398,7 +398,7 @@ class Builder {
 
 const ownFilmVariables = (filmVariables as readonly string[]).filter(isFilmVariable);
 /** The cell variable that a film borrows. */
-export const borrowed = (name: string): string => (name === "around" ? "tan" : name);
+export const cellVariableOf = (name: string): string => (name === "around" ? "tan" : name);
 
 function outputOf({ of, name }: PlaceRow): { readonly base: Base; readonly place: number } {
   switch (of) {

@@ -6,7 +6,7 @@ import type { ParameterValues } from "../kinetics/parameters.ts";
 import type { Process } from "../kinetics/processes.ts";
 import { cellVariables, filmVariables, type RateEvaluator } from "../kinetics/rate-evaluator.ts";
 import type { CellCoefficients, Coefficients } from "./coefficients.ts";
-import { borrowed, type PlaceRow, placeData, Scale } from "./rate-programs.ts";
+import { cellVariableOf, type PlaceRow, placeData, Scale } from "./rate-programs.ts";
 import { isCellVariable, isFilmVariable, type Sink, type StateLayout } from "./state-layout.ts";
 
 const GAS_CONSTANT = 8.314462618;
@@ -43,7 +43,7 @@ export function compileSite(
 /** State index of a local variable at a place. @param film -1 for the water of a cell */
 export function localIndex(layout: StateLayout, name: string, cell: number, film: number): number {
   if (film >= 0 && isFilmVariable(name)) return layout.filmIndex(film, name);
-  const water = borrowed(name);
+  const water = cellVariableOf(name);
   if (!isCellVariable(water)) throw new Error(`a place has no ${name}`);
   return layout.cellIndex(cell, water);
 }

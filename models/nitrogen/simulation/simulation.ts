@@ -13,7 +13,7 @@ import { type Inventory, inventory, type Ledger } from "../reactor/inventory.ts"
 import type { BiofilmStock } from "../tank/biofilm-stock.ts";
 import type { NitrogenModel } from "../tank/nitrogen-model.ts";
 import type { OperatingState } from "../tank/operating-state.ts";
-import type { Moment, Snapshot } from "../tank/snapshot.ts";
+import type { SampledState, Snapshot } from "../tank/snapshot.ts";
 import { Samples } from "./samples.ts";
 
 /** A nitrogen model with the plan of its run. */
@@ -59,7 +59,7 @@ export interface Run {
 }
 
 /** State and operating state of output point n of a run. */
-export const momentOf = (run: Run, n: number): Moment => ({ y: run.states[n], operating: run.operating[n] });
+export const sampledState = (run: Run, n: number): SampledState => ({ y: run.states[n], operating: run.operating[n] });
 
 /** Runs the plan of an aquarium. A failure is a value in `outcome`; the results up to that time are kept. */
 export function runSimulation(aquarium: PlannedModel, options: RunOptions): Run {
@@ -79,7 +79,7 @@ export function runSimulation(aquarium: PlannedModel, options: RunOptions): Run 
   const samples = new Samples(runState, () => feeding.foodGPerDay, options.outputsPerDay);
   const context = { run: runState, feeding, challengeTest, outage: options };
   for (const event of management.events)
-    if (event.day <= management.days) runState.moments.at(event.day, () => applyEvent(context, event));
+    if (event.day <= management.days) runState.eventQueue.at(event.day, () => applyEvent(context, event));
   feeding.schedule();
   if (options.runningHeat) {
     runState.heat = new WaterHeat(runState, options.runningHeat);
@@ -117,7 +117,7 @@ const total = (list: readonly number[]): number => list.reduce((a, b) => a + b, 
 
 /** Integrates from event to event until the last day. @returns the time reached, and the outcome */
 function passDays(runState: RunState, samples: Samples): { readonly t: number; readonly outcome: Outcome } {
-  const { moments } = runState;
+  const { eventQueue: moments } = runState;
   const { days } = runState.aquarium.management;
   let t = 0;
   let outcome: Outcome = { status: "finished", t };
@@ -126,7 +126,7 @@ function passDays(runState: RunState, samples: Samples): { readonly t: number; r
     if (next > t) {
       outcome = runState.advance(t, next, (step) => {
         samples.read(step, next);
-        runState.watched?.read(step, next);
+        runState.outageRecord?.read(step, next);
         return undefined;
       });
       if (outcome.status !== "finished") return { t, outcome };

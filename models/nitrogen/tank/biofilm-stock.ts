@@ -8,7 +8,7 @@ import { eachGuild, type Stock } from "../kinetics/guilds.ts";
 import type { Inoculum, Management } from "../management.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
 import { coefficients } from "./coefficients.ts";
-import { keptByGrowth } from "./food-nitrogen.ts";
+import { retainedByGrowth } from "./food-nitrogen.ts";
 import type { NitrogenModel } from "./nitrogen-model.ts";
 import { initialOperatingState } from "./operating-state.ts";
 import { fill } from "./operations.ts";
@@ -47,7 +47,7 @@ const STRAY_HETEROTROPHS_G_PER_M2 = 5e-3;
 export function settledLoad(management: Management, volumeM3: number): { readonly foodGN: number; readonly tanShare: number } {
   const fed = management.groups.filter((group) => group.arrivesDay <= 0);
   const food = fed.reduce((sum, group) => sum + group.foodGPerDay * group.proteinShare * NITROGEN_PER_PROTEIN, 0);
-  if (food > 0) return { foodGN: food, tanShare: ammoniaShare(keptByGrowth(fed)) };
+  if (food > 0) return { foodGN: food, tanShare: ammoniaShare(retainedByGrowth(fed)) };
   return { foodGN: TEST_LOAD_GN_PER_M3_DAY * volumeM3, tanShare: 1 };
 }
 

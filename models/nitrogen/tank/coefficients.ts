@@ -13,7 +13,7 @@ import { oxygenSaturationGPerM3 } from "../../water/oxygen.ts";
 import { airPressurePa } from "../../water/pressure.ts";
 import type { CellCoefficients, Coefficients } from "../reactor/coefficients.ts";
 import { NitrogenSystem } from "../reactor/system.ts";
-import { keptByGrowth } from "./food-nitrogen.ts";
+import { retainedByGrowth } from "./food-nitrogen.ts";
 import { cellOf, type NitrogenModel } from "./nitrogen-model.ts";
 import { type OperatingState, wettedAreas } from "./operating-state.ts";
 import { NH3_VELOCITY_M_PER_DAY, towerCoefficients } from "./tower-coefficients.ts";
@@ -39,7 +39,7 @@ export function coefficients(aquarium: NitrogenModel, operating: OperatingState)
   const { rig, cells, towerCells, filmOf } = aquarium;
   const flows = runningFlows(aquarium, operating);
   const areasM2 = wettedAreas(aquarium, operating);
-  const { volumesM3, aobActivity, nobActivity, salinityGPerKg } = operating;
+  const { volumesM3, salinityGPerKg, adjustments } = operating;
   const still = cells.map((_, c) => stillWater(aquarium, operating, c, volumesM3[c]));
   const towers = rig.towers.map((_, t) =>
     towerCoefficients(aquarium, operating, t, flows, areasM2[filmOf.towers[t]], volumesM3[towerCells[t]]),
@@ -50,19 +50,20 @@ export function coefficients(aquarium: NitrogenModel, operating: OperatingState)
     if (cell.kind === "tower") return towers[towerCells.indexOf(c)].cell;
     return openSurface(aquarium, operating, c, still[c], flows, stirring);
   };
-  return {
+  const plain: Coefficients = {
     cells: cells.map((cell, c) => ({
       ...still[c],
       ...of(cell, c),
       ...inhabitants(aquarium, operating, c, volumesM3),
       skimmingPerDay: skimmingPerDay(aquarium, operating, c, volumesM3[c]),
     })),
-    films: areasM2.map((areaM2) => ({ areaM2, aobActivity, nobActivity })),
+    films: areasM2.map((areaM2) => ({ areaM2, aobActivity: 1, nobActivity: 1 })),
     gas: towers.map(({ gas }) => gas),
     flows: Float64Array.from(flows),
     salinityGPerKg,
     guts: guts(aquarium, operating),
   };
+  return Object.values(adjustments).reduce((now, adjust) => adjust(now, aquarium), plain);
 }
 
 /** The equations of a rig in an operating state, for a query about one time of a run. */
@@ -203,7 +204,7 @@ function guts({ displayCells }: NitrogenModel, { temperatureC, evenFeeding, grou
   return [
     {
       ratePerDay: gutStageRatePerDay(displayC),
-      tanShare: ammoniaShare(keptByGrowth(groups)),
+      tanShare: ammoniaShare(retainedByGrowth(groups)),
       wasteShare: FAECES_SHARE,
       ...evenFeeding,
     },

@@ -3,8 +3,15 @@
 import { ACTIVITY_FACTOR } from "../../life/respiration.ts";
 import type { Tower } from "../../rig.ts";
 import type { AnimalGroup } from "../management.ts";
+import type { Coefficients } from "../reactor/coefficients.ts";
 import { type NitrogenModel, runningInflowM3PerS } from "./nitrogen-model.ts";
 import { wettedShareOf } from "./wetting.ts";
+
+/**
+ * A change of the coefficients that an event makes from then on: a pure function of the coefficients that hold without it.
+ * With it an event needs no field of the operating state.
+ */
+export type Adjustment = (coefficients: Coefficients, model: NitrogenModel) => Coefficients;
 
 export interface OperatingState {
   /** Water of each cell [m³] and its temperature [°C]. */
@@ -25,9 +32,6 @@ export interface OperatingState {
   readonly dark: boolean;
   /** Closed filters whose own pump stays off. */
   readonly closedOff: readonly boolean[];
-  /** Activity of ammonia and nitrite oxidisers under a medicine, 0-1. */
-  readonly aobActivity: number;
-  readonly nobActivity: number;
   readonly plantUptakeGNPerDay: number;
   /** Oxygen transfer that an air stone on mains power, and one on a battery, add in each display [1/d]. */
   readonly airStonePerDay: number;
@@ -42,6 +46,8 @@ export interface OperatingState {
   /** Food given evenly over the day, eaten and uneaten [g N/d]; zero where meals are given. */
   readonly evenFeeding: { readonly eatenGNPerDay: number; readonly uneatenGNPerDay: number };
   readonly salinityGPerKg: number;
+  /** What events change in the coefficients, by the kind of the event (`RunState.adjust`). */
+  readonly adjustments: Readonly<Record<string, Adjustment>>;
 }
 
 /** The state at the start of the plan: running, everything as built, no animals yet. */
@@ -57,8 +63,6 @@ export function initialOperatingState({ rig, management, cells, exchange }: Nitr
     running: true,
     dark: false,
     closedOff: rig.closedFilters.map(() => false),
-    aobActivity: 1,
-    nobActivity: 1,
     plantUptakeGNPerDay: management.plants?.uptakeGNPerDay ?? 0,
     airStonePerDay: management.airStonePerDay,
     batteryAirPerDay: 0,
@@ -68,6 +72,7 @@ export function initialOperatingState({ rig, management, cells, exchange }: Nitr
     fastingGNPerDay: 0,
     evenFeeding: { eatenGNPerDay: 0, uneatenGNPerDay: 0 },
     salinityGPerKg: rig.salinityGPerKg,
+    adjustments: {},
   };
 }
 

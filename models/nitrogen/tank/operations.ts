@@ -29,7 +29,7 @@ export function fill(system: NitrogenSystem, y: Float64Array, water: WaterQualit
     for (const v of cellVariables) y[system.cellIndex(c, v)] = values[v];
   });
   wiring.films.forEach((_, f) => {
-    soak(system, y, f);
+    replaceFilmWater(system, y, f);
   });
   wiring.gasCells.forEach((_, g) => {
     y[system.gasIndex(g, "o2")] = 1;
@@ -54,7 +54,7 @@ export function changeWater(system: NitrogenSystem, y: Float64Array, share: numb
 
 /** Replaces a share of one cell's water by tap water. Suspended solids leave, settled solids stay. */
 export function dilute(system: NitrogenSystem, y: Float64Array, cell: number, share: number, tap: TapWater): void {
-  const constants = carbonateConstants(tap.temperatureC, tap.salinityGPerKg);
+  const constants = carbonateConstants(tap.temperatureC ?? system.coefficients.cells[cell].temperatureC, tap.salinityGPerKg);
   const dic = Math.max(0, dicMolPerM3(constants, tap.ph, tap.alkalinityEqPerM3, tap.tanGPerM3 / NITROGEN_G_PER_MOL));
   const nitrogen = chloramineNGPerM3(tap);
   const fresh: Partial<Record<(typeof cellVariables)[number], number>> = {
@@ -121,7 +121,7 @@ export function rinse(system: NitrogenSystem, y: Float64Array, film: number, los
 }
 
 /** Replaces the water in a film by that of its cell. */
-export function soak(system: NitrogenSystem, y: Float64Array, film: number): void {
+export function replaceFilmWater(system: NitrogenSystem, y: Float64Array, film: number): void {
   const { cell } = system.wiring.films[film];
   for (const v of ["tan", "no2", "o2", "ss"] as const) y[system.filmIndex(film, v)] = y[system.cellIndex(cell, v)];
 }

@@ -5,12 +5,13 @@ import { airVapourPressurePa } from "../../../models/heat/evaporation.ts";
 import { heatStep, holdingW } from "../../../models/heat/step.ts";
 import { surfaceUWPerM2K } from "../../../models/heat/walls.ts";
 import type { ManagementEvent } from "../../../models/nitrogen/events/all.ts";
+import type { Climate } from "../../../models/nitrogen/management.ts";
 import { runSimulation } from "../../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../../models/nitrogen/tank/biofilm-stock.ts";
 import { runningHeatNetwork } from "../../../models/outage/resting-heat.ts";
-import { roomAtC, runningHeat } from "../../../models/outage/running-heat.ts";
+import { holdingPower, roomAtC, runningHeat } from "../../../models/outage/running-heat.ts";
 import { figure, findingOf, resultOf } from "../../scenarios/told.ts";
-import { group, type TankOptions, tank } from "../nitrogen/cases.ts";
+import { group, type TankOptions, tank, tap } from "../nitrogen/cases.ts";
 import { outageOf, restOfTank } from "../outage/rest.ts";
 
 const cell = (more: Partial<HeatCell> = {}): HeatCell => ({
@@ -71,7 +72,7 @@ describe("a step of the heat balance", () => {
 });
 
 describe("a tank of 180 L in its room", () => {
-  const climate = { dayC: 15, nightC: 15, ownRoomC: {}, lampsW: 0 };
+  const climate = { dayC: 15, nightC: 15, ownRooms: {}, lampsW: 0 };
   const o: TankOptions = { climate, mediaLitres: 16 };
   const networkOf = (options: TankOptions) => {
     const aquarium = tank(options);
@@ -95,10 +96,45 @@ describe("a tank of 180 L in its room", () => {
   });
 
   it("needs more power with the sump in a cold cellar, and less with lamps and pump", () => {
-    const at = (more: Partial<typeof climate> & { ownRoomC?: Record<string, number> }) =>
-      holdingW(networkOf({ ...o, climate: { ...climate, ...more } }), 25);
-    expect(at({ ownRoomC: { sump: 5 } })).toBeGreaterThan(at({}) + 20);
+    const at = (more: Partial<Climate>) => holdingW(networkOf({ ...o, climate: { ...climate, ...more } }), 25);
+    expect(at({ ownRooms: { sump: { dayC: 5, nightC: 5 } } })).toBeGreaterThan(at({}) + 20);
     expect(at({ lampsW: 40 })).toBeCloseTo(at({}) - 40, 6);
+  });
+
+  it("a sump in a garage of 10 °C by day and 0 °C at night: the coldest hour takes what 5 K more cost by walls, surface and vapour (by hand)", () => {
+    const garage = { ...climate, ownRooms: { sump: { dayC: 10, nightC: 0 } } };
+    const aquarium = tank({ ...o, climate: garage });
+    const rest = restOfTank(aquarium);
+    const { cells } = runningHeatNetwork(rest, aquarium.exchange);
+    const outside = cells.filter((_, c) => rest.cells[c].kind !== "display");
+    // Half the saturation pressure of 5 and of 0 °C: 436 and 306 Pa.
+    const byHand = outside.reduce((sum, cell) => sum + 5 * cell.uaWPerK + (436 - 306) * cell.evaporativeWPerPa, 0);
+    const { meanW, coldestW } = holdingPower(rest, aquarium.exchange, 25, garage);
+    expect((coldestW - meanW) / byHand).toBeGreaterThan(0.98);
+    expect((coldestW - meanW) / byHand).toBeLessThan(1.02);
+    const swing = (run: ReturnType<typeof lived>) => {
+      const last = between(run.run, run.display, 9, 12);
+      return Math.max(...last) - Math.min(...last);
+    };
+    const mean = { ...climate, ownRooms: { sump: { dayC: 5, nightC: 5 } } };
+    expect(swing(lived({ climate: garage }, 0))).toBeGreaterThan(swing(lived({ climate: mean }, 0)) + 0.2);
+  });
+
+  it("changed water brings its heat: half of the water at 5 °C cools the tank by half the difference (mixing, by hand), and the heater warms it again", () => {
+    const change = (temperatureC: number | null): ManagementEvent => ({
+      day: 6.02,
+      label: "change",
+      kind: "water change",
+      share: 0.5,
+      tap: { ...tap(o), temperatureC },
+    });
+    const soon = (run: ReturnType<typeof lived>) => Math.min(...between(run.run, run.display, 6.03, 6.3));
+    const cold = lived({}, 600, [change(5)]);
+    // 25 °C and 5 °C make 15 °C; the heater adds at most 2.9 K an hour to 180 L, so the mean of the first interval lies a little above.
+    expect(soon(cold)).toBeGreaterThan(14.5);
+    expect(soon(cold)).toBeLessThan(16.5);
+    expect(cold.display.at(-1)!).toBeGreaterThan(24.5);
+    expect(soon(lived({}, 600, [change(null)]))).toBeGreaterThan(24.5);
   });
 
   const lived = (options: TankOptions, heaterW: number, events: ManagementEvent[] = []) => {

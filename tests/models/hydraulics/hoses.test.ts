@@ -1,7 +1,7 @@
 // Water changes by hose, and hoses that are forgotten: times and volumes by hand.
 
 import { describe, expect, test } from "vitest";
-import { type HosePlan, hoseStory } from "../../../models/hydraulics/outage/water-change.ts";
+import { type HosePlan, simulateWaterChange } from "../../../models/hydraulics/outage/water-change.ts";
 import { hoseFindings } from "../../../scenarios/findings/hoses.ts";
 import { formatMessage } from "../../../scenarios/text/message.ts";
 import { coupledText, rigText } from "./loaded.ts";
@@ -15,7 +15,7 @@ const SUMP_M2 = 0.8 * 0.4;
 const EQUIPMENT_M2 = 0.012;
 
 describe("a water change with the return off", () => {
-  const story = hoseStory(simulator, PLAN, "none")!;
+  const story = simulateWaterChange(simulator, PLAN, "none")!;
 
   test("a fifth of the water goes out and comes back, and every level is where it was", () => {
     expect(story.takenM3 / (0.2 * resolved.waterM3)).toBeCloseTo(1, 4);
@@ -49,7 +49,7 @@ describe("a water change with the return off", () => {
 });
 
 test("a forgotten filling hose reaches the floor when it has filled what is free in the sump", () => {
-  const story = hoseStory(simulator, PLAN, "filling")!;
+  const story = simulateWaterChange(simulator, PLAN, "filling")!;
   const { verdict, transient, shutS } = story;
   expect(verdict.spillVesselId).toBe("sump");
   // The level after the stop is that at which the planned refill ends; the tank rises only by the head of 600 L/h on its edge.
@@ -60,7 +60,7 @@ test("a forgotten filling hose reaches the floor when it has filled what is free
 });
 
 test("a forgotten draining hose stops at its end: the tank is down by the depth of that end", () => {
-  const story = hoseStory(simulator, PLAN, "draining")!;
+  const story = simulateWaterChange(simulator, PLAN, "draining")!;
   expect(story.transient.lowestZ.tank!.z).toBeCloseTo(PLAN.endZ, 2);
   const n = story.transient.trace.timesS.findIndex((t) => t >= story.emptyS);
   expect(story.takenM3 / (TANK_M2 * (story.transient.trace.levelsZ.tank![n]! - PLAN.endZ))).toBeCloseTo(1, 1);
@@ -70,7 +70,7 @@ test("a forgotten draining hose stops at its end: the tank is down by the depth 
 
 test("with the return running the water is missing in the sump: the pump draws air when what stands over its intake is gone", () => {
   const running: HosePlan = { ...PLAN, returnRuns: true, changeM3: 0.1 };
-  const story = hoseStory(simulator, running, "none")!;
+  const story = simulateWaterChange(simulator, running, "none")!;
   const air = story.transient.events.find(({ id }) => id.startsWith("pump air"))!;
   const n = story.transient.trace.timesS.findIndex((t) => t >= air.tS);
   // 200 mm of water, of which 60 mm lie below the intake.
@@ -82,7 +82,7 @@ test("with the return running the water is missing in the sump: the pump draws a
 });
 
 test("a pump in the hose takes its own flow", () => {
-  const story = hoseStory(simulator, { ...PLAN, out: { pumpM3PerS: 1000 / 3.6e6 } }, "none")!;
+  const story = simulateWaterChange(simulator, { ...PLAN, out: { pumpM3PerS: 1000 / 3.6e6 } }, "none")!;
   expect((story.fillS! - story.emptyS) / (story.takenM3 / (1000 / 3.6e6))).toBeCloseTo(1, 2);
 });
 

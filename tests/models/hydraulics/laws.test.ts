@@ -1,6 +1,5 @@
 // Properties of the relations: inverses agree, flows are odd and monotone, softened relations stay within their stated error.
 
-import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { obstructionK } from "../../../models/hydraulics/laws/fittings.ts";
 import { levelCurve, levelZ, volumeBelowM3 } from "../../../models/hydraulics/laws/level-curve.ts";
@@ -22,6 +21,7 @@ import {
   weirHeadM,
   weirHeadUncertaintyM,
 } from "../../../models/hydraulics/laws/weir.ts";
+import fc from "../../fast-check.ts";
 
 const pipes: fc.Arbitrary<Pipe> = fc.record({
   boreM: fc.double({ min: 0.008, max: 0.08, noNaN: true }),

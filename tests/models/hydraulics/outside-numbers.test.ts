@@ -41,7 +41,8 @@ describe("numbers from outside", () => {
 
   it("heads of 11 mm over a weir are known to a sixth: a coefficient wrong by a quarter, to the power of two thirds", () => {
     // Q = C h^1.5, so C wrong by 25 % is 1.25^(2/3) - 1 = 16 % in the head.
-    expect(weirHeadUncertaintyM(0.011) / 0.011).toBeCloseTo(1.25 ** (2 / 3) - 1, 1);
+    expect(weirHeadUncertaintyM(0.011) / 0.011 / (1.25 ** (2 / 3) - 1)).toBeGreaterThan(0.9);
+    expect(weirHeadUncertaintyM(0.011) / 0.011 / (1.25 ** (2 / 3) - 1)).toBeLessThan(1.1);
     expect(weirHeadUncertaintyM(0.04)).toBe(0);
   });
 
@@ -67,8 +68,6 @@ describe("numbers from outside", () => {
     const [fresh, sea] = [slowDrift(rig, 3), slowDrift(salted, 3)];
     const given = sea.reservoirM3[0] - sea.reservoirM3.at(-1)!;
     expect(given).toBeGreaterThan(0.005);
-    const water = (35 * sea.evaporatedM3.at(-1)!) / (fresh.salinityGPerKg.at(-1)! - 35 + 1e-9);
-    expect(water).not.toBe(0);
     // 400 L gain 35 g for each kilogram of salt water put in.
     expect(sea.salinityGPerKg.at(-1)! - fresh.salinityGPerKg.at(-1)!).toBeGreaterThan((0.9 * 35 * given) / 0.42);
     expect(sea.salinityGPerKg.at(-1)! - fresh.salinityGPerKg.at(-1)!).toBeLessThan((1.1 * 35 * given) / 0.36);

@@ -5,7 +5,7 @@
 import { describe, expect, test } from "vitest";
 import { cutAndRestart, OutageSimulator, runningState } from "../../../models/hydraulics/outage/outage-simulation.ts";
 import { fillMarks } from "../../../models/hydraulics/planning/fill-levels.ts";
-import { flicker, leftAlone, slowDrift } from "../../../models/hydraulics/planning/unattended.ts";
+import { flicker, simulateUnattended, slowDrift } from "../../../models/hydraulics/planning/unattended.ts";
 import type { FaultId, OutageRun, Transient } from "../../../models/hydraulics/types.ts";
 import type { Rig } from "../../../models/rig.ts";
 import {
@@ -88,7 +88,7 @@ describe("HY-5 deep return and an old check valve", () => {
   });
 
   test("weeping 0.1 US gal per minute: the rim is reached after about 45 minutes, about 24 US gal are out after 5 hours", () => {
-    const run = leftAlone(handFilled75("weeps"), [], { hours: 8, powered: false });
+    const run = simulateUnattended(handFilled75("weeps"), [], { hours: 8, powered: false });
     const reached = run.spills[0].firstS / 60;
     expect(reached).toBeGreaterThan(30);
     expect(reached).toBeLessThan(60);

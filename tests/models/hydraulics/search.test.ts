@@ -1,6 +1,6 @@
-import fc from "fast-check";
 import { expect, test } from "vitest";
 import { highestThatPasses } from "../../../models/hydraulics/planning/fill-levels.ts";
+import fc from "../../fast-check.ts";
 
 /** Plain bisection: the result that the search must match. */
 function halving(low: number, high: number, precision: number, passes: (value: number) => boolean): number | null {

@@ -4,7 +4,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { stopsInARow } from "../../../models/hydraulics/outage/cuts-in-a-row.ts";
 import { OutageSimulator } from "../../../models/hydraulics/outage/outage-simulation.ts";
-import { neglectStory } from "../../../models/hydraulics/planning/neglect.ts";
+import { simulateNeglect } from "../../../models/hydraulics/planning/neglect.ts";
 import type { Rig } from "../../../models/rig.ts";
 import { loadScenario } from "../../../scenarios/load/load.ts";
 import { coupleModels } from "../../../scenarios/model/compile.ts";
@@ -48,7 +48,7 @@ describe("outages in succession", () => {
     const single = simulator.simulate({ keepTrace: false, follow: false });
     const [row] = sequencesOf(resolved, simulator, 60);
     expect(row!.stops).toHaveLength(6);
-    expect(row!.story.cut.highestZ.sump!.z).toBeLessThanOrEqual(single.cut.highestZ.sump!.z + 1e-4);
+    expect(row!.run.cut.highestZ.sump!.z).toBeLessThanOrEqual(single.cut.highestZ.sump!.z + 1e-4);
   });
 
   test("outages of the calendar that are close together form a sequence, those a day apart do not", () => {
@@ -66,7 +66,7 @@ describe("outages in succession", () => {
   test("a pump on a timer: the cycles are periodic, and none is worse than one outage", () => {
     const { resolved, simulator } = coupled(textOf("pump-on-a-timer.yaml"));
     const [row] = sequencesOf(resolved, simulator, 60);
-    const { cut } = row!.story;
+    const { cut } = row!.run;
     const peaks = row!.stops.map(({ fromS, forS }) =>
       Math.max(
         ...cut.trace.levelsZ.sump!.filter((_, n) => cut.trace.timesS[n]! >= fromS && cut.trace.timesS[n]! <= fromS + forS),
@@ -86,8 +86,8 @@ describe("circuits", () => {
       ["circuit-1", "mains"],
       ["circuit-2", "garage"],
     ]);
-    for (const { story, stops } of told) {
-      const { cut, running, verdict } = story;
+    for (const { run, stops } of told) {
+      const { cut, running, verdict } = run;
       expect(verdict.floorM3).toBe(0);
       const [tank, sump] = ["tank", "sump"].map((id) => Math.abs(cut.endVolumesM3[id]! - running.volumesM3[id]!));
       expect(Math.max(tank!, sump!)).toBeLessThan(2e-3);
@@ -114,7 +114,7 @@ describe("weeks without maintenance", () => {
   const neglect = { days: 42, weirPerWeek: 0.2, padPerWeek: 0, topOff: "works" } as const;
 
   test("the head over a weir grows at constant flow, and top-off with fresh water dilutes the salt in proportion to the replaced water", () => {
-    const story = neglectStory(marine(), neglect)!;
+    const story = simulateNeglect(marine(), neglect)!;
     const [first, last] = [story.days[0]!, story.days.at(-1)!];
     const crest = 1.187;
     const head = first.displayZ.display! - crest;
@@ -131,7 +131,7 @@ describe("weeks without maintenance", () => {
   });
 
   test("HY-8 as days: the sump with a margin of 43 mm becomes tight, then floods, on the day of the corresponding level", () => {
-    const story = neglectStory(marine(), neglect)!;
+    const story = simulateNeglect(marine(), neglect)!;
     expect(story.tightDay).not.toBeNull();
     expect(story.floodDay! > story.tightDay!).toBe(true);
     // Each millimetre in the display raises the sump by 0.6 / 0.27 mm.
@@ -141,13 +141,13 @@ describe("weeks without maintenance", () => {
   });
 
   test("with the top-off stuck closed the return chamber loses the water: the pump draws air, and the outage holds", () => {
-    const story = neglectStory(marine(), { ...neglect, topOff: "stuck off" })!;
+    const story = simulateNeglect(marine(), { ...neglect, topOff: "stuck off" })!;
     expect(story.floodDay).toBeNull();
     expect(story.airDay).not.toBeNull();
     expect(story.days.at(-1)!.salinityGPerKg).toBeGreaterThan(35);
   });
 
   test("with the top-off stuck open, a reservoir larger than the free volume floods at once", () => {
-    expect(neglectStory(marine(), { ...neglect, topOff: "stuck on" })!.floodDay).toBe(0);
+    expect(simulateNeglect(marine(), { ...neglect, topOff: "stuck on" })!.floodDay).toBe(0);
   });
 });

@@ -1,7 +1,6 @@
 // Properties of every outage run, whatever the rig: water is conserved, nothing is negative, more water never helps,
 // faults never help.
 
-import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { HydraulicSystem } from "../../../models/hydraulics/dynamics/system.ts";
 import { runStage, type StageOptions } from "../../../models/hydraulics/dynamics/transient.ts";
@@ -11,6 +10,7 @@ import { startRunning } from "../../../models/hydraulics/outage/start.ts";
 import { faultMatrix, faultMatrixSteps } from "../../../models/hydraulics/planning/fault-matrix.ts";
 import type { FaultId, OutageRun, Transient } from "../../../models/hydraulics/types.ts";
 import type { Rig } from "../../../models/rig.ts";
+import fc from "../../fast-check.ts";
 import { fourTanks, handFilled75, hangOn55, holiday, rigR, threeChambers, towerOverSump, twoDrains } from "./rigs.ts";
 
 const RIGS: Record<string, Rig> = {

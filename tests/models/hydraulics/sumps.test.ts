@@ -3,7 +3,7 @@
 import { describe, expect, test } from "vitest";
 import { sockFlowM3PerS } from "../../../models/hydraulics/laws/sock.ts";
 import { OutageSimulator } from "../../../models/hydraulics/outage/outage-simulation.ts";
-import { neglectStory } from "../../../models/hydraulics/planning/neglect.ts";
+import { simulateNeglect } from "../../../models/hydraulics/planning/neglect.ts";
 import { loadScenario } from "../../../scenarios/load/load.ts";
 import { rigOf, rigText } from "./loaded.ts";
 
@@ -54,7 +54,7 @@ describe("socks", () => {
     const still = { ...rigOf(TEXT), evaporationM3PerS: 0 };
     const roller = { ...rigOf(TEXT.replace("sock: {", "sock: { kind: fleece roller,")), evaporationM3PerS: 0 };
     const fall = (rig: typeof still) => {
-      const { days } = neglectStory(rig, neglect)!;
+      const { days } = simulateNeglect(rig, neglect)!;
       return days[0]!.returnLevelM - days.at(-1)!.returnLevelM;
     };
     // The dirty sock holds water that the return chamber then lacks.

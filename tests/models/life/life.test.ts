@@ -6,9 +6,9 @@ import {
   endogenousBesideMeal,
   endogenousTanGPerDay,
   gutStageRatePerDay,
-  keptShare,
   mealReleasePerDay,
   NITROGEN_PER_PROTEIN,
+  retainedShare,
   tanFromFoodGPerDay,
 } from "../../../models/life/excretion.ts";
 import { co2PerOxygenGPerG, restingOxygenGPerDay, useOverResting } from "../../../models/life/respiration.ts";
@@ -94,7 +94,7 @@ describe("respiration (Clarke & Johnston 1999)", () => {
 describe("excretion", () => {
   it("a growing farm fish excretes the 0.092 g of TAN per g of protein of Timmons & Ebeling (from memory), plus its urea, a tenth of the dissolved excretion", () => {
     // 1 kg of 35 % protein food a day at a food conversion of 1.8 grows 556 g of fish.
-    const kept = keptShare(1000 / 1.8, 1000 * 0.35 * NITROGEN_PER_PROTEIN);
+    const kept = retainedShare(1000 / 1.8, 1000 * 0.35 * NITROGEN_PER_PROTEIN);
     const dissolved = tanFromFoodGPerDay(1000, 0.35, kept);
     expect(kept).toBeGreaterThan(0.2);
     expect(kept).toBeLessThan(0.45);
@@ -104,9 +104,9 @@ describe("excretion", () => {
 
   it("a fish that does not grow excretes all nitrogen except the faeces as ammonia, and none retains more than 0.45 of what it eats", () => {
     expect(tanFromFoodGPerDay(10, 0.45)).toBeCloseTo(10 * 0.45 * 0.16 * 0.81, 10);
-    expect(keptShare(0, 1)).toBe(0);
-    expect(keptShare(1000, 1)).toBe(0.45);
-    expect(keptShare(10, 0)).toBe(0);
+    expect(retainedShare(0, 1)).toBe(0);
+    expect(retainedShare(1000, 1)).toBe(0.45);
+    expect(retainedShare(10, 0)).toBe(0);
   });
 
   it("a meal is released in full, and peaks one stage time after it", () => {

@@ -35,6 +35,14 @@ describe("a seed from elsewhere", () => {
     expect(survivingShare(origin({ kept: "dried" }), 0)).toBeCloseTo(0.2, 10);
   });
 
+  it("in a bottle without air loses 3 % in a day and 93 % in three months (Siegrist et al. 1999, 0.03 1/d at 20 °C), and nearly all of it in a warm shop", () => {
+    const bottle = (more: Partial<SeedOrigin>) => survivingShare(origin({ kept: "bottled", ...more }), 0);
+    expect(bottle({ hours: 24 })).toBeCloseTo(0.97, 2);
+    expect(bottle({ hours: 24 * 90 })).toBeCloseTo(0.067, 2);
+    expect(bottle({ hours: 24 * 90, temperatureC: 30 })).toBeLessThan(0.01);
+    expect(bottle({ hours: 24 * 90, temperatureC: 5 })).toBeGreaterThan(0.3);
+  });
+
   const start: TankOptions = { temperatureC: 26, tan: 3 * asN.NH3, days: 60, co2Share: "holds the pH", events: dosing(3, 60) };
   it("more good seed is never worse: each guild has more, the first dose is gone sooner, and the filter is ready no later, but for a day of the dosing rhythm", () => {
     const mature = matureStock(tank(start));

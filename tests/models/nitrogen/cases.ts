@@ -4,13 +4,13 @@ import type { Exchange, WaterCell } from "../../../models/coupling/exchange.ts";
 import { NOTHING_ON_A_KIT, Trial } from "../../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent, Plan } from "../../../models/nitrogen/events/all.ts";
 import { type ParameterId, parameterValues } from "../../../models/nitrogen/kinetics/parameters.ts";
-import type { AnimalGroup, Climate, TapWater } from "../../../models/nitrogen/management.ts";
+import type { AnimalGroup, Climate, Management, TapWater } from "../../../models/nitrogen/management.ts";
 import {
-  momentOf,
   type PlannedModel,
   type Run,
   type RunOptions,
   runSimulation,
+  sampledState,
 } from "../../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../../models/nitrogen/tank/biofilm-stock.ts";
 import { buildNitrogenModel } from "../../../models/nitrogen/tank/nitrogen-model.ts";
@@ -39,6 +39,7 @@ export interface TankOptions {
   dKh?: number;
   salt?: number;
   tan?: number;
+  foamFractionator?: Management["foamFractionator"];
   no2?: number;
   no3?: number;
   days?: number;
@@ -206,7 +207,7 @@ export function tank(o: TankOptions): PlannedModel {
     seed: { low: 1e-5, likely: o.seed ?? 1e-4, high: 1e-3, where: o.where ?? "everywhere" },
     surfaces: { displayM2: o.otherSurfaceM2 ?? 1.2 * (litres / 180) },
     airStonePerDay: 0,
-    foamFractionator: null,
+    foamFractionator: o.foamFractionator ?? null,
     heaterW: 150,
     climate: o.climate ?? null,
     events: o.events ?? [],
@@ -306,7 +307,7 @@ export function readyDay(run: Run, doseNH3 = 2, limits = NOTHING_ON_A_KIT): numb
   for (let day = 1; day <= days[days.length - 1]; day++) {
     while (days[i + 1] < day - 1e-9) i++;
     if (states[i][tan] > tanGPerM3 || states[i][no2] > no2GPerM3) continue;
-    passes = trial.clearsDose(momentOf(run, i), doseNH3 * asN.NH3, 1, limits) ? passes + 1 : 0;
+    passes = trial.clearsDose(sampledState(run, i), doseNH3 * asN.NH3, 1, limits) ? passes + 1 : 0;
     if (passes === 2) return day;
   }
   return Number.POSITIVE_INFINITY;

@@ -22,13 +22,21 @@ const examples: { readonly [K in EventBody["kind"]]: Extract<EventBody, { readon
   "siphon sediment": { kind: "siphon sediment" },
   lid: { kind: "lid", state: "sealed" },
   "air stone": { kind: "air stone", transferPerDay: 20 },
+  "foam fractionator": { kind: "foam fractionator", on: false },
   temperature: { kind: "temperature", setpointC: 30 },
   plants: { kind: "plants", uptakeGNPerDay: 0.2 },
   weather: { kind: "weather", dayC: 34, nightC: 26, lastsDays: 1 },
 };
 const DAY = 3.3;
 const keep = (...events: ManagementEvent[]): Run => {
-  const options: TankOptions = { litres: 120, days: 5, seed: 0.5, groups: [group(2)], events };
+  const options: TankOptions = {
+    litres: 120,
+    days: 5,
+    seed: 0.5,
+    groups: [group(2)],
+    foamFractionator: { flowM3PerDay: 3, removalShare: 0.5 },
+    events,
+  };
   return keepTank({ ...options, run: { outputsPerDay: 4, relative: 1e-3, runningHeat: followsWeather } });
 };
 /** Water that takes on the room's warmth at once in hot weather, and keeps its own otherwise. */

@@ -1,6 +1,6 @@
-import fc from "fast-check";
 import { expect, test } from "vitest";
 import { largest } from "../../../models/nitrogen/analysis/largest.ts";
+import fc from "../../fast-check.ts";
 
 /** Bisection step by step, whose result `largest` must reproduce. */
 function halving(most: number, holds: (value: number) => boolean): number {

@@ -21,6 +21,19 @@ describe("the process matrix", () => {
     expect(nob.alk! / nob.no3!).toBeCloseTo((0.086 * 0.05) / 14.007, 6);
   });
 
+  it("gives the textbook electron balance of denitrification: 1.14 g COD reduce 1 g N of nitrate to nitrite, 1.71 that of nitrite to gas, at a yield of 0.54 (ASM3)", () => {
+    const of = (id: string) => rows.find((row) => row.id === `${id} reduction in the film`)!.stoichiometry;
+    const [no3, no2] = [of("no3"), of("no2")];
+    expect(-no3.ss! / no3.het!).toBeCloseTo(1 / 0.54, 9);
+    expect((-no3.ss! - no3.het!) / -no3.no3!).toBeCloseTo(15.999 / 14.007, 6);
+    expect((-no2.ss! - no2.het!) / -no2.no2!).toBeCloseTo((0.75 * 31.998) / 14.007, 6);
+    // Aerobic growth keeps 0.63 of the COD (ASM2d), and slow ammonia oxidisers 0.07 g COD of each g N.
+    const het = rows.find((row) => row.id === "het growth")!.stoichiometry;
+    expect(-het.ss! / het.het!).toBeCloseTo(1 / 0.63, 9);
+    const sao = rows.find((row) => row.id === "sao growth")!.stoichiometry;
+    expect(sao.no2! / sao.sao!).toBeCloseTo(1 / 0.07, 9);
+  });
+
   it("has for every parameter a unique symbol, a unit, a source and a range that contains its value", () => {
     const symbols = Object.values(parameters).map(({ symbol }) => symbol);
     expect(new Set(symbols).size).toBe(symbols.length);

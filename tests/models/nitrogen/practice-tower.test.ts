@@ -3,7 +3,7 @@
 import { describe, expect, it } from "vitest";
 import { Trial } from "../../../models/nitrogen/analysis/capacity.ts";
 import type { ManagementEvent } from "../../../models/nitrogen/events/all.ts";
-import { momentOf, type Run, runSimulation } from "../../../models/nitrogen/simulation/simulation.ts";
+import { type Run, runSimulation, sampledState } from "../../../models/nitrogen/simulation/simulation.ts";
 import { inoculatedStock, matureStock } from "../../../models/nitrogen/tank/biofilm-stock.ts";
 import { coefficients } from "../../../models/nitrogen/tank/coefficients.ts";
 import { ammoniumPka, unionisedFraction } from "../../../models/water/ammonia.ts";
@@ -207,8 +207,8 @@ describe("common miscalculations", () => {
       stop: null,
     });
     const trial = new Trial(aquarium);
-    const clears = trial.largestDose(momentOf(run, 0), 1, 8) / asN.NH3;
-    const carries = trial.foodCapacityGPerDay(momentOf(run, 0), 0.42);
+    const clears = trial.largestDose(sampledState(run, 0), 1, 8) / asN.NH3;
+    const carries = trial.foodCapacityGPerDay(sampledState(run, 0), 0.42);
     tell("NI-20", { food, clears, carries });
     expect(clears).toBeGreaterThan(2);
     // Daily food includes waste and must keep concentrations low at all times, so the capacity is below the equivalent

@@ -3,16 +3,16 @@ import { ACTIVITY_FACTOR, restingOxygenGPerDay } from "../../../models/life/resp
 import { aftermath, closedFilterAdvice, powerBackIsNotFlowBack, TEST_DAYS } from "../../../models/outage/aftermath.ts";
 import { outageClocks } from "../../../models/outage/clocks.ts";
 import { type AtRest, type Cut, HORIZON_H } from "../../../models/outage/cut.ts";
-import { dryingClocks, foulClock, outageLoss } from "../../../models/outage/media-clock.ts";
+import { anoxicClock, dryingClocks, outageLoss } from "../../../models/outage/media-clock.ts";
 import { clingingWater, DRYING_SPEED, driedShare, drownedShare } from "../../../models/outage/media-drying.ts";
 import { stagnantVolumes } from "../../../models/outage/stagnant-volumes.ts";
-import { FILM_USE_FACTOR, type StillWater, starvedShare, turningFoul } from "../../../models/outage/stagnant-water.ts";
+import { anoxicTimes, FILM_USE_FACTOR, type StillWater, starvedShare } from "../../../models/outage/stagnant-water.ts";
 import { cutTemperatures } from "../../../models/outage/temperature.ts";
 import { tank } from "../nitrogen/cases.ts";
 import { AT_NIGHT, plainCut, restOfTank, runTrials, tankWithFish } from "./rest.ts";
 
 /** Conditions of a film that only stood in air. */
-const untouched = { foulHours: 0, areaM2: 1, o2GPerM2Day: 0.3, no3GPerM3: 10 };
+const untouched = { anoxicHours: 0, areaM2: 1, o2GPerM2Day: 0.3, no3GPerM3: 10 };
 const clocksOf = (aquarium: ReturnType<typeof tankWithFish>, cut: Cut, rest?: AtRest) => {
   const { rest: atRest, tried } = runTrials(aquarium, cut, rest);
   return outageClocks(atRest, cut, tried);
@@ -85,7 +85,7 @@ describe("media under water", () => {
     const { tried } = runTrials(aquarium, plainCut, rest);
     const [{ water }] = stagnantVolumes(rest, tried.aquarium, tried.likely.films);
     expect(water.name).toContain("160 mm");
-    const foul = turningFoul(water);
+    const foul = anoxicTimes(water);
     if (!foul.nitrateGoneH) throw new Error("drowned media must turn foul in the end");
     // "Harmless for hours, stagnant after a day or two" (common practice, no published source): no sulphide within
     // hours at the earliest; oxygen gone by the second day; the range of sulphide includes the second day.
@@ -123,7 +123,7 @@ describe("media under water", () => {
   };
 
   it("CO-3: a sealed canister after 20 h is not restarted into the tank: open, smell, rinse in tank water (fails if it is restarted)", () => {
-    const closed = { name: canister.name, foul: turningFoul(canister) };
+    const closed = { name: canister.name, anoxic: anoxicTimes(canister) };
     const advice = closedFilterAdvice(closed, 20);
     expect(advice.restartIntoTank).toBe(false);
     expect(advice.words).toMatch(/[Oo]pen/);
@@ -131,20 +131,20 @@ describe("media under water", () => {
     expect(advice.words).toMatch(/rinse/);
     expect(aftermath({ ...plainCut, hours: 20 }, [closed], { aob: 0, nob: 0 }).doNotRestart).toHaveLength(1);
     // A keeper reports "stank after four hours" (common practice): sulphide is possible within the range by then.
-    expect(turningFoul(canister).nitrateGoneH?.[0]).toBeLessThan(4);
+    expect(anoxicTimes(canister).nitrateGoneH?.[0]).toBeLessThan(4);
     expect(closedFilterAdvice(closed, 0.1).restartIntoTank).toBe(true);
   });
 
   it("oxygen runs out according to its balance, volume x saturation over uptake; an open surface delays it, and nitrate delays sulphide (mass balance)", () => {
-    const gone = turningFoul(canister).oxygenGoneH;
+    const gone = anoxicTimes(canister).oxygenGoneH;
     // Earliest: 4 L at 8.4 - 0.5 mg/L over 1.5 g/(m² d) x 2 m² (saturation: Benson & Krause 1984).
     expect(gone?.[0]).toBeCloseTo((24 * 0.004 * (8.42 - 0.5)) / (1.5 * 2), 2);
-    expect(turningFoul({ ...canister, openM2: 0.02 }).oxygenGoneH?.[1]).toBeGreaterThan(gone?.[1] ?? 0);
-    expect(turningFoul({ ...canister, openM2: 100 }).oxygenGoneH?.[1]).toBe(HORIZON_H);
-    expect(turningFoul({ ...canister, no3GPerM3: 40 }).nitrateGoneH?.[0]).toBeGreaterThan(
-      turningFoul(canister).nitrateGoneH?.[0] ?? 0,
+    expect(anoxicTimes({ ...canister, openM2: 0.02 }).oxygenGoneH?.[1]).toBeGreaterThan(gone?.[1] ?? 0);
+    expect(anoxicTimes({ ...canister, openM2: 100 }).oxygenGoneH?.[1]).toBe(HORIZON_H);
+    expect(anoxicTimes({ ...canister, no3GPerM3: 40 }).nitrateGoneH?.[0]).toBeGreaterThan(
+      anoxicTimes(canister).nitrateGoneH?.[0] ?? 0,
     );
-    expect(turningFoul({ ...canister, filmM2: 0 })).toEqual({
+    expect(anoxicTimes({ ...canister, filmM2: 0 })).toEqual({
       oxygenGoneH: null,
       nitrateGoneH: null,
       likelyOxygenGoneH: null,
@@ -153,7 +153,7 @@ describe("media under water", () => {
   });
 
   it("the clock turns red only after amber, and says that the bacteria themselves survive", () => {
-    const clock = foulClock({ water: canister, closedCell: null }, turningFoul(canister));
+    const clock = anoxicClock({ water: canister, closedCell: null }, anoxicTimes(canister));
     if (!clock.amberH || !clock.redH) throw new Error("a canister turns foul");
     expect(clock.redH[0]).toBeGreaterThan(clock.amberH[0]);
     expect(clock.why.join(" ")).toContain(

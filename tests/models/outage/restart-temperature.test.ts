@@ -7,7 +7,7 @@ import { tank } from "../nitrogen/cases.ts";
 import { plainCut, restOfTank } from "./rest.ts";
 
 const base = restOfTank(tank({ litres: 200 }));
-const climate = { dayC: 21, nightC: 21, ownRoomC: { sump: 5 }, lampsW: 0 };
+const climate = { dayC: 21, nightC: 21, ownRooms: { sump: { dayC: 5, nightC: 5 } }, lampsW: 0 };
 const cellar = { ...base, management: { ...base.management, climate } };
 const cut = { ...plainCut, hours: 12 };
 const running = {

@@ -10,7 +10,7 @@ import { COURSE_POINTS_PER_DAY, type Course, courseOf } from "../../../scenarios
 import { drawnReadings, type KitErrors, type Reading } from "../../../scenarios/forecast/kit.ts";
 import type { Question } from "../../../scenarios/forecast/question.ts";
 import { type Members, reweighted } from "../../../scenarios/forecast/update.ts";
-import { aquariumOf } from "../../../scenarios/model/compile.ts";
+import { nitrogenModelOf } from "../../../scenarios/model/compile.ts";
 import { prepareBaseCase } from "../../../scenarios/model/members.ts";
 import { kineticsOf, sampleAt, setupWith } from "../../../scenarios/model/uncertain.ts";
 import { memberStream } from "../../../sim/ensemble/ensemble.ts";
@@ -98,7 +98,7 @@ export async function misspecified(question: Question, members: Members, tanks: 
   const truth = (z: Float64Array, changed: typeof base, kinetics: object): Course => {
     const sample = sampleAt(changed.setup, question.inputs, z);
     const setup = setupWith(changed.setup, sample);
-    const aquarium = aquariumOf(setup, { ...kineticsOf(sample), ...kinetics });
+    const aquarium = nitrogenModelOf(setup, { ...kineticsOf(sample), ...kinetics });
     const run = runSimulation(aquarium, {
       outputsPerDay: COURSE_POINTS_PER_DAY,
       relative: 1e-2,

@@ -14,7 +14,7 @@ stock: # the wish
   - { name: gouramis, count: 4, mass: 10 g, food: 0.9 g/day }
 days: 20
 `;
-const settings = { signal: new AbortController().signal, seed: "1", members: 6, checked: 6 };
+const settings = { signal: new AbortController().signal, seed: "1", members: 6, checked: 6, leastMedia: true };
 const limits = { no2GPerM3: 0.5 / 3.2845, nh3GPerM3: 0.02, no3GPerM3: 9 };
 
 async function plan(request: { limits: typeof limits; confidence: number; slotDays: number }) {

@@ -24,7 +24,13 @@ function input(readings: readonly ReturnType<typeof at>[], text = source) {
   if (!loaded.ok) throw new Error(loaded.errors[0]!.problem);
   return { scenario: loaded.scenario, source: text, file: "tank.yaml", readings };
 }
-const settings = { signal: new AbortController().signal, seed: "1", members: 24, diagnose: "never" as const };
+const settings = {
+  signal: new AbortController().signal,
+  seed: "1",
+  members: 24,
+  hydraulicMembers: 0,
+  diagnose: "never" as const,
+};
 const here = () => ownThreadPool(createCourse());
 
 describe("a forecast (about 20 seconds of runs)", () => {

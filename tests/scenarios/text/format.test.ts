@@ -1,7 +1,7 @@
-import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import * as format from "../../../scenarios/text/format.ts";
 import { parseQuantity } from "../../../scenarios/text/units.ts";
+import fc from "../../fast-check.ts";
 
 describe("lengths on a ruler", () => {
   test.each([
@@ -57,9 +57,9 @@ test("flows and areas read back to within 0.5 %, volumes and masses to within th
 });
 
 test("the reader's unit system comes first", () => {
-  expect(format.theirsFirst(format.volume(0.024), "metric")).toBe("24 L (6.3 US gal)");
-  expect(format.theirsFirst(format.volume(0.024), "US")).toBe("6.3 US gal (24 L)");
-  expect(format.theirsFirst(format.temperature(25), "US")).toBe("77 °F (25 °C)");
+  expect(format.inBothUnits(format.volume(0.024), "metric")).toBe("24 L (6.3 US gal)");
+  expect(format.inBothUnits(format.volume(0.024), "US")).toBe("6.3 US gal (24 L)");
+  expect(format.inBothUnits(format.temperature(25), "US")).toBe("77 °F (25 °C)");
 });
 
 test("NaN and infinity are never printed", () => {

@@ -1,6 +1,6 @@
-import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { hypercubePoints, permutation, randomPoints } from "../../../sim/design/hypercube.ts";
+import fc from "../../fast-check.ts";
 
 describe("a Latin hypercube computed point by point", () => {
   test("its permutations contain every number once", () => {

@@ -1,7 +1,7 @@
-import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { SobolSums, saltelliPoints } from "../../../sim/design/sobol-indices.ts";
 import { MOST_SOBOL_DIMENSIONS, sobolPoints } from "../../../sim/design/sobol-points.ts";
+import fc from "../../fast-check.ts";
 
 describe("Sobol' points", () => {
   test("agree with SciPy", () => {

@@ -1,8 +1,8 @@
-import fc from "fast-check";
 import { expect, test } from "vitest";
 import { exp, log } from "../../../sim/elementary.ts";
 import { Formulas } from "../../../sim/formula/compile.ts";
 import { Graph, type Program, type Ref } from "../../../sim/formula/graph.ts";
+import fc from "../../fast-check.ts";
 
 const IN = 0;
 const OUT = 1;

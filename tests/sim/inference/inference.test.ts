@@ -1,4 +1,3 @@
-import fc from "fast-check";
 import seedrandom from "seedrandom";
 import { describe, expect, test } from "vitest";
 import { betweenPercentiles, logEvenAround, normalQuantile, normalShare } from "../../../sim/design/distributions.ts";
@@ -12,6 +11,7 @@ import {
   temperature,
   weightedQuantiles,
 } from "../../../sim/inference/weights.ts";
+import fc from "../../fast-check.ts";
 
 describe("distributions", () => {
   // Abramowitz & Stegun 1964, table 26.1, to its fifteen places.

@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
+import { placesOf, type Shape, sections } from "../../../scenarios/fields/insides.ts";
 import {
   dataOf,
   type Edit,
@@ -14,7 +15,6 @@ import {
 } from "../../../scenarios/load/edits.ts";
 import { loadScenario } from "../../../scenarios/load/load.ts";
 import { describe as described, mayRepeat, schemaAt, shapeFor } from "../../../scenarios/schema/describe.ts";
-import { placesOf, type Shape, sections } from "../../../scenarios/schema/insides.ts";
 import { scenarioSchema } from "../../../scenarios/schema/schema.ts";
 import { parseQuantity } from "../../../scenarios/text/units.ts";
 import * as history from "../../../viz/board/core/history.ts";
@@ -236,6 +236,12 @@ describe("lists to pick from", () => {
   ])("bores of %s are those of the trade's tables", (title, inches) => {
     const bores = boresOf(title);
     for (const [i, inch] of inches.entries()) expect(Math.abs(bores[i]! - inch * 25.4)).toBeLessThan(0.1);
+  });
+
+  // BS 5255:1989, foreword: smallest bores of 31.75, 38.1 and 50.8 mm.
+  test("bores of UK waste pipe are the smallest that the standard allows", () => {
+    for (const [i, mm] of [31.75, 38.1, 50.8].entries())
+      expect(Math.abs(boresOf("UK waste pipe, solvent weld")[i]! - mm)).toBeLessThan(0.051);
   });
 
   test("the format accepts every value of the list", () => {

@@ -1,8 +1,8 @@
 // Helpers of the text pane: position of the caret, and links that contain a scenario.
-import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { caretPlace, helpAt, suggestions } from "../../../viz/board/core/complete.ts";
 import { fragmentOf, textOfLink } from "../../../viz/board/core/link.ts";
+import fc from "../../fast-check.ts";
 import { anyScenario } from "../../fuzz/random-scenario.ts";
 
 const TEXT = `sumpwright: 1

@@ -7,9 +7,9 @@ import { loadScenario } from "../../../scenarios/load/load.ts";
 import { spread } from "../../../viz/cutaway/dimensions.ts";
 
 import { layout } from "../../../viz/cutaway/layout.ts";
-import { at, levelMarks, moments, ruledVessels, sampleBefore } from "../../../viz/cutaway/marks.ts";
+import { at, levelMarks, ruledVessels, sampleBefore, stageTimes } from "../../../viz/cutaway/marks.ts";
 import { sheetFor } from "../../../viz/cutaway/sheet.ts";
-import { bind, momentAt } from "../../../viz/cutaway/state.ts";
+import { bind, traceSampleAt } from "../../../viz/cutaway/state.ts";
 import { wetColumns } from "../../../viz/cutaway/tower.ts";
 import { waterRect } from "../../../viz/cutaway/water.ts";
 import { fixtureResult, fixtureRig } from "../fixture.ts";
@@ -79,9 +79,9 @@ describe("a closed filter", () => {
     expect(crest - intake!.points[0]![1]).toBeCloseTo(filter!.intakeDepthM, 9);
     expect(outlet!.points[0]![1]).toBeCloseTo(plan.closed[0]!.box.z1, 9);
     const binding = bind(plan, fixtureResult().hydraulics.stories[0]!);
-    expect(momentAt(binding, 10).flowM3PerS.get(intake!.id)).toBe(filter!.flowM3PerS);
-    expect(momentAt(binding, 100).flowM3PerS.get(outlet!.id)).toBe(0);
-    expect(momentAt(binding, 250).flowM3PerS.get(outlet!.id)).toBe(filter!.flowM3PerS);
+    expect(traceSampleAt(binding, 10).flowM3PerS.get(intake!.id)).toBe(filter!.flowM3PerS);
+    expect(traceSampleAt(binding, 100).flowM3PerS.get(outlet!.id)).toBe(0);
+    expect(traceSampleAt(binding, 250).flowM3PerS.get(outlet!.id)).toBe(filter!.flowM3PerS);
   });
 });
 
@@ -136,7 +136,7 @@ describe("an outage run at a moment", () => {
     const binding = bind(layout(fixtureRig), story);
     const t = story.timeS[7]!;
     const flow = story.flows.find((f) => f.id === "out of nozzle")!.m3PerS[7]!;
-    expect(momentAt(binding, t + 0.5).flowM3PerS.get("nozzle")).toBe(flow);
+    expect(traceSampleAt(binding, t + 0.5).flowM3PerS.get("nozzle")).toBe(flow);
   });
 
   it("binds a trace to every drawn vessel and a flow to every pipe", () => {
@@ -147,7 +147,7 @@ describe("an outage run at a moment", () => {
   });
 
   it("finds RUNNING before the outage, OFF at the restart, and the extremes after it", () => {
-    const { cutS, restartS } = moments(story);
+    const { cutS, restartS } = stageTimes(story);
     expect([cutS, restartS]).toEqual([30, 240]);
     const [display, chamber] = ruledVessels(story).map((v) => levelMarks(story, v));
     expect(display!.runningZ).toBeCloseTo(1.393, 3);

@@ -7,7 +7,7 @@ import { draggedValue } from "../../../viz/page/drag.ts";
 import { dayOfPoint, distance, POINTS, pointAt, withPoint } from "../../../viz/page/guess.ts";
 import { advance, jump, type Playback, reached, seek, toggle } from "../../../viz/page/playback.ts";
 import { cardPlace, readOut } from "../../../viz/page/read-out.ts";
-import { keepReadings, keptReadings, readingChanges, type Store } from "../../../viz/page/readings.ts";
+import { keepReadings, readingChanges, type Store, storedReadings } from "../../../viz/page/readings.ts";
 import { nextIndex } from "../../../viz/page/roving.ts";
 import { scheduler } from "../../../viz/page/scheduler.ts";
 import { type Action, contextOf, initialState, type PageState, redrawAfter, update, zoomed } from "../../../viz/page/state.ts";
@@ -194,15 +194,15 @@ describe("the reader's own readings", () => {
   it("are restored in the same scenario only, and invalid text is ignored", () => {
     const s = store();
     keepReadings(s, "a.yaml", "A", readings);
-    expect(keptReadings(s, "a.yaml", "A")).toEqual(readings);
-    expect(keptReadings(s, "b.yaml", "A")).toEqual([]);
+    expect(storedReadings(s, "a.yaml", "A")).toEqual(readings);
+    expect(storedReadings(s, "b.yaml", "A")).toEqual([]);
     for (const key of s.map.keys()) s.map.set(key, '[{"what":1},{"what":"tan","day":1,"value":2}] ');
-    expect(keptReadings(s, "a.yaml", "A")).toEqual([{ what: "tan", day: 1, value: 2 }]);
+    expect(storedReadings(s, "a.yaml", "A")).toEqual([{ what: "tan", day: 1, value: 2 }]);
     for (const key of s.map.keys()) s.map.set(key, "{");
-    expect(keptReadings(s, "a.yaml", "A")).toEqual([]);
+    expect(storedReadings(s, "a.yaml", "A")).toEqual([]);
     keepReadings(s, "a.yaml", "A", []);
     expect(s.map.size).toBe(0);
-    expect(keptReadings(null, "a.yaml", "A")).toEqual([]);
+    expect(storedReadings(null, "a.yaml", "A")).toEqual([]);
   });
 
   it("are written into the file so that it loads, with one entry per day", () => {

@@ -3,8 +3,9 @@
 import { valueAt } from "../../../scenarios/load/edits.ts";
 import { parseDay } from "../../../scenarios/text/sizes.ts";
 import { parseQuantity } from "../../../scenarios/text/units.ts";
+import { eventInWords } from "../../../scenarios/timeline/all.ts";
 
-export interface Happening {
+export interface CalendarEvent {
   /** Path in the timeline or in the stock. */
   readonly path: readonly (string | number)[];
   readonly key: "at" | "arrives";
@@ -35,37 +36,9 @@ export function dayText(day: number): string {
     : `day ${whole} ${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`;
 }
 
-const EVENTS: Readonly<Record<string, (e: Readonly<Record<string, unknown>>) => string>> = {
-  "dose ammonia": (e) => (e.to === undefined ? `Ammonia raised by ${e.add ?? "some"}` : `Ammonia brought up to ${e.to}`),
-  "dose nitrite": (e) => (e.to === undefined ? `Nitrite raised by ${e.add ?? "some"}` : `Nitrite brought up to ${e.to}`),
-  "add bicarbonate": (e) =>
-    e.mass !== undefined
-      ? `${e.mass} of bicarbonate`
-      : e.to !== undefined
-        ? `KH brought up to ${e.to}`
-        : `KH raised by ${e.add ?? "some"}`,
-  "add chloride": (e) => (e.to === undefined ? `Chloride raised by ${e.add ?? "some"}` : `Chloride brought up to ${e.to}`),
-  feed: (e) =>
-    `${e.group ?? "All animals"} get ${e.plan ?? "100 %"} of their food${e.extra ? `, and ${e.extra} that nobody eats` : ""}`,
-  "water change": (e) => `${e.share ?? "Some"} of the water changed`,
-  "rinse media": (e) => `Media rinsed${e.tower ? ` in ${e.tower}` : ""}, ${e.lost ?? "some"} of the bacteria lost`,
-  "replace media": (e) => `${e.share ?? "Some"} of the media replaced${e.tower ? ` in ${e.tower}` : ""}`,
-  medicine: (e) =>
-    `Medicine: ${e["ammonia oxidisers lost"] ?? "some"} and ${e["nitrite oxidisers lost"] ?? "some"} of the two kinds of bacteria killed`,
-  death: (e) => `A dead animal of ${e.mass ?? "some grams"} lies unseen`,
-  "power cut": (e) => `No power for ${e.for ?? "4 h"}`,
-  wetting: (e) => (e.wetted ? `Only ${e.wetted} of the media wetted from now on` : "The wetting of the media as computed again"),
-  "pad clogs": (e) => `The pad is clogged to ${e.blinded ?? "some"}`,
-  "change pad": () => "A new pad",
-  "siphon sediment": () => "Dirt siphoned out of the sump",
-  lid: (e) => `The tower's lid is ${e.state ?? "changed"}`,
-  temperature: (e) => `The thermostat is set to ${e.to ?? "another value"}`,
-  plants: (e) => `Plants take up ${e.uptake ?? "some"}`,
-};
-
 /** All entries with a day: events, and arrivals of animals. */
-export function happenings(data: unknown, runDays: number): readonly Happening[] {
-  const list: Happening[] = [];
+export function calendarEvents(data: unknown, runDays: number): readonly CalendarEvent[] {
+  const list: CalendarEvent[] = [];
   const timeline = valueAt(data, ["timeline"]);
   (Array.isArray(timeline) ? timeline : []).forEach((entry: unknown, i) => {
     if (!isPlain(entry)) return;
@@ -77,7 +50,7 @@ export function happenings(data: unknown, runDays: number): readonly Happening[]
     const days: number[] = [];
     if (day !== null)
       for (let d = day; d <= until + 1e-9 && days.length < MOST; d += stepDays || Number.POSITIVE_INFINITY) days.push(d);
-    const words = EVENTS[what]?.(entry) ?? what;
+    const words = eventInWords(what, entry) ?? what;
     const often = stepDays > 0 ? `, again every ${String(entry.every)}` : "";
     list.push({
       path: ["timeline", i],

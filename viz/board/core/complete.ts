@@ -1,7 +1,8 @@
 // Completion: position of the caret in the text of a scenario, and what the format allows there. Works in unfinished text.
+
+import { sections } from "../../../scenarios/fields/insides.ts";
 import type { Path } from "../../../scenarios/load/edits.ts";
 import { type Described, describe, kindsOf, schemaAt, shapeFor } from "../../../scenarios/schema/describe.ts";
-import { sections } from "../../../scenarios/schema/insides.ts";
 
 export interface CaretPlace {
   /** Section that contains the caret. */

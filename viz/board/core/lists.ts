@@ -54,6 +54,11 @@ export const PIPES: readonly PickList[] = [
     ["40 mm", bore(40, 3, 3.5)],
     ["50 mm", bore(50, 3, 3.5)],
   ]),
+  bores("UK waste pipe, solvent weld", "BS 5255:1989, foreword: smallest bore allowed, which is the inch size", [
+    ["32 mm (1 1/4 in)", 1.25 * INCH_MM],
+    ["40 mm (1 1/2 in)", 1.5 * INCH_MM],
+    ["50 mm (2 in)", 2 * INCH_MM],
+  ]),
   bores("US Schedule 40", "ASTM D1785, tables 1 and 2", [
     ["1/2 in", schedule(0.84, 0.109)],
     ["3/4 in", schedule(1.05, 0.113)],
@@ -88,12 +93,12 @@ export const PIPES: readonly PickList[] = [
 ];
 
 /** Bore for the loss coefficients of the list [m]. */
-const TOLD_BORE_M = 0.025;
+const BORE_IN_LABEL_M = 0.025;
 
 const run = (label: string, pieces: Readonly<Record<string, number>>): Pick => {
   const { bends = 0, "half bends": halfBends = 0, "return bends": returnBends = 0, tees = 0, unions = 0 } = pieces;
-  const k = fittingsK({ bends90: bends, bends45: halfBends, bends180: returnBends, tees, unions, extraK: 0 }, TOLD_BORE_M);
-  return { label, note: `loses ${twoFigures(k)} velocity heads at a bore of ${TOLD_BORE_M * 1000} mm`, value: pieces };
+  const k = fittingsK({ bends90: bends, bends45: halfBends, bends180: returnBends, tees, unions, extraK: 0 }, BORE_IN_LABEL_M);
+  return { label, note: `loses ${twoFigures(k)} velocity heads at a bore of ${BORE_IN_LABEL_M * 1000} mm`, value: pieces };
 };
 
 /** Common pipe runs, as counts of their fittings. */

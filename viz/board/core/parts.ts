@@ -1,5 +1,6 @@
 // The parts of a scenario as a tree in order of flow, derived from the format; every key belongs to one part.
 
+import { type Shape, sections } from "../../../scenarios/fields/insides.ts";
 import { type Path, type Plain, valueAt } from "../../../scenarios/load/edits.ts";
 import type { LocatedError } from "../../../scenarios/load/yaml.ts";
 import {
@@ -12,7 +13,6 @@ import {
   shapeFor,
   takesOver,
 } from "../../../scenarios/schema/describe.ts";
-import { type Shape, sections } from "../../../scenarios/schema/insides.ts";
 import { scenarioSchema } from "../../../scenarios/schema/schema.ts";
 import { pathText } from "../../../scenarios/schema/walk.ts";
 

@@ -269,7 +269,8 @@ const MM = 1000;
 const mm = (metres: number): string => `${Math.round(metres * MM)} mm`;
 
 interface SumpMeasure {
-  readonly size: readonly [number, number, number];
+  /** Length, width, height [m]. */
+  readonly size: readonly number[];
   readonly water: number;
 }
 
@@ -280,7 +281,7 @@ function measureOf(data: unknown): SumpMeasure | null {
   if (typeof size !== "string" || typeof water !== "string") return null;
   const read = parseSize(size, 3);
   const level = parseQuantity(water, "length");
-  return read.ok && level.ok ? { size: read.metres as unknown as SumpMeasure["size"], water: level.value } : null;
+  return read.ok && level.ok ? { size: read.metres, water: level.value } : null;
 }
 
 /**

@@ -1,12 +1,12 @@
 // Storage of the browser (IndexedDB), through a library. If it is not available, the board reports this and continues.
 import { createStore, get, set, type UseStore } from "idb-keyval";
-import { isKept, type Kept, type Sheet } from "../core/kept.ts";
+import { isStoredScenario, type Sheet, type StoredScenario } from "../core/kept.ts";
 
 export interface Storage {
   sheet(): Promise<Sheet | null>;
   keepSheet(sheet: Sheet): Promise<void>;
-  systems(): Promise<readonly Kept[]>;
-  keepSystems(list: readonly Kept[]): Promise<void>;
+  systems(): Promise<readonly StoredScenario[]>;
+  keepSystems(list: readonly StoredScenario[]): Promise<void>;
 }
 
 const isSheet = (value: unknown): value is Sheet =>
@@ -30,7 +30,7 @@ export function browserStorage(): Storage {
     keepSheet: (sheet) => set("sheet", sheet, own()),
     async systems() {
       const value: unknown = await get("systems", own());
-      return Array.isArray(value) ? value.filter(isKept) : [];
+      return Array.isArray(value) ? value.filter(isStoredScenario) : [];
     },
     keepSystems: (list) => set("systems", list, own()),
   };

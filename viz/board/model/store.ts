@@ -7,7 +7,7 @@ import type { NitrogenResult, OutageTrace, RunResult } from "../../../scenarios/
 import { usableLocale } from "../../page/locale.ts";
 import { type Reader, readerOf, type UnitSystem } from "../../view/reader.ts";
 import { begin, changed, type History, markSaved, redone, replaced, settled, undone } from "../core/history.ts";
-import { freshName, type Kept, MOST_PAST, withKept } from "../core/kept.ts";
+import { freshName, MOST_PAST, type StoredScenario, withStored } from "../core/kept.ts";
 import { textOfLink } from "../core/link.ts";
 import type { Handle } from "../view/handles.ts";
 import { type Answer, cachedOf, type Model, model } from "./live.ts";
@@ -35,7 +35,7 @@ export interface State {
   readonly failed: string;
   readonly reader: Reader;
   readonly drag: { readonly handle: Handle; readonly z: number } | null;
-  readonly kept: readonly Kept[];
+  readonly kept: readonly StoredScenario[];
   readonly keptId: string | null;
   readonly compared: readonly string[];
   readonly results: ReadonlyMap<string, RunResult>;
@@ -325,7 +325,7 @@ export class Store {
     });
   }
 
-  private keepList(kept: readonly Kept[]): void {
+  private keepList(kept: readonly StoredScenario[]): void {
     this.set({ kept });
     this.storage.keepSystems(kept).catch((error: unknown) => {
       this.set({ notice: `This browser could not keep the system (${String(error)}): save it as a file.` });
@@ -341,7 +341,7 @@ export class Store {
   keep(): void {
     const { keptId, history, kept, result, whole } = this.state;
     const id = keptId ?? crypto.randomUUID();
-    this.keepList(withKept(kept, { id, name: this.nameNow(), text: history.text, at: Date.now() }));
+    this.keepList(withStored(kept, { id, name: this.nameNow(), text: history.text, at: Date.now() }));
     this.set({
       keptId: id,
       notice: `Kept: ${this.nameNow()}.`,
@@ -350,10 +350,10 @@ export class Store {
     this.markSaved();
   }
 
-  duplicate(one: Kept): void {
+  duplicate(one: StoredScenario): void {
     const name = freshName(this.state.kept, one.name);
     const text = editedText(one.text, [{ do: "set", path: ["name"], value: name }]);
-    this.keepList(withKept(this.state.kept, { id: crypto.randomUUID(), name, text, at: Date.now() }));
+    this.keepList(withStored(this.state.kept, { id: crypto.randomUUID(), name, text, at: Date.now() }));
   }
 
   discard(id: string): void {
@@ -362,9 +362,9 @@ export class Store {
     this.set({ compared: this.state.compared.filter((other) => other !== id) });
   }
 
-  take(list: readonly Kept[]): void {
+  take(list: readonly StoredScenario[]): void {
     let { kept } = this.state;
-    for (const one of list) kept = withKept(kept, one);
+    for (const one of list) kept = withStored(kept, one);
     this.keepList(kept);
     this.set({ notice: `${list.length === 1 ? "One system" : `${list.length} systems`} taken in.`, screen: "kept" });
   }

@@ -5,7 +5,7 @@ import { loadScenario } from "../../../scenarios/load/load.ts";
 import { withChanges } from "../../../scenarios/load/save.ts";
 import { coupleModels } from "../../../scenarios/model/compile.ts";
 import { isSameRig } from "../../../scenarios/report/cached-faults.ts";
-import { storyOf } from "../../../scenarios/report/hydraulic-report.ts";
+import { outageTraceOf } from "../../../scenarios/report/hydraulic-report.ts";
 import { RunFailure, runScenario } from "../../../scenarios/run/run.ts";
 import { compileWhereAllowed } from "../../../sim/linear-algebra/vector-loops.ts";
 import type { Answer, Question } from "./live.ts";
@@ -36,7 +36,7 @@ async function answer({ id, text, changes, file, depth, members, cached }: Quest
   if (depth !== "whole") {
     const coupled = coupleModels(scenario, source);
     const story = coupled.simulator.simulate();
-    reply({ id, is: "levels", rig: coupled.resolved.rig, story: storyOf("plain", "Power cut and restart", story) });
+    reply({ id, is: "levels", rig: coupled.resolved.rig, story: outageTraceOf("plain", "Power cut and restart", story) });
     if (depth === "levels" || (await overtaken(id))) return;
   }
   const result = await runScenario(

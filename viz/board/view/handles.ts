@@ -236,39 +236,43 @@ export function handles(
   return list;
 }
 
-export interface Spot {
+export interface PartBox {
   readonly part: Path;
   readonly label: string;
   readonly box: { readonly x0: number; readonly x1: number; readonly z0: number; readonly z1: number };
 }
 
 /** Position of each part of the tree in the drawing, large ones first. */
-export function spots(data: unknown, layout: Layout): readonly Spot[] {
+export function partBoxes(data: unknown, layout: Layout): readonly PartBox[] {
   const chambersWritten = listLength(data, ["sump", "chambers"]) > 0;
   const nozzlesWritten = listLength(data, ["return", "nozzles"]) > 0;
   const around = (x: number, z: number, r = 0.035) => ({ x0: x - r, x1: x + r, z0: z - r, z1: z + r });
   return [
-    ...layout.displays.map(({ display, inside }, i): Spot => ({ part: ["tank", i], label: display.name, box: inside })),
+    ...layout.displays.map(({ display, inside }, i): PartBox => ({ part: ["tank", i], label: display.name, box: inside })),
     { part: ["sump"], label: "sump", box: layout.sump },
     ...layout.chambers.map(
-      ({ chamber, box }, i): Spot => ({ part: chambersWritten ? ["sump", "chambers", i] : ["sump"], label: chamber.role, box }),
+      ({ chamber, box }, i): PartBox => ({
+        part: chambersWritten ? ["sump", "chambers", i] : ["sump"],
+        label: chamber.role,
+        box,
+      }),
     ),
-    ...layout.towers.map(({ tower, shell }, i): Spot => ({ part: ["tower", i], label: tower.id, box: shell })),
-    ...layout.towers.map(({ media }, i): Spot => ({ part: ["tower", i, "media"], label: "media", box: media })),
+    ...layout.towers.map(({ tower, shell }, i): PartBox => ({ part: ["tower", i], label: tower.id, box: shell })),
+    ...layout.towers.map(({ media }, i): PartBox => ({ part: ["tower", i, "media"], label: "media", box: media })),
     ...layout.displays.flatMap(({ overflows }, i) =>
-      overflows.map((o, j): Spot => ({ part: ["tank", i, "overflow", j], label: "overflow", box: o.inside })),
+      overflows.map((o, j): PartBox => ({ part: ["tank", i, "overflow", j], label: "overflow", box: o.inside })),
     ),
     { part: ["return", "pump"], label: "pump", box: layout.pump },
     ...layout.displays.flatMap(({ nozzles }, i) =>
       nozzles.map(
-        (n, k): Spot => ({
+        (n, k): PartBox => ({
           part: nozzlesWritten ? ["return", "nozzles", k] : ["return"],
           label: `outlet ${i + 1}`,
           box: around(n.x, n.tipZ),
         }),
       ),
     ),
-    ...layout.closed.map(({ filter, box }, i): Spot => ({ part: ["closed filter", i], label: filter.id, box })),
-    ...(layout.reservoir ? [{ part: ["top off"], label: "top-off", box: layout.reservoir } as Spot] : []),
+    ...layout.closed.map(({ filter, box }, i): PartBox => ({ part: ["closed filter", i], label: filter.id, box })),
+    ...(layout.reservoir ? [{ part: ["top off"], label: "top-off", box: layout.reservoir } as PartBox] : []),
   ];
 }

@@ -1,7 +1,13 @@
 // Records every value that the program derived because the scenario does not give it.
 
-import type { DefaultUsed } from "../schema/walk.ts";
-import { type BothUnits, theirsFirst, type UnitSystem } from "../text/format.ts";
+import { type BothUnits, inBothUnits, type UnitSystem } from "./format.ts";
+
+/** A value that the program used because the file does not give it: key, printed value and reason. */
+export interface DefaultUsed {
+  readonly key: string;
+  readonly value: string;
+  readonly why: string;
+}
 
 export class Notes {
   readonly defaults: DefaultUsed[] = [];
@@ -18,7 +24,7 @@ export class Notes {
    */
   or<T>(given: T | undefined, key: string, value: T, text: BothUnits | string, why: string): T {
     if (given !== undefined) return given;
-    this.defaults.push({ key, value: typeof text === "string" ? text : theirsFirst(text, this.units), why });
+    this.defaults.push({ key, value: typeof text === "string" ? text : inBothUnits(text, this.units), why });
     return value;
   }
 

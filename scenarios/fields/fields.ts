@@ -117,6 +117,9 @@ export const share = of("share");
 export const duration = of("duration");
 export const mass = of("mass");
 export const massPerDay = of("mass per day");
+/** Mass of food a day. */
+export const foodPerDay = (about: string, example = "2 g/day") =>
+  massPerDay({ about, within: ["0 g/day", "20000 g/day"], usual: ["0.05 g/day", "500 g/day"], example });
 export const alkalinity = of("alkalinity");
 export const salinity = of("salinity");
 export const power = of("power");
