@@ -269,9 +269,8 @@ class Writer {
     const [lengthM, widthM, heightM] = plan.sumpM;
     return this.section(joinedSchema, {
       name: "joined tank",
-      inside: this.size([Math.max(0.2, lengthM), Math.max(0.2, widthM), Math.max(0.2, heightM)]),
-      outside: undefined,
-      glass: undefined,
+      ...this.outsideOrInside([Math.max(0.25, lengthM), Math.max(0.25, widthM), Math.max(0.25, heightM)]),
+      glass: draw.chance(0.8) ? undefined : "6 mm",
       floor: draw.chance(0.6) ? undefined : this.length(draw.between(0, 0.5) * heightM),
       height: this.length(Math.max(0.01, draw.between(0.02, 0.4) * heightM)),
       to: draw.chance(0.5) ? undefined : draw.pick(this.sumpNames),
@@ -416,25 +415,27 @@ class Writer {
   /** A reactor whose openings lie inside it. */
   private body(): Written {
     const { draw, plan } = this;
-    const heightM = draw.between(0.15, 0.8);
+    const heightM = draw.between(0.25, 0.8);
     const mouthM = draw.between(0.3, 0.95) * heightM;
+    // A small one may stand in any chamber.
+    const small = draw.chance(0.15);
     return this.section(bodySchema, {
-      volume: quantityText(draw.spread(4e-4, 0.04), "volume", this.how.units),
+      volume: quantityText(small ? 2.1e-4 : draw.spread(4e-4, 0.04), "volume", this.how.units),
       height: this.length(heightM),
       floor: draw.chance(0.6) ? undefined : this.length(draw.between(0, plan.sumpM[2])),
       inlet: this.length(draw.between(0, 0.8) * mouthM),
       "outlet mouth": this.length(mouthM),
-      stands: draw.chance(0.8) ? "beside the sump" : undefined,
+      stands: small ? draw.pick(["beside the sump", "in the sump"]) : "beside the sump",
     });
   }
 
   /** Hoses of a water change in a tank or a chamber, whose draining end lies above its floor. */
-  hose(): Written | undefined {
+  hose(): Written | "none" | undefined {
     const { draw } = this;
-    if (draw.chance(0.9)) return undefined;
+    if (draw.chance(0.9)) return draw.chance(0.1) ? "none" : undefined;
     return this.section(hoseSchema, {
       in: draw.chance(0.5) ? undefined : draw.pick([...this.plan.tanks.map((t) => t.name), ...this.sumpNames]),
-      depth: undefined,
+      depth: draw.chance(0.7) ? undefined : this.length(draw.between(0.006, 0.02)),
     });
   }
 
