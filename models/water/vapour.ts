@@ -5,6 +5,17 @@ import { ZERO_CELSIUS_K } from "./temperature.ts";
 /** IAPWS-IF97 region 4: the two coefficients of the reduced temperature. */
 const REDUCED_NUMERATOR = -0.23855557567849;
 const REDUCED_OFFSET_K = 650.17534844798;
+/** Its other eight: the quadratic equation of the root of the pressure, in the reduced temperature. */
+const A = [1167.0521452767, -724213.16703206] as const;
+const B = [-17.073846940092, 12020.82470247, -3232555.0322333] as const;
+const C = [14.91510861353, -4823.2657361591, 405113.40542057] as const;
+
+/** Coefficients of that equation at a reduced temperature. */
+const quadratic = (theta: number): { readonly a: number; readonly b: number; readonly c: number } => ({
+  a: theta * theta + A[0] * theta + A[1],
+  b: B[0] * theta * theta + B[1] * theta + B[2],
+  c: C[0] * theta * theta + C[1] * theta + C[2],
+});
 
 /**
  * Saturation pressure of pure water, Pa, 0 to 374 °C.
@@ -12,10 +23,7 @@ const REDUCED_OFFSET_K = 650.17534844798;
  */
 export function pureWaterSaturationPressurePa(temperatureC: number): number {
   const temperatureK = temperatureC + ZERO_CELSIUS_K;
-  const theta = temperatureK + REDUCED_NUMERATOR / (temperatureK - REDUCED_OFFSET_K);
-  const a = theta * theta + 1167.0521452767 * theta - 724213.16703206;
-  const b = -17.073846940092 * theta * theta + 12020.82470247 * theta - 3232555.0322333;
-  const c = 14.91510861353 * theta * theta - 4823.2657361591 * theta + 405113.40542057;
+  const { a, b, c } = quadratic(temperatureK + REDUCED_NUMERATOR / (temperatureK - REDUCED_OFFSET_K));
   return 1e6 * pow((2 * c) / (-b + Math.sqrt(b * b - 4 * a * c)), 4);
 }
 
@@ -24,12 +32,10 @@ export function saturationPressureSlopePaPerK(temperatureC: number): number {
   const temperatureK = temperatureC + ZERO_CELSIUS_K;
   const gap = temperatureK - REDUCED_OFFSET_K;
   const theta = temperatureK + REDUCED_NUMERATOR / gap;
-  const a = theta * theta + 1167.0521452767 * theta - 724213.16703206;
-  const b = -17.073846940092 * theta * theta + 12020.82470247 * theta - 3232555.0322333;
-  const c = 14.91510861353 * theta * theta - 4823.2657361591 * theta + 405113.40542057;
-  const aSlope = 2 * theta + 1167.0521452767;
-  const bSlope = -2 * 17.073846940092 * theta + 12020.82470247;
-  const cSlope = 2 * 14.91510861353 * theta - 4823.2657361591;
+  const { a, b, c } = quadratic(theta);
+  const aSlope = 2 * theta + A[0];
+  const bSlope = 2 * B[0] * theta + B[1];
+  const cSlope = 2 * C[0] * theta + C[1];
   const root = Math.sqrt(b * b - 4 * a * c);
   const rootSlope = (b * bSlope - 2 * (aSlope * c + a * cSlope)) / root;
   const q = (2 * c) / (-b + root);

@@ -6,7 +6,20 @@ import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { cellStakes, consequenceOf, type FaultAnswers, type HydraulicAnswers } from "../report/hydraulic-report.ts";
 import type { Likelihood } from "../result/result.ts";
 import type { Statement } from "../result/statement.ts";
-import { area, capital, duration, joined, length, type Message, number, quantified, sentence, volume } from "../text/message.ts";
+import {
+  area,
+  capital,
+  duration,
+  joined,
+  lasting,
+  length,
+  type Message,
+  number,
+  quantified,
+  sentence,
+  volume,
+  withValue,
+} from "../text/message.ts";
 import { partName, tankName } from "./part-name.ts";
 
 /** Fill levels closer together than this count as one [m]. */
@@ -83,12 +96,15 @@ function cure(remedies: readonly Remedy[]): Message | string {
   const best = remedies.find(({ holds }) => holds) ?? [...remedies].sort((a, b) => a.verdict.floorM3 - b.verdict.floorM3)[0];
   if (!best) return "Lower the water level in the return chamber first, then test again.";
   const { what, value, unit, verdict } = best;
-  const size = value === null ? [] : sentence`: ${unit === "m" ? length(value) : unit === "m2" ? area(value) : volume(value)}`;
+  const change = withValue(
+    what,
+    value === null ? "" : unit === "m" ? length(value) : unit === "m2" ? area(value) : volume(value),
+  );
   if (best.holds)
-    return sentence`Cheapest cure: ${what}${size}. Then the power cut and every everyday fault stay in, with at least ${length(verdict.marginM)} to spare.`;
+    return sentence`Cheapest cure: ${change}. Then the power cut and every everyday fault stay in, with at least ${length(verdict.marginM)} to spare.`;
   return verdict.word === "FLOODS"
-    ? sentence`No single change we tried cures it. The best is to ${what}${size}; in the worst case it still puts ${volume(verdict.floorM3)} on the floor.`
-    : sentence`Best of the changes we tried: ${what}${size}. In the worst case the water then stays in, with ${length(verdict.marginM)} to spare.`;
+    ? sentence`No single change we tried cures it. The best is to ${change}; in the worst case it still puts ${volume(verdict.floorM3)} on the floor.`
+    : sentence`Best of the changes we tried: ${change}. In the worst case the water then stays in, with ${length(verdict.marginM)} to spare.`;
 }
 
 function steadiness(running: HydraulicAnswers["running"]): Statement[] {
@@ -170,7 +186,7 @@ function matrixFindings(rig: Rig, matrix: FaultMatrix, remedies: readonly Remedy
         text:
           verdict.word === "FLOODS"
             ? sentence`${title}, ${name}: ${flood(rig, verdict)}.${others}`
-            : sentence`${cells.length === 1 ? `The one of the ${all} that applies` : `Each of the ${cells.length} ${all} alone`} leaves the floor dry; closest is ${name}, with ${spare(rig, verdict)}.`,
+            : sentence`${cells.length === 1 ? `The one of the ${all} that applies` : `Each of the ${cells.length} ${all} alone`} leaves the floor dry; the closest call is ${name}, with ${spare(rig, verdict)}.`,
         ...figureOf(verdict),
         brief:
           verdict.word === "FLOODS"
@@ -292,6 +308,9 @@ function blockedDrain(rig: Rig, { fuses }: FillMarks): Statement {
   };
 }
 
+/** In days, or in hours below two days. */
+const inDays = (d: number): Message => (d < 2 ? [lasting(d)] : sentence`${number(d)} days`);
+
 /** Effect of two weeks of evaporation without attention. */
 export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statement {
   const perDay = drift.evaporationM3PerS * SECONDS_PER_DAY;
@@ -302,11 +321,11 @@ export function evaporationFinding(drift: SlowDrift, hasTopOff: boolean): Statem
     ? sentence` Nothing tops it up`
     : reservoirEmptyD === null
       ? sentence` The top-off reservoir lasts ${span} days and more`
-      : sentence` The top-off reservoir is empty after ${number(reservoirEmptyD)} days`;
+      : sentence` The top-off reservoir is empty after ${inDays(reservoirEmptyD)}`;
   const pump =
     pumpDrawsAirD === null
       ? sentence`, and the pump still has water after ${span} days.`
-      : sentence`, and the pump draws air after ${number(pumpDrawsAirD)} days.`;
+      : sentence`, and the pump draws air after ${inDays(pumpDrawsAirD)}.`;
   return {
     id: "evaporation",
     topic: "upkeep",

@@ -1,7 +1,7 @@
 // "Six cuts of 20 s in a row: the water stays in, with 88 mm to spare, and the levels come back." Levels carried over from
 // stop to stop.
 
-import type { Transient } from "../../models/hydraulics/types.ts";
+import type { Transient, Verdict } from "../../models/hydraulics/types.ts";
 import { type Rig, returnLines } from "../../models/rig.ts";
 import type { HydraulicAnswers, TitledSequence } from "../report/hydraulic-report.ts";
 import type { Statement } from "../result/statement.ts";
@@ -10,8 +10,8 @@ import { duration, length, type Message, sentence, volume } from "../text/messag
 /** Largest deviation of a level that counts as restored [m]. */
 const BACK_M = 0.002;
 
-export const sequenceFindings = ({ rig, sequences }: HydraulicAnswers): Statement[] => [
-  ...sequences.map(sequenceFinding),
+export const sequenceFindings = ({ rig, sequences, stories }: HydraulicAnswers): Statement[] => [
+  ...sequences.map((sequence) => sequenceFinding(sequence, stories[0].run.verdict)),
   ...backedPumps(rig),
 ];
 
@@ -34,7 +34,7 @@ function backedPumps(rig: Rig): Statement[] {
   ];
 }
 
-function sequenceFinding({ id, stops, circuit, run: { cut, verdict, running } }: TitledSequence): Statement {
+function sequenceFinding({ id, stops, circuit, run: { cut, verdict, running } }: TitledSequence, plain: Verdict): Statement {
   const floods = verdict.word === "FLOODS";
   const { forS } = stops[0];
   const begins: Message =
@@ -66,7 +66,21 @@ function sequenceFinding({ id, stops, circuit, run: { cut, verdict, running } }:
     text: sentence`${begins}${comes}${after}${air}${days}`,
     value: floods ? verdict.floorM3 : verdict.marginM,
     unit: floods ? "m3" : "m",
+    ...(floods ? { remedy: cure(id, plain) } : {}),
   };
+}
+
+/** What keeps the floor dry: one stop at a time, as far as that holds. */
+function cure(id: string, plain: Verdict): Message {
+  if (plain.word === "FLOODS")
+    return sentence`Cure the plain power cut first: that alone puts ${volume(plain.floorM3)} on the floor.`;
+  const change =
+    id === "timer"
+      ? "run the pump without the timer"
+      : id.startsWith("circuit-")
+        ? "put all return pumps on one circuit, so that they stop together"
+        : "a socket that stays off after a cut until you switch it on, so that the water can settle before the pump starts";
+  return sentence`Cheapest cure: ${change}. Then it is a plain power cut, and all the water stays in, with ${length(plain.marginM)} to spare.`;
 }
 
 /** The tank or chamber with the largest final deviation of its level; null if all are restored. */

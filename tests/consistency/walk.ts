@@ -1,8 +1,8 @@
 // npm run walk -- --count 300 --seed any --from 0 --matrix 0.1 --members 0.1
 //
-// Reads every sentence, table, mark and calendar line of random scenarios and names what contradicts itself. Seed and number of every
-// failure are kept in tests/data/consistency-seeds.csv, which the tests go through again. Ends with 1 when something was found.
-import { appendFileSync, readFileSync } from "node:fs";
+// Reads every sentence, table, mark and calendar line of random scenarios and names what contradicts itself. Every
+// failure is kept as a file in tests/consistency/kept, which the tests read again. Ends with 1 when something was found.
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { errorText, loadScenario } from "../../scenarios/load/load.ts";
 import { RunFailure, runScenario } from "../../scenarios/run/run.ts";
@@ -10,26 +10,26 @@ import { rigOf } from "../fuzz/campaign.ts";
 import { drawOf } from "../fuzz/draw.ts";
 import { contradictions } from "./contradictions.ts";
 
-const KEPT = new URL("../data/consistency-seeds.csv", import.meta.url);
+/** Random scenarios that once failed, and some others, as files, so that a change of the format does not draw other ones. */
+const KEPT = new URL("./kept/", import.meta.url);
 
-/** A random scenario that failed once: seed and number of the draw, and the members and faults it was run with. */
+/** A random scenario: its text, and the members and faults with which it is run. */
 export interface Walk {
-  readonly seed: string;
-  readonly index: number;
+  readonly name: string;
+  readonly text: string;
   readonly matrix: boolean;
   readonly members: number;
 }
 
-/** The failures of earlier walks. */
+const headOf = ({ members, matrix }: Pick<Walk, "members" | "matrix">): string =>
+  `# members ${members}, faults ${matrix ? "yes" : "no"}\n`;
+
 export const keptWalks = (): Walk[] =>
-  readFileSync(KEPT, "utf8")
-    .split("\n")
-    .slice(1)
-    .filter((line) => line !== "")
-    .map((line) => {
-      const [seed, index, matrix, members] = line.split(",");
-      return { seed, index: Number(index), matrix: matrix === "true", members: Number(members) };
-    });
+  readdirSync(KEPT).map((name) => {
+    const text = readFileSync(new URL(name, KEPT), "utf8");
+    const [, members, faults] = /^# members (\d+), faults (yes|no)\n/.exec(text)!;
+    return { name, text, matrix: faults === "yes", members: Number(members) };
+  });
 
 /** Members enough for ranges. */
 const MEMBERS = 6;
@@ -37,12 +37,12 @@ const MEMBERS = 6;
 /** Which random scenario it is, and how much of it is worked out. */
 export function walkOf(seed: string, index: number, shares: { readonly matrix: number; readonly members: number }): Walk {
   const draw = drawOf(`${seed}/walk`, index);
-  return { seed, index, matrix: draw.chance(shares.matrix), members: draw.chance(shares.members) ? MEMBERS : 0 };
+  const [matrix, members] = [draw.chance(shares.matrix), draw.chance(shares.members) ? MEMBERS : 0];
+  return { name: `${seed}-${index}.yaml`, text: rigOf(seed, index), matrix, members };
 }
 
 /** What contradicts itself in one random scenario; null when the scenario is refused. */
-export async function walk({ seed, index, matrix, members }: Walk): Promise<readonly string[] | null> {
-  const text = rigOf(seed, index);
+export async function walk({ text, matrix, members }: Walk): Promise<readonly string[] | null> {
   const loaded = loadScenario(text, "random.yaml");
   if (!loaded.ok) return null;
   try {
@@ -81,7 +81,7 @@ if (process.argv[1] && import.meta.url === new URL(`file://${process.argv[1]}`).
     if (!found?.length) continue;
     failed++;
     console.log(`${given.seed}/${index} (faults ${one.matrix}, members ${one.members})\n  ${found.join("\n  ")}`);
-    appendFileSync(KEPT, `${one.seed},${index},${one.matrix},${one.members}\n`);
+    writeFileSync(new URL(one.name, KEPT), `${headOf(one)}${one.text}`);
   }
   console.log(
     `seed ${given.seed}, ${from} to ${from + count - 1}: ${read} read, ${refused} refused, ${failed} contradict themselves`,

@@ -5,7 +5,7 @@
 import { expect, test } from "vitest";
 import { verdictOf } from "./campaign.ts";
 
-const COUNT = 20;
+const COUNT = 8;
 const SHARES = { matrix: 0.05, members: 0.1, page: 0.2, levels: 0.5 };
 
 test("random scenarios give an answer, or are refused with a place or a part of the file to change", async () => {

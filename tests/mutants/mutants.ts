@@ -69,7 +69,7 @@ let tried = 0;
 for (const { mutation } of chosen) {
   const { file, line, text } = mutation.constant;
   const source = readFileSync(join(root, file), "utf8");
-  let survived = true;
+  let survived: boolean | null = null;
   for (const near of testsNear(file).slice(0, Number(values.stages))) {
     const key = near.join(" ");
     if (!sound.has(key)) sound.set(key, passes(near));
@@ -82,6 +82,7 @@ for (const { mutation } of chosen) {
     writeFileSync(join(copy, file), source);
     if (!survived) break;
   }
+  if (survived === null) continue;
   tried++;
   const words = `${file}:${line} ${text} ${mutation.how}`;
   if (survived) unnoticed.push(`${words}   ${lineOf(mutation)}`);

@@ -65,16 +65,8 @@ export function mutated(text: string, { constant, how }: Mutation): string {
 const LAWS = ["laws", "closed-forms", "reference", "outside-numbers", "practice-numbers"].map(
   (name) => `tests/models/hydraulics/${name}.test.ts`,
 );
-const EQUATIONS = [
-  "coefficients",
-  "jacobian",
-  "matrix",
-  "parameters",
-  "tank-coefficients",
-  "rate-programs",
-  "idle-process",
-  "events",
-].map((name) => `tests/models/nitrogen/${name}.test.ts`);
+const nitrogenTests = (...names: readonly string[]): readonly string[] =>
+  names.map((name) => `tests/models/nitrogen/${name}.test.ts`);
 const HYDRAULICS = [LAWS, ["tests/models/hydraulics"]];
 
 /**
@@ -83,7 +75,7 @@ const HYDRAULICS = [LAWS, ["tests/models/hydraulics"]];
  */
 export function testsNear(file: string): readonly (readonly string[])[] {
   const near: readonly (readonly [RegExp, readonly (readonly string[])[]])[] = [
-    [/^models\/water\//, [["tests/models/water", "tests/models/gas"]]],
+    [/^models\/water\//, [["tests/models/water", "tests/models/gas"], ["tests/models/heat/heat.test.ts"]]],
     [/^models\/gas\//, [["tests/models/gas"], ["tests/models/outage/oxygen.test.ts"]]],
     [
       /^models\/heat\//,
@@ -99,12 +91,19 @@ export function testsNear(file: string): readonly (readonly string[])[] {
     ],
     [/^models\/hydraulics\//, HYDRAULICS],
     [/^models\/coupling\//, [...HYDRAULICS, ["tests/models/outage/temperature.test.ts"]]],
-    [/^models\/outage\//, [["tests/models/outage"], ["tests/models/heat", "tests/models/hydraulics/outside-numbers.test.ts"]]],
+    [
+      /^models\/outage\//,
+      [
+        ["oxygen", "temperature", "media", "closed-filter", "battery"].map((name) => `tests/models/outage/${name}.test.ts`),
+        ["tests/models/heat", "tests/models/hydraulics/outside-numbers.test.ts"],
+      ],
+    ],
     [
       /^models\/nitrogen\//,
       [
-        EQUATIONS,
-        ["literature", "film", "ledger", "organics", "dirt"].map((name) => `tests/models/nitrogen/${name}.test.ts`),
+        nitrogenTests("parameters", "tank-coefficients", "matrix"),
+        nitrogenTests("coefficients", "jacobian", "rate-programs", "idle-process", "events"),
+        nitrogenTests("literature", "film", "ledger", "organics", "dirt"),
         ["tests/models/nitrogen", "tests/models/hydraulics/outside-numbers.test.ts", "tests/models/outage/story.test.ts"],
       ],
     ],

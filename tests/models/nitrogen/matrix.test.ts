@@ -34,6 +34,13 @@ describe("the process matrix", () => {
     expect(sao.no2! / sao.sao!).toBeCloseTo(1 / 0.07, 9);
   });
 
+  it("plants take 6.6 mol of carbon with each of nitrogen, as algae do (Redfield's 106 to 16)", () => {
+    const row = rows.find(({ id }) => id === "plant ammonia")!.stoichiometry;
+    expect((-row.dic! * 14.007) / row.plant! / (106 / 16)).toBeCloseTo(1, 1);
+    expect((row.o2! / row.plant!) * 14.007).toBeGreaterThan(32 * 6.4);
+    expect((row.o2! / row.plant!) * 14.007).toBeLessThan(32 * 6.9);
+  });
+
   it("has for every parameter a unique symbol, a unit, a source and a range that contains its value", () => {
     const symbols = Object.values(parameters).map(({ symbol }) => symbol);
     expect(new Set(symbols).size).toBe(symbols.length);

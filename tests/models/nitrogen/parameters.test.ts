@@ -173,6 +173,12 @@ describe("warmth and salt", () => {
     expect(rise("aob sloughing")).toBeCloseTo(1, 6);
   });
 
+  it("they rise up to 30 °C: 1.97 times from 20 °C at 50 kJ/mol, and no further", () => {
+    const [at20, at30, at33] = [20, 30, 33].map((temperatureC) => ratesOf({}, {}, { temperatureC }).rate("hydrolysis"));
+    expect(at30 / at20).toBeCloseTo(1.97, 2);
+    expect(at33 / at30).toBeCloseTo(1, 9);
+  });
+
   it("in the sea nitrifiers live at 0.7 of the pace, in 0.35 of the room, whose cube crowds them", () => {
     const film = { aob: 0.1, sao: 0, nob: 0.1 };
     const [fresh, sea] = [0, 35].map((salinity) => ratesOf({ tan: 100, no2: 100 }, film, {}, salinity));

@@ -9,6 +9,8 @@ import { inoculatedStock, settledLoad } from "../../../models/nitrogen/tank/biof
 import { coefficients } from "../../../models/nitrogen/tank/coefficients.ts";
 import { initialOperatingState } from "../../../models/nitrogen/tank/operating-state.ts";
 import type { Prefilter } from "../../../models/rig.ts";
+import { towerAirExchangeM3PerS } from "../../../models/tower/ventilation.ts";
+import { airPressurePa } from "../../../models/water/pressure.ts";
 import { withClosedFilter } from "../outage/rest.ts";
 import { asN, dosing, group, keepTank, type TankOptions, tank, tap } from "./cases.ts";
 
@@ -36,6 +38,17 @@ describe("air", () => {
     expect(heightM).toBeGreaterThan(0);
     const velocity = (cells[DISPLAY].nh3TransferPerDay * cells[DISPLAY].volumeM3) / (lengthM * widthM);
     expect(velocity).toBeCloseTo(7e-4 * 1.5e-3 * 86_400, 4);
+  });
+});
+
+describe("the air of a tower", () => {
+  it("is drawn through its media and 100 mm of casing above them (modelling assumption)", () => {
+    const model = tank({ litres: 180, mediaLitres: 16, tower: { lid: "vented" } });
+    const [tower] = model.rig.towers;
+    const room = { temperatureC: 21, relativeHumidity: 0.5, pressurePa: airPressurePa(50) };
+    const air = { planAreaM2: tower.lengthM * tower.widthM, heightM: 0.3 + 0.1, lid: "vented" as const, forcedM3PerS: 0 };
+    const [gas] = at(model).gas;
+    expect((gas.exchangePerDay * gas.volumeM3) / (towerAirExchangeM3PerS(air, 25, room) * 86_400)).toBeCloseTo(1, 6);
   });
 });
 

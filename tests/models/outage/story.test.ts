@@ -91,6 +91,7 @@ describe("CO-1: 400 L, 4 kg, 27 °C, just fed, 4 h in the evening", () => {
     // Under 3 mg/L, the one-day minimum of the US EPA (1986) for warm water: the model gives 1.4.
     expect(weak).toBeLessThan(2);
     expect(lowest(bare)).toBeLessThan(3);
+    tell("CO-1, lowest oxygen", { bare: lowest(bare), smallPump: weak, aired: lowest(aired) });
     const most = (run: Run, from: number, to: number) => peak(seen(run, "tan"), from, to).value;
     expect(most(aired, 5.83, 7)).toBeGreaterThan(most(never, 5.83, 7));
     expect(most(aired, 8.5, 12)).toBeLessThan(1.15 * most(never, 8.5, 12));
@@ -124,6 +125,7 @@ describe("CO-2: 400 L, 0.6 kg, 36 h, 24 °C, unfed meanwhile", () => {
 
   it("(b) door open in a dry heated room: ammonia, then nitrite for about a week (fails if both cuts come out alike; practice has 0.5 to 2 mg/L, the model 0.4 to 0.5)", () => {
     const [ammonia, nitrite] = [peak(seen(open, "tan"), 6.5), peak(seen(open, "no2"), 6.5)];
+    tell("CO-2 (b)", { ammonia: ammonia.value / asN.NH3, nitrite: nitrite.value / asN.NO2 });
     // Disagrees a little: practice has 0.5 to 2 mg/L of both, the model 0.43 and 0.49.
     expect(ammonia.value / asN.NH3).toBeGreaterThan(0.4);
     expect(ammonia.value / asN.NH3).toBeLessThan(0.5);
@@ -237,7 +239,10 @@ describe("from the hydraulic state of rest to the media", () => {
   });
 });
 
-describe("a hundred random patterns of outages in a month", () => {
+/** `OUTAGE_PATTERNS=1000 npx vitest run ...` runs more of them. */
+const PATTERNS = Number(process.env.OUTAGE_PATTERNS ?? 40);
+
+describe(`${PATTERNS} random patterns of outages in a month (some seconds)`, () => {
   const base: TankOptions = { litres: 200, groups: [group(4)], days: 30, seed: 1, tower: { lid: "vented" } };
   const TOLERANCE = 1e-3;
   const tankWith = (events: ManagementEvent[]) => withClosedFilter(tank({ ...base, events }));
@@ -275,7 +280,7 @@ describe("a hundred random patterns of outages in a month", () => {
     timeout: 180_000,
   }, () => {
     let cuts = 0;
-    for (let n = 0; n < 100; n++) {
+    for (let n = 0; n < PATTERNS; n++) {
       const run = runOf(n);
       cuts += pattern(n).length;
       const imbalance = (run.end.total - run.start.total - run.ledger.net) / run.ledger.turnover;
@@ -291,12 +296,12 @@ describe("a hundred random patterns of outages in a month", () => {
         expect(least, `${layout.labels[i]} in pattern ${n}`).toBeGreaterThanOrEqual(-(zero + 2 * TOLERANCE * most));
       });
     }
-    expect(cuts).toBeGreaterThan(300);
+    expect(cuts).toBeGreaterThan(3 * PATTERNS);
   });
 
-  it("without a closed filter no substance is used up, and none falls below zero", { timeout: 60_000 }, () => {
+  it("without a closed filter no substance is used up, and none falls below zero", { timeout: 180_000 }, () => {
     const bare = settled(tank(base));
-    for (let n = 0; n < 100; n++) {
+    for (let n = 0; n < PATTERNS; n++) {
       const run = live(tank({ ...base, events: pattern(n) }), bare, TOLERANCE);
       const lowest = run.states.reduce((min, state) => Math.min(min, ...state), Number.POSITIVE_INFINITY);
       // Rounding errors of the tolerance below zero are allowed, no more.

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { densityKgPerM3, specificHeatJPerKgK } from "../../../models/water/density.ts";
 import { biofilmDiffusivityM2PerDay, diffusivityM2PerS } from "../../../models/water/diffusivity.ts";
+import { freezingC } from "../../../models/water/freezing.ts";
 import { OXYGEN_GAS_G_PER_MOL } from "../../../models/water/molar-mass.ts";
 import { OXYGEN_IN_DRY_AIR, oxygenSaturationGPerM3 } from "../../../models/water/oxygen.ts";
 import { latentHeatJPerKg, pureWaterSaturationPressurePa, saturationVapourPressurePa } from "../../../models/water/vapour.ts";
@@ -65,6 +66,17 @@ describe("water properties", () => {
 
   it("the specific heat of sea water is 5 % below that of fresh water: within 0.3 % of the 3991.87 J/(kg K) that TEOS-10 uses for the surface ocean", () => {
     expect(Math.abs(specificHeatJPerKgK(20, 35) / 3991.87 - 1)).toBeLessThan(3e-3);
+  });
+
+  it("sea water freezes at -0.274, -0.542, -1.083, -1.922 and -2.212 °C at 5, 10, 20, 35 and 40 g/kg (UNESCO 1983, table of Fofonoff & Millard, from memory)", () => {
+    for (const [salinity, printed] of [
+      [5, -0.274],
+      [10, -0.542],
+      [20, -1.083],
+      [35, -1.922],
+      [40, -2.212],
+    ])
+      expect(freezingC(salinity)).toBeCloseTo(printed, 3);
   });
 
   it("agrees with IAPWS latent heat: 2441.7 kJ/kg at 25 °C (IF97 steam table)", () => {

@@ -8,12 +8,13 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 const project = fileURLToPath(new URL("../../../", import.meta.url));
 let folder = "";
 beforeAll(() => {
+  if (!existsSync(join(project, "dist/cli.js"))) throw new Error("dist/cli.js is missing: npm run build makes it");
   folder = mkdtempSync(join(tmpdir(), "sumpwright-forecast-"));
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const sumpwright = (...args: string[]) =>
-  spawnSync(process.execPath, ["--import", "tsx", "viz/cli.ts", ...args, "--out", join(folder, "out")], {
+  spawnSync(process.execPath, ["dist/cli.js", ...args, "--out", join(folder, "out")], {
     cwd: project,
     encoding: "utf8",
   });

@@ -2,6 +2,7 @@
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { basename, dirname, join } from "node:path";
+import { build } from "esbuild";
 import seedrandom from "seedrandom";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { StudyQueue } from "../../../scenarios/study/node-queue.ts";
@@ -61,7 +62,10 @@ describe("a study through a queue", () => {
   test("a point that crashes its worker is recorded as failed after some attempts; all others have results", async () => {
     await clear();
     const environment = { SUMPWRIGHT_QUEUE: database.url };
-    const script = ["--import", "tsx", projectFile("tests/scenarios/study/poisoned-worker.ts")];
+    // Bundled once, because it starts again after every death.
+    const script = projectFile(".cache/poisoned-worker.mjs");
+    const source = projectFile("tests/scenarios/study/poisoned-worker.ts");
+    await build({ entryPoints: [source], outfile: script, bundle: true, platform: "node", format: "esm", packages: "external" });
     const client = program(
       ["study", FILLS, "--out", join(folder, "poison"), "--queue", "--lost-after", "1", "--pages", "0"],
       environment,
@@ -69,7 +73,7 @@ describe("a study through a queue", () => {
     let stopped = false;
     const one = async (): Promise<number> => {
       let deaths = 0;
-      while (!stopped) if ((await program([database.url, programId()], environment, script).done).code === null) deaths++;
+      while (!stopped) if ((await program([database.url, programId()], environment, [script]).done).code === null) deaths++;
       return deaths;
     };
     const [deaths] = await Promise.all([
