@@ -322,7 +322,7 @@ export interface FillMarks {
 
 export interface Remedy {
   readonly id: string;
-  /** For example "run the sump at 218 mm or lower". The number is also in `value`. */
+  /** For example "run the return chamber no higher than {value}"; "{value}" stands for the new value. */
   readonly what: string;
   readonly value: number | null;
   readonly unit: "m" | "m2" | "m3" | "";

@@ -18,6 +18,7 @@ import {
   quantified,
   sentence,
   volume,
+  withValue,
 } from "../text/message.ts";
 
 /** Fill levels closer together than this count as one [m]. */
@@ -110,12 +111,15 @@ function cure(remedies: readonly Remedy[]): Message | string {
   const best = remedies.find(({ holds }) => holds) ?? [...remedies].sort((a, b) => a.verdict.floorM3 - b.verdict.floorM3)[0];
   if (!best) return "Lower the water level in the return chamber first, then test again.";
   const { what, value, unit, verdict } = best;
-  const size = value === null ? [] : sentence`: ${unit === "m" ? length(value) : unit === "m2" ? area(value) : volume(value)}`;
+  const change = withValue(
+    what,
+    value === null ? "" : unit === "m" ? length(value) : unit === "m2" ? area(value) : volume(value),
+  );
   if (best.holds)
-    return sentence`Cheapest cure: ${what}${size}. Then the power cut and every everyday fault stay in, with at least ${length(verdict.marginM)} to spare.`;
+    return sentence`Cheapest cure: ${change}. Then the power cut and every everyday fault stay in, with at least ${length(verdict.marginM)} to spare.`;
   return verdict.word === "FLOODS"
-    ? sentence`No single change we tried cures it. The best is to ${what}${size}; in the worst case it still puts ${volume(verdict.floorM3)} on the floor.`
-    : sentence`Best of the changes we tried: ${what}${size}. In the worst case the water then stays in, with ${length(verdict.marginM)} to spare.`;
+    ? sentence`No single change we tried cures it. The best is to ${change}; in the worst case it still puts ${volume(verdict.floorM3)} on the floor.`
+    : sentence`Best of the changes we tried: ${change}. In the worst case the water then stays in, with ${length(verdict.marginM)} to spare.`;
 }
 
 function steadiness(running: HydraulicAnswers["running"]): Statement[] {
@@ -197,7 +201,7 @@ function matrixFindings(rig: Rig, matrix: FaultMatrix, remedies: readonly Remedy
         text:
           verdict.word === "FLOODS"
             ? sentence`${title}, ${name}: ${flood(rig, verdict)}.${others}`
-            : sentence`${cells.length === 1 ? `The one of the ${all} that applies` : `Each of the ${cells.length} ${all} alone`} leaves the floor dry; closest is ${name}, with ${spare(rig, verdict)}.`,
+            : sentence`${cells.length === 1 ? `The one of the ${all} that applies` : `Each of the ${cells.length} ${all} alone`} leaves the floor dry; the closest call is ${name}, with ${spare(rig, verdict)}.`,
         ...figureOf(verdict),
         brief:
           verdict.word === "FLOODS"

@@ -1,6 +1,7 @@
 // "Six cuts of 20 s in a row: the water stays in, with 88 mm to spare, and the levels come back." Levels carried over from
 // stop to stop.
 
+import type { Verdict } from "../../models/hydraulics/types.ts";
 import type { HydraulicAnswers, TitledSequence } from "../report/hydraulic-report.ts";
 import type { Statement } from "../result/statement.ts";
 import { duration, length, type Message, sentence, volume } from "../text/message.ts";
@@ -8,12 +9,10 @@ import { duration, length, type Message, sentence, volume } from "../text/messag
 /** Largest deviation of a level that counts as restored [m]. */
 const BACK_M = 0.002;
 
-const LOWER = "Lower the water in the return chamber and test again: each stop begins with what the last one left in the sump.";
-const NO_TIMER = "Let the pump run without the timer, or lower the water in the return chamber and test again.";
+export const sequenceFindings = ({ sequences, stories }: HydraulicAnswers): Statement[] =>
+  sequences.map((sequence) => sequenceFinding(sequence, stories[0].run.verdict));
 
-export const sequenceFindings = ({ sequences }: HydraulicAnswers): Statement[] => sequences.map(sequenceFinding);
-
-function sequenceFinding({ id, stops, run: { cut, verdict, running } }: TitledSequence): Statement {
+function sequenceFinding({ id, stops, run: { cut, verdict, running } }: TitledSequence, plain: Verdict): Statement {
   const floods = verdict.word === "FLOODS";
   const { forS } = stops[0];
   const begins: Message =
@@ -42,8 +41,19 @@ function sequenceFinding({ id, stops, run: { cut, verdict, running } }: TitledSe
     text: sentence`${begins}${comes}${after}${air}`,
     value: floods ? verdict.floorM3 : verdict.marginM,
     unit: floods ? "m3" : "m",
-    ...(floods ? { remedy: id === "timer" ? NO_TIMER : LOWER } : {}),
+    ...(floods ? { remedy: cure(id, plain) } : {}),
   };
+}
+
+/** What keeps the floor dry: one stop at a time, as far as that holds. */
+function cure(id: string, plain: Verdict): Message {
+  if (plain.word === "FLOODS")
+    return sentence`Cure the plain power cut first: that alone puts ${volume(plain.floorM3)} on the floor.`;
+  const change =
+    id === "timer"
+      ? "run the pump without the timer"
+      : "a socket that stays off after a cut until you switch it on, so that the water can settle before the pump starts";
+  return sentence`Cheapest cure: ${change}. Then it is a plain power cut, and all the water stays in, with ${length(plain.marginM)} to spare.`;
 }
 
 /** The tank or chamber with the largest final deviation of its level; null if all are restored. */

@@ -240,6 +240,7 @@ export interface HydraulicResult {
   };
   /** Possible changes, each with its new value (SI) and the worst outcome that then remains. */
   readonly remedies: readonly {
+    /** What to change; "{value}" stands for the new value. */
     readonly what: string;
     readonly value: number | null;
     readonly unit: "m" | "m2" | "m3" | "";

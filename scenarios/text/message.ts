@@ -73,6 +73,10 @@ export const quantified = (text: string): Message =>
     .split(/(\d+) mm\b/)
     .flatMap((part, n): Message => (n % 2 === 1 ? [length(Number(part) / 1000)] : part === "" ? [] : [part]));
 
+/** Words with a quantity in the place of "{value}". */
+export const withValue = (text: string, value: string | Quantity): Message =>
+  text.split("{value}").flatMap((part, n): Message => (n === 0 ? quantified(part) : [value, ...quantified(part)]));
+
 /** "a, b and c" */
 export const joined = (list: readonly Message[]): Message =>
   list.flatMap((part, i): Message => (i === 0 ? part : [i === list.length - 1 ? " and " : ", ", ...part]));

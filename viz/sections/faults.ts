@@ -144,7 +144,7 @@ function remedy(m: Remedy, reader: Reader): Markup {
     m.verdict === "FLOODS"
       ? `still ${volume(reader, m.floorM3, true)} on the floor`
       : `${m.verdict}, ${length(reader, m.marginM, true)} to spare`;
-  return h("li", {}, h("strong", {}, capital(m.what), value && `: ${value}`), `. Then: ${then}.`);
+  return h("li", {}, h("strong", {}, capital(withLengths(reader, m.what).replace("{value}", value))), `. Then: ${then}.`);
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

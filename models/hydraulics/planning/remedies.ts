@@ -81,7 +81,7 @@ function lowerFill(rig: Rig, goal: Goal): Remedy {
   const level = highestThatPasses(low, rig.sump.runningLevelM, 1e-3, (value) => holds(withRunningLevel(rig, value), goal)) ?? low;
   return result(withRunningLevel(rig, level), goal, {
     id: "lower fill",
-    what: "run the return chamber no higher than this",
+    what: "run the return chamber no higher than {value}",
     value: level,
     unit: "m",
     ease: 1,
@@ -108,7 +108,7 @@ function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
   const deepest = rig.return.nozzles.reduce((a, b) => (levelsZ[a.display] - a.tipZ > levelsZ[b.display] - b.tipZ ? a : b));
   return result(raised(by), goal, {
     id: "raise nozzle",
-    what: "raise the return outlet until its lowest opening is this far below the water line",
+    what: "raise the return outlet until its lowest opening is {value} below the water line",
     value: Math.max(SHALLOWEST_NOZZLE_M, levelsZ[deepest.display] - deepest.tipZ - by),
     unit: "m",
     ease: 2,
@@ -135,7 +135,7 @@ function drillHole(rig: Rig, goal: Goal): Remedy | null {
   };
   return result(drilled, goal, {
     id: "drill hole",
-    what: "drill two siphon-break holes of this diameter in each return pipe, 12 mm below the water line",
+    what: "drill two siphon-break holes of {value} in each return pipe, 12 mm below the water line",
     value: wide(Math.max(...missing.map((nozzle) => nozzle.boreM))),
     unit: "m",
     ease: 3,
@@ -168,7 +168,7 @@ function smallerReturnChamber(rig: Rig, goal: Goal): Remedy | null {
   const length = highestThatPasses(smallest, whole, 2e-3, (value) => holds(shrunk(value), goal)) ?? smallest;
   return result(shrunk(length), goal, {
     id: "smaller return chamber",
-    what: "move the last baffle so that the return chamber is this long",
+    what: "move the last baffle so that the return chamber is {value} long",
     value: length,
     unit: "m",
     ease: 4,
@@ -234,7 +234,7 @@ function largerSump(rig: Rig, goal: Goal): Remedy {
   const by = Math.min(LARGEST_SUMP, fails + 0.02);
   return result(grown(by), goal, {
     id: "larger sump",
-    what: "fit a sump of this length, as wide and as high as now",
+    what: "fit a sump {value} long, as wide and as high as now",
     value: rig.sump.lengthM * by,
     unit: "m",
     ease: 6,
