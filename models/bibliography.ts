@@ -86,6 +86,7 @@ export const bibliography: Readonly<Record<string, string>> = {
   "Millero 1995": "Millero (1995): thermodynamics of the carbon dioxide system. Geochim. Cosmochim. Acta 59:661",
   "Millero 2008": "Millero, Feistel, Wright & McDougall (2008): reference composition of sea water. Deep-Sea Res. I 55:50",
   "Millero 2010": "Millero (2010): carbonate constants in estuarine waters. Mar. Freshw. Res. 61:139",
+  "Moody 1944": "Moody (1944): friction factors for pipe flow, roughness of drawn tubing. Trans. ASME 66:671",
   "Morris 1966": "Morris & Riley (1966): bromide and sulphate over chlorinity in sea water. Deep-Sea Res. 13",
   "Nakasone 1987": "Nakasone (1987): aeration at weirs and cascades. J. Environ. Eng. ASCE 113",
   "Nayar 2014": "Nayar et al. (2014): surface tension of sea water. J. Phys. Chem. Ref. Data 43",

@@ -170,6 +170,36 @@ export interface Chamber {
     readonly specificSurfaceM2PerM3: number;
     readonly voidShare: number;
   } | null;
+  /** Filter socks or a fleece roller through which the drains into this chamber run. */
+  readonly sock: FilterSock | null;
+}
+
+/** Filter socks side by side, or the box of a fleece roller. Elevations are those of the sump. */
+export interface FilterSock {
+  readonly kind: "sock" | "fleece roller";
+  readonly count: number;
+  readonly diameterM: number;
+  readonly bottomZ: number;
+  /** Edge over which it runs when it is clogged. */
+  readonly rimZ: number;
+  readonly grade: Prefilter["grade"];
+  /** Share that is clogged, 0-1. */
+  readonly blindedShare: number;
+  readonly spillsTo: "chamber" | "floor";
+}
+
+/** A further tank that a full pipe joins to a chamber of the sump. */
+export interface JoinedTank {
+  readonly id: string;
+  readonly lengthM: number;
+  readonly widthM: number;
+  readonly heightM: number;
+  readonly glassM: number;
+  readonly wallMaterial: "glass" | "acrylic";
+  readonly bottomZ: number;
+  /** Id of the chamber. */
+  readonly to: string;
+  readonly pipe: { readonly count: number; readonly boreM: number; readonly lengthM: number; readonly z: number };
 }
 
 /** A plate between chambers i and i + 1. over: water passes over the top; under: through the gap below; both: either way. */
@@ -191,6 +221,7 @@ export interface Sump {
   readonly chambers: readonly Chamber[];
   /** One fewer than the chambers. */
   readonly baffles: readonly Baffle[];
+  readonly joined: readonly JoinedTank[];
   /** Level in the return chamber while running, as set by the user. */
   readonly runningLevelM: number;
 }
@@ -224,6 +255,8 @@ export interface ReturnLine {
   readonly name: string;
   /** How long its pump runs on when the power fails [s]; 0 = it stops with the others. */
   readonly backupS: number;
+  /** Name of the electric circuit that it is plugged into. */
+  readonly circuit: string;
   readonly pump: {
     /** Head against flow, from shut-off to free flow: points [flow m³/s, head m] in ascending order of flow. */
     readonly curve: readonly (readonly [number, number])[];
@@ -245,14 +278,44 @@ export interface ReturnLine {
   readonly checkValveWeepM3PerS: number;
   readonly nozzles: readonly Nozzle[];
   /** Manifold branches to accessories that drain into the sump. */
-  readonly branches: readonly {
-    readonly id: string;
-    readonly boreM: number;
-    readonly lengthM: number;
-    readonly k: number;
-    readonly outletZ: number;
-    readonly to: string;
-  }[];
+  readonly branches: readonly ReturnBranch[];
+}
+
+/** A side branch of the return: a plain pipe into a sump chamber, or the feed of a body with an outlet of its own. */
+export interface ReturnBranch {
+  readonly id: string;
+  readonly boreM: number;
+  readonly lengthM: number;
+  readonly k: number;
+  /** Open share of its own valve, 1 = open. */
+  readonly valveOpenShare: number;
+  /** Elevation of the end of the pipe, or of the body's outlet hose. */
+  readonly outletZ: number;
+  /** Id of the sump chamber that it drains into. */
+  readonly to: string;
+  /** Reactor, skimmer or steriliser on it; null = a plain pipe. */
+  readonly body: BranchBody | null;
+}
+
+/** The body of a reactor, skimmer or steriliser. Heights are above its own floor. */
+export interface BranchBody {
+  readonly planM2: number;
+  /** Inner height: to the lid, or to the rim of an open one. */
+  readonly heightM: number;
+  readonly floorZ: number;
+  /** open: it runs over its rim; closed: a lid that holds pressure. */
+  readonly lid: "open" | "closed";
+  /** End of the feed pipe; water runs back down to it when the pump stops. */
+  readonly inletM: number;
+  /** Mouth of the outlet. */
+  readonly mouthM: number;
+  readonly outletBoreM: number;
+  readonly outletLengthM: number;
+  /** Free share of the outlet; 0 = blocked. */
+  readonly outletOpenShare: number;
+  readonly stands: "beside the sump" | "in the sump";
+  /** A lid that is not tight: opening at its top [m2]; 0 = tight. */
+  readonly leakM2: number;
 }
 
 export interface TopOff {
@@ -324,3 +387,17 @@ export interface Rig {
 
 /** Inner plan area of a display [m²]. */
 export const displayPlanM2 = (d: Display): number => d.lengthM * d.widthM;
+
+/** Every return line, the main one first. */
+export const returnLines = (rig: Pick<Rig, "return" | "moreReturns">): readonly ReturnLine[] => [rig.return, ...rig.moreReturns];
+
+/** The outlets of all return lines. */
+export const nozzlesOf = (rig: Pick<Rig, "return" | "moreReturns">): readonly Nozzle[] =>
+  returnLines(rig).flatMap(({ nozzles }) => nozzles);
+
+/** The rig with every return line changed. */
+export const withLines = (rig: Rig, change: (line: ReturnLine) => ReturnLine): Rig => ({
+  ...rig,
+  return: change(rig.return),
+  moreReturns: rig.moreReturns.map(change),
+});

@@ -38,6 +38,8 @@ const kinds: Readonly<Record<VesselView["kind"], WaterCell["kind"] | null>> = {
   tray: "tower",
   media: "tower",
   chamber: "chamber",
+  reactor: "chamber",
+  sock: "chamber",
   reservoir: null,
   floor: null,
   air: null,
@@ -46,12 +48,12 @@ const kinds: Readonly<Record<VesselView["kind"], WaterCell["kind"] | null>> = {
 /**
  * Groups vessels into cells: a display with its overflow box and pipes, a tower with its tray and media, each sump
  * chamber, and each closed filter.
- * @param displayOf display of each overflow, drain and nozzle, by id
+ * @param homeOf display of each overflow, drain and nozzle, and chamber of each tank joined to the sump, by id
  * @throws Error when a closed filter is connected to neither a display nor a sump chamber
  */
 export function planCells(
   running: RunningState,
-  displayOf: Readonly<Record<string, string>>,
+  homeOf: Readonly<Record<string, string>>,
   closedFilters: readonly ClosedFilter[],
 ): CellPlan {
   const cells: WaterCell[] = [];
@@ -61,10 +63,11 @@ export function planCells(
     if (index < 0) index = cells.push({ id: partOf, name: vessel.name, kind, partOf }) - 1;
     cellOf[vessel.id] = index;
   };
-  const main = (vessel: VesselView) => vessel.kind === "display" || vessel.kind === "media" || vessel.kind === "chamber";
+  const main = ({ kind, partOf }: VesselView) =>
+    (kind === "display" || kind === "media" || kind === "chamber") && homeOf[partOf] === undefined;
   for (const vessel of [...running.vessels].sort((a, b) => Number(main(b)) - Number(main(a)))) {
     const kind = kinds[vessel.kind];
-    if (kind) claim(vessel, kind, displayOf[vessel.partOf] ?? vessel.partOf);
+    if (kind) claim(vessel, kind, homeOf[vessel.partOf] ?? vessel.partOf);
   }
   const closed = closedFilters.map((filter) => {
     const on = cells.findIndex((cell) => (cell.kind === "display" || cell.kind === "chamber") && cell.partOf === filter.on);

@@ -15,7 +15,7 @@ import {
 } from "../heat/evaporation.ts";
 import { ROOM_FILM_M2_K_PER_W, surfaceUWPerM2K, tankUaWPerK, WATER_FILM_W_PER_M2_K, wallUWPerM2K } from "../heat/walls.ts";
 import type { RoomDay } from "../nitrogen/management.ts";
-import { type Display, displayPlanM2, type Room, type Sump, type Tower } from "../rig.ts";
+import { type Display, displayPlanM2, type Room, returnLines, type Sump, type Tower } from "../rig.ts";
 import { airDensityKgPerM3, type TowerLid, towerAirExchangeM3PerS } from "../tower/ventilation.ts";
 import { densityKgPerM3, specificHeatJPerKgK } from "../water/density.ts";
 import { airPressurePa } from "../water/pressure.ts";
@@ -230,10 +230,11 @@ export function runningHeatNetwork(rest: AtRest, running: Exchange): HeatNetwork
   const { cells, ...air } = restingHeatNetwork({ ...rest, volumesM3: running.volumesM3 }, POWER_THERE, BARE, 1, true);
   const last = rest.cells.findLastIndex((cell) => cell.kind === "chamber");
   const firstDisplay = rest.cells.findIndex((cell) => cell.kind === "display");
+  const pumpsW = returnLines(rest.rig).reduce((sum, { pump }) => sum + pump.powerW, 0);
   const given = (c: number): number => {
     const closed = rest.rig.closedFilters.find(({ id }) => rest.cells[c].kind === "closed filter" && rest.cells[c].partOf === id);
     const lampsW = rest.management.climate?.lampsW ?? 0;
-    return (c === last ? rest.rig.return.pump.powerW : 0) + (closed?.powerW ?? 0) + (c === firstDisplay ? lampsW : 0);
+    return (c === last ? pumpsW : 0) + (closed?.powerW ?? 0) + (c === firstDisplay ? lampsW : 0);
   };
   const flows = running.flows.map(({ from, to, m3PerDay }) => ({
     from,

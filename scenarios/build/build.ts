@@ -1,5 +1,6 @@
 // Resolves a checked scenario into the input of the models: the rig in metres, the management in grams and days.
 
+import type { HosePlan } from "../../models/hydraulics/outage/water-change.ts";
 import type { Calibration, Measured } from "../../models/hydraulics/planning/calibrate.ts";
 import type { Neglect } from "../../models/hydraulics/planning/neglect.ts";
 import type { Plan } from "../../models/nitrogen/events/all.ts";
@@ -15,6 +16,7 @@ import { outageOf } from "../timeline/power-cut.ts";
 import { climateOf } from "./climate.ts";
 import { buildClosedFilters } from "./closed-filters.ts";
 import { buildSump, buildTowers, chamberLevelsM, receiversOf } from "./filter.ts";
+import { hosesOf } from "./hoses.ts";
 import { airStonePerDay, animalGroups, displaySurfaceM2, inoculumOf, type PlannedFood, plannedFood, plantsOf } from "./life.ts";
 import { REAL_FLOW_SHARE } from "./pipes.ts";
 import { buildReturn, labelFlowM3PerS } from "./return.ts";
@@ -60,6 +62,7 @@ export interface ResolvedScenario {
   readonly calibrations: readonly Calibration[];
   /** Weeks in which nobody looks; null when nobody asked. */
   readonly neglect: Neglect | null;
+  readonly hoses: HosePlan | null;
   readonly battery: { readonly capacityWh: number; readonly airW: number } | null;
   /** Elevation of the running water surface by tank, from the weir heads. */
   readonly surfaceZ: Readonly<Record<string, number>>;
@@ -98,9 +101,13 @@ function waterVolumeM3(
     const depth = surfaceZ[d.id]! - d.bottomZ;
     return sum + d.lengthM * d.widthM * depth - displacedM3(d.displacements, depth);
   }, 0);
+  const beside = sump.joined.reduce(
+    (sum, { to, bottomZ, lengthM, widthM, pipe }) => sum + lengthM * widthM * (Math.max(levels[to]!, pipe.z) - bottomZ),
+    0,
+  );
   return sump.chambers.reduce(
     (sum, c) => sum + c.lengthM * sump.widthM * levels[c.id]! - displacedM3(c.displacements, levels[c.id]!),
-    above + closedFilters.reduce((sum, { waterM3 }) => sum + waterM3, 0),
+    beside + above + closedFilters.reduce((sum, { waterM3 }) => sum + waterM3, 0),
   );
 }
 
@@ -146,10 +153,8 @@ function buildRig(s: Scenario, heads: WeirHeads, notes: Notes): { rig: Rig; surf
       displays,
       towers,
       sump,
-      return: buildReturn("", s.return, tanks, sump.runningLevelM, sump.chambers[0]!.id, notes),
-      moreReturns: s["other returns"].map((other) =>
-        buildReturn(other.name, other, tanks, sump.runningLevelM, sump.chambers[0]!.id, notes),
-      ),
+      return: buildReturn("", s.return, tanks, sump, notes),
+      moreReturns: s["other returns"].map((other) => buildReturn(other.name, other, tanks, sump, notes)),
       closedFilters: buildClosedFilters(s["closed filter"], displays, sump, surfaceZ, notes),
       topOff:
         top === "none"
@@ -302,6 +307,7 @@ export function resolveScenario(s: Scenario, { units: mostUsed, unknownScale, we
             padPerWeek: s.neglect.pad,
             topOff: s.neglect["top off"],
           },
+    hoses: hosesOf(s, rig, surfaceZ, waterM3, notes),
     battery: s.battery === "none" ? null : { capacityWh: s.battery.capacity, airW: s.battery["air pump"] },
     surfaceZ,
     waterM3,

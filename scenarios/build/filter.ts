@@ -1,6 +1,6 @@
 // The sump with its chambers, and the towers above it.
 
-import type { Baffle, Chamber, Sump, Tower } from "../../models/rig.ts";
+import type { Baffle, Chamber, FilterSock, JoinedTank, Sump, Tower } from "../../models/rig.ts";
 import { mediaType } from "../../models/tower/media.ts";
 import { square } from "../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
@@ -61,13 +61,71 @@ export function buildSump(sump: Scenario["sump"], notes: Notes): Sump {
           `water passes over them, ${format.length(overTopM)[notes.units]} high`,
           `${ASSUMED}: 20 mm above the running level`,
         );
-  return {
-    ...box,
-    wallMaterial: sump.material,
-    chambers: chambers.map((chamber, i) => buildChamber(chamber, `sump.chambers[${i + 1}]`, notes)),
+  const bare = {
+    chambers: chambers.map(({ name }) => ({ id: name })),
     baffles: baffles.map((b): Baffle => ({ kind: b.kind, topM: b.top ?? box.heightM, gapM: b.gap })),
     runningLevelM: sump.water,
   };
+  return {
+    ...box,
+    wallMaterial: sump.material,
+    chambers: withSocks(
+      chambers.map((chamber, i) => buildChamber(chamber, `sump.chambers[${i + 1}]`, notes)),
+      chambers,
+      { ...bare, heightM: box.heightM },
+      notes,
+    ),
+    baffles: bare.baffles,
+    joined: sump.joined.map((tank, i): JoinedTank => {
+      const { floor, bore, length, pipes, height } = tank;
+      return {
+        ...insideOf(tank, `sump.joined[${i + 1}]`, notes),
+        id: tank.name,
+        wallMaterial: tank.material,
+        bottomZ: floor,
+        to: tank.to ?? chambers[0]!.name,
+        pipe: { count: pipes, boreM: bore, lengthM: length, z: floor + height },
+      };
+    }),
+    runningLevelM: sump.water,
+  };
+}
+
+/** Height of the rim of a sock over the running water of its chamber, and under the rim of the sump [m] (modelling assumption). */
+const SOCK_OVER_WATER_M = 0.08;
+const SOCK_UNDER_RIM_M = 0.01;
+
+/** The chambers with their socks, whose rims follow the running levels. */
+function withSocks(
+  built: readonly Chamber[],
+  texts: readonly ChamberText[],
+  sump: LevelledSump & Pick<Sump, "heightM">,
+  notes: Notes,
+): readonly Chamber[] {
+  const levels = chamberLevelsM(sump);
+  return built.map((chamber, i) => {
+    const text = texts[i]!.sock;
+    if (!text) return chamber;
+    const rim = Math.min(levels[chamber.id]! + SOCK_OVER_WATER_M, sump.heightM - SOCK_UNDER_RIM_M);
+    const rimZ = notes.or(
+      text.rim,
+      `sump.chambers[${i + 1}].sock.rim`,
+      rim,
+      format.length(rim),
+      `${ASSUMED}: 80 mm above the running water, below the sump's rim`,
+    );
+    const sock: FilterSock = {
+      kind: text.kind,
+      count: text.count,
+      diameterM: text.diameter,
+      bottomZ: Math.max(0, rimZ - text.depth),
+      rimZ,
+      grade: text.grade,
+      blindedShare: text.blinded,
+      spillsTo: text["spills to"],
+    };
+    return { ...chamber, sock };
+  });
 }
 
 function buildChamber(chamber: ChamberText, key: string, notes: Notes): Chamber {
@@ -86,14 +144,17 @@ function buildChamber(chamber: ChamberText, key: string, notes: Notes): Chamber 
             voidShare: figures.voidShare,
           }
         : null,
+    sock: null,
   };
 }
+
+type LevelledSump = Pick<Sump, "baffles" | "runningLevelM"> & { readonly chambers: readonly Pick<Chamber, "id">[] };
 
 /**
  * Running level of each chamber, as far as the baffles determine it: the top of a baffle that water passes over,
  * otherwise the return level.
  */
-export function chamberLevelsM(sump: Sump): Readonly<Record<string, number>> {
+export function chamberLevelsM(sump: LevelledSump): Readonly<Record<string, number>> {
   const levels: Record<string, number> = {};
   let level = sump.runningLevelM;
   for (let i = sump.chambers.length - 1; i >= 0; i--) {
@@ -225,6 +286,7 @@ export function receiversOf(towers: readonly Tower[], sump: Sump): Receivers {
     usual: towers[0]?.id ?? sump.chambers[0]!.id,
     inletZ: Object.fromEntries([
       ...sump.chambers.map((c) => [c.id, levels[c.id]! + 0.01] as const),
+      ...sump.joined.map(({ id, to, pipe }) => [id, Math.max(levels[to]!, pipe.z) + 0.01] as const),
       ...towers.map((t) => [t.id, towerInletZ(t)] as const),
     ]),
   };

@@ -1,5 +1,5 @@
 // Pump, riser, outlets and branches.
-import type { Nozzle, ReturnLine } from "../../models/rig.ts";
+import type { BranchBody, Nozzle, ReturnBranch, ReturnLine, Sump } from "../../models/rig.ts";
 import type { Scenario } from "../schema/schema.ts";
 import * as format from "../text/format.ts";
 import type { Notes } from "../text/notes.ts";
@@ -10,6 +10,7 @@ import { type BuiltTank, fittingsOf } from "./tank.ts";
 type ReturnText = Omit<Scenario["return"], "name">;
 type NozzleText = NonNullable<ReturnText["nozzles"]>[number];
 type HoleText = NozzleText["hole"];
+type BranchText = ReturnText["branches"][number];
 
 /** Flow on the label, or the last flow of the pump curve [m³/s]. */
 export const labelFlowM3PerS = (r: ReturnText): number => r.pump.flow ?? r.pump.curve![r.pump.curve!.length - 1]!.flow;
@@ -69,14 +70,8 @@ function branchOf(n: NozzleText, at: string, { display }: BuiltTank, tipBoreM: n
 }
 
 /** @param name "" for the main one; its key in the file is then `return` */
-export function buildReturn(
-  name: string,
-  r: ReturnText,
-  tanks: readonly BuiltTank[],
-  sumpLevelM: number,
-  firstChamber: string,
-  notes: Notes,
-): ReturnLine {
+export function buildReturn(name: string, r: ReturnText, tanks: readonly BuiltTank[], sump: Sump, notes: Notes): ReturnLine {
+  const sumpLevelM = sump.runningLevelM;
   const flow = labelFlowM3PerS(r);
   const highest = Math.max(...tanks.map((t) => t.surfaceZ));
   const boreUsual = riserBoreM(flow);
@@ -93,6 +88,7 @@ export function buildReturn(
   return {
     name,
     backupS: r.backup,
+    circuit: r.circuit,
     pump: {
       ...pumpCurve(r, highest - sumpLevelM, notes),
       powerW: notes.or(
@@ -118,10 +114,10 @@ export function buildReturn(
     nozzles: texts.map((n, i): Nozzle => {
       const tank = tanks.find((t) => t.display.id === n.tank) ?? tanks[0]!;
       const usual = texts.length === 1 ? boreM : boreM / Math.sqrt(texts.length);
-      const at = texts.length > 1 ? `return.nozzles[${i + 1}]` : "return.nozzle";
+      const nozzleAt = texts.length > 1 ? `return.nozzles[${i + 1}]` : "return.nozzle";
       const tipBoreM = notes.or(
         n.bore,
-        `${at}.bore`,
+        `${nozzleAt}.bore`,
         usual,
         format.length(usual),
         "the outlets together are as wide as the riser",
@@ -131,19 +127,66 @@ export function buildReturn(
         display: tank.display.id,
         boreM: tipBoreM,
         openShare: n.open,
-        branch: branchOf(n, at, tank, tipBoreM, notes),
+        branch: branchOf(n, nozzleAt, tank, tipBoreM, notes),
         tipZ: tank.surfaceZ - n.depth,
         jet: n.jet,
         breakHole: breakHole(n.hole, tank.surfaceZ),
       };
     }),
-    branches: r.branches.map((b) => ({
-      id: b.name,
-      boreM: b.bore,
-      lengthM: b.length,
-      k: b.loss,
-      outletZ: b.outlet,
-      to: b.to ?? firstChamber,
-    })),
+    branches: r.branches.map((b, i) => branchLine(b, `return.branches[${i + 1}]`, sump, notes)),
+  };
+}
+
+/** Height of the outlet of an open body, as a share of its own (modelling assumption); under the lid of a closed one. */
+const OPEN_MOUTH_SHARE = 0.8;
+const UNDER_LID_M = 0.01;
+
+/** The chamber named in a branch; `return` is always the last one, unless another chamber has that name. */
+export function chamberNamed(name: string | undefined, { chambers }: Pick<Sump, "chambers">): string {
+  if (name === undefined) return chambers[0]!.id;
+  return chambers.find(({ id }) => id === name)?.id ?? chambers[chambers.length - 1]!.id;
+}
+
+function branchLine(b: BranchText, key: string, sump: Sump, notes: Notes): ReturnBranch {
+  return {
+    id: b.name,
+    boreM: b.bore,
+    lengthM: b.length,
+    k: b.loss,
+    valveOpenShare: b.valve,
+    outletZ: b.outlet,
+    to: chamberNamed(b.to, sump),
+    body: b.body ? branchBody(b.body, b.bore, `${key}.body`, notes) : null,
+  };
+}
+
+function branchBody(body: NonNullable<BranchText["body"]>, feedBoreM: number, key: string, notes: Notes): BranchBody {
+  const open = body.lid === "open";
+  const mouth = open ? OPEN_MOUTH_SHARE * body.height : body.height - UNDER_LID_M;
+  const bore = open ? 2 * feedBoreM : feedBoreM;
+  return {
+    planM2: body.volume / body.height,
+    heightM: body.height,
+    floorZ: body.floor,
+    lid: body.lid,
+    inletM: body.inlet,
+    mouthM: notes.or(
+      body["outlet mouth"],
+      `${key}.outlet mouth`,
+      mouth,
+      format.length(mouth),
+      `${ASSUMED}: ${open ? "at four fifths of its height" : "10 mm under the lid"}`,
+    ),
+    outletBoreM: notes.or(
+      body["outlet bore"],
+      `${key}.outlet bore`,
+      bore,
+      format.length(bore),
+      open ? "twice as wide as the feed" : "as wide as the feed",
+    ),
+    outletLengthM: body["outlet length"],
+    outletOpenShare: 1,
+    stands: body.stands,
+    leakM2: 0,
   };
 }

@@ -7,6 +7,7 @@ import { COMMON } from "../text/reasons.ts";
 
 type TankText = Scenario["tank"][number];
 type SumpText = Scenario["sump"];
+type JoinedText = SumpText["joined"][number];
 
 export interface Box {
   readonly lengthM: number;
@@ -30,7 +31,7 @@ const WALLS_M: readonly (readonly [upToHeightM: number, thicknessM: number])[] =
  * Inside dimensions of a tank or sump, whichever were measured. The top is open, so the height is reduced by one
  * thickness only.
  */
-export function insideOf(vessel: TankText | SumpText, key: string, notes: Notes): Box {
+export function insideOf(vessel: TankText | SumpText | JoinedText, key: string, notes: Notes): Box {
   const [length, width, height] = (vessel.inside ?? vessel.outside)!;
   const usual = WALLS_M.find(([upTo]) => height <= upTo)![1];
   const glassM = notes.or(vessel.glass, `${key}.glass`, usual, format.length(usual), `${COMMON}, by height`);

@@ -1,7 +1,7 @@
 // "When the power fails and comes back, all the water stays in, with 123 mm to spare." Cut, faults, marks, blocked drain, cabinet.
 
 import type { FaultCell, FaultMatrix, FillMarks, FitAndLoad, Remedy, SlowDrift, Verdict } from "../../models/hydraulics/types.ts";
-import type { Rig } from "../../models/rig.ts";
+import { nozzlesOf, type Rig } from "../../models/rig.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import { cellStakes, consequenceOf, type FaultAnswers, type HydraulicAnswers } from "../report/hydraulic-report.ts";
 import type { Likelihood } from "../result/result.ts";
@@ -20,28 +20,13 @@ import {
   volume,
   withValue,
 } from "../text/message.ts";
+import { partName, tankName } from "./part-name.ts";
 
 /** Fill levels closer together than this count as one [m]. */
 const SAME_MARK_M = 0.002;
 /** Smallest relative difference between two volumes on the floor that is reported. */
 const TELLS_APART = 0.02;
 const UNATTENDED_SOON_DAYS = 3;
-
-/** Common name of the part of the rig to which a vessel belongs. */
-function partName(rig: Rig, vesselId: string): string {
-  const [kind, ...rest] = vesselId.split(":");
-  const id = rest.join(":");
-  const display = rig.displays.find((candidate) => candidate.id === vesselId || candidate.id === id);
-  if (display) return tankName(rig, display.id);
-  if (rig.sump.chambers.some((chamber) => chamber.id === vesselId || chamber.id === id)) return "the sump";
-  return rig.towers.some((tower) => vesselId.includes(tower.id))
-    ? "the tower"
-    : kind.includes("box")
-      ? "the overflow box"
-      : "the overflow";
-}
-
-const tankName = (rig: Rig, id: string): string => (rig.displays.length > 1 ? id : "the tank");
 
 const spare = (rig: Rig, verdict: Verdict): Message =>
   Number.isFinite(verdict.marginM) && verdict.marginVesselId !== ""
@@ -274,7 +259,7 @@ function fillMark(rig: Rig, { minM, maxTrustedM, maxUntrustedM, runningNowM: now
       text: sentence`No level in the return chamber suits both: above ${length(mark)} a power cut may flood, below ${length(minM)} the pump draws air.`,
       value: mark,
     };
-  const hasHole = rig.return.nozzles.some((nozzle) => nozzle.breakHole !== null);
+  const hasHole = nozzlesOf(rig).some((nozzle) => nozzle.breakHole !== null);
   const higher = hasHole && maxUntrustedM !== null && maxTrustedM !== null && maxTrustedM - maxUntrustedM > SAME_MARK_M;
   const trusting = higher ? sentence` With a clean siphon-break hole, up to ${length(maxTrustedM!)} still holds.` : "";
   const tooFull = now > mark + SAME_MARK_M;

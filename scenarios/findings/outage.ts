@@ -6,6 +6,7 @@ import { type AtRest, type Clock, type Cut, HORIZON_H, type Words } from "../../
 import { drownedShare } from "../../models/outage/media-drying.ts";
 import type { OutageTrial } from "../../models/outage/outage-trial.ts";
 import { closedWaters } from "../../models/outage/stagnant-volumes.ts";
+import { returnLines } from "../../models/rig.ts";
 import { type Fortnight, worstLoss } from "../analysis/outage.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import { CLEARED_NO2, CLEARED_TAN } from "../model/readiness.ts";
@@ -153,7 +154,11 @@ export function batteryPlan({ battery, outage, rig, management }: ResolvedScenar
   if (!battery) return null;
   const { alone, order, words } = batteryAnswer(
     battery.capacityWh,
-    { airW: battery.airW, returnW: rig.return.pump.powerW, heaterW: management.heaterW },
+    {
+      airW: battery.airW,
+      returnW: returnLines(rig).reduce((sum, { pump }) => sum + pump.powerW, 0),
+      heaterW: management.heaterW,
+    },
     outage.hours,
   );
   return {

@@ -1,7 +1,8 @@
 // "Six cuts of 20 s in a row: the water stays in, with 88 mm to spare, and the levels come back." Levels carried over from
 // stop to stop.
 
-import type { Verdict } from "../../models/hydraulics/types.ts";
+import type { Transient, Verdict } from "../../models/hydraulics/types.ts";
+import { type Rig, returnLines } from "../../models/rig.ts";
 import type { HydraulicAnswers, TitledSequence } from "../report/hydraulic-report.ts";
 import type { Statement } from "../result/statement.ts";
 import { duration, length, type Message, sentence, volume } from "../text/message.ts";
@@ -9,18 +10,41 @@ import { duration, length, type Message, sentence, volume } from "../text/messag
 /** Largest deviation of a level that counts as restored [m]. */
 const BACK_M = 0.002;
 
-export const sequenceFindings = ({ sequences, stories }: HydraulicAnswers): Statement[] =>
-  sequences.map((sequence) => sequenceFinding(sequence, stories[0].run.verdict));
+export const sequenceFindings = ({ rig, sequences, stories }: HydraulicAnswers): Statement[] => [
+  ...sequences.map((sequence) => sequenceFinding(sequence, stories[0].run.verdict)),
+  ...backedPumps(rig),
+];
 
-function sequenceFinding({ id, stops, run: { cut, verdict, running } }: TitledSequence, plain: Verdict): Statement {
+/** What a pump on a battery is counted for. */
+function backedPumps(rig: Rig): Statement[] {
+  const backed = returnLines(rig).filter(({ backupS }) => backupS > 0);
+  if (backed.length === 0) return [];
+  const [{ name, backupS }] = backed;
+  return [
+    {
+      id: "backed-pump",
+      topic: "hydraulics",
+      consequence: "none",
+      likelihood: "planned",
+      word: "NOTE",
+      text: sentence`The battery keeps ${name === "" ? "the return pump" : `the pump ${name}`} going for ${duration(backupS)}. The levels follow it; oxygen, ammonia and temperature in a power cut are computed as if it stood, which is the cautious side.`,
+      value: backupS,
+      unit: "s",
+    },
+  ];
+}
+
+function sequenceFinding({ id, stops, circuit, run: { cut, verdict, running } }: TitledSequence, plain: Verdict): Statement {
   const floods = verdict.word === "FLOODS";
   const { forS } = stops[0];
   const begins: Message =
     id === "timer"
       ? sentence`With the pump on its timer, ${duration(stops[1].fromS - stops[0].fromS - forS)} on and ${duration(forS)} off,`
-      : stops.length === 1
-        ? sentence`When the power is back after ${duration(forS)}, while the water is still coming down,`
-        : sentence`With ${stops.length} cuts in a row, the first of ${duration(forS)}, each from the levels that the one before left,`;
+      : circuit !== undefined
+        ? sentence`When only the circuit ${circuit} fails, and comes back after ${duration(forS)},`
+        : stops.length === 1
+          ? sentence`When the power is back after ${duration(forS)}, while the water is still coming down,`
+          : sentence`With ${stops.length} cuts in a row, the first of ${duration(forS)}, each from the levels that the one before left,`;
   const comes = floods
     ? sentence` ${volume(verdict.floorM3)} end on the floor.`
     : sentence` all the water stays in, with ${length(verdict.marginM)} to spare.`;
@@ -29,6 +53,7 @@ function sequenceFinding({ id, stops, run: { cut, verdict, running } }: TitledSe
     off === null
       ? sentence` Afterwards every level is back where it was.`
       : sentence` Afterwards ${off.name} stands ${length(Math.abs(off.byM))} ${off.byM > 0 ? "higher" : "lower"} than before.`;
+  const days = id === "timer" ? " The days on this page are computed as if it ran on." : "";
   const air = verdict.warnings.some((warning) => warning.startsWith("the pump draws air"))
     ? " The pump draws air between the stops: it may lose its prime and stay without flow."
     : "";
@@ -38,7 +63,7 @@ function sequenceFinding({ id, stops, run: { cut, verdict, running } }: TitledSe
     consequence: floods ? "loss" : verdict.word === "TIGHT" || air !== "" ? "harm" : "none",
     likelihood: "planned",
     word: verdict.word,
-    text: sentence`${begins}${comes}${after}${air}`,
+    text: sentence`${begins}${comes}${after}${air}${days}`,
     value: floods ? verdict.floorM3 : verdict.marginM,
     unit: floods ? "m3" : "m",
     ...(floods ? { remedy: cure(id, plain) } : {}),
@@ -52,14 +77,16 @@ function cure(id: string, plain: Verdict): Message {
   const change =
     id === "timer"
       ? "run the pump without the timer"
-      : "a socket that stays off after a cut until you switch it on, so that the water can settle before the pump starts";
+      : id.startsWith("circuit-")
+        ? "put all return pumps on one circuit, so that they stop together"
+        : "a socket that stays off after a cut until you switch it on, so that the water can settle before the pump starts";
   return sentence`Cheapest cure: ${change}. Then it is a plain power cut, and all the water stays in, with ${length(plain.marginM)} to spare.`;
 }
 
 /** The tank or chamber with the largest final deviation of its level; null if all are restored. */
-function furthest(
+export function furthest(
   before: Readonly<Record<string, number>>,
-  { vessels, trace }: TitledSequence["run"]["cut"],
+  { vessels, trace }: Transient,
 ): { readonly name: string; readonly byM: number } | null {
   const moved = vessels
     .filter(({ kind }) => kind === "display" || kind === "chamber")

@@ -5,17 +5,8 @@ import { pow } from "../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { Scenario } from "../schema/schema.ts";
 import { HYDRAULIC_OFFSETS } from "../schema/uncertain.ts";
-import { nearest } from "../text/suggest.ts";
-
-export interface Inconsistency {
-  readonly path: readonly PropertyKey[];
-  readonly problem: string;
-}
-
-const unknownName = (name: string, known: readonly string[], what: string): string => {
-  const guess = nearest(name, known);
-  return `there is no ${what} called "${name}"${guess ? `: did you mean "${guess}"?` : known.length > 0 ? `. Known names: ${[...new Set(known)].join(", ")}` : ""}`;
-};
+import { type Inconsistency, unknownName } from "./inconsistency.ts";
+import { returnMistakes } from "./return-checks.ts";
 
 function* doubled(names: readonly string[], path: readonly PropertyKey[], what: string): Generator<Inconsistency> {
   for (const [i, name] of names.entries()) {
@@ -37,10 +28,10 @@ const MOST_ROCK = 0.3;
 /** Names reserved for the models' own places. */
 const TAKEN = ["floor", "air", "reservoir", "outlet"];
 
-/** A drain's `to` must be unambiguous: tanks, towers, chambers and closed filters share one set of names. */
+/** A drain's `to` must be unambiguous: tanks, towers, chambers, joined tanks and closed filters share one set of names. */
 function* shared(...kinds: readonly (readonly string[])[]): Generator<Inconsistency> {
   const seen = new Map<string, number>(TAKEN.map((name) => [name, -1]));
-  const at = [["tank"], ["tower"], ["sump", "chambers"], ["closed filter"]];
+  const at = [["tank"], ["tower"], ["sump", "chambers"], ["closed filter"], ["sump", "joined"]];
   for (const [kind, names] of kinds.entries()) {
     for (const name of names) {
       const before = seen.get(name);
@@ -138,9 +129,19 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
 
   yield* doubled(tankNames, ["tank"], "tanks");
   yield* doubled(towerNames, ["tower"], "towers");
+  const joinedNames = s.sump.joined.map((j) => j.name);
+  const sumpNames = [...chamberNames, ...joinedNames];
   yield* doubled(chamberNames, ["sump", "chambers"], "chambers");
+  yield* doubled(joinedNames, ["sump", "joined"], "joined tanks");
   yield* doubled(closedNames, ["closed filter"], "closed filters");
-  yield* shared(tankNames, towerNames, chamberNames, closedNames);
+  yield* shared(tankNames, towerNames, chamberNames, closedNames, joinedNames);
+  for (const [i, j] of s.sump.joined.entries())
+    if (j.to !== undefined && !chamberNames.includes(j.to))
+      yield { path: ["sump", "joined", i, "to"], problem: unknownName(j.to, chamberNames, "chamber") };
+    else if (j.height >= insideHeightM(j))
+      yield { path: ["sump", "joined", i, "height"], problem: "the pipe lies above its rim" };
+    else if (j.floor + j.height >= insideHeightM(s.sump))
+      yield { path: ["sump", "joined", i, "height"], problem: "the pipe lies above the rim of the sump" };
   yield* closedFilterInconsistencies(s, [...tankNames, ...chamberNames]);
   const groups = s.stock.map((g) => g.name);
   for (const [i, { mass, growth, arrives, leaves }] of s.stock.entries()) {
@@ -188,6 +189,8 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
       yield { path: ["sump", "chambers", i, "equipment"], problem: "it takes more room than the chamber has" };
     if (c.media && c.media.volume > planM2 * rim)
       yield { path: ["sump", "chambers", i, "media"], problem: "the media take more room than the chamber has" };
+    if (c.sock && c.sock.count * c.sock.diameter * c.sock.diameter > MOST_FILLED * planM2)
+      yield { path: ["sump", "chambers", i, "sock"], problem: "the socks take more room than the chamber has" };
     for (const [j, e] of c.equipment.entries())
       if (e.top <= e.from) yield { path: ["sump", "chambers", i, "equipment", j, "top"], problem: "top must be above from" };
   }
@@ -206,10 +209,10 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
           problem: "this edge is above the running water: make the crest deeper than the water line",
         };
       for (const [k, d] of (o.drains ?? []).entries()) {
-        if (d.to !== undefined && !towerNames.includes(d.to) && !chamberNames.includes(d.to)) {
+        if (d.to !== undefined && !towerNames.includes(d.to) && !sumpNames.includes(d.to)) {
           yield {
             path: [...at, "drains", ...(o.drains!.length > 1 ? [k] : []), "to"],
-            problem: unknownName(d.to, [...towerNames, ...chamberNames], "tower or chamber"),
+            problem: unknownName(d.to, [...towerNames, ...sumpNames], "tower or chamber"),
           };
         }
       }
@@ -233,42 +236,14 @@ export function* inconsistencies(s: Scenario): Generator<Inconsistency> {
       problem: `more than ${MOST_LAMP_W_PER_L} W on each litre of the tanks would cook the water: write the mean of day and night, of what ends in the water`,
     };
   yield* impossibleFood(s, litres);
-  const { pump, nozzles, outlet, hole, branches } = s.return;
-  if (pump.flow === undefined && pump.curve === undefined)
-    yield { path: ["return", "pump"], problem: "missing: write the flow on the label, or a curve" };
-  if (pump.flow !== undefined && pump.curve !== undefined)
-    yield { path: ["return", "pump"], problem: "write the flow or the curve, not both" };
-  if (pump.curve) {
-    if (pump.curve.length < 2) yield { path: ["return", "pump", "curve"], problem: "a curve needs at least two points" };
-    for (let i = 1; i < pump.curve.length; i++) {
-      const [a, b] = [pump.curve[i - 1]!, pump.curve[i]!];
-      if (b.flow <= a.flow || b.head > a.head)
-        yield { path: ["return", "pump", "curve", i], problem: "from point to point the flow must rise and the head must not" };
-    }
-  }
-  if (pump.intake >= s.sump.water) yield { path: ["sump", "water"], problem: "the running level is below the pump's intake" };
-  if (nozzles && (outlet !== undefined || hole !== undefined))
-    yield { path: ["return", "nozzles"], problem: "write outlet and hole, or nozzles, not both" };
-  const teed = (nozzles ?? []).filter(({ tee }) => tee !== undefined).length;
-  if (nozzles && teed > 0 && teed < nozzles.length)
-    yield {
-      path: ["return", "nozzles", nozzles.findIndex(({ tee }) => tee === undefined)],
-      problem: "the other outlets leave the riser at a tee: write the height of the tee of this one too",
-    };
-  for (const [i, n] of (nozzles ?? []).entries()) {
-    const branch = (["branch bore", "branch length"] as const).find((key) => n[key] !== undefined);
-    if (n.tee === undefined && (branch || n.valve < 1))
-      yield {
-        path: ["return", "nozzles", i, branch ?? "valve"],
-        problem: "a branch begins at a tee of the riser: write tee, its height above the sump floor",
-      };
-    if (n.tank !== undefined && !tankNames.includes(n.tank))
-      yield { path: ["return", "nozzles", i, "tank"], problem: unknownName(n.tank, tankNames, "tank") };
-  }
-  for (const [i, b] of branches.entries()) {
-    if (b.to !== undefined && !chamberNames.includes(b.to))
-      yield { path: ["return", "branches", i, "to"], problem: unknownName(b.to, chamberNames, "chamber") };
-  }
+  yield* returnMistakes(["return"], s.return, s.sump.water, tankNames, chamberNames);
+  for (const [i, other] of s["other returns"].entries())
+    yield* returnMistakes(["other returns", i], other, s.sump.water, tankNames, chamberNames);
+  if (s.hose !== "none" && s.hose.in !== undefined && ![...tankNames, ...chamberNames].includes(s.hose.in))
+    yield { path: ["hose", "in"], problem: unknownName(s.hose.in, [...tankNames, ...chamberNames], "tank or chamber") };
+  const bodies = [s.return, ...s["other returns"]].flatMap((line) => line.branches).filter((b) => b.body);
+  const twice = bodies.find((b, i) => bodies.findIndex(({ name }) => name === b.name) !== i);
+  if (twice) yield { path: ["return", "branches"], problem: `two reactors are called "${twice.name}"` };
   let moments = 0;
   for (const [i, e] of s.timeline.entries()) {
     const at = ["timeline", i];

@@ -1,11 +1,12 @@
 // Geometric consistency of the rig that a scenario builds: openings inside their vessels, drains that fall, parts that
 // leave room. Each misfit names the key to change.
 import { levelCurve, NoRoomError } from "../../models/hydraulics/laws/level-curve.ts";
-import { chamberCurve } from "../../models/hydraulics/network/from-rig.ts";
-import type { Display, Rig } from "../../models/rig.ts";
+import { chamberCurve } from "../../models/hydraulics/network/sump-parts.ts";
+import type { HosePlan } from "../../models/hydraulics/outage/water-change.ts";
+import { type Display, type ReturnLine, type Rig, returnLines } from "../../models/rig.ts";
 import { resolveScenario } from "../build/build.ts";
 import type { Scenario } from "../schema/schema.ts";
-import type { Inconsistency } from "./consistency-checks.ts";
+import type { Inconsistency } from "./inconsistency.ts";
 
 /** Smallest height of an opening above the floor of its vessel [m]. */
 const CLEAR_M = 0.002;
@@ -83,9 +84,30 @@ function* sumpMisfits(s: Scenario, rig: Rig): Generator<Inconsistency> {
 }
 
 function* returnMisfits(s: Scenario, rig: Rig, surfaceZ: Readonly<Record<string, number>>): Generator<Inconsistency> {
-  for (const [i, nozzle] of rig.return.nozzles.entries()) {
-    const at: PropertyKey[] = s.return.nozzles ? ["return", "nozzles", i] : ["return"];
-    const key = s.return.nozzles ? "depth" : "outlet";
+  const texts = [s.return, ...s["other returns"]];
+  for (const [k, line] of returnLines(rig).entries()) {
+    const at: PropertyKey[] = k === 0 ? ["return"] : ["other returns", k - 1];
+    yield* lineMisfits(at, texts[k].nozzles !== undefined, line, rig, surfaceZ);
+  }
+  const { topOff } = rig;
+  if (topOff && topOff.offAboveM <= topOff.onBelowM)
+    yield {
+      path: ["top off"],
+      problem: `it switches on at ${mm(topOff.onBelowM)} and off at ${mm(topOff.offAboveM)}: off above must lie higher than on below`,
+    };
+}
+
+/** @param listed whether the outlets are listed in the file */
+function* lineMisfits(
+  line: readonly PropertyKey[],
+  listed: boolean,
+  { nozzles }: ReturnLine,
+  rig: Rig,
+  surfaceZ: Readonly<Record<string, number>>,
+): Generator<Inconsistency> {
+  for (const [i, nozzle] of nozzles.entries()) {
+    const at: PropertyKey[] = listed ? [...line, "nozzles", i] : [...line];
+    const key = listed ? "depth" : "outlet";
     const depthM = surfaceZ[nozzle.display] - rig.displays.find((d) => d.id === nozzle.display)!.bottomZ;
     if (surfaceZ[nozzle.display] - nozzle.tipZ > depthM - CLEAR_M)
       yield { path: [...at, key], problem: `the outlet ends below the floor of the tank: ${mm(depthM)} of water stand there` };
@@ -95,12 +117,14 @@ function* returnMisfits(s: Scenario, rig: Rig, surfaceZ: Readonly<Record<string,
         problem: "the hole lies no higher than the outlet's lowest opening: it cannot break the siphon",
       };
   }
-  const { topOff } = rig;
-  if (topOff && topOff.offAboveM <= topOff.onBelowM)
-    yield {
-      path: ["top off"],
-      problem: `it switches on at ${mm(topOff.onBelowM)} and off at ${mm(topOff.offAboveM)}: off above must lie higher than on below`,
-    };
+}
+
+/** A draining hose that ends below the floor of what it hangs in. */
+function* hoseMisfits(s: Scenario, rig: Rig, hoses: HosePlan | null): Generator<Inconsistency> {
+  if (!hoses || s.hose === "none") return;
+  const floorZ = rig.displays.find(({ id }) => id === hoses.vessel)?.bottomZ ?? 0;
+  if (hoses.endZ < floorZ + CLEAR_M)
+    yield { path: ["hose", "depth"], problem: `the hose ends below the floor of ${hoses.vessel}` };
 }
 
 /** Plants that would have to grow faster than any plants can. */
@@ -115,9 +139,10 @@ function* plantMisfits(s: Scenario, rig: Rig): Generator<Inconsistency> {
 
 /** Parts of the rig that do not fit; empty when all do. The rig is built with a first estimate of the weir heads. */
 export function* misfits(s: Scenario): Generator<Inconsistency> {
-  const { rig, surfaceZ } = resolveScenario(s, { units: "metric", unknownScale: "ion", weirHeadsM: {} });
+  const { rig, surfaceZ, hoses } = resolveScenario(s, { units: "metric", unknownScale: "ion", weirHeadsM: {} });
   for (const [i, display] of rig.displays.entries()) yield* displayMisfits(s, display, i);
   yield* sumpMisfits(s, rig);
   yield* returnMisfits(s, rig, surfaceZ);
+  yield* hoseMisfits(s, rig, hoses);
   yield* plantMisfits(s, rig);
 }

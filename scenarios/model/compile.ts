@@ -58,7 +58,7 @@ export function coupleModels(
   resolved = resolveScenario(scenario, { ...options, weirHeadsM: heads });
   if (resolved.measured) resolved = { ...resolved, ...calibrate(resolved.rig, resolved.measured) };
   const { simulator, running } = balance(resolved.rig);
-  const plan = planCells(running, displayOf(resolved.rig), resolved.rig.closedFilters);
+  const plan = planCells(running, homeOf(resolved.rig), resolved.rig.closedFilters);
   return { resolved, simulator, running, plan, exchange: runningExchange(plan, running) };
 }
 
@@ -68,9 +68,10 @@ export function otherReadings(scenario: Scenario, source: string): readonly Coup
   return [ammonia, nitrite, nitrate].includes("unknown") ? [coupleModels(scenario, source, "nitrogen")] : [];
 }
 
-/** Display to which each overflow, drain and nozzle belongs, by id. */
-function displayOf(rig: Rig): Record<string, string> {
+/** Display to which each overflow, drain and nozzle belongs, and chamber to which each joined tank belongs, by id. */
+function homeOf(rig: Rig): Record<string, string> {
   return Object.fromEntries([
+    ...rig.sump.joined.map(({ id, to }) => [id, to]),
     ...[rig.return, ...rig.moreReturns].flatMap(({ nozzles }) => nozzles.map((nozzle) => [nozzle.id, nozzle.display])),
     ...rig.displays.flatMap((display) =>
       display.overflows.flatMap((overflow) => [overflow, ...overflow.drains].map((part) => [part.id, display.id])),

@@ -93,6 +93,8 @@ export interface TitledOutage {
 
 export interface TitledSequence extends TitledOutage {
   readonly stops: readonly Stop[];
+  /** Only the pumps on this circuit stop; absent: all of them. */
+  readonly circuit?: string | undefined;
 }
 
 /** The slow part, which depends on the rig alone. */

@@ -2,6 +2,7 @@
 
 import { type Stop, stopsInARow } from "../../models/hydraulics/outage/cuts-in-a-row.ts";
 import type { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { returnLines } from "../../models/rig.ts";
 import { SECONDS_PER_DAY } from "../../sim/time.ts";
 import type { ResolvedScenario } from "../build/build.ts";
 import type { TitledSequence } from "./hydraulic-report.ts";
@@ -12,6 +13,8 @@ const CLOSE_S = 1800;
 const TURNS = 6;
 /** Seconds of steady running before the first stop. */
 const LEAD_S = 5;
+/** Time for which one circuit is off [s]: long enough for the levels to settle (modelling assumption). */
+const CIRCUIT_OFF_S = 3600;
 /** Longest stop that is simulated to its end [s]; after six hours the remaining flow is only dripping. */
 const LONGEST_S = 6 * 3600;
 
@@ -20,6 +23,8 @@ interface Wanted {
   readonly title: string;
   readonly stops: readonly Stop[];
   readonly powered: boolean;
+  /** Only the pumps on this circuit stop. */
+  readonly circuit?: string;
 }
 
 /**
@@ -28,10 +33,25 @@ interface Wanted {
  * @param settlesS time that the levels need to come to rest after the pump has stopped [s]
  */
 export function sequencesOf(resolved: ResolvedScenario, simulator: OutageSimulator, settlesS: number): TitledSequence[] {
-  return [asked(resolved, settlesS), ...planned(resolved, settlesS), onTimer(resolved)].flatMap((wanted) => {
-    const run = wanted && stopsInARow(simulator, wanted.stops, wanted.powered);
-    return wanted && run ? [{ id: wanted.id, title: wanted.title, stops: wanted.stops, run }] : [];
+  const wanted = [asked(resolved, settlesS), ...planned(resolved, settlesS), onTimer(resolved), ...circuits(resolved)];
+  return wanted.flatMap((one) => {
+    const run = one && stopsInARow(simulator, one.stops, one.powered, one.circuit);
+    return one && run ? [{ id: one.id, title: one.title, stops: one.stops, circuit: one.circuit, run }] : [];
   });
+}
+
+/** Each circuit alone, where the return pumps are on several. The top-off runs on, the unfavourable side. */
+function circuits({ rig }: ResolvedScenario): Wanted[] {
+  const names = [...new Set(returnLines(rig).map(({ circuit }) => circuit))];
+  if (names.length < 2) return [];
+  const stops = [{ fromS: LEAD_S, forS: CIRCUIT_OFF_S }];
+  return names.map((circuit, n) => ({
+    id: `circuit-${n + 1}`,
+    title: `Only the circuit ${circuit} fails`,
+    stops,
+    powered: true,
+    circuit,
+  }));
 }
 
 function asked({ outage, cutsInARow: { times, pauseS } }: ResolvedScenario, settlesS: number): Wanted | null {

@@ -10,6 +10,7 @@ import type { BiofilmStock } from "../../models/nitrogen/tank/biofilm-stock.ts";
 import { outageClocks } from "../../models/outage/clocks.ts";
 import { firstBelowH, type OutageTrial } from "../../models/outage/outage-trial.ts";
 import { displayOxygen, oxygenLimits } from "../../models/outage/oxygen-clock.ts";
+import { restartTemperature } from "../../models/outage/restart-temperature.ts";
 import { stagnantHeaterWarning } from "../../models/outage/temperature.ts";
 import { GaveUpError } from "../../sim/integrators/outcome.ts";
 import { closedFiltersAfter, fortnightOf, runTrials } from "../analysis/outage.ts";
@@ -21,11 +22,13 @@ import { calibrationFindings } from "../findings/calibration.ts";
 import { closedFilterFindings } from "../findings/closed-filters.ts";
 import { effectFinding, unfollowedFinding, waterChangeFindings } from "../findings/effects.ts";
 import { heatFindings } from "../findings/heat.ts";
+import { hoseFindings } from "../findings/hoses.ts";
 import { evaporationFinding, faultFindings, hydraulicFindings } from "../findings/hydraulics.ts";
 import { lossOfAnimals } from "../findings/loss.ts";
 import { neglectFinding } from "../findings/neglect.ts";
 import { aftermathFinding, type CutAsked, drownedFindings, outageFindings } from "../findings/outage.ts";
 import { plannedCutFindings } from "../findings/planned-outages.ts";
+import { reactorFindings } from "../findings/reactors.ts";
 import {
   type Arrival,
   capacityFinding,
@@ -35,6 +38,7 @@ import {
   stockedFinding,
   USUAL_PROTEIN,
 } from "../findings/ready.ts";
+import { restartFindings } from "../findings/restart-temperature.ts";
 import { sequenceFindings } from "../findings/sequences.ts";
 import { spreadingFindings } from "../findings/spreading.ts";
 import { maintenanceFindings } from "../findings/upkeep.ts";
@@ -275,18 +279,21 @@ export const finders: readonly ((a: Answers) => readonly Statement[])[] = [
   (a) => volumeFindings(a.resolved, a.hydraulics()),
   (a) => calibrationFindings(a.resolved.calibrations),
   (a) => breakHoleFindings(a.hydraulics()),
+  (a) => reactorFindings(a.hydraulics()),
   (a) => sequenceFindings(a.hydraulics()),
   (a) => {
     const { neglect, rig } = a.resolved;
     const story = neglect && simulateNeglect(rig, neglect);
     return story ? [neglectFinding(story)] : [];
   },
+  (a) => hoseFindings(a.resolved.rig, a.coupled.simulator, a.resolved.hoses),
   (a) => a.faults().findings,
   (a) => plannedCutFindings(a.run()),
   (a) => aftermathFinding(a.resolved.outage, a.fortnight()),
   (a) => closedFilterFindings(a.resolved.rig, a.closedFilters(), a.resolved.outage.hours, neverRestarted(a.run())),
   (a) => drownedFindings(a.setup().rest),
   (a) => outageFindings(a.clocks(), a.cutAsked(), stagnantHeaterWarning(a.setup().rest, a.resolved.outage)),
+  (a) => restartFindings(a.resolved.outage, restartTemperature(a.setup().rest, a.resolved.outage, a.coupled.exchange)),
   (a) => waterChangeFindings(a.run()),
   (a) => waterFindings(a.run(), a.spread()),
   (a) => heatFindings(a.setup(), a.run()),

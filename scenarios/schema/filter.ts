@@ -164,12 +164,59 @@ export const closedFilter = section("A sealed filter with its own pump and hoses
   ),
 });
 
+const sock = section("A filter sock or a fleece roller that the drains into this chamber run through.", {
+  kind: usually(oneOf(["sock", "fleece roller"], "a roller moves on to clean fleece by itself"), "sock", COMMON),
+  count: usually(number({ about: "how many socks side by side", within: [1, 8], whole: true }), 1, ASSUMED),
+  diameter: usually(length({ about: "its diameter", within: ["40 mm", "500 mm"] }), "180 mm", COMMON),
+  depth: usually(length({ about: "from its rim down to its end", within: ["50 mm", "1 m"] }), "200 mm", ASSUMED),
+  rim: derived(
+    length({ about: "height of its rim above the sump floor", within: ["50 mm", "3 m"], example: "300 mm" }),
+    "80 mm above the running water of its chamber, below the sump's rim",
+  ),
+  grade: usually(oneOf(["coarse", "medium", "fine"], "mesh, felt of 200 or felt of 100 micrometres"), "medium", COMMON),
+  blinded: usually(share({ about: "share already clogged", within: ["0 %", "100 %"] }), "0 %", "a clean sock"),
+  "spills to": usually(
+    oneOf(["chamber", "floor"], "where water goes that runs over its rim"),
+    "chamber",
+    "it hangs inside the sump",
+  ),
+});
+
+const joined = oneSize(
+  section(
+    "A further tank that a pipe joins to the sump, beside it or above it.",
+    {
+      name: usually(words("what to call it", 40), "second sump", ASSUMED),
+      outside: vessel.outside,
+      inside: vessel.inside,
+      glass: vessel.glass,
+      material: vessel.material,
+      floor: usually(
+        length({ about: "height of its floor above the sump's floor", within: ["0 mm", "5 m"] }),
+        "0 mm",
+        "it stands as high as the sump",
+      ),
+      to: derived(words("name of the sump chamber it is joined to", 40, false, "sump"), "the first chamber"),
+      bore: usually(length({ about: "inner diameter of the pipe", within: ["10 mm", "200 mm"] }), "40 mm", COMMON),
+      pipes: usually(number({ about: "how many pipes", within: [1, 6], whole: true }), 1, ASSUMED),
+      length: usually(length({ about: "length of the pipe", within: ["20 mm", "10 m"] }), "300 mm", ASSUMED),
+      height: usually(
+        length({ about: "height of the pipe above its own floor", within: ["10 mm", "2 m"] }),
+        "40 mm",
+        "drilled low in the wall (common practice, no published source)",
+      ),
+    },
+    "{ inside: 600 x 350 x 400 mm }",
+  ),
+);
+
 const chamber = section("One compartment of the sump.", {
   name: words("what to call it", 40, false, "return"),
   role: oneOf(["inlet", "settling", "media", "heater", "return"], "what it is for; the last chamber is the return", "return"),
   length: length({ about: "inner length along the sump", within: ["20 mm", "10 m"] }),
   equipment: usually(anyNumber(equipment, "equipment that stands in it", 12), [], "none given"),
   media: submerged.optional(),
+  sock: sock.optional(),
 });
 
 const baffle = section("A plate between one chamber and the next.", {
@@ -192,6 +239,7 @@ export const sump = oneSize(
         usual: ["100 mm", "600 mm"],
       }),
       chambers: derived(oneOrMany(chamber, "compartments in flow order, the return last", 12), "one open compartment"),
+      joined: usually(anyNumber(joined, "further tanks joined to the sump by a pipe", 3), [], "none given"),
       baffles: derived(
         anyNumber(baffle, "plates between the chambers, one fewer than the chambers", 11),
         "plates that water passes over, 20 mm above the running level",

@@ -7,6 +7,7 @@ import {
   duration,
   energy,
   flow,
+  length,
   list,
   number,
   oneOf,
@@ -15,6 +16,7 @@ import {
   section,
   share,
   usually,
+  words,
 } from "../fields/fields.ts";
 import { ammonia, kh, ph } from "../fields/tap-water.ts";
 import { ASSUMED, COMMON } from "../text/reasons.ts";
@@ -74,6 +76,29 @@ const neglect = section("Weeks in which nobody looks after the tank; this affect
   ),
 });
 
+const hose = section("The hoses of a water change, for the levels: one that takes water out, one that fills.", {
+  in: derived(words("name of the tank or sump chamber they hang in", 40, false, "tank"), "the first tank"),
+  amount: usually(share({ about: "share of all water that is changed", within: ["1 %", "90 %"] }), "20 %", COMMON),
+  depth: derived(
+    length({ about: "depth of the draining end below the running water", within: ["5 mm", "3 m"], example: "200 mm" }),
+    "half the water's depth",
+  ),
+  bore: usually(length({ about: "inner diameter of the draining hose", within: ["4 mm", "50 mm"] }), "12 mm", COMMON),
+  length: usually(length({ about: "its length", within: ["0.5 m", "50 m"] }), "4 m", ASSUMED),
+  "down to": usually(
+    length({ about: "height of its far end above the sump's floor", within: ["0 mm", "5 m"] }),
+    "0 mm",
+    "a drain or a bucket on the floor",
+  ),
+  pump: flow({
+    about: "of a pump in the draining hose; left out: it siphons",
+    within: ["20 L/h", "50000 L/h"],
+    example: "1000 L/h",
+  }).optional(),
+  fill: usually(flow({ about: "flow of the filling hose", within: ["10 L/h", "20000 L/h"] }), "600 L/h", COMMON),
+  return: usually(oneOf(["off", "running"], "what the return pump does meanwhile"), "off", COMMON),
+});
+
 /** All keys for animals, plants and the timeline. */
 export const managementFields = {
   kit: usually(kit, {}, "not given"),
@@ -105,6 +130,7 @@ export const managementFields = {
   readings: usually(list(reading, "your own readings, drawn on the chart", 1000), [], "none given"),
   uncertain: usually(uncertain, {}, "each input has its usual range"),
   neglect: usually(orNone(neglect, "weeks in which nobody looks after the tank"), "none", "not asked"),
+  hose: usually(orNone(hose, "hoses of a water change"), "none", "not asked"),
   "power cut": usually(
     section("The power cut that is always tried.", {
       ...outageFields,

@@ -102,13 +102,53 @@ const pump = section("The return pump.", {
   }).optional(),
 });
 
+const body = section("A reactor, skimmer or steriliser on the branch, as a vessel with water in it.", {
+  volume: volume({ about: "water in it when full", within: ["0.2 L", "500 L"], example: "4 L" }),
+  height: usually(
+    length({ about: "its inner height, to the lid or to the rim", within: ["50 mm", "2 m"], example: "400 mm" }),
+    "400 mm",
+    ASSUMED,
+  ),
+  floor: usually(
+    length({ about: "height of its floor above the sump floor", within: ["0 mm", "3 m"] }),
+    "0 mm",
+    "it stands on the floor",
+  ),
+  lid: usually(oneOf(["closed", "open"], "closed: a lid that holds pressure; open: it can run over its rim"), "closed", COMMON),
+  inlet: usually(
+    length({ about: "height above its floor at which the feed ends; water runs back to it", within: ["0 mm", "2 m"] }),
+    "10 mm",
+    "fed from below (common practice, no published source)",
+  ),
+  "outlet mouth": derived(
+    length({ about: "height of the mouth of its outlet above its floor", within: ["5 mm", "2 m"], example: "350 mm" }),
+    "10 mm under the lid; of an open one at four fifths of its height",
+  ),
+  "outlet bore": derived(
+    length({ about: "inner diameter of its outlet", within: ["3 mm", "150 mm"], example: "16 mm" }),
+    "as the feed; of an open one twice as wide",
+  ),
+  "outlet length": usually(length({ about: "length of its outlet hose", within: ["20 mm", "20 m"] }), "600 mm", ASSUMED),
+  stands: usually(
+    oneOf(["beside the sump", "in the sump"], "in the sump: in the chamber it drains into, where it may run over"),
+    "beside the sump",
+    ASSUMED,
+  ),
+});
+
 const branch = section("A side branch of the return that feeds something and drains back to the sump.", {
   name: words("what it feeds", 40, false, "reactor"),
   bore: length({ about: "inner diameter", within: ["2 mm", "100 mm"], example: "8 mm" }),
   length: usually(length({ about: "length", within: ["50 mm", "20 m"] }), "600 mm", ASSUMED),
   loss: usually(number({ about: "loss coefficient of its valve and device", within: [0, 100000] }), 10, ASSUMED),
-  outlet: length({ about: "height of its end above the sump floor", within: ["0 mm", "5 m"], example: "300 mm" }),
-  to: derived(words("name of the sump chamber it drains into", 40, false, "sump"), "the first chamber"),
+  valve: usually(share({ about: "opening of its own valve", within: ["0 %", "100 %"] }), "100 %", ASSUMED),
+  outlet: length({
+    about: "height of its end above the sump floor; with a body, of the end of its outlet hose",
+    within: ["0 mm", "5 m"],
+    example: "300 mm",
+  }),
+  to: derived(words("name of the sump chamber it drains into; return: the last one", 40, false, "sump"), "the first chamber"),
+  body: body.optional(),
 });
 
 export const returnLine = section("From the sump back up to the tank.", {
@@ -153,6 +193,11 @@ export const returnLine = section("From the sump back up to the tank.", {
     "weeps",
   ),
   branches: usually(anyNumber(branch, "side branches", 8), [], "none given"),
+  circuit: usually(
+    words("name of the electric circuit its pump is on; with several, each is also tried alone", 40, false, "mains"),
+    "mains",
+    ASSUMED,
+  ),
   backup: usually(
     duration({
       about: "for how long a battery runs its pump when the power fails; this affects the water levels",

@@ -1,8 +1,8 @@
 // What the hydraulics ask of the sump and of the pump: how high it may be filled, what comes back in a power cut, which label flow gives a turnover.
 
 import { volumeBelowM3 } from "../../models/hydraulics/laws/level-curve.ts";
-import { valvesStuckOpen, withRunningLevel } from "../../models/hydraulics/outage/faults.ts";
 import { OutageSimulator } from "../../models/hydraulics/outage/outage-simulation.ts";
+import { valvesStuckOpen, withRunningLevel } from "../../models/hydraulics/outage/rig-changes.ts";
 import { fitAndLoad } from "../../models/hydraulics/planning/cabinet-fit.ts";
 import { highestFillM, highestThatPasses, lowestFillM, withoutSafeguards } from "../../models/hydraulics/planning/fill-levels.ts";
 import type { Rig } from "../../models/rig.ts";

@@ -36,7 +36,7 @@ for (const name of ["fishless-cycle-180", "marine-400-power-cut", "client-750"])
   const plain = cut(rig, { follow: false });
   const followed = cut(rig, {});
   const fine = cut(rig, {
-    timed: [{ kind: "timed", id: "tick", label: "tick", at: 0.02, every: 0.02, apply: () => "continue" }],
+    planned: [{ kind: "timed", id: "tick", label: "tick", at: 0.02, every: 0.02, apply: () => "continue" }],
   });
   const a = followed.transient.transfer ?? [];
   const b = fine.transient.transfer ?? [];

@@ -36,6 +36,7 @@ function fullRig(): Rig {
       ...sump,
       heightM: 0.45,
       chambers: sump.chambers.map((chamber) => ({ ...chamber, lengthM: chamber.lengthM * 1.3 })),
+      joined: [],
       baffles: [
         { kind: "under", topM: 0.35, gapM: 0.04 },
         { kind: "over", topM: 0.22, gapM: 0 },

@@ -239,6 +239,13 @@ class Writer {
               ...(draw.chance(0.3) ? { from: this.length(draw.between(0, 0.04)) } : {}),
               top: this.length(draw.between(0.05, heightM)),
             })),
+        sock: draw.chance(0.85)
+          ? undefined
+          : this.section(sockSchema, {
+              count: 1,
+              diameter: this.length(Math.max(0.04, Math.min(0.2, draw.between(0.2, 0.7) * Math.sqrt(planM2)))),
+              rim: draw.chance(0.7) ? undefined : this.length(draw.between(0.3, 1) * heightM + 0.02),
+            }),
         media: draw.chance(0.7)
           ? undefined
           : this.section(submergedSchema, {
@@ -251,7 +258,22 @@ class Writer {
       ...this.outsideOrInside(plan.sumpM),
       water: this.length(plan.waterM),
       chambers: chambers.length > 0 ? chambers : undefined,
+      joined: draw.chance(0.9) ? undefined : [this.joined()],
       baffles: chambers.length < 2 || draw.chance(0.5) ? undefined : chambers.slice(1).map(() => this.baffle()),
+    });
+  }
+
+  /** A tank beside the sump, its pipe under both rims. */
+  private joined(): Written {
+    const { draw, plan } = this;
+    const [lengthM, widthM, heightM] = plan.sumpM;
+    return this.section(joinedSchema, {
+      name: "joined tank",
+      ...this.outsideOrInside([Math.max(0.25, lengthM), Math.max(0.25, widthM), Math.max(0.25, heightM)]),
+      glass: draw.chance(0.8) ? undefined : "6 mm",
+      floor: draw.chance(0.6) ? undefined : this.length(draw.between(0, 0.5) * heightM),
+      height: this.length(Math.max(0.01, draw.between(0.02, 0.4) * heightM)),
+      to: draw.chance(0.5) ? undefined : draw.pick(this.sumpNames),
     });
   }
 
@@ -380,12 +402,40 @@ class Writer {
         ? undefined
         : Array.from({ length: draw.whole(1, 2) }, (_, i) =>
             this.section(branchSchema, {
+              body: draw.chance(0.5) ? undefined : this.body(),
               name: `${other ?? ""}branch ${i + 1}`,
               bore: `${draw.pick([6, 12, 16])} mm`,
               outlet: this.length(draw.between(0, 1.2) * plan.sumpM[2]),
               to: draw.chance(0.5) ? undefined : draw.pick(this.sumpNames),
             }),
           ),
+    });
+  }
+
+  /** A reactor whose openings lie inside it. */
+  private body(): Written {
+    const { draw, plan } = this;
+    const heightM = draw.between(0.25, 0.8);
+    const mouthM = draw.between(0.3, 0.95) * heightM;
+    // A small one may stand in any chamber.
+    const small = draw.chance(0.15);
+    return this.section(bodySchema, {
+      volume: quantityText(small ? 2.1e-4 : draw.spread(4e-4, 0.04), "volume", this.how.units),
+      height: this.length(heightM),
+      floor: draw.chance(0.6) ? undefined : this.length(draw.between(0, plan.sumpM[2])),
+      inlet: this.length(draw.between(0, 0.8) * mouthM),
+      "outlet mouth": this.length(mouthM),
+      stands: small ? draw.pick(["beside the sump", "in the sump"]) : "beside the sump",
+    });
+  }
+
+  /** Hoses of a water change in a tank or a chamber, whose draining end lies above its floor. */
+  hose(): Written | "none" | undefined {
+    const { draw } = this;
+    if (draw.chance(0.9)) return draw.chance(0.1) ? "none" : undefined;
+    return this.section(hoseSchema, {
+      in: draw.chance(0.5) ? undefined : draw.pick([...this.plan.tanks.map((t) => t.name), ...this.sumpNames]),
+      depth: draw.chance(0.7) ? undefined : this.length(draw.between(0.006, 0.02)),
     });
   }
 
@@ -500,6 +550,10 @@ const closedMediaSchema = inside(closedFilter, "media");
 const pumpSchema = inside(returnLine, "pump");
 const nozzleSchema = inside(returnLine, "nozzles");
 const branchSchema = inside(returnLine, "branches");
+const bodySchema = inside(branchSchema, "body");
+const sockSchema = inside(chamberSchema, "sock");
+const joinedSchema = inside(sump, "joined");
+const hoseSchema = inside(scenarioSchema, "hose");
 
 /** Steps of a kit's scale, which must rise. */
 const rising = (draw: Draw, top: number): number[] =>
@@ -587,6 +641,7 @@ export function randomScenario(draw: Draw, options: RandomScenarioOptions = {}):
     tower: towers === null ? undefined : towers.length === 0 ? "none" : towers.length === 1 ? writer.towers[0] : writer.towers,
     return: writer.returnLine(),
     "other returns": writer.otherReturns(),
+    hose: writer.hose(),
     "closed filter":
       plan.closed.length === 0 ? (draw.chance(0.2) ? "none" : undefined) : plan.closed.map((name) => writer.closedFilter(name)),
     "top off": draw.chance(0.75) ? (draw.chance(0.1) ? "none" : undefined) : writer.topOff(),

@@ -15,6 +15,7 @@ const BUFFER = "place in or size of a buffer: larger changes nothing, smaller th
 const FIRST_GUESS = "first guess of an iteration that converges from anywhere";
 
 export const reasons: readonly Reason[] = [
+  { file: /outage\/outage-simulation\.ts$/, line: /0\.999|inletZ \+ 0\.002/, why: CLEARANCE },
   { file: /hydraulics\/dynamics\/(?:jacobian|steady-state|tracer|transient)\.ts$/, line: /./, why: SETTING },
   { file: /dynamics\/recorder\.ts$/, line: /const [A-Z_]+ =|const inner/, why: SETTING },
   { file: /dynamics\/return-line\.ts$/, line: /1e-1[34]|1e-9|k % [38]|1e-4, \(high|lift \* lift/, why: SETTING },
@@ -26,8 +27,8 @@ export const reasons: readonly Reason[] = [
     line: /for \(let k|Math\.abs\((?:stride|miss|after)\)|MOST_CUBICS|slope =|frictionGuess/,
     why: SETTING,
   },
-  { file: /laws\/pipe\.ts$/, line: /let x = -TWO_DECIMAL|guess [<>] /, why: FIRST_GUESS },
-  { file: /laws\/(?:pump|weir|fittings)\.ts$/, line: /for \(let k|1e-12|1e-9|let \[low/, why: SETTING },
+  { file: /laws\/pipe\.ts$/, line: /let x = -TWO_DECIMAL|guess [<>] |<= 2000 \* viscosity/, why: FIRST_GUESS },
+  { file: /laws\/(?:pump|weir|fittings)\.ts$/, line: /for \(let k|1e-12|1e-9|let \[low|CHORD_SHARE/, why: SETTING },
   { file: /laws\/level-curve\.ts$|network\//, line: /LEAST_|LOWEST_|FLOOR_M2|RESERVOIR_DEPTH|Math\.max\(/, why: GUARD },
   { file: /hydraulics\/outage\/start\.ts$/, line: /fills\.set|return 0\.0|levels\[n\]|\* room/, why: FIRST_GUESS },
   { file: /hydraulics\/outage\/start\.ts$/, line: /LEAST_SET|1e-9/, why: GUARD },
@@ -68,7 +69,7 @@ export const reasons: readonly Reason[] = [
     line: /HOTTEST_C/,
     why: "the run gives up there and says so; no water of a tank comes near it",
   },
-  { file: /nitrogen\//, line: /1e-[789]|1e-60|AT_REST_K|const TRACE/, why: GUARD },
+  { file: /nitrogen\//, line: /1e-[789]|1e-60|AT_REST_K|const TRACE|SMOOTH_NET|LEAST_LOAD/, why: GUARD },
   {
     file: /reactor\/coefficients\.ts$/,
     line: /./,
@@ -106,7 +107,11 @@ export const reasons: readonly Reason[] = [
     why: "keeps a colony of acid water from starting in water in which none can grow (modelling assumption)",
   },
   { file: /tank\/biofilm-stock\.ts$/, line: /y\[system\.filmIndex|SETTLING_IN_DAYS/, why: FIRST_GUESS },
-  { file: /reactor\/(?:system|transport|rate-programs)\.ts$/, line: /8 \*|\* 8|4 \*|processCount \+|1e-5/, why: BUFFER },
+  {
+    file: /reactor\/(?:system|transport|rate-programs)\.ts$/,
+    line: /8 \*|\* 8|4 \*|processCount \+|1e-5|SCALES = /,
+    why: BUFFER,
+  },
 ];
 
 /** The reason of a number, by its file and the text of its line; null when it has none. */

@@ -20,6 +20,9 @@ const SHOWS: Readonly<Record<string, readonly [plain: VerdictWord, fault?: Fault
   "pump-on-a-timer.yaml": ["HOLDS"],
   "weir-grows-over.yaml": ["HOLDS", "weir matted", "TIGHT"],
   "measured.yaml": ["HOLDS"],
+  "reactor-and-skimmer.yaml": ["HOLDS", "reactor outlet blocked", "FLOODS"],
+  "sock-and-second-sump.yaml": ["HOLDS", "sock blinded", "HOLDS"],
+  "forgotten-hose.yaml": ["HOLDS"],
   "two-pumps.yaml": ["HOLDS", "other pump stands", "HOLDS"],
 };
 
@@ -49,6 +52,10 @@ describe.each(files)("%s", (file) => {
       expect(plan.pipes.some((pipe) => pipe.id === id)).toBe(true);
     for (const { id } of resolved.rig.displays.flatMap((d) => d.overflows.flatMap((o) => o.drains)))
       expect(plan.pipes.some((pipe) => pipe.id === id)).toBe(true);
+    for (const { id, body } of [resolved.rig.return, ...resolved.rig.moreReturns].flatMap(({ branches }) => branches))
+      expect(plan.vessels.some((place) => place.id === `${id} body`)).toBe(body !== null);
+    expect(plan.socks).toHaveLength(resolved.rig.sump.chambers.filter(({ sock }) => sock).length);
+    expect(plan.joined).toHaveLength(resolved.rig.sump.joined.length);
     expect(plan.morePumps).toHaveLength(resolved.rig.moreReturns.length);
   });
 });

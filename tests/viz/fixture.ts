@@ -71,16 +71,18 @@ export const fixtureRig: Rig = {
     glassM: 0.008,
     wallMaterial: "glass",
     chambers: [
-      { id: "inlet", role: "inlet", lengthM: 0.3, displacements: [], submergedMedia: null },
+      { id: "inlet", role: "inlet", lengthM: 0.3, displacements: [], submergedMedia: null, sock: null },
       {
         id: "heater",
         role: "heater",
         lengthM: 0.14,
         displacements: [],
         submergedMedia: { kind: "foam", volumeM3: 0.006, specificSurfaceM2PerM3: 400, voidShare: 0.95 },
+        sock: null,
       },
-      { id: "return", role: "return", lengthM: 0.296, displacements: [], submergedMedia: null },
+      { id: "return", role: "return", lengthM: 0.296, displacements: [], submergedMedia: null, sock: null },
     ],
+    joined: [],
     baffles: [
       { kind: "over", topM: 0.26, gapM: 0 },
       { kind: "under", topM: 0.36, gapM: 0.04 },
@@ -91,6 +93,7 @@ export const fixtureRig: Rig = {
   return: {
     name: "",
     backupS: 0,
+    circuit: "mains",
     pump: {
       curve: [
         [0, 3],

@@ -2,7 +2,6 @@
 import type { Display, Drain, Overflow } from "../../models/rig.ts";
 import {
   type Box,
-  type ChamberPlace,
   type FallPlace,
   midOf,
   type OverflowPlace,
@@ -50,7 +49,13 @@ export function placeOverflow(display: Display, inside: Box, overflow: Overflow,
   return { overflow, inside: box, crest: { x: crestX, z: overflow.crestZ }, hung };
 }
 
-function drainTarget(drain: Drain, towers: readonly TowerPlace[], chambers: readonly ChamberPlace[]): Point {
+/** A chamber, or a tank joined to the sump. */
+interface Receiver {
+  readonly chamber: { readonly id: string };
+  readonly box: Box;
+}
+
+function drainTarget(drain: Drain, towers: readonly TowerPlace[], chambers: readonly Receiver[]): Point {
   const tower = towers.find((t) => t.tower.id === drain.to);
   if (tower) return [tower.inlet[0], Math.max(tower.inlet[1], drain.outletZ)];
   const chamber = chambers.find((c) => c.chamber.id === drain.to) ?? chambers[0]!;
@@ -102,7 +107,7 @@ export function placeDrains(
   o: OverflowPlace,
   boardZ: number,
   towers: readonly TowerPlace[],
-  chambers: readonly ChamberPlace[],
+  chambers: readonly Receiver[],
 ): readonly PipePlace[] {
   const { drains } = o.overflow;
   const n = drains.length;

@@ -1,4 +1,5 @@
 // Solids in the water: rock and gravel of a display, media in a chamber or in a closed filter.
+import type { Displacement } from "../../models/rig.ts";
 import { square } from "../../sim/elementary.ts";
 import { type Child, h } from "../view/markup.ts";
 import type { PatternIds } from "./patterns.ts";
@@ -27,7 +28,10 @@ const HEAP: readonly (readonly [number, number])[] = [
 export function drawRock(layout: Layout, sheet: Sheet, pattern: PatternIds): Child[] {
   return layout.displays.flatMap(({ display, inside }) => {
     const plan = display.lengthM * display.widthM;
-    const real = display.displacements.filter((d) => d.toM > d.fromM && d.areaM2 > 0);
+    // An overflow box in the tank displaces water too, and is drawn as what it is.
+    const boxes = new Set(display.overflows.map(({ box }) => box.planAreaM2));
+    const isBox = (d: Displacement): boolean => d.toM === display.heightM && boxes.has(d.areaM2);
+    const real = display.displacements.filter((d) => d.toM > d.fromM && d.areaM2 > 0 && !isBox(d));
     const layers = real.filter((d) => d.areaM2 > 0.45 * plan);
     const heap = real.filter((d) => !layers.includes(d));
     const base = Math.max(0, ...layers.map((d) => d.toM));

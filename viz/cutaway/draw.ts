@@ -13,6 +13,7 @@ import { drawReactors } from "./reactors.ts";
 import { pathOf, rectOf, sheetFor } from "./sheet.ts";
 import { drawStands } from "./stands.ts";
 import type { TraceSample } from "./state.ts";
+import { drawSocks } from "./sump-parts.ts";
 import { drawTower, towerSurface } from "./tower.ts";
 import { drawFloor, drawWater, levelSign } from "./water.ts";
 
@@ -78,6 +79,7 @@ export function drawCutaway({
     drawRock(layout, sheet, ids),
     layout.reservoir && h("rect", { class: "vessel-outline", ...rectOf(sheet, layout.reservoir) }),
     drawSubmergedMedia(layout, sheet, ids),
+    drawSocks(layout.socks, sheet),
     drawClosed(layout, sheet, ids),
     layout.towers.map((t) => drawTower(t, sheet, ids, moment, towerSurface(surfaces, t.tower.id), layout)),
     drawSumpGlass(layout, sheet, ids),

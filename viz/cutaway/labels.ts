@@ -1,4 +1,5 @@
 // Names of tanks, chambers and parts, and the scale.
+import { hypot } from "../../sim/elementary.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { bareLength, type Reader } from "../view/reader.ts";
 import { type Area, type PlacedLabel, placeLabels, textArea, textWidth, type WantedLabel } from "./placement.ts";
@@ -117,13 +118,39 @@ function chamberNames(layout: Layout, sheet: Sheet): readonly { text: Markup; ar
 function floorNames(layout: Layout, sheet: Sheet): readonly { text: Markup; area: Area }[] {
   const beside = [
     ...(layout.reservoir ? [{ text: "top-off", box: layout.reservoir }] : []),
+    ...layout.joined.map(({ tank, box }) => ({ text: tank.id, box })),
     ...layout.closed.map(({ box }) => ({ text: "closed filter", box })),
-    ...layout.reactors.map(({ id, box }) => ({ text: id, box })),
+    ...layout.reactors.filter(({ inSump }) => !inSump).map(({ id, box }) => ({ text: id, box })),
   ];
   return beside.map(({ text, box }, i) =>
     bareLabel(text, sheet.x((box.x0 + box.x1) / 2), sheet.y(layout.floorZ) + 22 + (i % 2) * 15, "middle"),
   );
 }
+
+/** Longest piece of a pipe that counts as one area [drawing units]; a sloping pipe has many. */
+const PIECE = 14;
+
+/** The areas that pipes cover, which names keep clear of. */
+const pipeAreas = (layout: Layout, sheet: Sheet): readonly Area[] =>
+  layout.pipes.flatMap(({ points, boreM }) => {
+    const half = Math.max(4, boreM * sheet.scale) / 2;
+    return points.slice(1).flatMap((to, i) => {
+      const [x0, y0] = [sheet.x(points[i]![0]), sheet.y(points[i]![1])];
+      const [x1, y1] = [sheet.x(to[0]), sheet.y(to[1])];
+      const sloping = x0 !== x1 && y0 !== y1;
+      const pieces = sloping ? Math.ceil(hypot(x1 - x0, y1 - y0) / PIECE) : 1;
+      return Array.from({ length: pieces }, (_, n): Area => {
+        const [a, b] = [n / pieces, (n + 1) / pieces];
+        const [ax, bx, ay, by] = [x0 + a * (x1 - x0), x0 + b * (x1 - x0), y0 + a * (y1 - y0), y0 + b * (y1 - y0)];
+        return {
+          x0: Math.min(ax, bx) - half,
+          x1: Math.max(ax, bx) + half,
+          y0: Math.min(ay, by) - half,
+          y1: Math.max(ay, by) + half,
+        };
+      });
+    });
+  });
 
 /**
  * All names of the drawing.
@@ -133,7 +160,7 @@ export function drawLabels(layout: Layout, sheet: Sheet, reader: Reader, taken: 
   const room = { x0: 2, x1: sheet.width - 2, y0: 2, y1: sheet.height - 14 };
   const tanks = placeLabels(tankNames(layout, sheet), NAME_SIZE, room, taken);
   const fixed = [...chamberNames(layout, sheet), ...(sheet.narrow ? [] : floorNames(layout, sheet))];
-  const covered = [...taken, ...tanks.map((t) => t.area), ...fixed.map((f) => f.area)];
+  const covered = [...taken, ...tanks.map((t) => t.area), ...fixed.map((f) => f.area), ...pipeAreas(layout, sheet)];
   const parts =
     sheet.narrow || sheet.scale < LEAST_SCALE
       ? []

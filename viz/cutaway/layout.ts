@@ -5,8 +5,10 @@
 import type { Rig } from "../../models/rig.ts";
 import { placeDrains, placeOverflow, placeTubes, placeWeirFall } from "./above.ts";
 import { placeBaffleFalls, placeChambers, placeClosed, placePump, placeRain, placeReservoir, placeTower } from "./below.ts";
-import { placeBranches, placeHoses, placeReactors, placeReturns } from "./pipes.ts";
+import { placeBranches, placeReactors, reactorVessels } from "./branches.ts";
+import { placeHoses, placeReturns } from "./pipes.ts";
 import type { Box, DisplayPlace, Layout, Point, VesselPlace } from "./places.ts";
+import { joinedEndX, placeJoined, placeJoints, placeSocks, sumpVessels } from "./sump-parts.ts";
 
 const BOARD_M = 0.04;
 const UNDER_BOARD_M = 0.05;
@@ -31,9 +33,13 @@ export function layout(rig: Rig): Layout {
   const pump = placePump(rig, chambers.at(-1)!.box);
   const beside = (n: number): number => Math.max(-(n + 1) * (pump.x1 - pump.x0 + 0.01), chambers.at(-1)!.box.x0 - pump.x0);
   const morePumps = rig.moreReturns.map((_, n): Box => ({ ...pump, x0: pump.x0 + beside(n), x1: pump.x1 + beside(n) }));
-  const reservoir = placeReservoir(rig, sump.x1 + tank.glassM + BESIDE_M);
-  const closed = placeClosed(rig.closedFilters, (reservoir?.x1 ?? sump.x1 + tank.glassM) + BESIDE_M, floorZ);
-  const reactors = placeReactors(rig, (closed.at(-1)?.box.x1 ?? reservoir?.x1 ?? sump.x1 + tank.glassM) + BESIDE_M, floorZ);
+  const socks = placeSocks(chambers);
+  const joined = placeJoined(tank.joined, sump.x1 + tank.glassM + BESIDE_M, BESIDE_M);
+  const sumpEndX = joinedEndX(joined, rig, sump);
+  const reservoir = placeReservoir(rig, sumpEndX + BESIDE_M);
+  const closed = placeClosed(rig.closedFilters, (reservoir?.x1 ?? sumpEndX) + BESIDE_M, floorZ);
+  const besideX = (closed.at(-1)?.box.x1 ?? reservoir?.x1 ?? sumpEndX) + BESIDE_M;
+  const reactors = placeReactors(rig, besideX, floorZ, chamberOf);
 
   let x = 0;
   const bare = rig.displays.map((display): DisplayPlace => {
@@ -54,9 +60,13 @@ export function layout(rig: Rig): Layout {
   const overflows = displays.flatMap((d) => d.overflows.map((o) => ({ ...d, o })));
   const boxes = overflows.filter(({ o }) => o.overflow.kind !== "standpipe");
   const pipes = [
-    ...overflows.flatMap(({ o, inside }) => [...placeTubes(o, inside), ...placeDrains(o, boardZ, towers, chambers)]),
+    ...overflows.flatMap(({ o, inside }) => [
+      ...placeTubes(o, inside),
+      ...placeDrains(o, boardZ, towers, [...chambers, ...joined.map(({ tank, box }) => ({ chamber: tank, box }))]),
+    ]),
     ...returns.flatMap((r) => r.pipes),
-    ...placeBranches(rig, pump, reactors, towers, chamberOf),
+    ...placeBranches(rig, [pump, ...morePumps], reactors, towers, chamberOf),
+    ...placeJoints(joined, chamberOf),
     ...hoses,
   ];
   const vessels: VesselPlace[] = [
@@ -64,11 +74,12 @@ export function layout(rig: Rig): Layout {
     ...displays.map(({ display, inside }): VesselPlace => ({ id: display.id, kind: "display", name: display.name, box: inside })),
     ...boxes.map(({ o }): VesselPlace => ({ id: o.overflow.id, kind: "box", name: "overflow box", box: o.inside })),
   ];
+  vessels.push(...sumpVessels(socks, joined), ...reactorVessels(reactors));
   if (topOff && reservoir) vessels.push({ id: "top-off", kind: "reservoir", name: "top-off reservoir", box: reservoir });
 
   const xs = [
     sump.x0 - tank.glassM,
-    sump.x1 + tank.glassM,
+    sumpEndX,
     ...towers.map((t) => t.shell.x0),
     ...displays.flatMap((d) => [d.inside.x0 - d.display.glassM, d.inside.x1 + d.display.glassM]),
     ...overflows.map(({ o }) => o.inside.x0 - 0.01),
@@ -80,6 +91,8 @@ export function layout(rig: Rig): Layout {
   const tops = [
     ...displays.map((d) => d.inside.z1 + 0.02),
     ...towers.map((t) => t.inlet[1]),
+    ...reactors.map((r) => r.box.z1),
+    ...joined.map((j) => j.box.z1 + 0.02),
     ...pipes.flatMap((p) => p.points.map((q) => q[1] + p.boreM)),
   ];
   const riser = pipes.find((p) => p.kind === "riser")?.points;
@@ -93,6 +106,8 @@ export function layout(rig: Rig): Layout {
     sumpGlassM: tank.glassM,
     chambers,
     baffles,
+    socks,
+    joined,
     pump,
     morePumps,
     closed,

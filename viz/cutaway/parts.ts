@@ -20,6 +20,7 @@ export function drawSumpGlass(layout: Layout, sheet: Sheet, pattern: PatternIds)
     "g",
     { class: "sump" },
     trough(sheet, layout.sump, layout.sumpGlassM, pattern),
+    layout.joined.map(({ tank, box }) => trough(sheet, box, tank.glassM, pattern)),
     layout.baffles.map((b) => h("rect", { class: "plate", ...rectOf(sheet, b.box) })),
   );
 }
@@ -85,6 +86,8 @@ export function drawPipe(pipe: PipePlace, sheet: Sheet, m3PerS: number): Markup 
     { class: `pipe pipe-${pipe.kind}` },
     h("path", { class: "pipe-wall", d, "stroke-width": bore + 2.4 }),
     h("path", { class: "pipe-bore", d, "stroke-width": bore }),
+    // A pipe low between two tanks stays full when nothing moves in it.
+    pipe.kind === "joint" && h("path", { class: "pipe-water", d, "stroke-width": bore }),
     h(
       "g",
       { class: running ? (m3PerS < 0 ? "stream back" : "stream") : "stream hidden", "data-flow": pipe.id },

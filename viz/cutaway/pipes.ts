@@ -1,16 +1,6 @@
-// Pipes under pressure: the return up to its nozzles, its branches, and the hoses of closed filters.
+// Pipes under pressure: the return up to its nozzles, and the hoses of closed filters.
 import type { Rig } from "../../models/rig.ts";
-import {
-  type Box,
-  type ClosedPlace,
-  type DisplayPlace,
-  midOf,
-  type NozzlePlace,
-  type PipePlace,
-  type Point,
-  type ReactorPlace,
-  type TowerPlace,
-} from "./places.ts";
+import { type Box, type ClosedPlace, type DisplayPlace, midOf, type NozzlePlace, type PipePlace, type Point } from "./places.ts";
 
 const CLEAR_M = 0.05;
 const UNDER_M = 0.035;
@@ -63,55 +53,6 @@ export function placeReturns(rig: Rig, { display, inside }: DisplayPlace, pumps:
     });
   return { nozzles, pipes };
 }
-
-/** Plausible size of a reactor body; the rig gives only its pipe [m]. */
-const REACTOR = { wideM: 0.11, highM: 0.32, gapM: 0.08 } as const;
-
-/** Reactors side by side on the floor from `x0` on, one for each branch. */
-export const placeReactors = (rig: Rig, x0: number, floorZ: number): readonly ReactorPlace[] =>
-  rig.return.branches.map((branch, i) => {
-    const left = x0 + i * (REACTOR.wideM + REACTOR.gapM);
-    return { id: branch.id, box: { x0: left, x1: left + REACTOR.wideM, z0: floorZ, z1: floorZ + REACTOR.highM } };
-  });
-
-/** Position above a chamber without a tower over it, as close to its middle as possible; the middle if there is none. */
-function clearX(chamber: Box, towers: readonly TowerPlace[]): number {
-  const mid = midOf(chamber);
-  const places = Array.from({ length: 11 }, (_, i) => chamber.x0 + ((chamber.x1 - chamber.x0) * (i + 0.5)) / 11);
-  const clear = places.filter((x) => !towers.some((t) => x > t.shell.x0 - 0.02 && x < t.shell.x1 + 0.02));
-  return clear.sort((a, b) => Math.abs(a - mid) - Math.abs(b - mid))[0] ?? mid;
-}
-
-/** A branch leaves the riser over the sump, runs through its reactor and ends in its chamber. */
-export const placeBranches = (
-  rig: Rig,
-  pump: Box,
-  reactors: readonly ReactorPlace[],
-  towers: readonly TowerPlace[],
-  chamberOf: (id: string) => Box,
-): readonly PipePlace[] =>
-  rig.return.branches.map((branch, i) => {
-    const body = reactors[i]!.box;
-    const inZ = rig.sump.heightM + CLEAR_M + i * 0.06;
-    const outZ = inZ + 0.03;
-    const x = clearX(chamberOf(branch.to), towers);
-    const [left, right] = [body.x0 + 0.03, body.x1 - 0.03];
-    return {
-      id: branch.id,
-      kind: "branch",
-      label: "branch",
-      boreM: branch.boreM,
-      points: [
-        [midOf(pump), inZ],
-        [left, inZ],
-        [left, body.z1 - 0.01],
-        [right, body.z1 - 0.01],
-        [right, outZ],
-        [x, outZ],
-        [x, branch.outletZ],
-      ],
-    };
-  });
 
 export const hoseIds = (filterId: string): readonly [intake: string, outlet: string] => [
   `intake ${filterId}`,

@@ -1,5 +1,5 @@
 // The parts of the section drawing with their positions [m]: x to the right, z up from the inside bottom of the sump.
-import type { Chamber, ClosedFilter, Display, Overflow, Tower } from "../../models/rig.ts";
+import type { BranchBody, Chamber, ClosedFilter, Display, FilterSock, JoinedTank, Overflow, Tower } from "../../models/rig.ts";
 
 /** An upright rectangle. */
 export interface Box {
@@ -14,12 +14,12 @@ export type Point = readonly [x: number, z: number];
 /** A space with water; `id` is that of the vessel in the results. */
 export interface VesselPlace {
   readonly id: string;
-  readonly kind: "display" | "box" | "chamber" | "reservoir";
+  readonly kind: "display" | "box" | "chamber" | "reactor" | "sock" | "reservoir";
   readonly name: string;
   readonly box: Box;
 }
 
-export type PipeKind = "drain" | "siphon" | "riser" | "branch" | "hose";
+export type PipeKind = "drain" | "siphon" | "riser" | "branch" | "hose" | "joint";
 
 /** A pipe, given by its centre line in the direction of normal flow. */
 export interface PipePlace {
@@ -75,9 +75,25 @@ export interface ClosedPlace {
   readonly box: Box;
 }
 
-/** A reactor on a branch of the return. The rig gives only its pipe, so its size is a plausible one. */
+/** A reactor on a branch of the return. Where the rig gives only its pipe, its size is a plausible one. */
 export interface ReactorPlace {
   readonly id: string;
+  readonly body: BranchBody | null;
+  readonly inSump: boolean;
+  readonly box: Box;
+}
+
+/** Filter socks side by side in a chamber, or the box of a fleece roller. */
+export interface SockPlace {
+  /** Id of the chamber. */
+  readonly chamber: string;
+  readonly sock: FilterSock;
+  readonly boxes: readonly Box[];
+}
+
+/** A tank joined to the sump. */
+export interface JoinedPlace {
+  readonly tank: JoinedTank;
   readonly box: Box;
 }
 
@@ -101,6 +117,8 @@ export interface Layout {
   readonly sumpGlassM: number;
   readonly chambers: readonly ChamberPlace[];
   readonly baffles: readonly BafflePlace[];
+  readonly socks: readonly SockPlace[];
+  readonly joined: readonly JoinedPlace[];
   readonly pump: Box;
   readonly morePumps: readonly Box[];
   readonly closed: readonly ClosedPlace[];

@@ -18,6 +18,8 @@ const traceKind: Readonly<Record<VesselPlace["kind"], string>> = {
   display: "display",
   box: "box",
   chamber: "chamber",
+  reactor: "reactor",
+  sock: "sock",
   reservoir: "reservoir",
 };
 

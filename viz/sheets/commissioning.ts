@@ -74,6 +74,7 @@ export function steps(r: RunResult, reader: Reader): readonly Step[] {
         : [],
     },
     ...untrustingSteps(r, reader),
+    ...ownParts(r, reader),
     blockedDrainStep(r, reader),
     ...topOffStep(r, reader),
     {
@@ -148,6 +149,34 @@ const untrustingSteps = (r: RunResult, reader: Reader): Step[] => [
     "pull the plug with the check valve held open or taken out",
     LOWER_FIRST,
     "Without the check valve",
+  ),
+];
+
+/** Several pumps, each alone; and a sock that runs over. */
+const ownParts = (r: RunResult, reader: Reader): Step[] => [
+  ...trial(
+    r,
+    reader,
+    "main pump stands",
+    "unplug the main return pump alone, for ten minutes, while the other runs on",
+    "First give its outlet a siphon-break hole at the water line.",
+    "With the main pump standing",
+  ),
+  ...trial(
+    r,
+    reader,
+    "other pump stands",
+    "unplug the other return pump alone, for ten minutes, while the main one runs on",
+    "First give its outlet a siphon-break hole at the water line.",
+    "With the other pump standing",
+  ),
+  ...trial(
+    r,
+    reader,
+    "sock blinded",
+    "wrap the filter sock in film so that it runs over its rim, then pull the plug",
+    "First hang it where it runs over into the sump.",
+    "With a clogged sock",
   ),
 ];
 

@@ -8,6 +8,7 @@ export const drawing = `
 .plate{fill:var(--ink);stroke:none;opacity:.86}
 .teeth{stroke:var(--ink);stroke-width:1.6;fill:none}
 .cup,.shell{fill:none;stroke:var(--ink);stroke-width:1.2}
+.cloth{fill:none;stroke:var(--ink);stroke-width:1.3;stroke-dasharray:2 2.5}
 .grate{stroke:var(--ink);stroke-width:2;stroke-dasharray:5 2.5;fill:none}
 .stand{fill:none;stroke:var(--rule);stroke-width:.8}
 .stand.board{fill:url(#none);stroke:var(--ink);stroke-width:.9}

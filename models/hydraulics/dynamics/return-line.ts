@@ -5,7 +5,7 @@ import { levelZ } from "../laws/level-curve.ts";
 import { airCarriedM3PerS, airThroughHoleM3PerS, clearingVelocityMPerS } from "../laws/outlet.ts";
 import { boreAreaM2, GRAVITY, type Pipe, pipeFlowM3PerS, pipeLossM } from "../laws/pipe.ts";
 import { type PumpCurve, pumpCurve } from "../laws/pump.ts";
-import type { LineModes, Network, ReturnLeg, ReturnLine } from "../network/network.ts";
+import type { Branch, LineModes, Network, ReturnLeg, ReturnLine } from "../network/network.ts";
 
 /** Time in which a free water column in a leg follows the pressure at its foot [s] (modelling assumption: its inertia). */
 const COLUMN_TIME_S = 0.3;
@@ -14,6 +14,8 @@ const COLUMN_TIME_S = 0.3;
  * assumption: the conservative side).
  */
 const CLEARING_BAND = 0.1;
+/** Depth over which the end of a feed pipe comes out of the water of its body [m] (modelling assumption). */
+const BARED_M = 0.005;
 /** A tip this fraction of its bore above the water is open all around and draws no more water. */
 const LIFTED_SHARE_OF_BORE = 0.25;
 
@@ -94,6 +96,7 @@ export class ReturnLineSolver {
       low = Math.min(low, boundary - (modes.legJoined[n] === 1 ? this.pocketM[n] : 0));
       high = Math.max(high, boundary);
     }
+    for (const branch of line.branches) if (branch.runsBack) high = Math.max(high, levels[branch.to]);
     this.residual(this.findTop(low - 1e-9, high + 1e-9));
     this.addAir(volumes);
   }
@@ -155,14 +158,22 @@ export class ReturnLineSolver {
     this.headOutZ = headZ;
     let branches = 0;
     for (let n = 0; n < line.branches.length; n++) {
-      const branch = line.branches[n];
-      const against = Math.max(branch.outletZ, this.levels![branch.to]);
-      const flow = this.headOutZ > against ? pipeFlowM3PerS(branch.pipe, this.headOutZ - against, this.viscosity) : 0;
+      const flow = this.flowOf(line.branches[n]);
       this.branchFlow[n] = flow;
       branches += flow;
     }
     this.pumpFlow = this.supply(this.headOutZ);
     return this.pumpFlow - branches - riserFlow;
+  }
+
+  /** Flow into a branch at the present head of the pump's outlet; negative where its body runs back. */
+  private flowOf({ pipe, outletZ, to, runsBack }: Branch): number {
+    const level = this.levels![to];
+    const over = this.headOutZ - Math.max(outletZ, level);
+    if (over > 0) return pipeFlowM3PerS(pipe, over, this.viscosity);
+    const covered = level - outletZ;
+    if (!runsBack || covered <= 0) return 0;
+    return -Math.min(1, covered / BARED_M) * pipeFlowM3PerS(pipe, level - this.headOutZ, this.viscosity);
   }
 
   /** Flow into leg n at its foot for a head footZ there; joined legs pass it on to the display. */

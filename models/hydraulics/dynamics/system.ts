@@ -11,6 +11,7 @@ import {
   standpipeInletM3PerS,
 } from "../laws/outlet.ts";
 import { boreAreaM2, pipeFlowM3PerS } from "../laws/pipe.ts";
+import { sockFlowM3PerS } from "../laws/sock.ts";
 import { twoSidedWeirM3PerS, weirFlowM3PerS } from "../laws/weir.ts";
 import {
   type DrainPipe,
@@ -21,6 +22,7 @@ import {
   type Modes,
   type Network,
   type ReturnLine,
+  type SetLink,
 } from "../network/network.ts";
 import { ReturnLineSolver } from "./return-line.ts";
 
@@ -31,6 +33,8 @@ const EMPTY_SMOOTHING_M3 = 1e-4;
  * assumption).
  */
 const CLEARING_BAND = 0.1;
+/** Depth over its intake from which a hose delivers its whole flow [m] (modelling assumption). */
+const INTAKE_M = 0.005;
 /** A parted column drains freely until this share of the pipe is left, then as a film. */
 const NEARLY_EMPTY = 0.05;
 
@@ -122,8 +126,18 @@ export class HydraulicSystem {
       }
       case "pad":
         return link.conductanceM2PerS * Math.max(0, a - network.vessels[link.from].bottomZ);
+      case "sock":
+        return sockFlowM3PerS(link, a, levels[link.to]);
       case "hole":
         return a > link.z ? openingFlowM3PerS(a - link.z, link.areaM2) : 0;
+      case "overflow pipe": {
+        const head = a - Math.max(link.outletZ, levels[link.to]);
+        if (head <= 0 || a <= link.mouthZ) return 0;
+        const whole = pipeFlowM3PerS(link.pipe, head, network.viscosityM2PerS);
+        // A hose siphons until its end is bare; a mouth that stands open takes in air and passes what falls into it.
+        if (link.hose) return this.modes.hose === "emptying" ? smoothStep((a - link.mouthZ) / INTAKE_M) * whole : 0;
+        return Math.min(standpipeInletM3PerS(a - link.mouthZ, link.pipe.boreM), whole);
+      }
       case "film":
         return filmDrainM3PerS(
           volumes[link.from] / (link.planM2 * link.depthM),
@@ -132,9 +146,10 @@ export class HydraulicSystem {
           network.viscosityM2PerS,
         );
       case "set": {
-        const on = link.switchedBy === "evaporation" ? this.modes.evaporating : this.toppingUp();
         const left = volumes[link.from];
-        return on && left > 0 ? (link.flowM3PerS * left) / (left + EMPTY_SMOOTHING_M3) : 0;
+        if (!this.switchedOn(link) || left <= 0) return 0;
+        const covered = link.intakeZ === undefined ? 1 : smoothStep((a - link.intakeZ) / INTAKE_M);
+        return (covered * link.flowM3PerS * left) / (left + EMPTY_SMOOTHING_M3);
       }
       case "drain inlet":
       case "drain outlet":
@@ -146,9 +161,19 @@ export class HydraulicSystem {
     }
   }
 
-  private toppingUp(): boolean {
-    const { topOff, powered } = this.modes;
-    return powered && (topOff === "on" || topOff === "stuck on");
+  private switchedOn({ switchedBy }: SetLink): boolean {
+    const { topOff, powered, evaporating, hose } = this.modes;
+    switch (switchedBy) {
+      case "evaporation":
+        return evaporating;
+      case "top-off":
+        return powered && (topOff === "on" || topOff === "stuck on");
+      case "filling":
+      case "emptying":
+        return hose === switchedBy;
+      default:
+        return assertNever(switchedBy);
+    }
   }
 
   private gapFlow(aZ: number, bZ: number, bottomZ: number, widthM: number, gapM: number): number {

@@ -1,7 +1,7 @@
 // One stage of an outage run: from a disturbance to rest, to steady running, or to a failure.
 
 import { EventDriver } from "../../../sim/events/event-driver.ts";
-import type { TimedEvent } from "../../../sim/events/events.ts";
+import type { SimulationEvent } from "../../../sim/events/events.ts";
 import { NonStiffSolver } from "../../../sim/integrators/nonstiff.ts";
 import type { Outcome } from "../../../sim/integrators/outcome.ts";
 import { StiffSolver } from "../../../sim/integrators/stiff.ts";
@@ -26,8 +26,8 @@ export interface StageOptions {
   readonly integrator?: "stiff" | "odex";
   /** Relative tolerance of the integrator, and absolute in m³; default 1e-6. */
   readonly tolerance?: number;
-  /** Events at known times: power off and on. */
-  readonly timed?: readonly TimedEvent[];
+  /** Events besides those of the plumbing: power off and on, hoses. */
+  readonly planned?: readonly SimulationEvent[];
 }
 
 /** The system is at rest when every vessel changes by less than this [m³/s]: 60 mL per minute. */
@@ -62,6 +62,7 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   const startVolumesM3 = volumesById(system, y);
   const floorBefore = y[network.floor];
   const tolerance = options.tolerance ?? TOLERANCE;
+  const { planned = [] } = options;
   const limits = {
     tolerances: { relative: tolerance, absolute: absoluteM3(network, tolerance) },
     maxSteps: 20_000,
@@ -70,16 +71,14 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   };
   const solver =
     options.integrator === "odex" ? new NonStiffSolver(system, limits) : new StiffSolver(new StiffHydraulics(system), limits);
-  const driver = new EventDriver(
-    solver,
-    [...plumbingEvents(system, log), ...(options.timed ?? []).map((event) => logged(event, log))],
-    { samples: 2 },
-  );
+  const driver = new EventDriver(solver, [...plumbingEvents(system, log), ...planned.map((event) => logged(event, log))], {
+    samples: 2,
+  });
   const recorder = new Recorder(system, options.keepTrace, options.follow);
   recorder.start(0, y);
   const rate = new Float64Array(system.size);
   // A timed event that is still to come may move the water again.
-  const lastTimed = Math.max(-1, ...(options.timed ?? []).map(({ at }) => at));
+  const lastTimed = Math.max(-1, ...planned.map((event) => (event.kind === "timed" ? event.at : -1)));
   const outcome = driver.advance(0, options.atMostS, y, (step) => {
     recorder.step(step);
     if (!options.untilStill) return undefined;
@@ -116,8 +115,8 @@ export function runStage(system: HydraulicSystem, y: Float64Array, options: Stag
   };
 }
 
-/** A timed event that also records a line of the run. */
-const logged = (event: TimedEvent, log: HydraulicEvent[]): TimedEvent => ({
+/** A planned event that also records a line of the run. */
+const logged = (event: SimulationEvent, log: HydraulicEvent[]): SimulationEvent => ({
   ...event,
   apply(t, y) {
     log.push({ tS: t, id: event.id, label: event.label });

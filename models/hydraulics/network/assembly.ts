@@ -51,9 +51,9 @@ export class Assembly {
   }
 }
 
-/** Vessel that receives a drain or branch: a chamber, or the top of a tower. */
+/** Vessel that receives a drain or branch: a chamber, its sock, or the top of a tower. */
 export function receiver(parts: Assembly, id: string): number {
-  for (const suffix of [" prefilter", " tray", ""]) {
+  for (const suffix of [" prefilter", " tray", " sock", ""]) {
     const found = parts.vessels.findIndex((vessel) => vessel.id === id + suffix);
     if (found >= 0) return found;
   }

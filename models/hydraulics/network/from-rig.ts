@@ -1,15 +1,16 @@
 // Builds the network of vessels and links of a rig.
 
 import { square } from "../../../sim/elementary.ts";
-import type { Chamber, Display, Drain, Overflow, Rig } from "../../rig.ts";
+import type { Display, Drain, Overflow, Rig } from "../../rig.ts";
 import { kinematicViscosityM2PerS } from "../../water/viscosity.ts";
 import { blockedValveK, ENTRANCE_FLUSH, ENTRANCE_REENTRANT, EXIT, fittingsK } from "../laws/fittings.ts";
-import { type LevelCurve, levelCurve } from "../laws/level-curve.ts";
+import { levelCurve } from "../laws/level-curve.ts";
 import { SHARP_HOLE } from "../laws/outlet.ts";
 import { boreAreaM2, type Pipe } from "../laws/pipe.ts";
 import { Assembly, receiver } from "./assembly.ts";
 import type { Network } from "./network.ts";
 import { addReturnLine } from "./return-parts.ts";
+import { addBaffles, addSump } from "./sump-parts.ts";
 import { addTower } from "./tower-parts.ts";
 
 /** Bore of the round opening with the given area [m]. */
@@ -27,7 +28,7 @@ const RESERVOIR_DEPTH_M = 0.4;
 const LOWEST_TUBE_END_M = 0.002;
 
 /**
- * Vessels and links of a rig. Elevations are those of the rig. Order of the vessels: floor, air, chambers, towers,
+ * Vessels and links of a rig. Elevations are those of the rig. Order of the vessels: floor, air, joined tanks, chambers, towers,
  * displays with their overflow boxes and drains, return pipes, reservoir.
  * @throws Error when an id is used twice, a drain or tower has no destination, or parts leave no room
  */
@@ -35,7 +36,7 @@ export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
   const parts = new Assembly();
   const floor = parts.box("floor", "floor", "the floor", "", 0, FLOOR_M2, null);
   const air = parts.box("air", "air", "evaporated", "", 0, FLOOR_M2, null);
-  for (const [index, chamber] of rig.sump.chambers.entries()) addChamber(parts, rig, chamber, index, floor);
+  addSump(parts, rig, floor);
   for (const tower of rig.towers) addTower(parts, tower, floor);
   for (const display of rig.displays) addDisplay(parts, display, valveLosses, floor);
   addBaffles(parts, rig);
@@ -88,59 +89,6 @@ export function buildNetwork(rig: Rig, valveLosses: ValveLosses): Network {
     floor,
     notes: parts.notes,
   };
-}
-
-/**
- * Level-volume curve of a sump chamber, minus the objects in it: equipment, submerged media, the foot of a tower.
- * @throws NoRoomError when they fill its plan area
- */
-export function chamberCurve(rig: Rig, chamber: Chamber): LevelCurve {
-  const plan = chamber.lengthM * rig.sump.widthM;
-  const displacements = [...chamber.displacements];
-  if (chamber.submergedMedia && chamber.submergedMedia.volumeM3 > 0) {
-    const { volumeM3, voidShare } = chamber.submergedMedia;
-    displacements.push({ fromM: 0, toM: volumeM3 / plan, areaM2: plan * (1 - voidShare) });
-  }
-  for (const tower of rig.towers)
-    if (tower.drainsTo === chamber.id && tower.grateZ < rig.sump.heightM && tower.lengthM * tower.widthM <= plan)
-      displacements.push({
-        fromM: tower.grateZ,
-        toM: tower.grateZ + tower.mediaDepthM,
-        areaM2: tower.lengthM * tower.widthM * (1 - tower.media.voidShare),
-      });
-  return levelCurve(0, plan, displacements);
-}
-
-function addChamber(parts: Assembly, rig: Rig, chamber: Chamber, index: number, floor: number): void {
-  const { sump } = rig;
-  const plan = chamber.lengthM * sump.widthM;
-  const name = rig.sump.chambers.length === 1 ? "the sump" : `the ${chamber.role} chamber`;
-  const place = parts.vessel("chamber", chamber.id, name, chamber.id, chamberCurve(rig, chamber), plan, sump.heightM);
-  const ends = Number(index === 0) + Number(index === sump.chambers.length - 1);
-  parts.rim(place, floor, 2 * chamber.lengthM + ends * sump.widthM);
-}
-
-function addBaffles(parts: Assembly, rig: Rig): void {
-  const { chambers, baffles, widthM } = rig.sump;
-  for (let n = 0; n + 1 < chambers.length; n++) {
-    const baffle = baffles[n];
-    if (!baffle) throw new Error(`${chambers.length} chambers need ${chambers.length - 1} baffles, ${baffles.length} given`);
-    const from = parts.place(chambers[n].id);
-    const to = parts.place(chambers[n + 1].id);
-    const name = `baffle between ${parts.vessels[from].name} and ${parts.vessels[to].name}`;
-    parts.link({
-      kind: "weir",
-      id: `over baffle ${n + 1}`,
-      name: `over the ${name}`,
-      from,
-      to,
-      crestZ: baffle.topM,
-      lengthM: widthM,
-      contractions: 0,
-    });
-    if (baffle.kind !== "over" && baffle.gapM > 0)
-      parts.link({ kind: "gap", id: `under baffle ${n + 1}`, name: `under the ${name}`, from, to, widthM, gapM: baffle.gapM });
-  }
 }
 
 function addDisplay(parts: Assembly, display: Display, valveLosses: ValveLosses, floor: number): void {

@@ -64,11 +64,34 @@ export interface PadLink extends LinkBase {
   readonly conductanceM2PerS: number;
 }
 
+/** Flow through the wall and the bottom of a sock by Darcy's law, in both directions. */
+export interface SockLink extends LinkBase {
+  readonly kind: "sock";
+  /** Velocity through the cloth under a head of 1 m [1/s]. */
+  readonly perS: number;
+  readonly aroundM: number;
+  readonly bottomM2: number;
+  readonly bottomZ: number;
+}
+
 /** Holes with free outflow: a drip plate, a leak. */
 export interface HoleLink extends LinkBase {
   readonly kind: "hole";
   readonly areaM2: number;
   readonly z: number;
+}
+
+/**
+ * Pipe with an open mouth in one vessel that leads down into another: by the mouth at a low head, by the whole pipe
+ * when it is drowned.
+ */
+export interface OverflowPipeLink extends LinkBase {
+  readonly kind: "overflow pipe";
+  readonly pipe: Pipe;
+  readonly mouthZ: number;
+  readonly outletZ: number;
+  /** A siphon hose, which hangs there only while the vessel is emptied by it. */
+  readonly hose?: true;
 }
 
 /** Film flow through a bed. */
@@ -79,11 +102,13 @@ export interface FilmLink extends LinkBase {
   readonly specificSurfacePerM: number;
 }
 
-/** A set flow: the top-off pump, evaporation. It fades as the source runs dry. */
+/** A set flow: the top-off pump, evaporation, a hose. It fades as the source runs dry. */
 export interface SetLink extends LinkBase {
   readonly kind: "set";
   readonly flowM3PerS: number;
-  readonly switchedBy: "top-off" | "evaporation";
+  readonly switchedBy: "top-off" | "evaporation" | "filling" | "emptying";
+  /** Elevation of its intake, where it draws air below that. */
+  readonly intakeZ?: number;
 }
 
 /** Link whose flow comes from the balance of the return line. */
@@ -91,7 +116,19 @@ export interface ReturnLink extends LinkBase {
   readonly kind: "return";
 }
 
-export type Link = WeirLink | RimLink | GapLink | FullPipeLink | DrainLink | PadLink | HoleLink | FilmLink | SetLink | ReturnLink;
+export type Link =
+  | WeirLink
+  | RimLink
+  | GapLink
+  | FullPipeLink
+  | DrainLink
+  | PadLink
+  | SockLink
+  | HoleLink
+  | OverflowPipeLink
+  | FilmLink
+  | SetLink
+  | ReturnLink;
 
 export interface DrainPipe {
   readonly id: string;
@@ -165,7 +202,17 @@ export interface ReturnLine {
   /** From the pump upwards, at least one. The first has the fittings and valves of the riser. */
   readonly tees: readonly Tee[];
   readonly legs: readonly ReturnLeg[];
-  readonly branches: readonly { readonly pipe: Pipe; readonly outletZ: number; readonly to: number; readonly link: number }[];
+  readonly branches: readonly Branch[];
+}
+
+/** A side branch at the outlet of the pump. */
+export interface Branch {
+  readonly pipe: Pipe;
+  readonly outletZ: number;
+  readonly to: number;
+  /** Whether its end can be under water in a vessel that then runs back through it. */
+  readonly runsBack: boolean;
+  readonly link: number;
 }
 
 export interface TopOffSwitch {
@@ -209,6 +256,8 @@ export interface Modes extends LineModes {
   powered: boolean;
   topOff: "off" | "on" | "stuck on" | "stuck off";
   evaporating: boolean;
+  /** What the hoses of a water change do. */
+  hose: "none" | "emptying" | "filling";
   /**
    * Behaviour of the air that a siphon-break hole draws. false: a flow above the clearing velocity carries it down, the
    * unfavourable limit. true: all but a trace collects at the crown, the favourable limit.
@@ -248,6 +297,7 @@ export function initialModes(network: Network): Modes {
     powered: false,
     topOff: "off",
     evaporating: false,
+    hose: "none",
     airGathers: false,
     tubesPrimed: new Uint8Array(network.primes).fill(1),
     drainFull: Uint8Array.from(network.drains, (drain) => (drain.kind === "throttled siphon" ? 1 : 0)),

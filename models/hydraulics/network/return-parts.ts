@@ -4,7 +4,8 @@ import { square } from "../../../sim/elementary.ts";
 import type { ReturnLine as BuiltLine, Nozzle, Rig } from "../../rig.ts";
 import { checkValveK, ENTRANCE_REENTRANT, EXIT, FANNED_TIP, fittingsK, OPEN_VALVE, obstructionK } from "../laws/fittings.ts";
 import { boreAreaM2, type Pipe } from "../laws/pipe.ts";
-import { type Assembly, receiver } from "./assembly.ts";
+import type { Assembly } from "./assembly.ts";
+import { addBranch } from "./branch-parts.ts";
 import type { ReturnLeg, ReturnLine, Tee } from "./network.ts";
 
 /** Height of the return pipe's crown above the display's rim [m] (modelling assumption; hoses hang over the rim). */
@@ -130,15 +131,6 @@ export function addReturnLine(parts: Assembly, rig: Rig, built: BuiltLine = rig.
     weepM3PerS: checkValveWeepM3PerS,
     tees,
     legs,
-    branches: branches.map((branch) => {
-      const to = receiver(parts, branch.to);
-      const link = parts.link({ kind: "return", id: `branch ${branch.id}`, name: `branch ${branch.id}`, from: source, to });
-      return {
-        pipe: { boreM: branch.boreM, lengthM: branch.lengthM, roughnessM: riser.roughnessM, lossK: branch.k },
-        outletZ: branch.outletZ,
-        to,
-        link,
-      };
-    }),
+    branches: branches.map((branch) => addBranch(parts, branch, source, riser.roughnessM)),
   };
 }

@@ -2,6 +2,7 @@
 // over.
 
 import type { TimedEvent } from "../../../sim/events/events.ts";
+import { returnLines } from "../../rig.ts";
 import { initialiseModes } from "../dynamics/mode-events.ts";
 import { runStage } from "../dynamics/transient.ts";
 import { setPumps } from "../network/network.ts";
@@ -24,20 +25,28 @@ const AFTERWARDS_S = 900;
  * Simulates a sequence of stops of the return pump from the steady state; the result is the `cut` of an outage without restart.
  * @param stops in order of time, without overlap
  * @param powered whether only the pump stops and everything else keeps running
+ * @param circuit only the pumps on this circuit stop; absent: all of them
  * @returns null if there is no steady state to start from
  */
-export function stopsInARow(simulator: OutageSimulator, stops: readonly Stop[], powered: boolean): OutageRun | null {
+export function stopsInARow(
+  simulator: OutageSimulator,
+  stops: readonly Stop[],
+  powered: boolean,
+  circuit?: string,
+): OutageRun | null {
   const { rig, network, valveLosses } = simulator;
   const { system, settled } = startRunning(rig, network);
   if (!settled.settled) return null;
   const running = reportSteadyState(rig, valveLosses, system, settled.volumesM3, true);
+  const lines = returnLines(rig);
+  const runOn = system.lines.filter((_, n) => circuit !== undefined && lines[n].circuit !== circuit).map(({ modes }) => modes);
   const turn = (on: boolean, n: number, at: number): TimedEvent => ({
     kind: "timed",
     id: on ? "pump on" : "pump off",
     label: `${powered ? "the pump" : "the power"} ${on ? "is back" : "goes"}${stops.length > 1 ? `, ${n + 1} of ${stops.length}` : ""}`,
     at,
     apply(_t, y) {
-      setPumps(system.modes, on);
+      setPumps(system.modes, on, runOn);
       system.modes.powered = on || powered;
       initialiseModes(system, y);
       return "continue";
@@ -53,7 +62,7 @@ export function stopsInARow(simulator: OutageSimulator, stops: readonly Stop[], 
     untilStill: false,
     keepTrace: true,
     follow: false,
-    timed,
+    planned: timed,
   });
   const verdict = judge(network, {
     healthyVolumes: settled.volumesM3,

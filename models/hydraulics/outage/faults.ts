@@ -1,7 +1,26 @@
 // Faults as data: name, likelihood, and effect.
 
-import type { Drain, Nozzle, Overflow, ReturnLine, Rig } from "../../rig.ts";
+import { nozzlesOf, type Rig } from "../../rig.ts";
 import type { Fault, FaultId } from "../types.ts";
+import {
+  bodyOutside,
+  boxed,
+  deepest,
+  deepestHoled,
+  fallen,
+  highestIntakeM,
+  shallowest,
+  standpipes,
+  tallest,
+  teed,
+  trustsValve,
+  valvesStuckOpen,
+  withBody,
+  withDrain,
+  withNozzle,
+  withOverflow,
+  withRunningLevel,
+} from "./rig-changes.ts";
 
 /** Effects on a stage of the run, not on the rig. */
 export interface StageEffects {
@@ -19,6 +38,8 @@ export interface StageEffects {
 }
 
 interface FaultModel extends Fault {
+  /** Its name where there are several return pumps. */
+  readonly nameOfSeveral?: string;
   readonly applies: (rig: Rig) => boolean;
   /** A different fill, before anything else. */
   readonly refill?: (rig: Rig) => Rig;
@@ -40,18 +61,13 @@ const NEARLY_CLOSED_SHARE = 0.03;
 const DRIP_HOLE_M = 0.002;
 const SEAM_M2 = 1e-5;
 const SEAM_HEIGHT_M = 0.005;
-/** A drain is a standpipe if its mouth is higher than this above the floor [m]. */
-const STANDS_M = 0.03;
-/** Height of the edge of a drilled hole above the floor without its standpipe [m]. */
-const HOLE_EDGE_M = 0.002;
-
 const FAULTS: readonly FaultModel[] = [
   {
     id: "break hole blocked",
     name: "siphon-break hole blocked by a snail or by salt",
     changes: "the siphon-break hole over the most water is closed",
     ordinary: 3,
-    applies: (rig) => rig.return.nozzles.some((nozzle) => nozzle.breakHole !== null),
+    applies: (rig) => nozzlesOf(rig).some((nozzle) => nozzle.breakHole !== null),
     alter: (rig) => withNozzle(rig, deepestHoled(rig), (nozzle) => ({ ...nozzle, breakHole: null })),
   },
   {
@@ -67,8 +83,8 @@ const FAULTS: readonly FaultModel[] = [
     name: "shallowest return outlet blocked by algae or a snail",
     changes: "the outlet that would be the first to let air to its tee is closed",
     ordinary: 2,
-    applies: (rig) => rig.return.nozzles.filter(({ branch, openShare }) => branch !== null && openShare > 0).length > 1,
-    alter: (rig) => withNozzle(rig, shallowest(rig), (nozzle) => ({ ...nozzle, openShare: 0 })),
+    applies: (rig) => teed(rig) !== null,
+    alter: (rig) => withNozzle(rig, shallowest(rig, teed(rig)!), (nozzle) => ({ ...nozzle, openShare: 0 })),
   },
   {
     id: "overfilled",
@@ -83,8 +99,8 @@ const FAULTS: readonly FaultModel[] = [
     name: "no top-up, so that the return chamber is almost down to the pump intake",
     changes: "running level 15 mm over the intake, top-off dead",
     ordinary: 3,
-    applies: (rig) => rig.sump.runningLevelM > rig.return.pump.intakeM + NEARLY_DRY_M,
-    refill: (rig) => withRunningLevel(rig, rig.return.pump.intakeM + NEARLY_DRY_M),
+    applies: (rig) => rig.sump.runningLevelM > highestIntakeM(rig) + NEARLY_DRY_M,
+    refill: (rig) => withRunningLevel(rig, highestIntakeM(rig) + NEARLY_DRY_M),
     stage: { topOffDead: true },
   },
   {
@@ -148,6 +164,7 @@ const FAULTS: readonly FaultModel[] = [
   {
     id: "hose off",
     name: "hose slipped off the return pump",
+    nameOfSeveral: "hose slipped off the main return pump",
     changes: "the riser ends open in the return chamber; the pump only stirs",
     ordinary: 2,
     applies: () => true,
@@ -173,6 +190,23 @@ const FAULTS: readonly FaultModel[] = [
         ...tower,
         prefilter: tower.prefilter && { ...tower.prefilter, blindedShare: BLINDED_SHARE },
       })),
+    }),
+  },
+  {
+    id: "sock blinded",
+    name: "filter sock clogged, or fleece roll at its end",
+    changes: "97 % of the cloth is blinded; the sock runs over",
+    ordinary: 3,
+    applies: (rig) => rig.sump.chambers.some(({ sock }) => sock !== null),
+    alter: (rig) => ({
+      ...rig,
+      sump: {
+        ...rig.sump,
+        chambers: rig.sump.chambers.map((chamber) => ({
+          ...chamber,
+          sock: chamber.sock && { ...chamber.sock, blindedShare: BLINDED_SHARE },
+        })),
+      },
     }),
   },
   {
@@ -202,7 +236,8 @@ const FAULTS: readonly FaultModel[] = [
   },
   {
     id: "pump does not restart",
-    name: "return pump hums but does not turn",
+    name: "return pump hums but moves no water: stuck, or air in it",
+    nameOfSeveral: "power back, but no return pump moves water",
     changes: "no flow after the power is back",
     ordinary: 2,
     applies: () => true,
@@ -227,10 +262,27 @@ const FAULTS: readonly FaultModel[] = [
   {
     id: "valve left closed",
     name: "return valve left almost closed after service",
+    nameOfSeveral: "valve of the main return left almost closed after service",
     changes: "3 % of the valve is open at restart",
     ordinary: 1,
     applies: () => true,
     alterAtRestart: (rig) => ({ ...rig, return: { ...rig.return, valveOpenShare: NEARLY_CLOSED_SHARE } }),
+  },
+  {
+    id: "reactor outlet blocked",
+    name: "outlet of an open reactor or skimmer blocked",
+    changes: "the outlet of the open body beside the sump with the widest feed is closed; it fills to its rim",
+    ordinary: 2,
+    applies: (rig) => bodyOutside(rig, "open") !== undefined,
+    alter: (rig) => withBody(rig, bodyOutside(rig, "open")!.id, (body) => ({ ...body, outletOpenShare: 0 })),
+  },
+  {
+    id: "reactor lid leaks",
+    name: "lid of a reactor not tight after cleaning",
+    changes: `an opening of ${SEAM_M2 * 1e6} mm2 under the lid of the closed body beside the sump with the widest feed`,
+    ordinary: 2,
+    applies: (rig) => bodyOutside(rig, "closed") !== undefined,
+    alter: (rig) => withBody(rig, bodyOutside(rig, "closed")!.id, (body) => ({ ...body, leakM2: SEAM_M2 })),
   },
 ];
 
@@ -242,11 +294,12 @@ export const DRIP_HOLE = { diameterM: DRIP_HOLE_M, heightM: 0.1 } as const;
 
 /** Faults that can occur in this rig and belong in its matrix. */
 export function faultsFor(rig: Rig): Fault[] {
-  return FAULTS.filter((fault) => fault.applies(rig)).map(describe);
-}
-
-function describe({ id, name, changes, ordinary }: Fault): Fault {
-  return { id, name, changes, ordinary };
+  return FAULTS.filter((fault) => fault.applies(rig)).map(({ id, name, nameOfSeveral, changes, ordinary }) => ({
+    id,
+    name: (rig.moreReturns.length > 0 && nameOfSeveral) || name,
+    changes,
+    ordinary,
+  }));
 }
 
 export interface FaultyRig {
@@ -272,105 +325,8 @@ export function withFaults(rig: Rig, ids: readonly FaultId[]): FaultyRig {
   return { before, broken, atRestart, stage, drips: ids.includes("bulkhead drips") };
 }
 
-export function withRunningLevel(rig: Rig, runningLevelM: number): Rig {
-  return { ...rig, sump: { ...rig.sump, runningLevelM } };
-}
-
-function withNozzle(rig: Rig, id: string, change: (nozzle: Nozzle) => Nozzle): Rig {
-  return {
-    ...rig,
-    return: { ...rig.return, nozzles: rig.return.nozzles.map((nozzle) => (nozzle.id === id ? change(nozzle) : nozzle)) },
-  };
-}
-
-/** The nozzle with the most water between its hole and its tip. */
-function deepestHoled(rig: Rig): string {
-  const plan = (nozzle: Nozzle) => {
-    const display = rig.displays.find((candidate) => candidate.id === nozzle.display);
-    return display ? display.lengthM * display.widthM : 0;
-  };
-  const holed = rig.return.nozzles.filter((nozzle) => nozzle.breakHole !== null);
-  const hidden = (nozzle: Nozzle) => plan(nozzle) * ((nozzle.breakHole?.z ?? 0) - nozzle.tipZ);
-  return holed.reduce((best, nozzle) => (hidden(nozzle) > hidden(best) ? nozzle : best)).id;
-}
-
-function deepest(rig: Rig): string {
-  return rig.return.nozzles.reduce((best, nozzle) => (nozzle.tipZ < best.tipZ ? nozzle : best)).id;
-}
-
-/** Whether a check valve is counted on anywhere. */
-export function trustsValve(rig: Rig): boolean {
-  return [rig.return, ...rig.moreReturns].some(({ checkValve }) => checkValve === "seals" || checkValve === "weeps");
-}
-
-/** The rig with every check valve open. */
-export function valvesStuckOpen(rig: Rig): Rig {
-  const open = (line: ReturnLine): ReturnLine => (line.checkValve === "none" ? line : { ...line, checkValve: "stuck open" });
-  return { ...rig, return: open(rig.return), moreReturns: rig.moreReturns.map(open) };
-}
-
-const overflowsOf = (rig: Rig): readonly Overflow[] =>
-  [...rig.displays].sort((a, b) => b.lengthM * b.widthM - a.lengthM * a.widthM).flatMap((display) => display.overflows);
-
-const isStandpipe = ({ kind, inletM }: Drain): boolean => kind === "open" && inletM > STANDS_M;
-
-/** Overflows with a standpipe; those without a box come first, because losing theirs drains the tank. */
-const standpipes = (rig: Rig): readonly Overflow[] =>
-  overflowsOf(rig)
-    .filter(({ drains }) => drains.some(isStandpipe))
-    .sort((a, b) => Number(b.kind === "standpipe") - Number(a.kind === "standpipe"));
-
-const tallest = (rig: Rig): Overflow => standpipes(rig)[0];
-
-/** Overflows whose box stands inside the tank. */
-const boxed = (rig: Rig): readonly Overflow[] => overflowsOf(rig).filter(({ kind, box }) => kind === "drilled" && box.inside);
-
-/** The drains without the widest standpipe: its drain opens at floor level. */
-function fallen(drains: readonly Drain[]): readonly Drain[] {
-  const widest = drains.filter(isStandpipe).reduce((best, drain) => (drain.boreM > best.boreM ? drain : best));
-  return drains.map((drain) => (drain === widest ? { ...drain, inletM: HOLE_EDGE_M } : drain));
-}
-
-function withOverflow(rig: Rig, id: string, change: (overflow: Overflow) => Overflow): Rig {
-  return {
-    ...rig,
-    displays: rig.displays.map((display) => ({
-      ...display,
-      overflows: display.overflows.map((overflow) => (overflow.id === id ? change(overflow) : overflow)),
-    })),
-  };
-}
-
-/** The open outlet with the smallest depth below the crest of its tank. */
-function shallowest(rig: Rig): string {
-  const crests = new Map(rig.displays.map(({ id, overflows }) => [id, Math.min(...overflows.map(({ crestZ }) => crestZ))]));
-  const depthM = ({ display, tipZ }: Nozzle) => (crests.get(display) ?? tipZ) - tipZ;
-  const open = rig.return.nozzles.filter(({ openShare }) => openShare > 0);
-  return open.reduce((best, nozzle) => (depthM(nozzle) < depthM(best) ? nozzle : best)).id;
-}
-
 /** The rig with the widest working drain of one display closed while it runs. */
 export function withBlockedDrain(rig: Rig, displayId: string): FaultyRig {
   const blocked = withDrain(rig, (drain) => ({ ...drain, openShare: 0 }), displayId);
   return { before: rig, broken: blocked, atRestart: blocked, stage: {}, drips: false };
-}
-
-/** Changes the widest drain that is not a dry emergency pipe, of all displays or of one. */
-function withDrain(rig: Rig, change: (drain: Drain) => Drain, displayId?: string): Rig {
-  const drains = rig.displays
-    .filter(({ id }) => displayId === undefined || id === displayId)
-    .flatMap((display) => display.overflows)
-    .flatMap((overflow) => overflow.drains);
-  const working = drains.filter((drain) => drain.kind !== "dry emergency");
-  const widest = (working.length > 0 ? working : drains).reduce((best, drain) => (drain.boreM > best.boreM ? drain : best));
-  return {
-    ...rig,
-    displays: rig.displays.map((display) => ({
-      ...display,
-      overflows: display.overflows.map((overflow) => ({
-        ...overflow,
-        drains: overflow.drains.map((drain) => (drain.id === widest.id ? change(drain) : drain)),
-      })),
-    })),
-  };
 }

@@ -12,7 +12,8 @@ import { boreAreaM2 } from "../laws/pipe.ts";
 import { buildNetwork, type ValveLosses } from "../network/from-rig.ts";
 import { type Modes, type Network, setPumps } from "../network/network.ts";
 import type { BlockedDrain, FaultId, OutageRun, RunningState, Transient, Verdict } from "../types.ts";
-import { DRIP_HOLE, type FaultyRig, trustsValve, withBlockedDrain, withFaults } from "./faults.ts";
+import { DRIP_HOLE, type FaultyRig, withBlockedDrain, withFaults } from "./faults.ts";
+import { trustsValve } from "./rig-changes.ts";
 import { setRunning, startRunning, valveLossesFor } from "./start.ts";
 import { reportSteadyState } from "./steady-state-report.ts";
 import { compareWorse, judge, SPILL_THRESHOLD_M3 } from "./verdict.ts";
@@ -194,7 +195,7 @@ export class OutageSimulator {
         },
       }),
     );
-    return this.stage(system, y, { kind: "power cut", atMostS, untilStill: true, timed, ...keep });
+    return this.stage(system, y, { kind: "power cut", atMostS, untilStill: true, planned: timed, ...keep });
   }
 
   private withLeakingCheckValve(faults: readonly FaultId[]): FaultId[] | null {

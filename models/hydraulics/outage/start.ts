@@ -30,6 +30,8 @@ function firstGuess(rig: Rig, network: Network): Float64Array {
   rig.sump.chambers.forEach((chamber, n) => {
     fills.set(chamber.id, levelsBehind[n]);
   });
+  for (const { id, to, bottomZ, pipe } of rig.sump.joined)
+    fills.set(id, Math.max(fills.get(to) ?? bottomZ, bottomZ, pipe.z) + 0.002);
   for (const display of rig.displays) {
     const crest = Math.min(...display.overflows.map((overflow) => overflow.crestZ));
     fills.set(display.id, crest + 0.012);
@@ -59,6 +61,12 @@ function firstGuess(rig: Rig, network: Network): Float64Array {
         const drain = network.drains.find((candidate) => network.vessels[candidate.pipeVessel].id === vessel.id)!;
         const room = boreAreaM2(drain.pipe.boreM) * drain.pipe.lengthM;
         return drain.kind === "throttled siphon" ? room : drain.kind === "open" ? 0.2 * room : 0;
+      }
+      case "sock":
+        return volumeBelowM3(vessel.curve, 0.005 + (fills.get(vessel.partOf) ?? 0));
+      case "reactor": {
+        const out = network.links.find((link) => link.kind === "overflow pipe" && network.vessels[link.from].id === vessel.id);
+        return out?.kind === "overflow pipe" ? volumeBelowM3(vessel.curve, out.mouthZ + 0.01) : 0;
       }
       case "reservoir":
         return rig.topOff?.reservoirM3 ?? 0;

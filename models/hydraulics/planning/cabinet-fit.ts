@@ -51,7 +51,7 @@ function massesOf(rig: Rig): { part: string; kg: number }[] {
     { part: "water in the sump", kg: water(["chamber"]) },
     {
       part: "water in boxes, pipes and towers",
-      kg: water(["box", "cup", "drain pipe", "return pipe", "tray", "prefilter", "media"]),
+      kg: water(["box", "cup", "drain pipe", "return pipe", "tray", "prefilter", "media", "reactor", "sock"]),
     },
     { part: "water in the reservoir", kg: water(["reservoir"]) },
     { part: "water in closed filters", kg: rig.closedFilters.reduce((sum, { waterM3 }) => sum + waterM3 * density, 0) },

@@ -1,8 +1,9 @@
 // All faults, alone and in pairs.
 
 import type { Rig } from "../../rig.ts";
-import { faultsFor, trustsValve } from "../outage/faults.ts";
+import { faultsFor } from "../outage/faults.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
+import { trustsValve } from "../outage/rig-changes.ts";
 import { compareWorse } from "../outage/verdict.ts";
 import type { FaultCell, FaultId, FaultMatrix } from "../types.ts";
 

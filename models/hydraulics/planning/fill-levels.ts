@@ -2,8 +2,9 @@
 
 import type { ReturnLine, Rig } from "../../rig.ts";
 import { levelZ, volumeBelowM3 } from "../laws/level-curve.ts";
-import { valvesStuckOpen, withFaults, withRunningLevel } from "../outage/faults.ts";
+import { withFaults } from "../outage/faults.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
+import { valvesStuckOpen, withRunningLevel } from "../outage/rig-changes.ts";
 import { TIGHT_M, TIGHT_SHARE } from "../outage/verdict.ts";
 import type { FillMarks, RunningState } from "../types.ts";
 

@@ -60,6 +60,17 @@ function grownOver(rig: Rig, { weirPerWeek, padPerWeek }: Neglect, day: number):
       ...display,
       overflows: display.overflows.map((overflow) => ({ ...overflow, openShare: overflow.openShare * left(weirPerWeek) })),
     })),
+    sump: {
+      ...rig.sump,
+      chambers: rig.sump.chambers.map((chamber) => ({
+        ...chamber,
+        // A roller moves on to clean fleece by itself.
+        sock:
+          chamber.sock?.kind === "sock"
+            ? { ...chamber.sock, blindedShare: 1 - (1 - chamber.sock.blindedShare) * left(padPerWeek) }
+            : chamber.sock,
+      })),
+    },
     towers: rig.towers.map((tower) => ({
       ...tower,
       prefilter: tower.prefilter && {

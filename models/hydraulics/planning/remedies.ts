@@ -1,10 +1,11 @@
 // Remedies that make a rig hold: each is solved for its smallest sufficient change; ranked by ease.
 
-import type { Drain, Rig } from "../../rig.ts";
+import { type Drain, nozzlesOf, type Rig, withLines } from "../../rig.ts";
 import { NoRoomError } from "../laws/level-curve.ts";
-import { chamberCurve } from "../network/from-rig.ts";
-import { faultsFor, withRunningLevel } from "../outage/faults.ts";
+import { chamberCurve } from "../network/sump-parts.ts";
+import { faultsFor } from "../outage/faults.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
+import { withRunningLevel } from "../outage/rig-changes.ts";
 import { compareWorse } from "../outage/verdict.ts";
 import type { FaultId, FaultMatrix, Remedy, Verdict } from "../types.ts";
 import { highestThatPasses, lowestFillM } from "./fill-levels.ts";
@@ -91,21 +92,19 @@ function lowerFill(rig: Rig, goal: Goal): Remedy {
 /** Smallest raise of all nozzles that is sufficient; the shallowest position when none is. */
 function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
   const { levelsZ } = new OutageSimulator(rig).running();
-  const room = Math.max(...rig.return.nozzles.map((nozzle) => levelsZ[nozzle.display] - SHALLOWEST_NOZZLE_M - nozzle.tipZ));
+  const room = Math.max(...nozzlesOf(rig).map((nozzle) => levelsZ[nozzle.display] - SHALLOWEST_NOZZLE_M - nozzle.tipZ));
   if (room <= 0.001) return null;
-  const raised = (by: number): Rig => ({
-    ...rig,
-    return: {
-      ...rig.return,
-      nozzles: rig.return.nozzles.map((nozzle) => {
+  const raised = (by: number): Rig =>
+    withLines(rig, (line) => ({
+      ...line,
+      nozzles: line.nozzles.map((nozzle) => {
         const tipZ = Math.max(nozzle.tipZ, Math.min(nozzle.tipZ + by, levelsZ[nozzle.display] - SHALLOWEST_NOZZLE_M));
         return { ...nozzle, tipZ };
       }),
-    },
-  });
+    }));
   const lowest = highestThatPasses(0, room, 2e-3, (by) => !holds(raised(by), goal));
   const by = lowest === null ? room : Math.min(room, lowest + 2e-3);
-  const deepest = rig.return.nozzles.reduce((a, b) => (levelsZ[a.display] - a.tipZ > levelsZ[b.display] - b.tipZ ? a : b));
+  const deepest = nozzlesOf(rig).reduce((a, b) => (levelsZ[a.display] - a.tipZ > levelsZ[b.display] - b.tipZ ? a : b));
   return result(raised(by), goal, {
     id: "raise nozzle",
     what: "raise the return outlet until its lowest opening is {value} below the water line",
@@ -119,20 +118,17 @@ function raiseNozzle(rig: Rig, goal: Goal): Remedy | null {
 function drillHole(rig: Rig, goal: Goal): Remedy | null {
   const { levelsZ } = new OutageSimulator(rig).running();
   const wide = (bore: number) => Math.ceil(bore * HOLE_SHARE_OF_BORE * 2000) / 2000;
-  const missing = rig.return.nozzles.filter(
+  const missing = nozzlesOf(rig).filter(
     ({ breakHole, boreM }) => breakHole === null || breakHole.diameterM < wide(boreM) || breakHole.count < 2,
   );
   if (missing.length === 0) return null;
-  const drilled: Rig = {
-    ...rig,
-    return: {
-      ...rig.return,
-      nozzles: rig.return.nozzles.map((nozzle) => ({
-        ...nozzle,
-        breakHole: { diameterM: wide(nozzle.boreM), z: levelsZ[nozzle.display] - HOLE_DEPTH_M, count: 2 },
-      })),
-    },
-  };
+  const drilled = withLines(rig, (line) => ({
+    ...line,
+    nozzles: line.nozzles.map((nozzle) => ({
+      ...nozzle,
+      breakHole: { diameterM: wide(nozzle.boreM), z: levelsZ[nozzle.display] - HOLE_DEPTH_M, count: 2 },
+    })),
+  }));
   return result(drilled, goal, {
     id: "drill hole",
     what: "drill two siphon-break holes of {value} in each return pipe, 12 mm below the water line",

@@ -2,7 +2,7 @@
 
 import { pow } from "../../../sim/elementary.ts";
 import { SECONDS_PER_DAY } from "../../../sim/time.ts";
-import type { Rig } from "../../rig.ts";
+import { type Rig, returnLines } from "../../rig.ts";
 import { evaporationOfRigM3PerS } from "../laws/evaporation.ts";
 import { volumeBelowM3 } from "../laws/level-curve.ts";
 import { OutageSimulator } from "../outage/outage-simulation.ts";
@@ -120,7 +120,7 @@ export function sizingChecks(rig: Rig): SizingCheck[] {
         "uncertain by a third either way",
       ),
     );
-  const label = rig.return.pump.curve[rig.return.pump.curve.length - 1][0];
+  const label = returnLines(rig).reduce((sum, { pump: { curve } }) => sum + curve[curve.length - 1][0], 0);
   checks.push(
     practice(
       "label flow",

@@ -121,7 +121,7 @@ export function flicker(
     untilStill: false,
     keepTrace: true,
     follow: true,
-    timed,
+    planned: timed,
   });
 }
 

@@ -79,7 +79,7 @@ function pumped(
       outLink: add(`out ${n}`, first + n, display),
     })),
     branches: extra.branch
-      ? [{ pipe: extra.branch.pipe, outletZ: -1, to: extra.branch.to, link: add("branch", 0, extra.branch.to) }]
+      ? [{ pipe: extra.branch.pipe, outletZ: -1, to: extra.branch.to, runsBack: false, link: add("branch", 0, extra.branch.to) }]
       : [],
   };
   return { net: network([...vessels, ...columns], links, line, NU), levels: [...levels, ...legs.map(() => 1)] };

@@ -2,7 +2,8 @@
 import { describe, expect, it } from "vitest";
 import { airCarriedM3PerS, clearingVelocityMPerS } from "../../../models/hydraulics/laws/outlet.ts";
 import { weirHeadUncertaintyM } from "../../../models/hydraulics/laws/weir.ts";
-import { buildNetwork, chamberCurve } from "../../../models/hydraulics/network/from-rig.ts";
+import { buildNetwork } from "../../../models/hydraulics/network/from-rig.ts";
+import { chamberCurve } from "../../../models/hydraulics/network/sump-parts.ts";
 import { valveLossesFor } from "../../../models/hydraulics/outage/start.ts";
 import { slowDrift } from "../../../models/hydraulics/planning/unattended.ts";
 import { restingOxygenGPerDay, useOverResting } from "../../../models/life/respiration.ts";

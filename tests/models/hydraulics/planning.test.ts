@@ -2,8 +2,8 @@
 
 import { describe, expect, test } from "vitest";
 import { evaporationOfRigM3PerS } from "../../../models/hydraulics/laws/evaporation.ts";
-import { withRunningLevel } from "../../../models/hydraulics/outage/faults.ts";
 import { cutAndRestart, runningState } from "../../../models/hydraulics/outage/outage-simulation.ts";
+import { withRunningLevel } from "../../../models/hydraulics/outage/rig-changes.ts";
 import { ASK_AN_ENGINEER, fitAndLoad } from "../../../models/hydraulics/planning/cabinet-fit.ts";
 import { fillMarks } from "../../../models/hydraulics/planning/fill-levels.ts";
 import { remedies } from "../../../models/hydraulics/planning/remedies.ts";

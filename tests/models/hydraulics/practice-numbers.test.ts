@@ -2,11 +2,12 @@
 import { describe, expect, it } from "vitest";
 import { checkValveK, ENTRANCE_REENTRANT, obstructionK } from "../../../models/hydraulics/laws/fittings.ts";
 import { filmDrainM3PerS } from "../../../models/hydraulics/laws/outlet.ts";
-import { colebrook, dunlopTransition, frictionFactor } from "../../../models/hydraulics/laws/pipe.ts";
+import { boreAreaM2, colebrook, dunlopTransition, frictionFactor, pipeLossM } from "../../../models/hydraulics/laws/pipe.ts";
 import { weirFlowM3PerS } from "../../../models/hydraulics/laws/weir.ts";
 import { buildNetwork } from "../../../models/hydraulics/network/from-rig.ts";
 import type { Link } from "../../../models/hydraulics/network/network.ts";
 import { DRIP_HOLE, faultsFor, withFaults } from "../../../models/hydraulics/outage/faults.ts";
+import { runningState } from "../../../models/hydraulics/outage/outage-simulation.ts";
 import { fitAndLoad } from "../../../models/hydraulics/planning/cabinet-fit.ts";
 import { sizingChecks } from "../../../models/hydraulics/planning/sizing.ts";
 import type { FaultId } from "../../../models/hydraulics/types.ts";
@@ -152,6 +153,35 @@ describe("how a rig is put together", () => {
     const [pipe] = buildNetwork(twoDrains(), new Map()).drains.map((one) => one.pipe);
     expect(pipe.lossK).toBeCloseTo(0.5 + 1, 6);
     expect(ENTRANCE_REENTRANT).toBe(0.78);
+  });
+});
+
+describe("running figures", () => {
+  it("turnover is flow over all the water, by the hour; a vented pipe of 2 in takes 2^(8/3) times that of 1 in", () => {
+    const { pump, systemVolumeM3, turnoverPerHour } = runningState(rigR());
+    expect(turnoverPerHour).toBeCloseTo((3600 * pump.flowM3PerS) / systemVolumeM3, 9);
+    const vented = (boreM: number) => {
+      const rig = holiday(0.02);
+      const open = {
+        ...rig,
+        displays: rig.displays.map((d) => ({
+          ...d,
+          overflows: d.overflows.map((o) => ({ ...o, drains: [{ ...o.drains[0], kind: "open" as const, boreM }] })),
+        })),
+      };
+      return sizingChecks(open).find(({ id }) => id === "vented drains")!.have;
+    };
+    expect(vented(0.0508) / vented(0.0254)).toBeCloseTo(2 ** (8 / 3), 6);
+  });
+
+  it("a pipe at Re 2400 loses by the friction of its transition, more than a laminar stream", () => {
+    const pipe = { boreM: 0.02, lengthM: 5, roughnessM: 0, lossK: 0 };
+    const nu = 1e-6;
+    const speed = (2400 * nu) / pipe.boreM;
+    const loss = pipeLossM(pipe, speed * boreAreaM2(pipe.boreM), nu);
+    const per = (f: number) => (f * pipe.lengthM * speed * speed) / pipe.boreM / (2 * 9.80665);
+    expect(loss / per(frictionFactor(2400, 0))).toBeCloseTo(1, 6);
+    expect(loss).toBeGreaterThan(1.02 * per(64 / 2400));
   });
 });
 

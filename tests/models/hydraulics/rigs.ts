@@ -64,7 +64,7 @@ export function overflow(over: Partial<Overflow> & { crestZ: number }, emptiesM3
 }
 
 export function chamber(over: Partial<Chamber> = {}): Chamber {
-  return { id: "sump", role: "return", lengthM: 0.675, displacements: [], submergedMedia: null, ...over };
+  return { id: "sump", role: "return", lengthM: 0.675, displacements: [], submergedMedia: null, sock: null, ...over };
 }
 
 export function nozzle(over: Partial<Nozzle> & { tipZ: number }): Nozzle {
@@ -75,6 +75,7 @@ export function returnLine(over: Partial<ReturnLine> & { nozzles: readonly Nozzl
   return {
     name: "",
     backupS: 0,
+    circuit: "mains",
     pump: { curve: pumpNear(8.1e-4, 1.62), guessed: false, powerW: 45, intakeM: 0.09, idleK: 10, timer: null },
     riser: { boreM: 0.025, lengthM: 1.95, roughnessM: SMOOTH_M, fittings: { ...NO_FITTINGS, bends90: 2, unions: 1 } },
     valveOpenShare: 1,
@@ -109,6 +110,7 @@ export function oneSump(lengthM: number, widthM: number, heightM: number, runnin
     glassM: 0.008,
     wallMaterial: "glass",
     chambers: [chamber({ lengthM })],
+    joined: [],
     baffles: [],
     runningLevelM,
   };
@@ -250,6 +252,7 @@ export function holiday(reservoirM3: number): Rig {
       ...base.sump,
       lengthM: 0.675,
       chambers: [chamber({ id: "inlet", role: "inlet", lengthM: 0.425 }), chamber({ id: "return", lengthM: 0.25 })],
+      joined: [],
       baffles: [{ kind: "over", topM: 0.25, gapM: 0 }],
     },
     displays: base.displays.map((one) => ({
@@ -283,6 +286,7 @@ export function threeChambers(): Rig {
         chamber({ id: "middle", role: "heater", lengthM: 0.2125 }),
         chamber({ id: "return", lengthM: 0.25 }),
       ],
+      joined: [],
       baffles: [
         { kind: "over", topM: 0.25 - headOverBaffle, gapM: 0 },
         { kind: "over", topM: 0.25 - headOverBaffle, gapM: 0 },

@@ -77,6 +77,33 @@ describe("outages in succession", () => {
   });
 });
 
+describe("circuits", () => {
+  const text = textOf("two-pumps.yaml").replace("    backup: 2 h", "    circuit: garage");
+
+  test("with pumps on two circuits each fails once alone: the other pump runs on, and the levels come back", () => {
+    const told = sequences(text);
+    expect(told.map(({ id, circuit }) => [id, circuit])).toEqual([
+      ["circuit-1", "mains"],
+      ["circuit-2", "garage"],
+    ]);
+    for (const { run, stops } of told) {
+      const { cut, running, verdict } = run;
+      expect(verdict.floorM3).toBe(0);
+      const [tank, sump] = ["tank", "sump"].map((id) => Math.abs(cut.endVolumesM3[id]! - running.volumesM3[id]!));
+      expect(Math.max(tank!, sump!)).toBeLessThan(2e-3);
+      // Less comes down than when both stop: the pump that runs on keeps the edge of the overflow under water.
+      const n = cut.trace.timesS.findLastIndex((t) => t < stops[0]!.fromS + stops[0]!.forS - 1);
+      const all = coupled(text).simulator.simulate({ keepTrace: false, follow: false }).cut;
+      expect(cut.trace.levelsZ.sump![n]!).toBeLessThan(all.highestZ.sump!.z - 0.005);
+      expect(cut.trace.levelsZ.sump![n]!).toBeGreaterThan(running.levelsZ.sump!);
+    }
+  });
+
+  test("pumps on one circuit give no such story", () => {
+    expect(sequences(textOf("two-pumps.yaml")).filter(({ circuit }) => circuit !== undefined)).toEqual([]);
+  });
+});
+
 describe("weeks without maintenance", () => {
   const marine = (): Rig => ({
     ...rigR(0.3),

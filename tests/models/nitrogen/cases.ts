@@ -147,7 +147,8 @@ export function tank(o: TankOptions): PlannedModel {
       heightM: 0.35,
       glassM: 0.006,
       wallMaterial: "glass",
-      chambers: [{ id: "sump", role: "return", lengthM: 0.6, displacements: [], submergedMedia: null }],
+      chambers: [{ id: "sump", role: "return", lengthM: 0.6, displacements: [], submergedMedia: null, sock: null }],
+      joined: [],
       baffles: [],
       runningLevelM: 0.2,
     },
@@ -155,6 +156,7 @@ export function tank(o: TankOptions): PlannedModel {
     return: {
       name: "",
       backupS: 0,
+      circuit: "mains",
       pump: {
         curve: [
           [0, 2.5],

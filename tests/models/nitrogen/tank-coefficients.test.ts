@@ -9,7 +9,9 @@ import { inoculatedStock, settledLoad } from "../../../models/nitrogen/tank/biof
 import { coefficients } from "../../../models/nitrogen/tank/coefficients.ts";
 import { initialOperatingState } from "../../../models/nitrogen/tank/operating-state.ts";
 import type { Prefilter } from "../../../models/rig.ts";
+import { floodedBedCoefficientMPerS } from "../../../models/tower/mass-transfer.ts";
 import { towerAirExchangeM3PerS } from "../../../models/tower/ventilation.ts";
+import { diffusivityM2PerS } from "../../../models/water/diffusivity.ts";
 import { airPressurePa } from "../../../models/water/pressure.ts";
 import { withClosedFilter } from "../outage/rest.ts";
 import { asN, dosing, group, keepTank, type TankOptions, tank, tap } from "./cases.ts";
@@ -134,6 +136,24 @@ describe("seeds and loads", () => {
 });
 
 describe("films and animals", () => {
+  it("over glass and rock lies the layer of a flat plate of 0.3 m in water of 20 mm/s, L / (0.664 Re^(1/2) Sc^(1/3)), and beside it one of 1 mm: 0.58 mm at 25 °C (Pohlhausen 1921; the rest are modelling assumptions)", () => {
+    const films = tank({ litres: 180 }).layout.wiring.films;
+    const { boundaryM } = films.find(({ id }) => id.startsWith("display"))!;
+    const [nu, d] = [8.93e-7, diffusivityM2PerS("ammonium", 25, 0)];
+    const plate = 0.3 / (0.664 * Math.sqrt((0.02 * 0.3) / nu) * Math.cbrt(nu / d));
+    const byHand = 1 / (1 / plate + 1 / 1e-3);
+    expect(boundaryM / byHand).toBeGreaterThan(0.98);
+    expect(boundaryM / byHand).toBeLessThan(1.02);
+  });
+
+  it("through a closed filter of 6 L the water goes over a plan of 0.033 m2, that of a cube (modelling assumption)", () => {
+    const model = withClosedFilter(tank({ litres: 180 }));
+    const { boundaryM } = model.layout.wiring.films[model.filmOf.closed[0]];
+    const d = diffusivityM2PerS("ammonium", 25, 0);
+    const coefficient = floodedBedCoefficientMPerS(1.2e-4 / 0.03302, 0.0013, 0.97, d);
+    expect(boundaryM / (d / coefficient)).toBeCloseTo(1, 3);
+  });
+
   it("of a dead animal 0.3 of the nitrogen becomes ammonia at once, the rest waste (modelling assumption)", () => {
     const dead = at(tank({ groups: [group(2)] })).guts[1];
     expect([dead.tanShare, dead.wasteShare]).toEqual([0.3, 0.7]);

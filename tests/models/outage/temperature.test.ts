@@ -95,8 +95,8 @@ describe("temperature during an outage", () => {
   it("heat is conserved: the two baffle flows between chambers are equal and opposite at equal temperatures", () => {
     const base = tank({ litres: 300 });
     const chambers = [
-      { id: "a", role: "inlet" as const, lengthM: 0.3, displacements: [], submergedMedia: null },
-      { id: "b", role: "return" as const, lengthM: 0.3, displacements: [], submergedMedia: null },
+      { id: "a", role: "inlet" as const, lengthM: 0.3, displacements: [], submergedMedia: null, sock: null },
+      { id: "b", role: "return" as const, lengthM: 0.3, displacements: [], submergedMedia: null, sock: null },
     ];
     const rig = { ...base.rig, sump: { ...base.rig.sump, chambers, baffles: [{ kind: "over" as const, topM: 0.25, gapM: 0 }] } };
     const cells = [
