@@ -23,8 +23,9 @@ export interface TowerSize {
 
 export const volumeOf = ({ lengthM, widthM, depthM }: TowerSize): number => lengthM * widthM * depthM;
 
-/** Smallest depth of media that is tried [m] (modelling assumption). */
-const SHALLOWEST_M = 0.05;
+/** Least depth and length of a tower, where there is room: a shallower one is hardly wetted evenly (modelling assumption) [m]. */
+const SHALLOWEST_M = 0.15;
+const SHORTEST_M = 0.1;
 const STEP_M = 0.005;
 /** Less media than this part of the most is not tried, and a difference of a tenth is none. */
 const LEAST_SHARE = 1 / 32;
@@ -37,11 +38,18 @@ export const mostMediaM3 = ({ widthM, longestM, deepestM }: TowerRoom): number =
 
 const upTo = (value: number, most: number): number => Math.min(most, Math.ceil(value / STEP_M - 1e-9) * STEP_M);
 
-/** The tower that holds a volume, in steps of 5 mm. */
+/** The tower that holds a volume, in steps of 5 mm: first the plan as it is, then longer; a small one is shorter before it is shallow. */
 export function towerFor(volumeM3: number, { widthM, lengthM, longestM, deepestM }: TowerRoom): TowerSize {
   const depthM = upTo(Math.max(SHALLOWEST_M, volumeM3 / (lengthM * widthM)), deepestM);
-  return { widthM, depthM, lengthM: upTo(Math.max(lengthM, volumeM3 / (depthM * widthM)), longestM) };
+  return { widthM, depthM, lengthM: upTo(Math.max(SHORTEST_M, volumeM3 / (depthM * widthM)), longestM) };
 }
+
+/** Least volume that is tried [m3]. */
+export const leastTriedM3 = (room: TowerRoom): number =>
+  Math.min(
+    mostMediaM3(room),
+    Math.max(LEAST_SHARE * mostMediaM3(room), Math.min(SHALLOWEST_M, room.deepestM) * SHORTEST_M * room.widthM),
+  );
 
 export interface LoadPromise {
   readonly limits: Limits;
@@ -71,8 +79,7 @@ export async function leastMedia(
   const grown = grownIn(setup);
   const does = (volume: number): Promise<boolean> => holds(withTower(grown, asTower(towerFor(volume, room))), promise, runner);
   if (!(await does(most))) return null;
-  const least = Math.max(LEAST_SHARE * most, Math.min(most, SHALLOWEST_M * room.lengthM * room.widthM));
-  return smallestThatHolds(least, most, NEAR_ENOUGH, does);
+  return smallestThatHolds(leastTriedM3(room), most, NEAR_ENOUGH, does);
 }
 
 /**

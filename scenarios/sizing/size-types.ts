@@ -44,6 +44,8 @@ export interface SumpSize extends Levels, Reserve {
 export interface TowerChoice extends TowerSize {
   /** Least volume that carries the animals by the search; null when none that fits does [m3]. */
   readonly leastM3: number | null;
+  /** Less was not tried. */
+  readonly triedM3: number;
   /** Greatest volume that fits [m3]. */
   readonly mostM3: number;
   readonly deepestM: number;

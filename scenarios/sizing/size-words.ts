@@ -28,6 +28,7 @@ export interface SizeWords {
 const percent = (share: number): string => `${Math.round(100 * share)} %`;
 const NOTHING = "–";
 const NEAR_M = 0.006;
+const NEAR = 1.001;
 
 /** The part of a working row that is closest to its limit, by how much of what there is it uses. */
 export function closest({ tower, sump, pump }: SizeRow, { room }: Sizes): { readonly part: string; readonly use: number } {
@@ -107,7 +108,7 @@ export class SizeTexts {
         ? [this.failureOf(row)]
         : [
             say(
-              sentence`media by the load: from ${volume(tower!.leastM3!)} on; fresh runs keep the limits in ${percent(fresh!.share)}`,
+              sentence`media by the load: ${tower!.leastM3! <= tower!.triedM3 * NEAR ? "even the least that was tried, other surfaces do the work" : sentence`from ${volume(tower!.leastM3!)} on`}; fresh runs keep the limits in ${percent(fresh!.share)}`,
             ),
             say(
               tower!.depthM > tower!.deepestM - 1e-6

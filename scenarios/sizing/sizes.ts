@@ -25,6 +25,7 @@ import {
   type LoadPromise,
   largestLoad,
   leastMedia,
+  leastTriedM3,
   mostMediaM3,
   promisedLoad,
   type TowerRoom,
@@ -37,7 +38,7 @@ import type { AsWritten, Failure, PumpSize, SizeRequest, SizeRow, SizeSettings, 
 /** Without a cabinet, a sump may be this many times as long as written. */
 const LONGER = 2;
 /** Part of the written length under which no sump is tried: pump and heater need room (modelling assumption). */
-const SHORTER = 0.25;
+const SHORTER = 0.4;
 /** Length of a tower above a sump of one compartment: the rest is for pump and hands (modelling assumption). */
 const TOWER_SHARE = 2 / 3;
 /** Media that is added when fresh members do not keep the limits. */
@@ -72,15 +73,14 @@ function belowTower({ towers, sump: { chambers, lengthM } }: Rig): number {
   return chambers.length > 1 ? chambers.find(({ id }) => id === towers[0].drainsTo)!.lengthM : TOWER_SHARE * lengthM;
 }
 
-/** Where media can stand, when the sump may become longer still. */
-function towerRoom(rig: Rig, longestSumpM: number): TowerRoom {
+/** Where media can stand, when the sump may become longer still. @param lengthM of the tower as written */
+function towerRoom(rig: Rig, longestSumpM: number, lengthM: number): TowerRoom {
   const [tower] = rig.towers;
-  const below = belowTower(rig);
-  const lengthM = Math.min(tower.lengthM, below);
+  const longestM = belowTower(rig) * (longestSumpM / rig.sump.lengthM);
   return {
     widthM: tower.widthM,
-    lengthM,
-    longestM: Math.max(lengthM, below * (longestSumpM / rig.sump.lengthM)),
+    lengthM: Math.min(lengthM, longestM),
+    longestM,
     deepestM: Math.floor(200 * (tower.mediaDepthM + towerSpareM(bounded(rig))) + 1e-6) / 200,
   };
 }
@@ -185,12 +185,12 @@ class Search {
     const first = builtWith(this.written, parts);
     if ("problem" in first) return { ...row, pump, failure: "built", problem: first.problem };
     const { rig } = first.coupled.resolved;
-    let room = towerRoom(rig, longestSumpM);
+    let room = towerRoom(rig, longestSumpM, this.written.rig.towers[0]?.lengthM ?? rig.towers[0].lengthM);
     if (!(room.deepestM >= SHALLOWEST_TOWER_M)) return { ...row, pump, failure: "height" };
     const setup = setupOf(first.coupled);
     const mostM3 = mostMediaM3(room);
     const least = await leastMedia(setup, room, promise, runner);
-    const choice = () => ({ leastM3: least, mostM3: mostMediaM3(room), deepestM: room.deepestM });
+    const choice = () => ({ triedM3: leastTriedM3(room), leastM3: least, mostM3: mostMediaM3(room), deepestM: room.deepestM });
     if (least === null) {
       const full = towerFor(mostM3, room);
       const tallest = withTower(setup, { lengthM: full.lengthM, mediaDepthM: full.depthM });

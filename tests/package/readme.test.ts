@@ -30,7 +30,7 @@ describe("README", () => {
     };
     const named = [
       ...readme.matchAll(/npx sumpwright ([^\n`#>]+)/g),
-      ...readme.matchAll(/^\| `((?:run|check|forecast|fit|plan|study|open|new|keys|completion) [^`]+)`/gm),
+      ...readme.matchAll(/^\| `((?:run|check|forecast|fit|plan|size|study|open|new|keys|completion) [^`]+)`/gm),
     ];
     expect(named.length).toBeGreaterThan(15);
     for (const [, line] of named) {
@@ -44,8 +44,9 @@ describe("README", () => {
   });
 
   test("its examples show real output", () => {
-    for (const shown of blocks("text")) expect(shown).toMatch(/^\$ npx sumpwright (?:run|fit|plan) [^\n]+\n\S[^\n]*\n {2}[A-Z]/);
-    expect(blocks("text")).toHaveLength(5);
+    for (const shown of blocks("text"))
+      expect(shown).toMatch(/^\$ npx sumpwright (?:run|fit|plan|size) [^\n]+\n\S[^\n]*\n {2}[A-Z\d]/);
+    expect(blocks("text")).toHaveLength(6);
   });
 
   test("it gives the right number of shipped scenarios", () => {

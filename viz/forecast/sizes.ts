@@ -2,6 +2,7 @@
 import { cautions } from "../../scenarios/findings/cautions.ts";
 import type { SizeRequest } from "../../scenarios/sizing/size-types.ts";
 import type { SizeWords } from "../../scenarios/sizing/size-words.ts";
+import { capital } from "../../scenarios/text/message.ts";
 import { table } from "../sections/table.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 
@@ -54,11 +55,7 @@ export function sizesBody({ name, file, seed, program, request, words, limits, f
             row.tower,
             row.sump,
             row.pump,
-            h(
-              "ul",
-              { class: "plain-list" },
-              row.limits.map((text) => h("li", {}, text)),
-            ),
+            `${row.limits.map(capital).join(". ")}.`,
           ]),
           { numbers: [0], sources: [6], caption: "Those that work first, by the length of the sump" },
         ),

@@ -2,11 +2,12 @@
 // simulated again with members of another random seed and meals. npm run study:plans [plans] [members of each trial] [members of the check and after] [number of the first]
 import { fileURLToPath } from "node:url";
 import seedrandom from "seedrandom";
-import { runCourses } from "../../../scenarios/forecast/course.ts";
+import { type CourseSetup, runCourses } from "../../../scenarios/forecast/course.ts";
 import { JUDGED_DAYS, type PlanRequest, type StockingPlan, stockingPlan } from "../../../scenarios/forecast/plan.ts";
 import { keptBy, type LimitCheck, pointsWith } from "../../../scenarios/forecast/promise.ts";
 import { type Question, questionOf } from "../../../scenarios/forecast/question.ts";
 import { loadScenario } from "../../../scenarios/load/load.ts";
+import type { MemberPool } from "../../../sim/ensemble/ensemble.ts";
 import { type Pool, threads } from "./bank.ts";
 
 /** A random tank with animals to plan for: half of them start with a seed of a running tank, half without animals and without seed. */
@@ -54,21 +55,29 @@ export interface Tried {
 
 const signal = new AbortController().signal;
 
+/** A plan that promises something, simulated with members that it has not seen, and with meals. */
+export async function again(
+  question: Question,
+  plan: StockingPlan,
+  { limits }: PlanRequest,
+  members: number,
+  pool: MemberPool<CourseSetup>,
+): Promise<LimitCheck> {
+  const from = plan.lots[0]!.day;
+  const days = plan.lots[plan.lots.length - 1]!.day + JUDGED_DAYS;
+  const planned = { lots: plan.lots, change: plan.change, days };
+  const points = pointsWith(question, members, "other members", { planned, meals: true });
+  const courses = await runCourses({ ...question.setup, days, handles: false }, points, { pool, signal });
+  return keptBy(question.setup.nitrogen[0]!, courses, limits, from, days);
+}
+
 /** The plan of one tank, simulated again. */
 export async function planAgain(text: string, pool: Pool, members: number, checked: number, request = REQUEST): Promise<Tried> {
   const loaded = loadScenario(text, "tank.yaml");
   if (!loaded.ok) throw new Error(loaded.errors[0]!.problem);
   const question = questionOf(loaded.scenario, text, false);
   const plan = await stockingPlan(question, request, { pool, signal, seed: "1", members, checked, leastMedia: false });
-  if (!plan.promised) return { question, plan, again: null };
-  const from = plan.lots[0]!.day;
-  const days = plan.lots[plan.lots.length - 1]!.day + JUDGED_DAYS;
-  const points = pointsWith(question, checked, "other members", {
-    planned: { lots: plan.lots, change: plan.change, days },
-    meals: true,
-  });
-  const courses = await runCourses({ ...question.setup, days, handles: false }, points, { pool, signal });
-  return { question, plan, again: keptBy(question.setup.nitrogen[0]!, courses, request.limits, from, days) };
+  return { question, plan, again: plan.promised ? await again(question, plan, request, checked, pool) : null };
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
