@@ -70,8 +70,14 @@ function findingItem(f: Finding, result: RunResult, reader: Reader, marked: Mark
 
 /** Number of findings whose words summarise a closed group. */
 const GIST_WORDS = 4;
+/** A finding's word in lower case, with pH and KH as chemists write them. */
+const inLowerCase = (word: string): string =>
+  word
+    .toLowerCase()
+    .replace(/\bph\b/g, "pH")
+    .replace(/\bkh\b/g, "KH");
 const gistOf = (findings: readonly Finding[]): string => {
-  const words = [...new Set(findings.map((f) => f.word.toLowerCase()))];
+  const words = [...new Set(findings.map((f) => inLowerCase(f.word)))];
   return `${words.slice(0, GIST_WORDS).join(", ")}${words.length > GIST_WORDS ? " …" : ""}`;
 };
 
