@@ -1,6 +1,7 @@
 // The board as one HTML file with script, styles and model inside. Its content policy allows no request and no script
 // made from text.
 import { createHash } from "node:crypto";
+import { encode85 } from "./base85.ts";
 import { boardStyle } from "./board/view/style.ts";
 import { stylesheet } from "./style/index.ts";
 
@@ -50,7 +51,7 @@ ${kind === "hosted" ? '<link rel="manifest" href="manifest.webmanifest">\n' : ""
 <body>
 <script type="text/plain" id="licences">\n${inlineScript(notices)}</script>
 <div id="board"><noscript><main><h1>Sumpwright: drawing board</h1><p>The drawing board needs JavaScript: it runs the simulation here, in your browser.</p></main></noscript></div>
-<script type="application/gzip" id="worker">${worker}</script>
+<script type="application/gzip" id="worker">${encode85(Buffer.from(worker, "base64"))}</script>
 <script>${inline}</script>
 </body>
 </html>

@@ -2,6 +2,7 @@
 import { createHash } from "node:crypto";
 import { gzipSync } from "fflate";
 import type { RunResult } from "../scenarios/result/result.ts";
+import { encode85 } from "./base85.ts";
 import { body, indexBody } from "./body.ts";
 import { packResults } from "./packed.ts";
 import { forecast as forecastLooks } from "./style/forecast.ts";
@@ -32,12 +33,8 @@ export interface PageOptions extends RenderOptions {
 const inlineScript = (text: string): string => text.replace(/<(?=\/script|!--|script)/gi, "\\x3c");
 const sha256 = (text: string): string => `'sha256-${createHash("sha256").update(text, "utf8").digest("base64")}'`;
 
-/**
- * Gzipped, base64: a third of the size, and no text in it can end the script element. Does not use Node's own zlib,
- * whose output differs between processors.
- */
-const packed = (text: string): string =>
-  Buffer.from(gzipSync(Buffer.from(text, "utf8"), { level: 9, mtime: 0 })).toString("base64");
+/** Gzipped. Does not use Node's own zlib, whose output differs between processors. */
+const zipped = (text: string): Uint8Array => gzipSync(Buffer.from(text, "utf8"), { level: 9, mtime: 0 });
 
 /**
  * Unpacks and runs the page's script. Its hash is in the content policy. With 'strict-dynamic' (Content Security Policy
@@ -102,10 +99,10 @@ ${head}
 </head>
 <body>
 ${content}
-${data === "" ? "" : `<script type="application/gzip" id="results">${packed(data)}</script>`}
-${worker === "" ? "" : `<script type="application/gzip" id="worker">${worker}</script>`}
+${data === "" ? "" : `<script type="application/gzip" id="results">${encode85(zipped(data))}</script>`}
+${worker === "" ? "" : `<script type="application/gzip" id="worker">${encode85(Buffer.from(worker, "base64"))}</script>`}
 ${notices === "" ? "" : `<script type="text/plain" id="licences">\n${inlineScript(notices)}</script>`}
-${pageScript === "" ? "" : `<script type="application/gzip" id="page">${packed(pageScript)}</script>`}
+${pageScript === "" ? "" : `<script type="application/gzip" id="page">${Buffer.from(zipped(pageScript)).toString("base64")}</script>`}
 <script>${script}</script>
 </body>
 </html>
