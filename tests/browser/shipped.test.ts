@@ -1,16 +1,14 @@
 // Every shipped scenario as a page: no console message, no label cut or covered, no text too small, no violation found by
 // axe, and a summary of one sheet.
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { loadScenario } from "../../scenarios/load/load.ts";
-import { runScenario } from "../../scenarios/run/run.ts";
 import { pageScripts } from "../../viz/assets.ts";
 import { renderPage } from "../../viz/report.ts";
-import { shipped } from "../shipped-results.ts";
+import { shipped, shippedResult } from "../shipped-results.ts";
 import { launchChromium } from "./chromium.ts";
 import { openFile } from "./pages.ts";
 import { pdfPages } from "./pdf.ts";
@@ -18,18 +16,11 @@ import { pdfPages } from "./pdf.ts";
 const at = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
 const pages = at(".cache/shipped-pages");
 
-/**
- * Page of a scenario without bands and faults. With them the summary of `client-750` and `four-tanks-one-sump` takes two
- * sheets of Letter (DEVELOPERS.md, section 9); the page is to be mended, then this is `shippedResult(name)`.
- */
+/** Page of a shipped scenario with everything in it. */
 async function pageOf(name: string): Promise<string> {
-  const source = readFileSync(at(`scenarios/shipped/${name}`), "utf8");
-  const loaded = loadScenario(source, name);
-  if (!loaded.ok) throw new Error(`${name} does not load`);
-  const result = await runScenario({ ...loaded, source, file: name }, { seed: "1", members: 0, matrix: false });
   const { page, ...carried } = pageScripts();
   const path = join(pages, `${basename(name, ".yaml")}.html`);
-  writeFileSync(path, renderPage([result], page, carried));
+  writeFileSync(path, renderPage([await shippedResult(name)], page, carried));
   return path;
 }
 

@@ -1,7 +1,8 @@
 // Bytes survive base 85, and its text can stand in a page.
-import { fc } from "../fast-check.ts";
+
 import { expect, it } from "vitest";
 import { decode85, encode85 } from "../../viz/base85.ts";
+import fc from "../fast-check.ts";
 
 it("gives back any bytes, in text that cannot end an element, at five characters for four bytes", () => {
   fc.assert(

@@ -16,6 +16,10 @@ import { signature } from "./commissioning.ts";
 const FULL_PX = 690;
 const HALF_PX = 336;
 
+/** Height of a curve, beside the drawing and below a drawing over the full width [CSS pixels]. */
+const PANEL_PX = 115;
+const WIDE_PANEL_PX = 74;
+
 /** Number of cautions on every signed sheet; the others are on the page. */
 const SHOWN_CAUTIONS = 4;
 
@@ -77,7 +81,7 @@ export function summarySheet(c: Context): Child {
         {},
         list.map((panel, i) => {
           const last = i === list.length - 1;
-          const frame = { ...panelFrame(HALF_PX, (wide ? 90 : 130) + (last ? 20 : 0), last), left: 40 };
+          const frame = { ...panelFrame(HALF_PX, (wide ? WIDE_PANEL_PX : PANEL_PX) + (last ? 20 : 0), last), left: 40 };
           return drawPanel(panel, period, frame, reader, summarise(panel, reader), {
             withAxis: last,
             eventDays: [],
