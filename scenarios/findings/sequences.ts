@@ -15,6 +15,9 @@ export const sequenceFindings = ({ rig, sequences, stories }: HydraulicAnswers):
   ...backedPumps(rig),
 ];
 
+/** The main pump has no name; the others are called "pump 2" unless the file names them. */
+const pumpNamed = (name: string): string => (name === "" ? "the return pump" : /^pump\b/i.test(name) ? name : `the pump ${name}`);
+
 /** What a pump on a battery is counted for. */
 function backedPumps(rig: Rig): Statement[] {
   const backed = returnLines(rig).filter(({ backupS }) => backupS > 0);
@@ -27,7 +30,7 @@ function backedPumps(rig: Rig): Statement[] {
       consequence: "none",
       likelihood: "planned",
       word: "NOTE",
-      text: sentence`The battery keeps ${name === "" ? "the return pump" : `the pump ${name}`} going for ${duration(backupS)}. The levels follow it; oxygen, ammonia and temperature in a power cut are computed as if it stood, which is the cautious side.`,
+      text: sentence`The battery keeps ${pumpNamed(name)} going for ${duration(backupS)}. The levels follow it; oxygen, ammonia and temperature in a power cut are computed as if it stood, which is the cautious side.`,
       value: backupS,
       unit: "s",
     },
