@@ -334,7 +334,7 @@ export interface RunResult {
     readonly cutHours: number;
   };
   /** Author of the system; the logo is a data URL, so that a page contains it. Null when the scenario names nobody. */
-  readonly firm: { readonly name: string; readonly logo: string | null } | null;
+  readonly firm: { readonly name: string; readonly contact: string; readonly logo: string | null } | null;
   readonly answer: Answer;
   readonly findings: readonly Finding[];
   readonly hydraulics: HydraulicResult;

@@ -173,7 +173,7 @@ async function runWithin(
     seed: settings.seed,
     rig: resolved.rig,
     inputs: inputsOf(resolved),
-    firm: scenario.firm ? { name: scenario.firm.name, logo: input.logo ?? null } : null,
+    firm: scenario.firm ? { name: scenario.firm.name, contact: scenario.firm.contact ?? "", logo: input.logo ?? null } : null,
     answer: answerOf(scenario.question ?? "", findings),
     findings,
     hydraulics,

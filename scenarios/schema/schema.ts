@@ -23,6 +23,7 @@ export const scenarioSchema = section("A wet-dry filter with its sump, what live
   notes: words("anything worth keeping with it", 4000, true, "pump from the old tank").optional(),
   firm: section("Who made it: printed at the head of the page and on the summary.", {
     name: words("name of the firm or the club", 120, false, "Brook Street Aquatics"),
+    contact: words("telephone, address or web page, printed after the name", 160, false, "01632 960123").optional(),
     logo: words("an image file beside the scenario, PNG, JPEG or WebP, at most 200 kB", 200, false, "logo.png").optional(),
   }).optional(),
   units: derived(oneOf(["metric", "US"], "units that the page shows first"), "the units most used in this file"),

@@ -15,5 +15,6 @@ export const letterhead = ({ firm }: Pick<RunResult, "firm">): Markup =>
         { class: "firm" },
         firm.logo !== null && h("img", { src: firm.logo, alt: "", class: "firm-logo" }),
         h("span", {}, firm.name),
+        firm.contact !== "" && h("span", { class: "firm-contact" }, firm.contact),
       ),
   );

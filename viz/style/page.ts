@@ -27,6 +27,7 @@ svg{display:block;max-width:100%;height:auto}
 .wordmark{font:600 .8rem/1 var(--lettering);letter-spacing:.22em;text-transform:uppercase;margin:0;color:var(--ink-soft)}
 .wordmark::before{content:"";display:inline-block;width:1.6em;height:.62em;margin-right:.7em;border:1.5px solid currentColor;border-top:0;vertical-align:-.02em;background:linear-gradient(var(--water),var(--water)) bottom/100% 60% no-repeat}
 .firm{display:flex;align-items:center;gap:.7rem;margin:0;font:600 .9rem/1.2 var(--lettering)}
+.firm-contact{font-weight:400}
 .firm-logo{max-height:2.4rem;max-width:10rem;display:block}
 
 .answer-words p{font-size:clamp(1.2rem,2.2vw,1.55rem);line-height:1.36;max-width:46rem;margin:0 0 .6rem;text-wrap:pretty}

@@ -242,6 +242,14 @@ describe("the file", () => {
     expect(html).not.toMatch(/ style="/);
   });
 
+  it("names the firm with its contact and logo at the head of the page, and escapes them", () => {
+    const firm = { name: "Brook <Street>", contact: "01632 960123", logo: "data:image/png;base64,AA==" };
+    const signed = renderPage([{ ...result, firm }], "");
+    expect(signed.match(/Brook &lt;Street&gt;<\/span><span class="firm-contact">01632 960123/g)).toHaveLength(1);
+    expect(signed.match(/<img src="data:image\/png;base64,AA==" alt="" class="firm-logo">/g)).toHaveLength(1);
+    expect(html).not.toContain('class="firm"');
+  });
+
   it("has the same bytes for the same result", () => {
     expect(renderPage([result], "console.log('</script>')")).toBe(html);
   });
