@@ -44,7 +44,7 @@ export const reasons: readonly Reason[] = [
     why: "threshold or unit of a remark; no level or volume depends on it",
   },
   {
-    file: /outage\/faults\.ts$/,
+    file: /outage\/rig-changes\.ts$/,
     line: /STANDS_M|HOLE_EDGE_M/,
     why: "tells a standpipe from an opening in the floor: no pipe stands between 20 and 40 mm",
   },
