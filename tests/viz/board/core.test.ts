@@ -13,13 +13,15 @@ import {
   type Plain,
   valueAt,
 } from "../../../scenarios/load/edits.ts";
-import { loadScenario } from "../../../scenarios/load/load.ts";
+import { errorText, loadScenario } from "../../../scenarios/load/load.ts";
+import { coupleModels } from "../../../scenarios/model/compile.ts";
 import { describe as described, mayRepeat, schemaAt, shapeFor } from "../../../scenarios/schema/describe.ts";
 import { scenarioSchema } from "../../../scenarios/schema/schema.ts";
 import { parseQuantity } from "../../../scenarios/text/units.ts";
 import * as history from "../../../viz/board/core/history.ts";
 import { EXTRA_LOSSES, PIPES, RUNS } from "../../../viz/board/core/lists.ts";
 import { asKind, flat, freshSection, inspect, partGroups, placed, typed } from "../../../viz/board/core/parts.ts";
+import { keepingRunIn } from "../../../viz/board/core/run-in.ts";
 import { type Draw, drawOf } from "../../fuzz/draw.ts";
 import { randomScenario } from "../../fuzz/random-scenario.ts";
 
@@ -250,5 +252,31 @@ describe("lists to pick from", () => {
       `sumpwright: 1\nname: x\ntank: { outside: 80 x 40 x 45 cm }\nsump: { outside: 60 x 35 x 40 cm, water: 18 cm }\nreturn: { pump: 1500 L/h, fittings: ${JSON.stringify(fittings)} }\n`;
     for (const { value } of RUNS.picks) expect(loadScenario(text(value), "x").ok, JSON.stringify(value)).toBe(true);
     for (const { value } of EXTRA_LOSSES.picks) expect(loadScenario(text({ "extra loss": value }), "x").ok).toBe(true);
+  });
+});
+
+describe("the first event", () => {
+  const event = (word: string) => ({ do: "insert", path: ["timeline"], index: 0, value: { at: "day 3", do: word } }) as const;
+  const runIn = { do: "set", path: ["cycle"], value: { dose: "3 mg/L as NH3" } };
+
+  test("keeps the run-in without animals that the format assumes without events", () => {
+    expect(keepingRunIn({ name: "x" }, [event("power cut")])).toEqual([runIn, event("power cut")]);
+    const text =
+      "sumpwright: 1\nname: x\ntank: { outside: 80 x 40 x 45 cm }\nsump: { outside: 60 x 35 x 40 cm, water: 18 cm }\nreturn: { pump: 1500 L/h, outlet: 3 cm }\n";
+    const cut = { ...event("power cut"), value: { at: "day 3", do: "power cut", for: "4 h" } };
+    const edited = keepingRunIn({ name: "x" }, [cut]).reduce((now, edit) => editedText(now, [edit]), text);
+    const [before, after] = [text, edited].map((each) => {
+      const read = loadScenario(each, "x");
+      if (!read.ok) throw new Error(read.errors.map(errorText).join("\n"));
+      return coupleModels(read.scenario, each).resolved.fishless;
+    });
+    expect([before, after]).toEqual([true, true]);
+  });
+
+  test("leaves files alone that say it, have animals or events, or are dosed by hand", () => {
+    for (const data of [{ cycle: "none" }, { stock: [{ name: "fish" }] }, { timeline: [{ at: "day 1", do: "feed" }] }])
+      expect(keepingRunIn(data, [event("power cut")])).toEqual([event("power cut")]);
+    expect(keepingRunIn({}, [event("dose ammonia")])).toEqual([event("dose ammonia")]);
+    expect(keepingRunIn({}, [{ do: "set", path: ["days"], value: 30 }])).toHaveLength(1);
   });
 });

@@ -9,6 +9,7 @@ import { type Reader, readerOf, type UnitSystem } from "../../view/reader.ts";
 import { begin, changed, type History, markSaved, redone, replaced, settled, undone } from "../core/history.ts";
 import { freshName, MOST_PAST, type StoredScenario, withStored } from "../core/kept.ts";
 import { textOfLink } from "../core/link.ts";
+import { keepingRunIn } from "../core/run-in.ts";
 import type { Handle } from "../view/handles.ts";
 import { type Answer, cachedOf, type Model, model } from "./live.ts";
 import type { Storage } from "./storage.ts";
@@ -163,7 +164,7 @@ export class Store {
   edit(edits: readonly Edit[], kind: string | null = null): void {
     try {
       let { text } = this.state.history;
-      for (const edit of edits) text = editedText(text, [edit]);
+      for (const edit of keepingRunIn(this.state.data, edits)) text = editedText(text, [edit]);
       this.write(text, kind);
     } catch (error) {
       if (!(error instanceof EditRefused)) throw error;
