@@ -1,9 +1,9 @@
 // Body of a forecast page: answer, curves, causes of the spread, readings, possible causes of a misfit, reliability.
-import { cautions } from "../../scenarios/findings/cautions.ts";
 import type { Explanation, ReadingEvidence } from "../../scenarios/forecast/diagnose.ts";
 import type { ForecastResult } from "../../scenarios/forecast/forecast.ts";
 import { kitWords, type Reading } from "../../scenarios/forecast/kit.ts";
 import { HYDRAULIC_FACTORS } from "../../scenarios/schema/uncertain.ts";
+import { cautionList, titledSection } from "../sections/page-parts.ts";
 import { table } from "../sections/table.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { DKH_PER_MEQ } from "../view/reader.ts";
@@ -225,11 +225,6 @@ function powerCut({ hydraulics }: ForecastResult): Child {
   ];
 }
 
-const section = (id: string, title: string, content: Child): Markup | null =>
-  content === null
-    ? null
-    : h("section", { id, "aria-labelledby": `${id}-title` }, h("h2", { id: `${id}-title` }, title), content);
-
 export function forecastBody(page: ForecastPage): Child {
   const { result } = page;
   const updated = result.summary.readings > 0;
@@ -270,11 +265,7 @@ export function forecastBody(page: ForecastPage): Child {
       id: "cautions",
 
       title: "Cautions",
-      content: h(
-        "ul",
-        {},
-        cautions.map(({ title, text }) => h("li", {}, h("b", {}, `${title}. `), text)),
-      ),
+      content: cautionList(),
     },
   ].filter(({ content }) => content !== null);
   return [
@@ -283,7 +274,7 @@ export function forecastBody(page: ForecastPage): Child {
     h(
       "main",
       { id: "main" },
-      sections.map(({ id, title, content }) => section(id, title, content)),
+      sections.map(({ id, title, content }) => titledSection(id, title, content)),
     ),
     h(
       "footer",

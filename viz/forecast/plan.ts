@@ -1,10 +1,11 @@
 // Body of a plan page: promise, calendar, results of the check.
+
 import { ticks } from "d3";
-import { cautions } from "../../scenarios/findings/cautions.ts";
 import type { PlanRequest, StockingPlan } from "../../scenarios/forecast/plan.ts";
 import type { PlanWords } from "../../scenarios/forecast/plan-words.ts";
 import { linear } from "../charts/scale.ts";
 import { bandPath, curvePath } from "../charts/thin.ts";
+import { cautionList, filesAndOrigin, titledSection } from "../sections/page-parts.ts";
 import { table } from "../sections/table.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 
@@ -73,8 +74,6 @@ function chart(
 
 export function planBody({ name, file, seed, program, request, plan, words, nitrite, files }: PlanPage): Child {
   const { limits, confidence } = request;
-  const section = (id: string, title: string, content: Child): Markup =>
-    h("section", { id, "aria-labelledby": `${id}-title` }, h("h2", { id: `${id}-title` }, title), content);
   return [
     h("a", { class: "skip", href: "#answer" }, "Skip to the answer"),
     h(
@@ -85,7 +84,7 @@ export function planBody({ name, file, seed, program, request, plan, words, nitr
     h(
       "main",
       { id: "main" },
-      section("answer", "The answer", [
+      titledSection("answer", "The answer", [
         h(
           "p",
           { class: `trust ${words.holds ? "ring" : "triangle"}` },
@@ -95,7 +94,7 @@ export function planBody({ name, file, seed, program, request, plan, words, nitr
         words.sentences.slice(1).map((text) => h("p", {}, text)),
       ]),
       words.lots.length > 0 &&
-        section(
+        titledSection(
           "lots",
           "Who comes when",
           table(
@@ -111,7 +110,7 @@ export function planBody({ name, file, seed, program, request, plan, words, nitr
           ),
         ),
       words.calendar.length > 0 &&
-        section(
+        titledSection(
           "calendar",
           "What to do on which day",
           table(
@@ -122,7 +121,7 @@ export function planBody({ name, file, seed, program, request, plan, words, nitr
           ),
         ),
       plan.bands.days.length > 0 &&
-        section("check", "Tried again with fresh runs and meals", [
+        titledSection("check", "Tried again with fresh runs and meals", [
           h(
             "p",
             { class: "note" },
@@ -131,7 +130,7 @@ export function planBody({ name, file, seed, program, request, plan, words, nitr
           chart("Nitrite", `mg/L as ${nitrite.name}`, plan, plan.bands.no2, nitrite.perN, limits.no2GPerM3),
           chart("Un-ionised ammonia", "mg/L NH3", plan, plan.bands.nh3, 1, limits.nh3GPerM3),
         ]),
-      section(
+      titledSection(
         "limits",
         "How it is computed, and its limits",
         h(
@@ -140,31 +139,11 @@ export function planBody({ name, file, seed, program, request, plan, words, nitr
           "On each slot as many animals come as keep the limits for three weeks, in the order of the list. The search uses runs fed evenly, stricter limits (four fifths) and half the risk that was asked; then the calendar is run with other draws of the inputs and with meals, and put off by a slot until it holds. It knows only the inputs that are spread. A promise for tanks like this one is none for a tank whose readings say otherwise: test before every lot.",
         ),
       ),
-      section(
-        "cautions",
-        "Cautions",
-        h(
-          "ul",
-          {},
-          cautions.map(({ title, text }) => h("li", {}, h("b", {}, `${title}. `), text)),
-        ),
-      ),
+      titledSection("cautions", "Cautions", cautionList()),
     ),
-    h(
-      "footer",
-      {},
-      h(
-        "p",
-        {},
-        "Beside this page: ",
-        files.map((one, i) => [i > 0 && ", ", h("code", {}, one)]),
-        ".",
-      ),
-      h(
-        "p",
-        { class: "provenance" },
-        `${file}: limits to be kept in ${Math.round(100 * confidence)} tanks of 100, ${plan.runs} runs, random seed ${seed}, ${program}.`,
-      ),
+    filesAndOrigin(
+      files,
+      `${file}: limits to be kept in ${Math.round(100 * confidence)} tanks of 100, ${plan.runs} runs, random seed ${seed}, ${program}.`,
     ),
   ];
 }

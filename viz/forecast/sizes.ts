@@ -1,10 +1,10 @@
 // The body of a sizes page: what works, the table of choices with what limits each, and how it was computed.
-import { cautions } from "../../scenarios/findings/cautions.ts";
 import type { SizeRequest } from "../../scenarios/sizing/size-types.ts";
 import type { SizeWords } from "../../scenarios/sizing/size-words.ts";
 import { capital } from "../../scenarios/text/message.ts";
+import { cautionList, filesAndOrigin, titledSection } from "../sections/page-parts.ts";
 import { table } from "../sections/table.ts";
-import { type Child, h, type Markup } from "../view/markup.ts";
+import { type Child, h } from "../view/markup.ts";
 
 export interface SizesPage {
   readonly name: string;
@@ -20,9 +20,6 @@ export interface SizesPage {
   readonly chosen: number | null;
 }
 
-const section = (id: string, title: string, content: Child): Markup =>
-  h("section", { id, "aria-labelledby": `${id}-title` }, h("h2", { id: `${id}-title` }, title), content);
-
 export function sizesBody({ name, file, seed, program, request, words, limits, files, chosen }: SizesPage): Child {
   const works = words.rows.some((row) => row.works);
   return [
@@ -35,7 +32,7 @@ export function sizesBody({ name, file, seed, program, request, words, limits, f
     h(
       "main",
       { id: "main" },
-      section("answer", "The answer", [
+      titledSection("answer", "The answer", [
         h(
           "p",
           { class: `trust ${works ? "ring" : "triangle"}` },
@@ -44,7 +41,7 @@ export function sizesBody({ name, file, seed, program, request, words, limits, f
         ),
         words.sentences.slice(1).map((text) => h("p", {}, text)),
       ]),
-      section("choices", "The choices, and what limits each", [
+      titledSection("choices", "The choices, and what limits each", [
         table(
           "Choices",
           ["No.", "Works", "Media", "Tower", "Sump", "Pump", "What limits it"],
@@ -66,7 +63,7 @@ export function sizesBody({ name, file, seed, program, request, words, limits, f
             `The scenario of number ${chosen} stands beside this page; run it, and look at its faults. Another is written with --choose.`,
           ),
       ]),
-      section("limits", "How it is computed, and its limits", [
+      titledSection("limits", "How it is computed, and its limits", [
         h(
           "p",
           {},
@@ -83,27 +80,8 @@ export function sizesBody({ name, file, seed, program, request, words, limits, f
           "The shape of the sump, chambers in proportion, and overflow and drains are not searched. Whether glass, stand and floor bear the weight is not judged: ask a structural engineer.",
         ),
       ]),
-      section(
-        "cautions",
-        "Cautions",
-        h(
-          "ul",
-          {},
-          cautions.map(({ title, text }) => h("li", {}, h("b", {}, `${title}. `), text)),
-        ),
-      ),
+      titledSection("cautions", "Cautions", cautionList()),
     ),
-    h(
-      "footer",
-      {},
-      h(
-        "p",
-        {},
-        "Beside this page: ",
-        files.map((one, i) => [i > 0 && ", ", h("code", {}, one)]),
-        ".",
-      ),
-      h("p", { class: "provenance" }, `${file}: random seed ${seed}, ${program}.`),
-    ),
+    filesAndOrigin(files, `${file}: random seed ${seed}, ${program}.`),
   ];
 }

@@ -1,8 +1,8 @@
 // The body of a study's page: the answer first, then the map, the parallel-coordinates plot, the indices, the best and
 // worst points, all figures.
-import { cautions } from "../../scenarios/findings/cautions.ts";
 import type { PointSummary, StudySummary } from "../../scenarios/study/summary.ts";
 import { capital } from "../../scenarios/text/message.ts";
+import { cautionList, titledSection } from "../sections/page-parts.ts";
 import { table } from "../sections/table.ts";
 import { type Child, h, type Markup } from "../view/markup.ts";
 import { heatMap } from "./heat-map.ts";
@@ -161,11 +161,6 @@ function figures({ summary, files, id }: StudyPage, { inputs, outcomes }: Readin
 const shortList = (labels: readonly string[]): string =>
   labels.length > 8 ? `${labels.slice(0, 7).join(", ")} and ${labels.length - 7} more` : labels.join(", ");
 
-const section = (id: string, title: string, content: Child): Markup | null =>
-  content === null || (Array.isArray(content) && content.length === 0)
-    ? null
-    : h("section", { id, "aria-labelledby": `${id}-title` }, h("h2", { id: `${id}-title` }, title), content);
-
 export function studyBody(page: StudyPage): Child {
   const { summary } = page;
   const readings = readingsOf(summary);
@@ -180,11 +175,7 @@ export function studyBody(page: StudyPage): Child {
       id: "cautions",
       word: "Cautions",
       title: "Cautions",
-      content: h(
-        "ul",
-        {},
-        cautions.map(({ title, text }) => h("li", {}, h("b", {}, `${title}. `), text)),
-      ) as Child,
+      content: cautionList() as Child,
     },
   ].filter(({ content }) => content !== null);
   return [
@@ -202,7 +193,7 @@ export function studyBody(page: StudyPage): Child {
     h(
       "main",
       { id: "main" },
-      sections.map(({ id, title, content }) => section(id, title, content)),
+      sections.map(({ id, title, content }) => titledSection(id, title, content)),
     ),
     h(
       "footer",
